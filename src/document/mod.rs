@@ -1,0 +1,67 @@
+//! What is saved: one project.
+//!
+//! In: what the person entered. Out: the same, as a RON file and back.
+//!
+//! Only inputs are here; everything computed is computed again. A project that has been checked
+//! holds no NaN and no number outside its bound, so equality and undo can rely on it.
+//!
+//! Held against: `tests/document/`.
+
+use serde::{Deserialize, Serialize};
+
+use crate::heap::Heap;
+use crate::material::Material;
+use crate::mix::Mix;
+
+/// Newest file format this build writes and reads.
+pub const NEWEST_FORMAT: u32 = 1;
+
+/// Time of year a recipe is filed under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Season {
+    /// Spring.
+    Spring,
+    /// Summer.
+    Summer,
+    /// Autumn.
+    Autumn,
+    /// Winter.
+    Winter,
+}
+
+impl Season {
+    /// All four, in order.
+    pub const ALL: [Self; 4] = [Self::Spring, Self::Summer, Self::Autumn, Self::Winter];
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Spring => "Spring",
+            Self::Summer => "Summer",
+            Self::Autumn => "Autumn",
+            Self::Winter => "Winter",
+        }
+    }
+}
+
+/// Everything a file holds.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Project {
+    /// File format, first in the file.
+    pub format: u32,
+    /// What the recipe is called.
+    pub title: String,
+    /// Time of year it belongs to.
+    pub season: Season,
+    /// Where the heap stands.
+    pub place: String,
+    /// Anything worth keeping with it.
+    pub notes: String,
+    /// What goes in.
+    pub mix: Mix,
+    /// Where and how it stands.
+    pub heap: Heap,
+    /// Materials of the user's own.
+    pub own_materials: Vec<Material>,
+}

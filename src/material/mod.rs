@@ -1,0 +1,287 @@
+//! What a thing is made of, before any mixing.
+//!
+//! In: `assets/materials.ron` and the user's own entries. Out: [`Material`] with low, typical and
+//! high of every value, where each came from and how far it is to be trusted.
+//!
+//! Wet basis means per kilogram as it is; dry basis means per kilogram of dry matter.
+//! Not here: amounts (`mix`), what it does in a heap (`heap`).
+//!
+//! Held against: `tests/science/catalogue.rs`.
+
+mod catalogue;
+
+pub use catalogue::{Catalogue, CatalogueError, Source};
+
+use serde::{Deserialize, Serialize};
+
+use crate::quantity::Range;
+
+/// How far a value is to be trusted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Confidence {
+    /// From memory or judgement; no source was read.
+    Recalled,
+    /// Derived from tabulated composition, or a mean of related entries.
+    Derived,
+    /// Printed in a source that was read.
+    Read,
+}
+
+/// Where the two ends of a range come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Spread {
+    /// Low and high are given with the value.
+    Given,
+    /// Low and high are a usual spread put around the one value that is given.
+    Usual,
+}
+
+/// A value with its uncertainty and its origin.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sourced {
+    /// Lower end (one in ten lies below).
+    pub low: f64,
+    /// Value to reckon with.
+    pub typical: f64,
+    /// Upper end (one in ten lies above).
+    pub high: f64,
+    /// Codes of `assets/sources.ron`; `MEM` is "from memory", `OWN` the user's own measurement.
+    pub sources: Vec<String>,
+    /// How far it is to be trusted.
+    pub confidence: Confidence,
+    /// Where low and high come from.
+    pub spread: Spread,
+}
+
+impl Sourced {
+    /// The bare numbers.
+    pub fn range(&self) -> Range {
+        Range::new(self.low, self.typical, self.high)
+    }
+}
+
+/// How dry matter divides by the speed at which it rots. The four shares add to 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pools {
+    /// Sugars, starch, soluble matter, most protein: gone within weeks.
+    pub fast: f64,
+    /// Hemicellulose, pectin, fat: gone within months.
+    pub medium: f64,
+    /// Cellulose and what lignin shields: years.
+    pub slow: f64,
+    /// Ash and lignin: stays.
+    pub inert: f64,
+    /// Codes of `assets/sources.ron`.
+    pub sources: Vec<String>,
+    /// How far the split is to be trusted.
+    pub confidence: Confidence,
+}
+
+/// How a material stands, packs and lets air through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Structure {
+    /// Coarse and stiff: chips, twigs, bark. Holds air open.
+    Coarse,
+    /// Stalky and springy: straw, stems. Holds air while dry.
+    Springy,
+    /// Leaves: airy when dry, matting when wet.
+    Leafy,
+    /// Soft greens with some stem: collapse within days.
+    Soft,
+    /// Wet and slumping: grass, kitchen scraps. Mats and shuts air out.
+    Slumping,
+    /// Crumbs and pellets: compost, dry manure.
+    Crumbly,
+    /// Fine grains and powders: sawdust, meal, ash. Fills the gaps.
+    Fine,
+    /// Sheets: paper, card, film. Flatten and seal when wet.
+    Sheet,
+    /// Heavy and pasty: fresh manure, soil. Hardly any air.
+    Dense,
+    /// Liquids and what dissolves: no body of its own.
+    Liquid,
+}
+
+impl Structure {
+    /// Effective particle size for the resistance to air flow, m.
+    ///
+    /// Tuned so that a garden mix comes to about 1 mm (the size that gives published heap
+    /// temperatures through the Kozeny-Carman law), with 0.5 mm for wet grass and 2-3 mm for
+    /// loose chips; no published table exists. Uncertain by a factor of 1.5 either way.
+    pub fn particle_size_m(self) -> f64 {
+        match self {
+            Self::Coarse => 2.0e-3,
+            Self::Springy => 1.5e-3,
+            Self::Soft | Self::Crumbly => 1.0e-3,
+            Self::Leafy => 0.8e-3,
+            Self::Slumping | Self::Fine | Self::Sheet => 0.6e-3,
+            Self::Dense | Self::Liquid => 0.5e-3,
+        }
+    }
+
+    /// One short phrase for the screen.
+    pub fn phrase(self) -> &'static str {
+        match self {
+            Self::Coarse => "coarse, holds air",
+            Self::Springy => "springy, holds air while dry",
+            Self::Leafy => "airy when dry, mats when wet",
+            Self::Soft => "soft, collapses within days",
+            Self::Slumping => "wet, slumps and shuts air out",
+            Self::Crumbly => "crumbly",
+            Self::Fine => "fine, fills the gaps",
+            Self::Sheet => "sheets, seal when wet",
+            Self::Dense => "heavy, hardly any air",
+            Self::Liquid => "liquid or dissolves",
+        }
+    }
+}
+
+/// What a material belongs to, for browsing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Family {
+    /// Fallen leaves and needles.
+    Leaves,
+    /// Mown grass.
+    Grass,
+    /// Straw and hay.
+    StrawHay,
+    /// What crops leave behind.
+    CropRemains,
+    /// Soft garden waste.
+    GardenGreen,
+    /// Twiggy garden waste.
+    GardenBrown,
+    /// Chips, sawdust, bark.
+    Wood,
+    /// Water plants and seaweed.
+    Aquatic,
+    /// Kitchen scraps and food.
+    Kitchen,
+    /// Left over from food processing.
+    Processing,
+    /// Manures and animal bedding.
+    Manure,
+    /// Paper and card.
+    Paper,
+    /// Hair, wool, cloth.
+    Fibre,
+    /// Films and bags.
+    Plastic,
+    /// Concentrated nutrients.
+    Fertiliser,
+    /// Ash, lime, shells.
+    Mineral,
+    /// Soil and finished compost.
+    Soil,
+}
+
+impl Family {
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Leaves => "Leaves",
+            Self::Grass => "Grass",
+            Self::StrawHay => "Straw and hay",
+            Self::CropRemains => "Crop remains",
+            Self::GardenGreen => "Garden greens",
+            Self::GardenBrown => "Garden browns",
+            Self::Wood => "Wood",
+            Self::Aquatic => "Water plants",
+            Self::Kitchen => "Kitchen",
+            Self::Processing => "Food processing",
+            Self::Manure => "Manure and bedding",
+            Self::Paper => "Paper and card",
+            Self::Fibre => "Hair, wool, cloth",
+            Self::Plastic => "Films and bags",
+            Self::Fertiliser => "Fertiliser",
+            Self::Mineral => "Minerals",
+            Self::Soil => "Soil and compost",
+        }
+    }
+}
+
+/// Which side of the balance a material pulls to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Nitrogen-rich: C:N below 30.
+    Green,
+    /// Carbon-rich: C:N of 30 and more, or carbon with no nitrogen.
+    Brown,
+    /// Mineral or already rotted.
+    Neither,
+}
+
+/// A material of the catalogue or of the user's own.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Material {
+    /// Short, stable name used in files.
+    pub id: String,
+    /// Name on screen.
+    pub name: String,
+    /// What it belongs to.
+    pub family: Family,
+    /// Water, share of the mass as it is (wet basis), 0-1.
+    pub moisture: Sourced,
+    /// Nitrogen, share of dry matter, 0-0.5.
+    pub nitrogen: Sourced,
+    /// Carbon, share of dry matter, 0-0.8.
+    pub carbon: Sourced,
+    /// Carbon to nitrogen by mass, where both are present.
+    pub carbon_to_nitrogen: Option<Sourced>,
+    /// Ash, share of dry matter, 0-1.
+    pub ash: Sourced,
+    /// Lignin, share of dry matter, 0-1.
+    pub lignin: Sourced,
+    /// Bulk density, loose and as it is (wet), kg/m3.
+    pub bulk_density: Sourced,
+    /// Phosphate (P2O5), share of dry matter.
+    pub phosphate: Sourced,
+    /// Potash (K2O), share of dry matter.
+    pub potash: Sourced,
+    /// pH as it is.
+    pub ph: Sourced,
+    /// Split of dry matter by speed of rotting.
+    pub pools: Pools,
+    /// How it stands and packs.
+    pub structure: Structure,
+    /// Share of the loose volume lost when it is piled a metre high and trodden lightly, 0-0.9.
+    pub settles_share: f64,
+    /// The source's own words on structure, shortened.
+    pub texture: String,
+    /// What to know about the row: conflicts between sources, cautions.
+    pub note: String,
+}
+
+impl Material {
+    /// Green, brown or neither. `common practice`: the line is drawn at C:N 30.
+    pub fn side(&self) -> Side {
+        match (self.family, &self.carbon_to_nitrogen) {
+            (Family::Mineral | Family::Soil | Family::Plastic, _) => Side::Neither,
+            (_, Some(cn)) if cn.typical < 30.0 => Side::Green,
+            (_, None) if self.nitrogen.typical > 0.0 => Side::Green,
+            _ => Side::Brown,
+        }
+    }
+
+    /// Every sourced value with the name of its field, for checks and for the material's page.
+    pub fn values(&self) -> Vec<(&'static str, &Sourced)> {
+        let mut all = vec![
+            ("moisture", &self.moisture),
+            ("nitrogen", &self.nitrogen),
+            ("carbon", &self.carbon),
+            ("ash", &self.ash),
+            ("lignin", &self.lignin),
+            ("bulk density", &self.bulk_density),
+            ("phosphate", &self.phosphate),
+            ("potash", &self.potash),
+            ("pH", &self.ph),
+        ];
+        if let Some(cn) = &self.carbon_to_nitrogen {
+            all.push(("C:N", cn));
+        }
+        all
+    }
+}

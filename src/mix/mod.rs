@@ -1,0 +1,126 @@
+//! A mix: what goes into the heap, and how much of it.
+//!
+//! In: ingredients with amounts, added water. Out: the noun itself, and its ingredients looked up
+//! in a catalogue.
+//!
+//! Here no chemistry: C:N, moisture and air space are in `blend`, target bands in `target`, what to
+//! add in `adjust`.
+//!
+//! Held against: `tests/science/blend.rs`.
+
+mod adjust;
+mod blend;
+mod target;
+
+pub use adjust::{
+    CarbonNitrogen, carbon_nitrogen_partner, dry_material_to_add_kg, water_to_add_kg,
+};
+pub use blend::{
+    ASH_DENSITY_KG_PER_M3, Blend, Gauges, ORGANIC_DENSITY_KG_PER_M3, PartShare, Totals,
+    WATER_DENSITY_KG_PER_M3, blend, degradable_share,
+};
+pub use target::{Band, Fit, Judged, bands};
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use crate::material::{Catalogue, Material};
+use crate::quantity::{Amount, OutOfRange, bounds};
+
+/// One material in a mix, with its amount.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ingredient {
+    /// Id of the material in the catalogue.
+    pub material: String,
+    /// How much of it.
+    pub amount: Amount,
+    /// Whether balancing must leave it alone.
+    pub locked: bool,
+}
+
+/// Ingredients and added water, before anything rots.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Mix {
+    /// The ingredients, in the order they were added.
+    pub ingredients: Vec<Ingredient>,
+    /// Water poured on while mixing, L (1 kg each).
+    pub added_water_l: f64,
+}
+
+/// An ingredient whose material has been found.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Part<'a> {
+    /// What it is.
+    pub material: &'a Material,
+    /// How much of it.
+    pub amount: &'a Amount,
+}
+
+/// Why a mix cannot be reckoned with.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum MixError {
+    /// A material that is in no catalogue.
+    #[error(
+        "ingredient {row} is \"{id}\", which is not in the catalogue{}; replace it or add it as an own material",
+        .nearest.as_ref().map(|id| format!(" (nearest: \"{id}\")")).unwrap_or_default()
+    )]
+    UnknownMaterial {
+        /// Row of the ingredient, from 1.
+        row: usize,
+        /// The id that was looked for.
+        id: String,
+        /// A known id that begins alike.
+        nearest: Option<String>,
+    },
+    /// An amount outside its bound.
+    #[error("ingredient {row}: {problem}")]
+    Amount {
+        /// Row of the ingredient, from 1.
+        row: usize,
+        /// Which bound is broken.
+        problem: OutOfRange,
+    },
+    /// Water outside its bound.
+    #[error("{0}")]
+    Water(OutOfRange),
+}
+
+impl Mix {
+    /// The ingredients with their materials looked up and their amounts checked.
+    ///
+    /// # Errors
+    /// [`MixError`] names the first row that cannot be used.
+    pub fn resolve<'a>(&'a self, catalogue: &'a Catalogue) -> Result<Vec<Part<'a>>, MixError> {
+        bounds::ADDED_WATER
+            .check(self.added_water_l)
+            .map_err(MixError::Water)?;
+        self.ingredients
+            .iter()
+            .enumerate()
+            .map(|(index, ingredient)| {
+                let row = index + 1;
+                let id = ingredient.material.as_str();
+                let material = catalogue
+                    .find(id)
+                    .ok_or_else(|| MixError::UnknownMaterial {
+                        row,
+                        id: id.to_owned(),
+                        nearest: catalogue.nearest_id(id).map(str::to_owned),
+                    })?;
+                let amount_problem = |problem| MixError::Amount { row, problem };
+                bounds::AMOUNT
+                    .check(ingredient.amount.value)
+                    .map_err(amount_problem)?;
+                if let crate::quantity::Measure::Own { litres, .. } = ingredient.amount.measure {
+                    bounds::OWN_MEASURE.check(litres).map_err(amount_problem)?;
+                }
+                Ok(Part {
+                    material,
+                    amount: &ingredient.amount,
+                })
+            })
+            .collect()
+    }
+}

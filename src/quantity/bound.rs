@@ -1,0 +1,146 @@
+//! Every allowed interval, declared once with the words its messages use.
+//!
+//! In: a number from a file, a slider or a text field. Out: the number, or a sentence.
+//!
+//! Not here: what a mix or heap should be (target bands live with the science that needs them).
+//!
+//! Held against: `tests/science/quantity.rs`, `tests/document/bad_input.rs`.
+
+use thiserror::Error;
+
+/// An allowed interval and what it is called.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bound {
+    /// What the number is, as a person would say it.
+    pub name: &'static str,
+    /// Least allowed value.
+    pub low: f64,
+    /// Greatest allowed value.
+    pub high: f64,
+    /// Unit of both, empty for plain numbers.
+    pub unit: &'static str,
+}
+
+/// A number outside its bound.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+#[error("{} must lie between {} and {} {}, found {found}", .bound.name, .bound.low, .bound.high, .bound.unit)]
+pub struct OutOfRange {
+    /// The bound that was broken.
+    pub bound: &'static Bound,
+    /// The number found.
+    pub found: f64,
+}
+
+impl Bound {
+    /// The value, if it lies within.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] when `value` is below, above or not a number.
+    pub fn check(&'static self, value: f64) -> Result<f64, OutOfRange> {
+        if value >= self.low && value <= self.high {
+            Ok(value)
+        } else {
+            Err(OutOfRange {
+                bound: self,
+                found: value,
+            })
+        }
+    }
+}
+
+/// All bounds on numbers that come from outside.
+pub mod bounds {
+    use super::Bound;
+
+    /// Amount of one ingredient, in its own measure.
+    pub const AMOUNT: Bound = Bound {
+        name: "an ingredient's amount",
+        low: 0.0,
+        high: 100_000.0,
+        unit: "",
+    };
+    /// Water added to a mix.
+    pub const ADDED_WATER: Bound = Bound {
+        name: "added water",
+        low: 0.0,
+        high: 1_000_000.0,
+        unit: "L",
+    };
+    /// Size of a measure of the user's own.
+    pub const OWN_MEASURE: Bound = Bound {
+        name: "the size of an own measure",
+        low: 0.01,
+        high: 10_000.0,
+        unit: "L",
+    };
+    /// Any share of a whole.
+    pub const SHARE: Bound = Bound {
+        name: "a share",
+        low: 0.0,
+        high: 1.0,
+        unit: "",
+    };
+    /// Volume of one heap.
+    pub const HEAP_VOLUME: Bound = Bound {
+        name: "the heap's volume",
+        low: 0.01,
+        high: 1000.0,
+        unit: "m3",
+    };
+    /// A length of the heap: width, length or height.
+    pub const HEAP_LENGTH: Bound = Bound {
+        name: "a length of the heap",
+        low: 0.1,
+        high: 200.0,
+        unit: "m",
+    };
+    /// Monthly mean temperature of the place.
+    pub const AIR_TEMPERATURE: Bound = Bound {
+        name: "a monthly mean temperature",
+        low: -60.0,
+        high: 50.0,
+        unit: "degC",
+    };
+    /// Half the difference between the day's warmest and coldest hour.
+    pub const DAILY_SWING: Bound = Bound {
+        name: "the daily swing of temperature",
+        low: 0.0,
+        high: 25.0,
+        unit: "K",
+    };
+    /// Monthly mean rain.
+    pub const RAIN: Bound = Bound {
+        name: "a month's rain",
+        low: 0.0,
+        high: 2000.0,
+        unit: "mm",
+    };
+    /// Temperature of the material when it is mixed.
+    pub const START_TEMPERATURE: Bound = Bound {
+        name: "the temperature of the fresh mix",
+        low: -20.0,
+        high: 60.0,
+        unit: "degC",
+    };
+    /// Days a projection covers.
+    pub const DAYS: Bound = Bound {
+        name: "the days to project",
+        low: 1.0,
+        high: 1500.0,
+        unit: "d",
+    };
+    /// Day of the year, 1 January = 1.
+    pub const DAY_OF_YEAR: Bound = Bound {
+        name: "the day of the year",
+        low: 1.0,
+        high: 366.0,
+        unit: "",
+    };
+    /// Temperature of a diary reading.
+    pub const READING: Bound = Bound {
+        name: "a temperature reading",
+        low: -50.0,
+        high: 110.0,
+        unit: "degC",
+    };
+}

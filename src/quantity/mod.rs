@@ -1,0 +1,21 @@
+//! Numbers with a unit and an uncertainty: ranges, allowed bounds, household measures, display.
+//!
+//! In: what a person typed or a file holds. Out: SI values, checked, and text in the chosen units.
+//!
+//! Here: the words and factors everything else relies on. Not here: what a material is made of
+//! (`material`), what a mix does (`mix`).
+//!
+//! Held against: `tests/science/quantity.rs`.
+
+mod bound;
+mod measure;
+mod range;
+mod units;
+
+pub use bound::{Bound, OutOfRange, bounds};
+pub use measure::{Amount, Extent, Measure};
+pub use range::Range;
+pub use units::{
+    CUBIC_METRE_PER_LITRE, KG_PER_POUND, LITRE_PER_CUBIC_METRE, LITRE_PER_US_GALLON, UnitSystem,
+    celsius_from_fahrenheit, fahrenheit_from_celsius, rounded_text,
+};

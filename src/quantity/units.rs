@@ -1,0 +1,150 @@
+//! Display units: metric or US customary, converted at the edge only.
+//!
+//! In: SI. Out: a number in the shown unit, the unit's name, text.
+//!
+//! Factors are exact by the international yard and pound agreement of 1959.
+//!
+//! Held against: `tests/science/quantity.rs`.
+
+use serde::{Deserialize, Serialize};
+
+/// L in a cubic metre (exact).
+pub const LITRE_PER_CUBIC_METRE: f64 = 1000.0;
+/// m3 in a litre (exact).
+pub const CUBIC_METRE_PER_LITRE: f64 = 0.001;
+/// kg in a pound (exact).
+pub const KG_PER_POUND: f64 = 0.453_592_37;
+/// L in a US gallon (exact: 231 cubic inches).
+pub const LITRE_PER_US_GALLON: f64 = 3.785_411_784;
+/// m3 in a cubic yard (exact).
+const CUBIC_METRE_PER_CUBIC_YARD: f64 = 0.764_554_857_984;
+
+/// degC from degF (exact).
+pub fn celsius_from_fahrenheit(fahrenheit: f64) -> f64 {
+    (fahrenheit - 32.0) / 1.8
+}
+
+/// degF from degC (exact).
+pub fn fahrenheit_from_celsius(celsius: f64) -> f64 {
+    celsius * 1.8 + 32.0
+}
+
+/// A number with about three significant digits and no trailing zeros: "0.25", "12.5", "340".
+pub fn rounded_text(value: f64) -> String {
+    let size = value.abs();
+    let decimals = if size >= 100.0 {
+        0
+    } else if size >= 10.0 {
+        1
+    } else {
+        2
+    };
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &text
+    };
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
+}
+
+/// Which units a person sees. Files and calculations are always SI.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum UnitSystem {
+    /// Litres, kilograms, degrees Celsius.
+    #[default]
+    Metric,
+    /// Gallons and cubic yards, pounds, degrees Fahrenheit.
+    UsCustomary,
+}
+
+impl UnitSystem {
+    /// A temperature in the shown unit, from degC.
+    pub fn temperature(self, celsius: f64) -> f64 {
+        match self {
+            Self::Metric => celsius,
+            Self::UsCustomary => fahrenheit_from_celsius(celsius),
+        }
+    }
+
+    /// Name of the shown temperature unit.
+    pub fn temperature_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "°C",
+            Self::UsCustomary => "°F",
+        }
+    }
+
+    /// "55 °C" or "131 °F", from degC.
+    pub fn temperature_text(self, celsius: f64) -> String {
+        format!(
+            "{:.0} {}",
+            self.temperature(celsius),
+            self.temperature_unit()
+        )
+    }
+
+    /// A volume in the shown unit (L or US gallon), from m3.
+    pub fn volume(self, m3: f64) -> f64 {
+        match self {
+            Self::Metric => m3 * LITRE_PER_CUBIC_METRE,
+            Self::UsCustomary => m3 * LITRE_PER_CUBIC_METRE / LITRE_PER_US_GALLON,
+        }
+    }
+
+    /// Name of the shown volume unit.
+    pub fn volume_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "L",
+            Self::UsCustomary => "gal",
+        }
+    }
+
+    /// "850 L" or "225 gal"; from 2 m3 up "2.4 m³" or "3.1 yd³".
+    pub fn volume_text(self, m3: f64) -> String {
+        match self {
+            Self::Metric if m3 >= 2.0 => format!("{} m³", rounded_text(m3)),
+            Self::UsCustomary if m3 >= 2.0 => {
+                format!("{} yd³", rounded_text(m3 / CUBIC_METRE_PER_CUBIC_YARD))
+            }
+            _ => format!("{} {}", rounded_text(self.volume(m3)), self.volume_unit()),
+        }
+    }
+
+    /// A mass in the shown unit (kg or lb), from kg.
+    pub fn mass(self, kg: f64) -> f64 {
+        match self {
+            Self::Metric => kg,
+            Self::UsCustomary => kg / KG_PER_POUND,
+        }
+    }
+
+    /// "12.5 kg" or "27.6 lb".
+    pub fn mass_text(self, kg: f64) -> String {
+        let unit = match self {
+            Self::Metric => "kg",
+            Self::UsCustomary => "lb",
+        };
+        format!("{} {unit}", rounded_text(self.mass(kg)))
+    }
+
+    /// A density in the shown unit (kg/m3 or lb/yd3), from kg/m3. 1 lb/yd3 = 0.5933 kg/m3.
+    pub fn density(self, kg_per_m3: f64) -> f64 {
+        match self {
+            Self::Metric => kg_per_m3,
+            Self::UsCustomary => kg_per_m3 / KG_PER_POUND * CUBIC_METRE_PER_CUBIC_YARD,
+        }
+    }
+
+    /// Name of the shown density unit.
+    pub fn density_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "kg/m³",
+            Self::UsCustomary => "lb/yd³",
+        }
+    }
+}
