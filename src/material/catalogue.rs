@@ -7,6 +7,8 @@
 //!
 //! Held against: `tests/science/catalogue.rs`.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 use thiserror::Error;
 
@@ -57,9 +59,24 @@ pub enum CatalogueError {
 pub struct Catalogue {
     materials: Vec<Material>,
     sources: Vec<Source>,
+    /// Place of each id in `materials`: a blend looks ids up on every frame.
+    place_of_id: BTreeMap<String, usize>,
 }
 
 impl Catalogue {
+    fn new(materials: Vec<Material>, sources: Vec<Source>) -> Self {
+        let place_of_id = materials
+            .iter()
+            .enumerate()
+            .map(|(place, material)| (material.id.clone(), place))
+            .collect();
+        Self {
+            materials,
+            sources,
+            place_of_id,
+        }
+    }
+
     /// The built-in catalogue.
     ///
     /// # Errors
@@ -72,7 +89,7 @@ impl Catalogue {
         let materials: Vec<Material> =
             ron::from_str(MATERIALS_RON).map_err(|err| read("materials.ron", err))?;
         let sources = ron::from_str(SOURCES_RON).map_err(|err| read("sources.ron", err))?;
-        Ok(Self { materials, sources })
+        Ok(Self::new(materials, sources))
     }
 
     /// The same with own materials laid over it; an own one hides a built-in one of the same id.
@@ -80,13 +97,13 @@ impl Catalogue {
     /// # Errors
     /// [`CatalogueError::BadValue`] for an own material that cannot be.
     pub fn with_own(&self, own: &[Material]) -> Result<Self, CatalogueError> {
-        let mut all = self.clone();
+        let mut all = self.materials.clone();
         for material in own {
             check(material)?;
-            all.materials.retain(|known| known.id != material.id);
-            all.materials.push(material.clone());
+            all.retain(|known| known.id != material.id);
+            all.push(material.clone());
         }
-        Ok(all)
+        Ok(Self::new(all, self.sources.clone()))
     }
 
     /// Every material.
@@ -101,7 +118,9 @@ impl Catalogue {
 
     /// The material with this id.
     pub fn find(&self, id: &str) -> Option<&Material> {
-        self.materials.iter().find(|material| material.id == id)
+        self.place_of_id
+            .get(id)
+            .and_then(|&place| self.materials.get(place))
     }
 
     /// The source with this code.
