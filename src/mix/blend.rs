@@ -101,6 +101,10 @@ pub struct Totals {
     pub piled_volume_m3: f64,
     /// Piled volume by effective particle size, m2 (for the Sauter mean).
     pub volume_by_particle_size_m2: f64,
+    /// Piled volume times what it slumps by within weeks, m3 (for the mean slump).
+    pub volume_that_slumps_m3: f64,
+    /// Water that the solids hold against gravity, kg.
+    pub water_held_kg: f64,
     /// Phosphate (P2O5), kg.
     pub phosphate_kg: f64,
     /// Potash (K2O), kg.
@@ -108,7 +112,7 @@ pub struct Totals {
 }
 
 impl Totals {
-    const COUNT: usize = 14;
+    const COUNT: usize = 16;
 
     fn as_array(&self) -> [f64; Self::COUNT] {
         let Self {
@@ -124,6 +128,8 @@ impl Totals {
             loose_volume_m3,
             piled_volume_m3,
             volume_by_particle_size_m2,
+            volume_that_slumps_m3,
+            water_held_kg,
             phosphate_kg,
             potash_kg,
         } = *self;
@@ -140,6 +146,8 @@ impl Totals {
             loose_volume_m3,
             piled_volume_m3,
             volume_by_particle_size_m2,
+            volume_that_slumps_m3,
+            water_held_kg,
             phosphate_kg,
             potash_kg,
         ]
@@ -159,8 +167,10 @@ impl Totals {
             loose_volume_m3: a[9],
             piled_volume_m3: a[10],
             volume_by_particle_size_m2: a[11],
-            phosphate_kg: a[12],
-            potash_kg: a[13],
+            volume_that_slumps_m3: a[12],
+            water_held_kg: a[13],
+            phosphate_kg: a[14],
+            potash_kg: a[15],
         }
     }
 
@@ -214,6 +224,11 @@ impl Totals {
     /// Effective particle size for air flow, m: mean by specific surface (Sauter mean).
     pub fn particle_size_m(&self) -> f64 {
         self.piled_volume_m3 / self.volume_by_particle_size_m2
+    }
+
+    /// Share of its height a heap loses under its own weight within weeks, mean by volume.
+    pub fn slump_share(&self) -> f64 {
+        self.volume_that_slumps_m3 / self.piled_volume_m3
     }
 }
 
@@ -307,6 +322,8 @@ fn contribution(part: &Part<'_>, values: &Values) -> Totals {
         loose_volume_m3,
         piled_volume_m3,
         volume_by_particle_size_m2: piled_volume_m3 / material.structure.particle_size_m(),
+        volume_that_slumps_m3: piled_volume_m3 * material.structure.slump_share(),
+        water_held_kg: dry_kg * material.structure.holds_water_kg_per_kg(),
         phosphate_kg: dry_kg * material.phosphate.typical,
         potash_kg: dry_kg * material.potash.typical,
     }
