@@ -42,6 +42,10 @@ pub struct Totals {
     pub piled_volume_m3: f64,
     /// Piled volume by effective particle size, m2 (for the Sauter mean).
     pub volume_by_particle_size_m2: f64,
+    /// Piled volume times what it slumps by within weeks, m3 (for the mean slump).
+    pub volume_that_slumps_m3: f64,
+    /// Water that the solids hold against gravity, kg.
+    pub water_held_kg: f64,
     /// Phosphate (P2O5), kg.
     pub phosphate_kg: f64,
     /// Potash (K2O), kg.
@@ -49,70 +53,28 @@ pub struct Totals {
 }
 
 impl Totals {
-    const COUNT: usize = 14;
-
-    fn as_array(&self) -> [f64; Self::COUNT] {
-        let Self {
-            dry_kg,
-            water_kg,
-            carbon_kg,
-            carbon_available_kg,
-            nitrogen_kg,
-            ash_kg,
-            carbon_fast_kg,
-            carbon_medium_kg,
-            carbon_slow_kg,
-            loose_volume_m3,
-            piled_volume_m3,
-            volume_by_particle_size_m2,
-            phosphate_kg,
-            potash_kg,
-        } = *self;
-        [
-            dry_kg,
-            water_kg,
-            carbon_kg,
-            carbon_available_kg,
-            nitrogen_kg,
-            ash_kg,
-            carbon_fast_kg,
-            carbon_medium_kg,
-            carbon_slow_kg,
-            loose_volume_m3,
-            piled_volume_m3,
-            volume_by_particle_size_m2,
-            phosphate_kg,
-            potash_kg,
-        ]
-    }
-
-    fn from_array(a: [f64; Self::COUNT]) -> Self {
-        Self {
-            dry_kg: a[0],
-            water_kg: a[1],
-            carbon_kg: a[2],
-            carbon_available_kg: a[3],
-            nitrogen_kg: a[4],
-            ash_kg: a[5],
-            carbon_fast_kg: a[6],
-            carbon_medium_kg: a[7],
-            carbon_slow_kg: a[8],
-            loose_volume_m3: a[9],
-            piled_volume_m3: a[10],
-            volume_by_particle_size_m2: a[11],
-            phosphate_kg: a[12],
-            potash_kg: a[13],
-        }
-    }
-
     /// Both together.
     #[must_use]
-    pub(super) fn plus(&self, other: &Self) -> Self {
-        let (mut a, b) = (self.as_array(), other.as_array());
-        for (x, y) in a.iter_mut().zip(b) {
-            *x += y;
+    pub fn plus(&self, other: &Self) -> Self {
+        Self {
+            dry_kg: self.dry_kg + other.dry_kg,
+            water_kg: self.water_kg + other.water_kg,
+            carbon_kg: self.carbon_kg + other.carbon_kg,
+            carbon_available_kg: self.carbon_available_kg + other.carbon_available_kg,
+            nitrogen_kg: self.nitrogen_kg + other.nitrogen_kg,
+            ash_kg: self.ash_kg + other.ash_kg,
+            carbon_fast_kg: self.carbon_fast_kg + other.carbon_fast_kg,
+            carbon_medium_kg: self.carbon_medium_kg + other.carbon_medium_kg,
+            carbon_slow_kg: self.carbon_slow_kg + other.carbon_slow_kg,
+            loose_volume_m3: self.loose_volume_m3 + other.loose_volume_m3,
+            piled_volume_m3: self.piled_volume_m3 + other.piled_volume_m3,
+            volume_by_particle_size_m2: self.volume_by_particle_size_m2
+                + other.volume_by_particle_size_m2,
+            volume_that_slumps_m3: self.volume_that_slumps_m3 + other.volume_that_slumps_m3,
+            water_held_kg: self.water_held_kg + other.water_held_kg,
+            phosphate_kg: self.phosphate_kg + other.phosphate_kg,
+            potash_kg: self.potash_kg + other.potash_kg,
         }
-        Self::from_array(a)
     }
 
     /// Wet mass, kg.
@@ -165,6 +127,15 @@ impl Totals {
             self.piled_volume_m3 / self.volume_by_particle_size_m2
         } else {
             Structure::Liquid.particle_size_m()
+        }
+    }
+
+    /// Share of its height a heap loses under its own weight within weeks, mean by volume.
+    pub fn slump_share(&self) -> f64 {
+        if self.piled_volume_m3 > 0.0 {
+            self.volume_that_slumps_m3 / self.piled_volume_m3
+        } else {
+            Structure::Liquid.slump_share()
         }
     }
 }

@@ -1,0 +1,6 @@
+//! Checks of the science against published values and general-purpose libraries.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod heap_cases;

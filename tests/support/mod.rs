@@ -1,0 +1,3 @@
+//! Canonical mixes and heaps shared by the tests.
+
+pub mod heaps;
