@@ -3,4 +3,6 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod catalogue;
 mod heap_cases;
+mod quantity;
