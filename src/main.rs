@@ -1,1 +1,2 @@
+//! The program: commands, or the window.
 fn main() {}

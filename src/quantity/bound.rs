@@ -23,7 +23,7 @@ pub struct Bound {
 
 /// A number outside its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-#[error("{} must lie between {} and {} {}, found {found}", .bound.name, .bound.low, .bound.high, .bound.unit)]
+#[error("{} must lie between {} and {}{}, found {found}", .bound.name, .bound.low, .bound.high, .bound.unit_text())]
 pub struct OutOfRange {
     /// The bound that was broken.
     pub bound: &'static Bound,
@@ -32,6 +32,14 @@ pub struct OutOfRange {
 }
 
 impl Bound {
+    /// The unit with the space before it, or nothing.
+    fn unit_text(&self) -> String {
+        match self.unit {
+            "" => String::new(),
+            unit => format!(" {unit}"),
+        }
+    }
+
     /// The value, if it lies within.
     ///
     /// # Errors
