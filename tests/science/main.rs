@@ -3,4 +3,10 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod climate;
 mod heap_cases;
+mod house_rules;
+mod moist_air;
+mod one_cell;
+mod rot;
+mod shape;
