@@ -4,6 +4,7 @@
 mod support;
 
 mod climate;
+mod demos;
 mod heap_cases;
 mod house_rules;
 mod moist_air;
