@@ -3,6 +3,17 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+<<<<<<< HEAD
 mod catalogue;
 mod heap_cases;
 mod quantity;
+=======
+mod climate;
+mod demos;
+mod heap_cases;
+mod house_rules;
+mod moist_air;
+mod one_cell;
+mod rot;
+mod shape;
+>>>>>>> main
