@@ -1,11 +1,28 @@
 //! The heap: a mix with a shape, a place and a season, and the simulation of what becomes of it.
-pub mod climate;
-pub mod projection;
-pub mod shape;
+//!
+//! In: the sums of a mix and a [`Heap`]. Out: a [`Projection`].
+//!
+//! Chapter: the outside world is in `climate`, the skin in `shape`, the air's properties in
+//! `moist_air`, the biology in `rot`; `well_mixed` puts them together as one cell and advances time
+//! with `integrate`. Results are `projection`.
+//!
+//! Not here: judgements on a projection (`outcome`). Nothing in this folder reads a clock or draws.
+//!
+//! Held against: `tests/science/one_cell.rs`, `tests/science/heap_cases.rs`.
+
+mod climate;
+mod integrate;
+pub mod moist_air;
+mod projection;
+pub mod rot;
+mod shape;
+mod well_mixed;
 
 pub use climate::Climate;
 pub use projection::{Ended, Ledger, Projection, Record, Summary};
+pub use rot::Kinetics;
 pub use shape::{Envelope, Lid, Shape};
+pub use well_mixed::Settings;
 
 use serde::{Deserialize, Serialize};
 
@@ -45,45 +62,21 @@ impl Heap {
     }
 }
 
-/// Simulates a heap of this mix; `None` if there is nothing to rot (no dry matter, or a volume
-/// outside [`bounds::HEAP_VOLUME`]).
+/// Simulates a heap of this mix with the usual settings; `None` if there is nothing to rot (no dry
+/// matter, or a volume outside [`bounds::HEAP_VOLUME`]).
+///
+/// `heap` must have passed [`Heap::check`]; the result is then finite.
 pub fn simulate(totals: &Totals, heap: &Heap) -> Option<Projection> {
-    // stub until the well-mixed cell lands; replaced in this same issue
-    let volume_m3 = bounds::HEAP_VOLUME.check(totals.volume_m3()).ok()?;
-    if totals.dry_kg <= 0.0 {
-        return None;
-    }
-    let records = (0..=(heap.days as usize * 4))
-        .map(|i| {
-            let day = i as f64 / 4.0;
-            let ambient_c = heap.climate.air_c(heap.start_day_of_year - 1.0 + day);
-            Record {
-                day,
-                temperature_c: ambient_c + 40.0 * (day / 4.0) * (1.0 - day / 4.0).exp(),
-                ambient_c,
-                moisture: totals.moisture(),
-                oxygen: 0.2,
-                dry_kg: totals.dry_kg,
-                water_kg: totals.water_kg,
-                nitrogen_kg: totals.nitrogen_kg,
-                volume_m3,
-            }
-        })
-        .collect();
-    Some(Projection {
-        records,
-        summary: Summary {
-            peak_c: 60.0,
-            peak_day: 4.0,
-            days_above_40: 8.0,
-            days_above_55: 3.0,
-            airless_share: 0.02,
-            nitrogen_lost_share: 0.1,
-            dry_matter_lost_share: 0.3,
-            finished_day: None,
-        },
-        ledger: Ledger::default(),
-        ended: Ended::Finished,
-        steps: 0,
-    })
+    simulate_with(totals, heap, &Kinetics::default(), &Settings::default())
+}
+
+/// The same with other kinetics or settings.
+pub fn simulate_with(
+    totals: &Totals,
+    heap: &Heap,
+    kinetics: &Kinetics,
+    settings: &Settings,
+) -> Option<Projection> {
+    bounds::HEAP_VOLUME.check(totals.volume_m3()).ok()?;
+    (totals.dry_kg > 0.0).then(|| well_mixed::simulate_well_mixed(totals, heap, kinetics, settings))
 }

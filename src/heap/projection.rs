@@ -65,7 +65,7 @@ pub struct Summary {
 /// Where heat, water, carbon and nitrogen came from and went, over the whole run.
 ///
 /// Each quantity closes: start + in - out - end = 0 to rounding.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ledger {
     /// Sensible heat at the start, relative to 0 degC, J.
     pub heat_start_j: f64,
@@ -73,13 +73,11 @@ pub struct Ledger {
     pub heat_end_j: f64,
     /// Heat of oxidation, J.
     pub heat_made_j: f64,
-    /// Heat that came in with rain, J.
-    pub heat_rain_j: f64,
     /// Heat lost through the surface and the ground, J.
     pub heat_surface_j: f64,
     /// Heat carried off by air and vapour, J.
     pub heat_vapour_j: f64,
-    /// Heat carried off by drained water, J.
+    /// Heat carried off by drained water, less what rain brought, J.
     pub heat_drained_j: f64,
     /// Water at the start, kg.
     pub water_start_kg: f64,
@@ -109,6 +107,10 @@ pub struct Ledger {
     pub oxygen_used_kg: f64,
     /// Oxygen brought in by air, kg.
     pub oxygen_supplied_kg: f64,
+    /// Dry matter at the start, kg.
+    pub dry_start_kg: f64,
+    /// Dry matter at the end, kg.
+    pub dry_end_kg: f64,
 }
 
 /// The simulated history of a heap.
@@ -131,5 +133,51 @@ impl Projection {
     pub fn at(&self, day: f64) -> Option<&Record> {
         let after = self.records.partition_point(|record| record.day <= day);
         self.records.get(after.saturating_sub(1))
+    }
+}
+
+/// Time during which a straight line through the records lies at or above `limit_c`, d.
+fn days_at_or_above(records: &[Record], limit_c: f64) -> f64 {
+    records
+        .windows(2)
+        .map(|pair| {
+            let (a, b) = (
+                pair[0].temperature_c - limit_c,
+                pair[1].temperature_c - limit_c,
+            );
+            let share = match (a >= 0.0, b >= 0.0) {
+                (true, true) => 1.0,
+                (false, false) => 0.0,
+                _ => a.max(b) / (a - b).abs(),
+            };
+            share * (pair[1].day - pair[0].day)
+        })
+        .sum()
+}
+
+/// The few numbers of a run.
+pub fn summarise(
+    records: &[Record],
+    ledger: &Ledger,
+    finished_day: Option<f64>,
+    airless_share: f64,
+) -> Summary {
+    let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { 0.0 };
+    let (peak_c, peak_day) = records.iter().fold((f64::NEG_INFINITY, 0.0), |best, r| {
+        if r.temperature_c > best.0 {
+            (r.temperature_c, r.day)
+        } else {
+            best
+        }
+    });
+    Summary {
+        peak_c,
+        peak_day,
+        days_above_40: days_at_or_above(records, 40.0),
+        days_above_55: days_at_or_above(records, 55.0),
+        airless_share,
+        nitrogen_lost_share: share(ledger.nitrogen_ammonia_kg, ledger.nitrogen_start_kg),
+        dry_matter_lost_share: share(ledger.dry_start_kg - ledger.dry_end_kg, ledger.dry_start_kg),
+        finished_day,
     }
 }

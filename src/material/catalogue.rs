@@ -7,6 +7,8 @@
 //!
 //! Held against: `tests/science/catalogue.rs`.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 use thiserror::Error;
 
@@ -57,9 +59,24 @@ pub enum CatalogueError {
 pub struct Catalogue {
     materials: Vec<Material>,
     sources: Vec<Source>,
+    /// Place of each id in `materials`: a blend looks ids up on every frame.
+    place_of_id: BTreeMap<String, usize>,
 }
 
 impl Catalogue {
+    fn new(materials: Vec<Material>, sources: Vec<Source>) -> Self {
+        let place_of_id = materials
+            .iter()
+            .enumerate()
+            .map(|(place, material)| (material.id.clone(), place))
+            .collect();
+        Self {
+            materials,
+            sources,
+            place_of_id,
+        }
+    }
+
     /// The built-in catalogue.
     ///
     /// # Errors
@@ -72,21 +89,29 @@ impl Catalogue {
         let materials: Vec<Material> =
             ron::from_str(MATERIALS_RON).map_err(|err| read("materials.ron", err))?;
         let sources = ron::from_str(SOURCES_RON).map_err(|err| read("sources.ron", err))?;
-        Ok(Self { materials, sources })
+        Ok(Self::new(materials, sources))
     }
 
     /// The same with own materials laid over it; an own one hides a built-in one of the same id.
     ///
     /// # Errors
-    /// [`CatalogueError::BadValue`] for an own material that cannot be.
+    /// [`CatalogueError::BadValue`] for an own material that cannot be, or for two of one id.
     pub fn with_own(&self, own: &[Material]) -> Result<Self, CatalogueError> {
-        let mut all = self.clone();
-        for material in own {
+        let mut all = self.materials.clone();
+        for (place, material) in own.iter().enumerate() {
             check(material)?;
-            all.materials.retain(|known| known.id != material.id);
-            all.materials.push(material.clone());
+            if own[..place].iter().any(|other| other.id == material.id) {
+                return Err(bad(
+                    material,
+                    "id",
+                    "used twice",
+                    "give one of them another id",
+                ));
+            }
+            all.retain(|known| known.id != material.id);
+            all.push(material.clone());
         }
-        Ok(all)
+        Ok(Self::new(all, self.sources.clone()))
     }
 
     /// Every material.
@@ -101,7 +126,9 @@ impl Catalogue {
 
     /// The material with this id.
     pub fn find(&self, id: &str) -> Option<&Material> {
-        self.materials.iter().find(|material| material.id == id)
+        self.place_of_id
+            .get(id)
+            .and_then(|&place| self.materials.get(place))
     }
 
     /// The source with this code.
@@ -131,83 +158,152 @@ impl Catalogue {
         found.into_iter().map(|(_, material)| material).collect()
     }
 
-    /// The id most like `id`, for "did you mean".
+    /// The id most like `id`, for "did you mean"; words in another order count as alike.
     pub fn nearest_id(&self, id: &str) -> Option<&str> {
-        let shared = |other: &str| {
-            id.chars()
-                .zip(other.chars())
-                .take_while(|(a, b)| a == b)
-                .count()
+        let sorted = |id: &str| {
+            let mut words: Vec<String> = id
+                .to_lowercase()
+                .split(|c: char| !c.is_alphanumeric())
+                .map(str::to_owned)
+                .collect();
+            words.sort();
+            words.join("_")
         };
+        // Longer than any id by far: nothing is like it, and the comparison would be slow.
+        if id.len() > 100 {
+            return None;
+        }
+        let wanted = sorted(id);
         self.materials
             .iter()
-            .map(|material| (shared(&material.id), material.id.as_str()))
-            .max_by_key(|(count, _)| *count)
-            .filter(|(count, _)| *count >= 3)
-            .map(|(_, id)| id)
+            .map(|material| (letters_apart(&wanted, &sorted(&material.id)), material))
+            .min_by_key(|(apart, _)| *apart)
+            .filter(|(apart, _)| 3 * apart <= wanted.chars().count())
+            .map(|(_, material)| material.id.as_str())
     }
 }
 
-/// Whether a material can be: ranges in order, shares within 0-1, pools adding to 1.
+/// Whether a material can be.
 fn check(material: &Material) -> Result<(), CatalogueError> {
-    let bad = |field, found: String, remedy| {
-        Err(CatalogueError::BadValue {
-            id: material.id.clone(),
-            field,
-            found,
-            remedy,
-        })
-    };
+    check_ranges(material)?;
+    check_balance(material)
+}
+
+/// A refusal of one value of a material.
+fn bad(
+    material: &Material,
+    field: &'static str,
+    found: impl ToString,
+    remedy: &'static str,
+) -> CatalogueError {
+    CatalogueError::BadValue {
+        id: material.id.clone(),
+        field,
+        found: found.to_string(),
+        remedy,
+    }
+}
+
+/// Least and greatest value each field can have.
+fn limits(field: &str) -> (f64, f64) {
+    match field {
+        // Gases aside, nothing in a heap is lighter than foam or heavier than stone.
+        "bulk density" => (1.0, 3000.0),
+        "pH" => (0.0, 14.0),
+        // Urea is 0.43; pure cellulose has no nitrogen and then no C:N either.
+        "C:N" => (0.1, 5000.0),
+        "moisture" => (0.0, 0.99),
+        "nitrogen" => (0.0, 0.5),
+        "carbon" => (0.0, 0.8),
+        _ => (0.0, 1.0),
+    }
+}
+
+/// Every range in order and within its limits.
+fn check_ranges(material: &Material) -> Result<(), CatalogueError> {
+    if material.id.trim().is_empty() || material.name.trim().is_empty() {
+        return Err(bad(material, "name", "empty", "give it an id and a name"));
+    }
     for (field, value) in material.values() {
         let range = value.range();
-        if !range.is_sound() || range.low < 0.0 {
+        if !range.is_sound() {
             let found = format!("{} / {} / {}", range.low, range.typical, range.high);
-            return bad(
+            return Err(bad(
+                material,
                 field,
                 found,
-                "low, typical and high must rise and not be negative",
-            );
+                "low, typical and high must rise",
+            ));
         }
-        let top = match field {
-            "bulk density" => 3000.0,
-            "pH" => 14.0,
-            "C:N" => 5000.0,
-            _ => 1.0,
-        };
-        if range.high > top {
-            return bad(
+        let (least, most) = limits(field);
+        if range.low < least {
+            return Err(bad(
+                material,
                 field,
-                range.high.to_string(),
-                "that is more than there can be",
-            );
+                range.low,
+                "that is less than there can be",
+            ));
         }
-    }
-    if material.bulk_density.low <= 0.0 {
-        return bad(
-            "bulk density",
-            material.bulk_density.low.to_string(),
-            "it must be above zero",
-        );
-    }
-    if material.moisture.high >= 1.0 {
-        return bad(
-            "moisture",
-            material.moisture.high.to_string(),
-            "it must leave some dry matter",
-        );
+        if range.high > most {
+            return Err(bad(
+                material,
+                field,
+                range.high,
+                "that is more than there can be",
+            ));
+        }
     }
     if !(0.0..=0.9).contains(&material.settles_share) {
-        return bad(
-            "settling",
-            material.settles_share.to_string(),
-            "it must lie between 0 and 0.9",
-        );
+        let remedy = "it must lie between 0 and 0.9";
+        return Err(bad(material, "settling", material.settles_share, remedy));
+    }
+    Ok(())
+}
+
+/// What must fit together: carbon with ash, lignin with ash, nitrogen with C:N, the four pools.
+fn check_balance(material: &Material) -> Result<(), CatalogueError> {
+    let (carbon, ash) = (material.carbon.typical, material.ash.typical);
+    if carbon + ash > 1.0 + 1e-9 {
+        let remedy = "together with the ash that is more than all of it";
+        return Err(bad(material, "carbon", carbon, remedy));
+    }
+    let lignin = material.lignin.typical;
+    if lignin + ash > 1.0 + 1e-9 {
+        let remedy = "together with the ash that is more than all of it";
+        return Err(bad(material, "lignin", lignin, remedy));
+    }
+    if let Some(cn) = &material.carbon_to_nitrogen {
+        let product = material.nitrogen.typical * cn.typical;
+        if (product - carbon).abs() > 0.1 * carbon {
+            let found = format!(
+                "{}, which with this nitrogen makes {product:.2} carbon",
+                cn.typical
+            );
+            let remedy = "make carbon, nitrogen and C:N agree, or leave C:N out";
+            return Err(bad(material, "C:N", found, remedy));
+        }
     }
     let pools = &material.pools;
     let parts = [pools.fast, pools.medium, pools.slow, pools.inert];
     let sum: f64 = parts.iter().sum();
     if !parts.iter().all(|part| (0.0..=1.0).contains(part)) || (sum - 1.0).abs() > 1e-6 {
-        return bad("pools", sum.to_string(), "the four shares must add to 1");
+        return Err(bad(material, "pools", sum, "the four shares must add to 1"));
     }
     Ok(())
+}
+
+/// How many letters must be added, dropped or changed to turn `a` into `b` (Levenshtein 1966).
+fn letters_apart(a: &str, b: &str) -> usize {
+    let b: Vec<char> = b.chars().collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, from) in a.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, to) in b.iter().enumerate() {
+            let change = diagonal + usize::from(from != *to);
+            diagonal = row[j + 1];
+            row[j + 1] = change.min(row[j] + 1).min(diagonal + 1);
+        }
+    }
+    row[b.len()]
 }

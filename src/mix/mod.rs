@@ -3,23 +3,28 @@
 //! In: ingredients with amounts, added water. Out: the noun itself, and its ingredients looked up
 //! in a catalogue.
 //!
-//! Here no chemistry: C:N, moisture and air space are in `blend`, target bands in `target`, what to
-//! add in `adjust`.
+//! Here no chemistry: C:N, moisture and air space are in `blend` and `totals`, their ranges in
+//! `spread`, target bands in `target`, what to add in `adjust`.
 //!
 //! Held against: `tests/science/blend.rs`.
 
 mod adjust;
 mod blend;
+mod lot;
+mod spread;
 mod target;
+mod totals;
 
 pub use adjust::{
     CarbonNitrogen, carbon_nitrogen_partner, dry_material_to_add_kg, water_to_add_kg,
 };
-pub use blend::{
-    ASH_DENSITY_KG_PER_M3, Blend, Gauges, ORGANIC_DENSITY_KG_PER_M3, PartShare, Totals,
-    WATER_DENSITY_KG_PER_M3, blend, degradable_share,
-};
+pub use blend::{Blend, PartShare, blend};
+pub use spread::Gauges;
 pub use target::{Band, Fit, Judged, bands};
+pub use totals::{
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
+    degradable_share,
+};
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;

@@ -1,0 +1,614 @@
+//! The well-mixed heap: one cell that breathes, warms, dries and rots as a whole.
+//!
+//! In: the sums of a mix, a heap, settings. Out: a [`Projection`].
+//!
+//! Everything is per cubic metre of heap as built. Balances:
+//! heat `d[(c_s S + c_w W) T]/dt = q - U A (T - T_air) - ground - F (h - h_air) - steam + rain - drain`,
+//! water `dW/dt = made + rain - F (w - w_air) - diffused - drained`, pools and nitrogen as in `rot`.
+//! Air: Darcy chimney `F = rho K / mu * (rho_air - rho) g H / R` with the moist densities and the path
+//! resistance `R` of shape and walls; oxygen quasi-steady: what flows and diffuses in is what rot uses.
+//!
+//! Heat leaves through the outside film and half the depth of the heap in series (mean of a uniformly
+//! heated cylinder over its surface, `q R^2 / 8k`, that is `(V/A) / 2k` per area).
+//!
+//! Not here: where in the heap it is hot.
+//!
+//! Held against: `tests/science/one_cell.rs` (scipy LSODA, closed balances), `tests/science/heap_cases.rs`.
+
+use crate::mix::{
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
+};
+
+use super::Heap;
+use super::integrate::{SIZE, State, trial_step};
+use super::moist_air as air;
+use super::projection::{Ended, Ledger, Projection, Record};
+use super::rot::{self, Kinetics, Pools, Rates};
+use super::shape::Envelope;
+
+const SECONDS_PER_DAY: f64 = 86_400.0;
+const GRAVITY_M_PER_S2: f64 = 9.81;
+/// Heat capacity of dry solids, J/kg K (usual range 1200-1500, from memory).
+pub const SOLIDS_HEAT_CAPACITY_J_PER_KG_K: f64 = 1300.0;
+/// Heat capacity of water, J/kg K.
+pub const WATER_HEAT_CAPACITY_J_PER_KG_K: f64 = 4180.0;
+/// Conductivity of dry matter and its gain to full saturation, W/m K (within Ahn et al. 2009).
+const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
+const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
+/// Greatest permeability, m2: beyond it the flow is no longer Darcian.
+const PERMEABILITY_MOST_M2: f64 = 1.0e-6;
+/// Time in which surplus water drains, d (tuned).
+const DRAIN_DAYS: f64 = 0.25;
+/// Settling under its own weight: time constant, per day, and power of the dry mass that is left (tuned).
+const SETTLING_PER_DAY: f64 = 0.2;
+const SETTLING_POWER: f64 = 0.8;
+/// Conductivity of the soil over the depth to where it keeps the yearly mean, W/m2 K (1.2 over 0.75 m; tuned).
+const GROUND_W_PER_M2_K: f64 = 1.6;
+/// Depth of the skin that air crosses on entering, as a share of the height (tuned).
+const ENTRY_DEPTH_SHARE: f64 = 0.15;
+/// Carbon dioxide carbon per organic matter and day below which compost counts as finished, kg/kg d
+/// (2 mg/g d, the line between mature and very mature of the California index; from memory).
+const FINISHED_PER_DAY: f64 = 0.002;
+/// Temperature at which that breathing is measured, degC.
+const FINISHED_AT_C: f64 = 37.0;
+/// Mineral nitrogen that no cell could use up in a day, kg/m3: breathing is measured without want.
+const AMPLE_NITROGEN_KG_PER_M3: f64 = 1.0e3;
+/// Outside these the model means nothing, degC.
+const MEANINGFUL_C: (f64, f64) = (-60.0, 99.0);
+
+/// How finely to simulate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Settings {
+    /// Error allowed per step, relative. Default 1e-6; smaller is finer and slower.
+    pub tolerance: f64,
+    /// Hours between records. Default 2; also the longest step.
+    pub record_hours: f64,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            tolerance: 1.0e-6,
+            record_hours: 2.0,
+        }
+    }
+}
+
+// Places in the state. Below `CHECKED` the error is watched; the rest are running sums.
+const HEAT: usize = 0;
+const WATER: usize = 1;
+const CARBON: usize = 2; // three pools
+const MICROBES: usize = 5;
+const HUMUS: usize = 6;
+const MINERAL: usize = 7;
+const CHECKED: usize = 8;
+const OXIDISED: usize = 8;
+const WANTED: usize = 9;
+const VAPOUR: usize = 10;
+const DRAINED: usize = 11;
+const RAINED: usize = 12;
+const AMMONIA: usize = 13;
+const HEAT_SURFACE: usize = 14;
+const HEAT_VAPOUR: usize = 15;
+const HEAT_DRAINED: usize = 16;
+const OXYGEN_IN: usize = 17;
+const _: () = assert!(OXYGEN_IN + 1 == SIZE);
+
+/// What does not change during a run, per cubic metre as built.
+struct Cell<'a> {
+    heap: &'a Heap,
+    kinetics: Kinetics,
+    envelope: Envelope,
+    volume_m3: f64,
+    particle_size_m: f64,
+    slump_share: f64,
+    holds_per_dry: f64,
+    ash: f64,
+    inert_carbon: f64,
+    carbon_share: f64,
+    nitrogen_per_carbon: [f64; 3],
+    nitrogen_fixed: f64,
+    fast_at_start: f64,
+    dry_at_start: f64,
+    ground_c: f64,
+}
+
+/// The cell at one moment, from its state.
+struct Moment {
+    temperature_c: f64,
+    dry: f64,
+    moisture: f64,
+    height_share: f64,
+    free_air_space: f64,
+}
+
+/// The rates of one moment and what else a record shows.
+struct Change {
+    rate: State,
+    oxygen: f64,
+    ambient_c: f64,
+}
+
+/// Simulates a heap as one well-mixed cell.
+///
+/// `totals` must hold dry matter and a volume within bounds; [`super::simulate`] checks that.
+pub fn simulate_well_mixed(
+    totals: &Totals,
+    heap: &Heap,
+    kinetics: &Kinetics,
+    settings: &Settings,
+) -> Projection {
+    let (cell, start) = Cell::build(totals, heap, kinetics);
+    let every = settings.record_hours / 24.0;
+    let count = (heap.days / every).ceil() as usize;
+    let mut records = Vec::with_capacity(count + 1);
+    let mut state = start;
+    let mut change = cell.change(0.0, &state);
+    records.push(cell.record(0.0, &state, &change));
+    let mut step = 0.01_f64.min(every);
+    let (mut steps, mut day, mut ended) = (0, 0.0, Ended::Finished);
+    let mut rate_at = |t: f64, y: &State| cell.change(t, y).rate;
+    let mut finished_day = None;
+    'run: for index in 1..=count {
+        let stop = (index as f64 * every).min(heap.days);
+        while day < stop {
+            let h = step.min(stop - day);
+            let scale: State = std::array::from_fn(|i| {
+                settings.tolerance * (state[i].abs() + start[i].abs() + 1e-3)
+            });
+            let (end, _, error) = trial_step(
+                &mut rate_at,
+                (day, &state, &change.rate),
+                h,
+                &scale,
+                CHECKED,
+            );
+            let factor = (0.9 * error.powf(-0.2)).clamp(0.2, 3.0);
+            if !error.is_finite() || !cell.is_meaningful(&end) || error > 1.0 {
+                step = if error.is_finite() {
+                    h * factor.min(0.5)
+                } else {
+                    h * 0.2
+                };
+                if step < 1e-7 {
+                    ended = Ended::Stopped { day };
+                    break 'run;
+                }
+                continue;
+            }
+            day = if h < stop - day { day + h } else { stop };
+            state = end;
+            change = cell.change(day, &state);
+            steps += 1;
+            // A step cut short only by the record's time says nothing about the step to try next.
+            step = if h < step {
+                step.min(h * factor).max(h)
+            } else {
+                h * factor
+            };
+        }
+        records.push(cell.record(day, &state, &change));
+        if finished_day.is_none() && cell.breathing_per_day(&state) < FINISHED_PER_DAY {
+            finished_day = Some(day);
+        }
+    }
+    let ledger = cell.ledger(&start, &state);
+    let summary =
+        super::projection::summarise(&records, &ledger, finished_day, cell.airless_share(&state));
+    Projection {
+        records,
+        summary,
+        ledger,
+        ended,
+        steps,
+    }
+}
+
+impl<'a> Cell<'a> {
+    /// The cell of a mix and its state at the start.
+    fn build(totals: &Totals, heap: &'a Heap, kinetics: &Kinetics) -> (Self, State) {
+        let volume = totals.volume_m3();
+        let per = 1.0 / volume;
+        let dry = totals.dry_kg * per;
+        let ash = totals.ash_kg * per;
+        let organic = (dry - ash).max(1e-9);
+        let carbon_total = totals.carbon_kg * per;
+        let pools = [
+            totals.carbon_fast_kg,
+            totals.carbon_medium_kg,
+            totals.carbon_slow_kg,
+        ]
+        .map(|kg| kg * per);
+        let nitrogen = totals.nitrogen_kg * per;
+        let food: f64 = pools.iter().sum();
+        // The first microbes are carbon and nitrogen of the mix itself.
+        let microbes = (kinetics.microbes_at_start * food)
+            .min(0.5 * nitrogen * kinetics.microbe_cn)
+            .max(0.0);
+        let left = if food > 0.0 {
+            1.0 - microbes / food
+        } else {
+            1.0
+        };
+        let pools = pools.map(|carbon| carbon * left);
+        let nitrogen_left = nitrogen - microbes / kinetics.microbe_cn;
+        let (nitrogen_per_carbon, mineral, fixed) = split_nitrogen(nitrogen_left, pools);
+        let day_of_year = heap.start_day_of_year - 1.0;
+        let start_c = heap
+            .start_temperature_c
+            .unwrap_or_else(|| heap.climate.daily_mean_c(day_of_year).max(8.0));
+        let water = totals.water_kg * per;
+        let mut state = [0.0; SIZE];
+        state[HEAT] = heat_capacity(dry, water) * start_c;
+        state[WATER] = water;
+        state[CARBON..CARBON + 3].copy_from_slice(&pools);
+        state[MICROBES] = microbes;
+        state[MINERAL] = mineral;
+        let cell = Self {
+            heap,
+            kinetics: *kinetics,
+            envelope: heap.shape.envelope(volume),
+            volume_m3: volume,
+            particle_size_m: totals.particle_size_m(),
+            slump_share: totals.slump_share(),
+            holds_per_dry: totals.water_held_kg / totals.dry_kg,
+            ash,
+            inert_carbon: carbon_total - food,
+            carbon_share: (carbon_total / organic).max(1e-6),
+            nitrogen_per_carbon,
+            nitrogen_fixed: fixed,
+            fast_at_start: pools[0],
+            dry_at_start: dry,
+            ground_c: heap.climate.monthly_mean_c.iter().sum::<f64>() / 12.0,
+        };
+        (cell, state)
+    }
+
+    /// Carbon in the cell, kg/m3.
+    fn carbon(&self, state: &State) -> f64 {
+        state[CARBON..=HUMUS].iter().sum::<f64>() + self.inert_carbon
+    }
+
+    /// Nitrogen in the cell, kg/m3.
+    fn nitrogen(&self, state: &State) -> f64 {
+        let food: f64 = (0..3)
+            .map(|i| self.nitrogen_per_carbon[i] * state[CARBON + i])
+            .sum();
+        food + (state[MICROBES] + state[HUMUS]) / self.kinetics.microbe_cn
+            + state[MINERAL]
+            + self.nitrogen_fixed
+    }
+
+    /// Dry matter, kg/m3.
+    fn dry(&self, state: &State) -> f64 {
+        self.ash + self.carbon(state) / self.carbon_share
+    }
+
+    fn moment(&self, day: f64, state: &State) -> Moment {
+        let dry = self.dry(state);
+        let water = state[WATER].max(0.0);
+        let organic = dry - self.ash;
+        let compaction = 1.0 - self.slump_share * (1.0 - (-SETTLING_PER_DAY * day).exp());
+        let airless = organic / ORGANIC_DENSITY_KG_PER_M3
+            + self.ash / ASH_DENSITY_KG_PER_M3
+            + water / WATER_DENSITY_KG_PER_M3;
+        let settled = compaction * (dry / self.dry_at_start).powf(SETTLING_POWER);
+        // A heap cannot be smaller than its solids and water with the last of the air.
+        let height_share = settled.max(1.02 * airless);
+        Moment {
+            temperature_c: state[HEAT] / heat_capacity(dry, water),
+            dry,
+            moisture: water / (water + dry),
+            height_share,
+            free_air_space: 1.0 - airless / height_share,
+        }
+    }
+
+    fn is_meaningful(&self, state: &State) -> bool {
+        let t = state[HEAT] / heat_capacity(self.dry(state), state[WATER].max(0.0));
+        t > MEANINGFUL_C.0 && t < MEANINGFUL_C.1 && state.iter().all(|value| value.is_finite())
+    }
+
+    /// Air drawn through by its own warmth, kg dry air per second for the whole heap.
+    fn draught_kg_per_s(
+        &self,
+        moment: &Moment,
+        density_in: f64,
+        density_out: f64,
+        dry_density: f64,
+    ) -> f64 {
+        let e = &self.envelope;
+        let f = moment.free_air_space;
+        let d = self.particle_size_m;
+        let permeability =
+            (d * d * f.powi(3) / (150.0 * (1.0 - f).powi(2))).min(PERMEABILITY_MOST_M2);
+        let height = e.height_m * moment.height_share;
+        let skin = ENTRY_DEPTH_SHARE * height;
+        let entry_area = e.side_area_m2 * moment.height_share * e.side_open_share
+            + e.plan_area_m2 * e.base_open_share;
+        let resistance = height / e.plan_area_m2
+            + skin / entry_area
+            + skin * (1.0 / e.top_open_share - 1.0) / e.plan_area_m2;
+        let pressure = (density_out - density_in).max(0.0) * GRAVITY_M_PER_S2 * height;
+        dry_density * permeability / air::viscosity_pa_s(moment.temperature_c) * pressure
+            / resistance
+    }
+
+    /// All rates at one moment, per day.
+    fn change(&self, day: f64, state: &State) -> Change {
+        let k = &self.kinetics;
+        let e = &self.envelope;
+        let moment = self.moment(day, state);
+        let t = moment.temperature_c;
+        let day_of_year = self.heap.start_day_of_year - 1.0 + day;
+        let ambient_c = self.heap.climate.air_c(day_of_year);
+        let per = 1.0 / self.volume_m3;
+
+        // Air inside and outside.
+        let water = state[WATER].max(0.0);
+        let w = air::humidity_ratio(t, air::water_activity(water / moment.dry));
+        let w_out = air::humidity_ratio(ambient_c, self.heap.climate.relative_humidity);
+        let specific_volume = air::volume_m3_per_kg(t, w);
+        let density_in = (1.0 + w) / specific_volume;
+        let density_out = air::density_kg_per_m3(ambient_c, w_out);
+        let draught =
+            self.draught_kg_per_s(&moment, density_in, density_out, 1.0 / specific_volume);
+
+        // The skin: half the depth of the heap in series with the film; gas diffuses through the open part.
+        let side = e.side_area_m2 * moment.height_share;
+        let area = side + e.top_area_m2;
+        let depth = 0.5 * self.volume_m3 * moment.height_share / area;
+        let open_area = side * e.side_open_share + e.top_area_m2 * e.top_open_share;
+        let diffusivity = moment.free_air_space.powi(2) * air::gas_diffusivity_m2_per_s(t);
+        let diffusion = diffusivity * open_area / depth / specific_volume; // kg dry air per second
+        let pore = moment.free_air_space + water / WATER_DENSITY_KG_PER_M3 / moment.height_share;
+        let saturation = (water / WATER_DENSITY_KG_PER_M3 / moment.height_share / pore).min(1.0);
+        let conductivity = CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
+        let inside = depth / conductivity;
+        let loss = side / (inside + 1.0 / e.side_u_w_per_m2_k)
+            + e.top_area_m2 / (inside + 1.0 / e.top_u_w_per_m2_k);
+        let ground_inside = 0.5 * e.height_m * moment.height_share / conductivity;
+        let ground = e.plan_area_m2 / (ground_inside + 1.0 / GROUND_W_PER_M2_K);
+
+        // Rot at full oxygen, then cut to the oxygen that comes in.
+        let temperature = rot::temperature_factor(t, k.cardinal_c);
+        let surroundings = temperature
+            * rot::moisture_factor(moment.moisture)
+            * rot::air_space_factor(moment.free_air_space);
+        let pools = Pools {
+            carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
+            microbes: state[MICROBES].max(0.0),
+            mineral_nitrogen: state[MINERAL].max(0.0),
+            nitrogen_per_carbon: self.nitrogen_per_carbon,
+        };
+        let wanted = rot::rates(&pools, surroundings, temperature, k);
+        let supply = (draught + diffusion) * OXYGEN_PER_AIR * SECONDS_PER_DAY * per;
+        let oxygen = oxygen_in_pores(
+            supply,
+            wanted.oxidised * rot::OXYGEN_PER_CARBON,
+            k.half_oxygen,
+        );
+        let real = wanted.times(rot::oxygen_factor(oxygen, k.half_oxygen));
+
+        let air_kg_per_day = draught * SECONDS_PER_DAY * per;
+        let fluxes = Fluxes {
+            air: air_kg_per_day,
+            diffused_air: diffusion * SECONDS_PER_DAY * per,
+            specific_volume,
+            vapour_difference: w - w_out,
+            enthalpy_difference: air::enthalpy_j_per_kg(t, w)
+                - air::enthalpy_j_per_kg(ambient_c, w_out),
+            surface_j: (loss * (t - ambient_c) + ground * (t - self.ground_c))
+                * SECONDS_PER_DAY
+                * per,
+            rain: e.rain_share
+                * self.heap.climate.rain_mm_per_day(day_of_year)
+                * e.plan_area_m2
+                * per,
+            rain_c: ambient_c.max(0.0),
+            oxygen: supply * (rot::OXYGEN_IN_AIR - oxygen),
+        };
+        Change {
+            rate: self.rate(state, &moment, &wanted, &real, &fluxes),
+            oxygen,
+            ambient_c,
+        }
+    }
+
+    /// The rate of every number of the state.
+    fn rate(
+        &self,
+        state: &State,
+        moment: &Moment,
+        wanted: &Rates,
+        real: &Rates,
+        fluxes: &Fluxes,
+    ) -> State {
+        let t = moment.temperature_c;
+        let water = state[WATER].max(0.0);
+        let drained = (water - self.holds_per_dry * moment.dry).max(0.0) / DRAIN_DAYS;
+        let diffused_vapour = fluxes.diffused_air * fluxes.vapour_difference;
+        let vapour = fluxes.air * fluxes.vapour_difference + diffused_vapour;
+        let heat_vapour = fluxes.air * fluxes.enthalpy_difference
+            + diffused_vapour
+                * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * t);
+        let fast_left = if self.fast_at_start > 0.0 {
+            state[CARBON].max(0.0) / self.fast_at_start
+        } else {
+            0.0
+        };
+        let gas = rot::ammonia_in_gas_kg_per_m3(
+            state[MINERAL].max(0.0) * self.kinetics.ammonia_free_share / water.max(1.0),
+            t,
+            rot::acidity(fast_left),
+        );
+        let ammonia = gas * fluxes.specific_volume * (fluxes.air + fluxes.diffused_air);
+        let heat_drained = drained * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
+        let heat_rain = fluxes.rain * WATER_HEAT_CAPACITY_J_PER_KG_K * fluxes.rain_c;
+        let made = real.oxidised * self.water_per_carbon();
+
+        let mut rate = [0.0; SIZE];
+        rate[HEAT] = real.oxidised * rot::HEAT_PER_CARBON_J_PER_KG + heat_rain
+            - fluxes.surface_j
+            - heat_vapour
+            - heat_drained;
+        rate[WATER] = made + fluxes.rain - vapour - drained;
+        for (pool, uptake) in real.uptake.iter().enumerate() {
+            rate[CARBON + pool] = -uptake;
+        }
+        rate[MICROBES] = real.growth - real.death;
+        rate[HUMUS] = real.humus;
+        rate[MINERAL] = real.nitrogen_freed - ammonia;
+        rate[OXIDISED] = real.oxidised;
+        rate[WANTED] = wanted.oxidised;
+        rate[VAPOUR] = vapour;
+        rate[DRAINED] = drained;
+        rate[RAINED] = fluxes.rain;
+        rate[AMMONIA] = ammonia;
+        rate[HEAT_SURFACE] = fluxes.surface_j;
+        rate[HEAT_VAPOUR] = heat_vapour;
+        rate[HEAT_DRAINED] = heat_drained - heat_rain;
+        rate[OXYGEN_IN] = fluxes.oxygen;
+        rate
+    }
+
+    /// Water made per carbon oxidised, kg/kg: what is left of matter and oxygen after carbon dioxide.
+    fn water_per_carbon(&self) -> f64 {
+        1.0 / self.carbon_share + rot::OXYGEN_PER_CARBON - rot::CARBON_DIOXIDE_PER_CARBON
+    }
+
+    /// Carbon that what is left would breathe out per organic matter, moist and airy at 37 degC, kg/kg d.
+    fn breathing_per_day(&self, state: &State) -> f64 {
+        let k = &self.kinetics;
+        let pools = Pools {
+            carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
+            microbes: state[MICROBES].max(0.0),
+            mineral_nitrogen: AMPLE_NITROGEN_KG_PER_M3,
+            nitrogen_per_carbon: self.nitrogen_per_carbon,
+        };
+        let temperature = rot::temperature_factor(FINISHED_AT_C, k.cardinal_c);
+        rot::rates(&pools, temperature, temperature, k).oxidised
+            / (self.dry(state) - self.ash).max(1e-9)
+    }
+
+    fn airless_share(&self, state: &State) -> f64 {
+        if state[WANTED] > 0.0 {
+            1.0 - state[OXIDISED] / state[WANTED]
+        } else {
+            0.0
+        }
+    }
+
+    fn record(&self, day: f64, state: &State, change: &Change) -> Record {
+        let moment = self.moment(day, state);
+        let v = self.volume_m3;
+        Record {
+            day,
+            temperature_c: moment.temperature_c,
+            ambient_c: change.ambient_c,
+            moisture: moment.moisture,
+            oxygen: change.oxygen,
+            dry_kg: moment.dry * v,
+            water_kg: state[WATER] * v,
+            nitrogen_kg: self.nitrogen(state) * v,
+            volume_m3: v * moment.height_share,
+        }
+    }
+
+    fn ledger(&self, start: &State, end: &State) -> Ledger {
+        let v = self.volume_m3;
+        Ledger {
+            heat_start_j: start[HEAT] * v,
+            heat_end_j: end[HEAT] * v,
+            heat_made_j: end[OXIDISED] * rot::HEAT_PER_CARBON_J_PER_KG * v,
+            heat_surface_j: end[HEAT_SURFACE] * v,
+            heat_vapour_j: end[HEAT_VAPOUR] * v,
+            heat_drained_j: end[HEAT_DRAINED] * v,
+            water_start_kg: start[WATER] * v,
+            water_end_kg: end[WATER] * v,
+            water_made_kg: end[OXIDISED] * self.water_per_carbon() * v,
+            water_rain_kg: end[RAINED] * v,
+            water_vapour_kg: end[VAPOUR] * v,
+            water_drained_kg: end[DRAINED] * v,
+            carbon_start_kg: self.carbon(start) * v,
+            carbon_end_kg: self.carbon(end) * v,
+            carbon_oxidised_kg: end[OXIDISED] * v,
+            nitrogen_start_kg: self.nitrogen(start) * v,
+            nitrogen_end_kg: self.nitrogen(end) * v,
+            nitrogen_ammonia_kg: end[AMMONIA] * v,
+            oxygen_used_kg: end[OXIDISED] * rot::OXYGEN_PER_CARBON * v,
+            oxygen_supplied_kg: end[OXYGEN_IN] * v,
+            dry_start_kg: self.dry(start) * v,
+            dry_end_kg: self.dry(end) * v,
+        }
+    }
+}
+
+/// What crosses the boundary at one moment, per day and cubic metre.
+struct Fluxes {
+    air: f64,
+    diffused_air: f64,
+    specific_volume: f64,
+    vapour_difference: f64,
+    enthalpy_difference: f64,
+    surface_j: f64,
+    rain: f64,
+    rain_c: f64,
+    oxygen: f64,
+}
+
+/// Oxygen brought by a kilogram of dry air per unit of mole fraction, kg (32 / 28.97).
+const OXYGEN_PER_AIR: f64 = 32.0 / 28.97;
+
+fn heat_capacity(dry: f64, water: f64) -> f64 {
+    SOLIDS_HEAT_CAPACITY_J_PER_KG_K * dry + WATER_HEAT_CAPACITY_J_PER_KG_K * water
+}
+
+/// Divides nitrogen over the pools: nitrogen per carbon of each, mineral, never freed.
+///
+/// A pool without carbon leaves its share to the others.
+fn split_nitrogen(nitrogen: f64, pools: [f64; 3]) -> ([f64; 3], f64, f64) {
+    let [fast, medium, slow, fixed, mineral] = rot::NITROGEN_SHARES;
+    let shares: [f64; 3] = std::array::from_fn(|i| {
+        if pools[i] > 1e-12 {
+            [fast, medium, slow][i]
+        } else {
+            0.0
+        }
+    });
+    let present: f64 = shares.iter().sum();
+    if present <= 0.0 {
+        return ([0.0; 3], nitrogen * (1.0 - fixed), nitrogen * fixed);
+    }
+    let scale = (fast + medium + slow) / present;
+    let per_carbon = std::array::from_fn(|i| {
+        if shares[i] > 0.0 {
+            nitrogen * shares[i] * scale / pools[i]
+        } else {
+            0.0
+        }
+    });
+    (per_carbon, nitrogen * mineral, nitrogen * fixed)
+}
+
+/// Oxygen at which supply `g (y_air - y)` equals use `s f(y)`, mole fraction.
+///
+/// `g`: kg per day and unit of mole fraction; `s`: kg per day in open air. The positive root of
+/// `g y^2 + (g K - g y_air + s') y - g y_air K = 0` with `s' = s (1 + K / y_air)`.
+fn oxygen_in_pores(g: f64, s: f64, half: f64) -> f64 {
+    if s <= 0.0 {
+        return rot::OXYGEN_IN_AIR;
+    }
+    if g <= 0.0 {
+        return 0.0;
+    }
+    let c = g * rot::OXYGEN_IN_AIR * half;
+    let b = g * (half - rot::OXYGEN_IN_AIR) + s * (1.0 + half / rot::OXYGEN_IN_AIR);
+    let root = (b * b + 4.0 * g * c).sqrt();
+    let y = if b >= 0.0 {
+        2.0 * c / (b + root)
+    } else {
+        (root - b) / (2.0 * g)
+    };
+    y.min(rot::OXYGEN_IN_AIR)
+}
