@@ -23,7 +23,7 @@ pub struct Bound {
 
 /// A number outside its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-#[error("{} must lie between {} and {}{}, found {}", .bound.name, .bound.low, .bound.high, unit_text(.bound.unit), found_text(*.found))]
+#[error("{} must lie between {} and {}{}, found {found}", .bound.name, .bound.low, .bound.high, .bound.unit_text())]
 pub struct OutOfRange {
     /// The bound that was broken.
     pub bound: &'static Bound,
@@ -31,26 +31,15 @@ pub struct OutOfRange {
     pub found: f64,
 }
 
-/// A unit with a blank before it, or nothing.
-fn unit_text(unit: &str) -> String {
-    if unit.is_empty() {
-        String::new()
-    } else {
-        format!(" {unit}")
-    }
-}
-
-/// A number as a person would write it; powers of ten where it would fill the line.
-fn found_text(found: f64) -> String {
-    let size = found.abs();
-    if size.is_finite() && size != 0.0 && !(1e-6..1e9).contains(&size) {
-        format!("{found:e}")
-    } else {
-        found.to_string()
-    }
-}
-
 impl Bound {
+    /// The unit with the space before it, or nothing.
+    fn unit_text(&self) -> String {
+        match self.unit {
+            "" => String::new(),
+            unit => format!(" {unit}"),
+        }
+    }
+
     /// The value, if it lies within.
     ///
     /// # Errors
