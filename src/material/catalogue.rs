@@ -55,7 +55,7 @@ pub enum CatalogueError {
 }
 
 /// All known materials, in the order of the table, own ones last.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Catalogue {
     materials: Vec<Material>,
     sources: Vec<Source>,
