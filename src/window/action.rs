@@ -90,6 +90,25 @@ pub enum Action {
     ToggleNotes,
     /// Show what was told.
     ToggleNotices,
+    /// Answer the question that is open.
+    Reply(Reply),
+    /// Open or save at the path typed into the path field.
+    UsePath(PathBuf),
+    /// Close the path field.
+    ClosePathField,
+    /// Stop waiting for the system's dialog and type the path.
+    TypePathInstead,
+}
+
+/// An answer to a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reply {
+    /// The helpful way on: save, overwrite, restore.
+    Yes,
+    /// The other way on: discard, save elsewhere, throw away.
+    No,
+    /// Leave everything as it is.
+    Cancel,
 }
 
 /// What is so at present, for deciding what can be done.
@@ -144,6 +163,11 @@ impl Action {
             Self::SetTheme(choice) => theme_name(*choice).to_owned(),
             Self::ToggleNotes => "Notes".to_owned(),
             Self::ToggleNotices => "Notices".to_owned(),
+            Self::Reply(Reply::Yes) => "Yes".to_owned(),
+            Self::Reply(Reply::No) => "No".to_owned(),
+            Self::Reply(Reply::Cancel) | Self::ClosePathField => "Cancel".to_owned(),
+            Self::UsePath(path) => path.display().to_string(),
+            Self::TypePathInstead => "Type the path instead".to_owned(),
         }
     }
 
@@ -182,14 +206,26 @@ impl Action {
             Self::SetTheme(ThemeChoice::Dark) => "Uses dark colours.",
             Self::ToggleNotes => "Shows or folds the notes kept with this recipe.",
             Self::ToggleNotices => "Shows or hides everything you have been told so far.",
+            Self::Reply(Reply::Yes) => "Goes on in the way that keeps most.",
+            Self::Reply(Reply::No) => "Goes on in the other way.",
+            Self::Reply(Reply::Cancel) => "Leaves everything as it is (Esc).",
+            Self::UsePath(_) => "Goes on with the path typed here (Enter).",
+            Self::ClosePathField => "Closes this field without doing anything (Esc).",
+            Self::TypePathInstead => {
+                "Stops waiting for the desktop's file dialog and shows a field for the path."
+            }
         }
     }
 
     /// Its key.
     pub fn shortcut(&self) -> Option<KeyboardShortcut> {
         let control = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
-        let shifted =
-            |key| Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key));
+        let shifted = |key| {
+            Some(KeyboardShortcut::new(
+                Modifiers::COMMAND.plus(Modifiers::SHIFT),
+                key,
+            ))
+        };
         match self {
             Self::New => control(Key::N),
             Self::Open => control(Key::O),
@@ -219,7 +255,11 @@ impl Action {
             | Self::Remove(_)
             | Self::SetMeasure(..)
             | Self::ChooseBucket(..)
-            | Self::SetTheme(ThemeChoice::System) => None,
+            | Self::SetTheme(ThemeChoice::System)
+            | Self::Reply(_)
+            | Self::UsePath(_)
+            | Self::ClosePathField
+            | Self::TypePathInstead => None,
         }
     }
 

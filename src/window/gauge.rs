@@ -109,9 +109,8 @@ impl Reading {
             lines.push(format!("{likely} (the blurred bar)"));
         }
         if let Some(band) = self.band {
-            let span = |ends: (f64, f64)| {
-                format!("{:.*} to {}", self.decimals, ends.0, self.text(ends.1))
-            };
+            let span =
+                |ends: (f64, f64)| format!("{:.*} to {}", self.decimals, ends.0, self.text(ends.1));
             lines.push(format!(
                 "works from {}, best from {}",
                 span(band.works),
@@ -213,9 +212,8 @@ impl egui::Widget for Gauge<'_> {
         let Self { reading, look } = self;
         let size = vec2(ui.available_width(), Self::height(look));
         let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-        response.widget_info(|| {
-            WidgetInfo::labeled(Role::Meter, ui.is_enabled(), reading.spoken())
-        });
+        response
+            .widget_info(|| WidgetInfo::labeled(Role::Meter, ui.is_enabled(), reading.spoken()));
         describe_number(ui, &response, reading);
         if ui.is_rect_visible(rect) {
             let layout = Layout::of(reading);
@@ -332,7 +330,11 @@ fn paint_needle(ui: &Ui, bar: Rect, x: f32, layout: &Layout, look: Look<'_>) {
         ]
     } else {
         let tip = pos2(x, bar.top() + head * 0.6);
-        vec![tip, tip + vec2(-head, -head * 1.3), tip + vec2(head, -head * 1.3)]
+        vec![
+            tip,
+            tip + vec2(-head, -head * 1.3),
+            tip + vec2(head, -head * 1.3),
+        ]
     };
     painter.add(egui::Shape::convex_polygon(
         points,

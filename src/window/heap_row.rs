@@ -63,9 +63,7 @@ impl Kind {
         match shape {
             Shape::OpenHeap => Self::Open,
             Shape::SlattedBin { .. } => Self::Slatted,
-            Shape::SolidBin {
-                lid: Lid::Open, ..
-            } => Self::SolidOpen,
+            Shape::SolidBin { lid: Lid::Open, .. } => Self::SolidOpen,
             Shape::SolidBin { .. } => Self::SolidLid,
             Shape::WireCylinder { .. } => Self::Wire,
         }

@@ -136,7 +136,11 @@ impl Curve {
         };
         let held = |days: f64, line: f64| match days {
             d if d < 0.05 => format!("never at {}", units.temperature_text(line)),
-            d => format!("{} at {} or more", days_text(d), units.temperature_text(line)),
+            d => format!(
+                "{} at {} or more",
+                days_text(d),
+                units.temperature_text(line)
+            ),
         };
         format!(
             "Hottest {} on day {:.0}; {}, {}.",
@@ -168,7 +172,10 @@ pub fn thinned(points: &[[f64; 2]], most: usize) -> Vec<[f64; 2]> {
     let mut kept = Vec::with_capacity(most + 2);
     for chunk in points.chunks(bucket) {
         let by_height = |a: &&[f64; 2], b: &&[f64; 2]| a[1].total_cmp(&b[1]);
-        let (low, high) = (chunk.iter().min_by(by_height), chunk.iter().max_by(by_height));
+        let (low, high) = (
+            chunk.iter().min_by(by_height),
+            chunk.iter().max_by(by_height),
+        );
         let mut both: Vec<[f64; 2]> = [low, high].into_iter().flatten().copied().collect();
         both.sort_by(|a, b| a[0].total_cmp(&b[0]));
         both.dedup();
@@ -231,9 +238,9 @@ pub struct Hover {
 impl Hover {
     /// A place of the plot, in the shown unit; a mark counts as near within `reach` of it.
     fn of(point: PlotPoint, reach: f64, units: UnitSystem) -> Self {
-        let near_mark = MARKS.iter().position(|mark| {
-            (units.temperature(mark.temperature_c) - point.y).abs() <= reach
-        });
+        let near_mark = MARKS
+            .iter()
+            .position(|mark| (units.temperature(mark.temperature_c) - point.y).abs() <= reach);
         Self {
             day: point.x,
             near_mark,
@@ -287,7 +294,11 @@ impl HeatPlot<'_> {
             .default_x_bounds(0.0, days.max(1.0))
             .default_y_bounds(bottom, top)
             .set_margin_fraction(egui::vec2(0.0, 0.02))
-            .legend(Legend::default().position(Corner::RightTop).background_alpha(0.6))
+            .legend(
+                Legend::default()
+                    .position(Corner::RightTop)
+                    .background_alpha(0.6),
+            )
             .x_axis_formatter(move |mark: GridMark, _| format!("day {:.0}", mark.value))
             .y_axis_formatter(move |mark: GridMark, _| {
                 format!("{:.0} {}", mark.value, units.temperature_unit())
@@ -308,7 +319,11 @@ impl HeatPlot<'_> {
             if let Some(ghost) = ghost {
                 let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
                 let line = Line::new("pinned", in_units(&ghost.heap_c, units));
-                plot.line(line.stroke(stroke).style(LineStyle::dashed_loose()).allow_hover(false));
+                plot.line(
+                    line.stroke(stroke)
+                        .style(LineStyle::dashed_loose())
+                        .allow_hover(false),
+                );
             }
             let stroke = Stroke::new(look.sizes.curve, look.colours.heap.0);
             plot.line(
@@ -359,7 +374,11 @@ fn draw_air(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, 
         .map(|(day, mean)| [*day, mean])
         .collect();
     let stroke = Stroke::new(look.sizes.curve * 0.7, look.colours.air.0);
-    plot.line(Line::new("air outside", mean).stroke(stroke).allow_hover(false));
+    plot.line(
+        Line::new("air outside", mean)
+            .stroke(stroke)
+            .allow_hover(false),
+    );
 }
 
 fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_>) {

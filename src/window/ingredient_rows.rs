@@ -89,7 +89,9 @@ fn row_names(page: &Page<'_>) -> Vec<String> {
 /// One ingredient: two lines.
 fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     ui.horizontal(|ui| {
-        let material = page.catalogue.find(&page.project.mix.ingredients[row].material);
+        let material = page
+            .catalogue
+            .find(&page.project.mix.ingredients[row].material);
         let share = page
             .shown
             .blend
@@ -148,7 +150,13 @@ fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 
 fn remove_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let button = Button::new(RichText::new("×")).frame_when_inactive(false);
-    styled_button(ui, page, Action::Remove(row), button, &format!("Remove {name}"));
+    styled_button(
+        ui,
+        page,
+        Action::Remove(row),
+        button,
+        &format!("Remove {name}"),
+    );
 }
 
 /// Slider, typed value and measure of one ingredient.
@@ -199,9 +207,8 @@ fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, control: &Control<'_>, value: &mu
         .filter(|(row, _)| *row == control.row)
         .map(|(_, top)| top);
     let known = page.state.slider_tops.get(control.key).copied();
-    let top = held.unwrap_or_else(|| {
-        grown_top(known.unwrap_or(control.first_top), *value).min(control.most)
-    });
+    let top = held
+        .unwrap_or_else(|| grown_top(known.unwrap_or(control.first_top), *value).min(control.most));
     page.state.slider_tops.insert(control.key.to_owned(), top);
     ui.spacing_mut().slider_width = (ui.available_width() - control.tail).max(40.0);
     ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
@@ -245,7 +252,10 @@ fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let units = page.state.settings.units;
     ComboBox::from_id_salt("measure")
         .selected_text(word)
-        .width(ui.available_width().min(page.look.sizes.measure_width * 1.3))
+        .width(
+            ui.available_width()
+                .min(page.look.sizes.measure_width * 1.3),
+        )
         .truncate()
         .show_ui(ui, |ui| {
             for measure in measures(units, &amount.measure) {

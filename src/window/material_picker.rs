@@ -120,7 +120,11 @@ fn list_ui(
     show_chosen: bool,
     chosen: &mut Option<String>,
 ) {
-    let height = page.look.sizes.picker_height.min(ui.ctx().content_rect().height() * 0.55);
+    let height = page
+        .look
+        .sizes
+        .picker_height
+        .min(ui.ctx().content_rect().height() * 0.55);
     ScrollArea::vertical()
         .max_height(height)
         .min_scrolled_height(height)
@@ -134,9 +138,7 @@ fn list_ui(
                 if family != Some(material.family) {
                     family = Some(material.family);
                     ui.add_space(page.look.sizes.gap * 0.5);
-                    ui.label(
-                        strong(material.family.label()).color(page.look.colours.text_weak.0),
-                    );
+                    ui.label(strong(material.family.label()).color(page.look.colours.text_weak.0));
                 }
                 let response = entry_ui(ui, page, material, place == picker.chosen);
                 if place == picker.chosen && show_chosen {
@@ -153,10 +155,10 @@ fn list_ui(
 fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> Response {
     let look = page.look;
     let (word, colour) = side_mark(material.side(), look);
-    let cn = material
-        .carbon_to_nitrogen
-        .as_ref()
-        .map_or_else(|| "no C:N".to_owned(), |cn| format!("C:N {:.0}", cn.typical));
+    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
+        || "no C:N".to_owned(),
+        |cn| format!("C:N {:.0}", cn.typical),
+    );
     let facts = format!(
         "{word}, {cn}, {:.0} % water",
         material.moisture.typical * 100.0

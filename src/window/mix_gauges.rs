@@ -101,7 +101,9 @@ fn volume(source: &Source<'_>, gauges: &Gauges) -> Reading {
     Reading {
         name: "Volume",
         range: shown(gauges.volume_m3),
-        ghost: source.pinned.map(|pinned| units.volume(pinned.volume_m3.typical)),
+        ghost: source
+            .pinned
+            .map(|pinned| units.volume(pinned.volume_m3.typical)),
         band: room.map(|room| scaled(bands::volume(room), units.volume(1.0))),
         scale: (0.0, units.volume(end_m3)),
         unit: units.volume_unit(),

@@ -64,6 +64,7 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
     let regions = Regions::of(ui.available_rect_before_wrap(), look);
     card(ui, regions.rows, look, |ui| rows_ui(ui, page));
+    page.refresh();
     card(ui, regions.gauges, look, |ui| {
         ScrollArea::vertical()
             .id_salt("gauges")
@@ -91,6 +92,7 @@ pub fn card(ui: &mut Ui, rect: Rect, look: Look<'_>, contents: impl FnOnce(&mut 
 
 fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     heap_row_ui(ui, page);
+    page.refresh();
     let units = page.state.settings.units;
     let look = page.look;
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));

@@ -13,10 +13,9 @@ use std::path::PathBuf;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::heap::simulate;
+use crate::heap::{Heap, simulate};
 use crate::material::Catalogue;
-use crate::mix::{Blend, Gauges, blend};
-use crate::outcome::advice;
+use crate::mix::{Blend, Gauges, Mix, Part, blend};
 use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
@@ -151,7 +150,7 @@ pub struct PathField {
 /// Everything computed from one state of the project.
 #[derive(Debug, Clone, Default)]
 pub struct Shown {
-    /// Counts up with every change of the project.
+    /// Counts up with every reckoning.
     pub revision: u64,
     /// The mix reckoned through.
     pub blend: Option<Blend>,
@@ -161,16 +160,35 @@ pub struct Shown {
     pub curve: Curve,
     /// What to do next.
     pub advice: Vec<String>,
+    /// What all of it belongs to.
+    of: Option<(Mix, Heap, UnitSystem)>,
 }
 
 impl Shown {
-    /// Reckons a project through.
-    pub fn of(project: &Project, catalogue: &Catalogue, units: UnitSystem, revision: u64) -> Self {
+    /// Reckons the project through, unless that has been done already.
+    pub fn refresh(&mut self, project: &Project, catalogue: &Catalogue, units: UnitSystem) {
+        let fresh = self.of.as_ref().is_some_and(|(mix, heap, of_units)| {
+            *mix == project.mix && *heap == project.heap && *of_units == units
+        });
+        if fresh {
+            return;
+        }
+        let revision = self.revision + 1;
+        *self = Self::reckoned(project, catalogue, units);
+        self.revision = revision;
+        self.of = Some((project.mix.clone(), project.heap.clone(), units));
+    }
+
+    /// Forgets what it belongs to, after the catalogue has changed.
+    pub fn forget(&mut self) {
+        self.of = None;
+    }
+
+    fn reckoned(project: &Project, catalogue: &Catalogue, units: UnitSystem) -> Self {
         let parts = match project.mix.resolve(catalogue) {
             Ok(parts) => parts,
             Err(problem) => {
                 return Self {
-                    revision,
                     problem: Some(problem.to_string()),
                     ..Self::default()
                 };
@@ -179,7 +197,7 @@ impl Shown {
         let blend = blend(&parts, project.mix.added_water_l);
         let projection = simulate(&blend.totals, &project.heap);
         let room_m3 = project.heap.shape.room_m3();
-        let advice = advice::next_steps(
+        let advice = next_steps(
             &project.mix,
             &parts,
             &blend,
@@ -188,11 +206,10 @@ impl Shown {
             units,
         );
         Self {
-            revision,
-            problem: None,
             curve: projection.as_ref().map(Curve::of).unwrap_or_default(),
             advice,
             blend: Some(blend),
+            ..Self::default()
         }
     }
 
@@ -205,6 +222,18 @@ impl Shown {
     }
 }
 
+/// PLACEHOLDER until outcome::advice lands.
+fn next_steps(
+    _: &Mix,
+    _: &[Part<'_>],
+    _: &Blend,
+    _: Option<f64>,
+    _: Option<&crate::heap::Projection>,
+    _: UnitSystem,
+) -> Vec<String> {
+    Vec::new()
+}
+
 /// What a view reads and edits.
 pub struct Page<'a> {
     /// The recipe; fields are edited in place.
@@ -212,7 +241,7 @@ pub struct Page<'a> {
     /// Choices and open dialogs.
     pub state: &'a mut WindowState,
     /// Everything computed.
-    pub shown: &'a Shown,
+    pub shown: &'a mut Shown,
     /// All materials.
     pub catalogue: &'a Catalogue,
     /// Colours and sizes.
@@ -229,6 +258,12 @@ impl Page<'_> {
         self.actions.push(action);
     }
 
+    /// Brings everything computed up to date with the edits made so far in this frame.
+    pub fn refresh(&mut self) {
+        self.shown
+            .refresh(self.project, self.catalogue, self.state.settings.units);
+    }
+
     /// Name of a material, or its id where it is not known.
     pub fn name_of(&self, id: &str) -> String {
         self.catalogue
@@ -236,4 +271,3 @@ impl Page<'_> {
             .map_or_else(|| id.to_owned(), |material| material.name.clone())
     }
 }
-

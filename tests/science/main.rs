@@ -3,17 +3,13 @@
 #[path = "../support/mod.rs"]
 mod support;
 
-<<<<<<< HEAD
 mod catalogue;
-mod heap_cases;
-mod quantity;
-=======
 mod climate;
 mod demos;
 mod heap_cases;
 mod house_rules;
 mod moist_air;
 mod one_cell;
+mod quantity;
 mod rot;
 mod shape;
->>>>>>> main
