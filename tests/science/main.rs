@@ -3,6 +3,9 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod blend;
 mod catalogue;
 mod heap_cases;
 mod quantity;
+mod ranges;
+mod silly_mixes;
