@@ -113,7 +113,7 @@ impl Structure {
     pub fn particle_size_m(self) -> f64 {
         match self {
             Self::Coarse => 2.0e-3,
-            Self::Springy => 1.5e-3,
+            Self::Springy => 1.2e-3,
             Self::Soft | Self::Crumbly => 1.0e-3,
             Self::Leafy => 0.8e-3,
             Self::Fine | Self::Sheet => 0.6e-3,

@@ -5,7 +5,14 @@ mod support;
 
 mod blend;
 mod catalogue;
+mod climate;
+mod demos;
 mod heap_cases;
+mod house_rules;
+mod moist_air;
+mod one_cell;
 mod quantity;
 mod ranges;
+mod rot;
+mod shape;
 mod silly_mixes;

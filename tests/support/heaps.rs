@@ -36,7 +36,41 @@ pub const GOOD: Recipe = Recipe {
     holds: 3.0,
 };
 
+/// Grass alone, piled: wet, fine, slumping.
+pub const GRASS: Recipe = Recipe {
+    volume_m3: 1.0,
+    density: 382.0,
+    moisture: 0.82,
+    cn: 17.0,
+    particle_size_m: 0.3e-3,
+    pools: [0.466, 0.284, 0.18],
+    slump: 0.5,
+    holds: 4.5,
+};
+
+/// Leaves alone, as raked, piled.
+pub const LEAVES: Recipe = Recipe {
+    volume_m3: 1.0,
+    density: 240.0,
+    moisture: 0.45,
+    cn: 54.0,
+    particle_size_m: 0.8e-3,
+    pools: [0.155, 0.244, 0.40],
+    slump: 0.3,
+    holds: 3.0,
+};
+
 impl Recipe {
+    /// The same dry matter in the same volume with more water.
+    pub fn wetted_to(self, moisture: f64) -> Self {
+        let density = self.density * (1.0 - self.moisture) / (1.0 - moisture);
+        Self {
+            density,
+            moisture,
+            ..self
+        }
+    }
+
     /// The sums of this mix: 15 % ash, carbon 47 % of organic matter.
     pub fn totals(&self) -> Totals {
         let wet = self.density * self.volume_m3;

@@ -1,0 +1,195 @@
+"""Reference histories of the well-mixed heap from scipy's LSODA (rtol 1e-10). Writes one_cell.csv.
+
+The equations are written here a second time, from the documentation and not from the program, so
+that a slip in either shows. Run once: python3 make_one_cell.py > one_cell.csv   (about a minute)
+"""
+import math
+import sys
+import numpy as np
+import scipy
+from scipy.integrate import solve_ivp
+
+DAY = 86400.0
+CARD = (-1.0, 57.0, 77.0)
+K = (0.30, 0.042, 0.012)
+Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0 = 0.40, 0.27, 8.0, 0.04, 0.30, 0.02, 0.01
+TAU, HALF, YA = 0.25, 0.02, 0.2095
+O2_C = 32 / 12 * 1.06
+HEAT_C = 14.0e6 * O2_C
+N_SHARES = (0.40, 0.22, 0.13, 0.20, 0.05)
+CS, CW = 1300.0, 4180.0
+
+
+def psat(t):
+    return 611.21 * math.exp((18.678 - t / 234.5) * t / (257.14 + t))
+
+
+def humidity(t, rh):
+    e = rh * psat(t)
+    return 0.621945 * e / (101325.0 - e)
+
+
+def enthalpy(t, w):
+    return 1006.0 * t + w * (2.501e6 + 1860.0 * t)
+
+
+def spec_vol(t, w):
+    return 287.042 * (t + 273.15) * (1 + w / 0.621945) / 101325.0
+
+
+def cardinal(t):
+    lo, opt, hi = CARD
+    if not lo < t < hi:
+        return 0.0
+    return (t - hi) * (t - lo) ** 2 / ((opt - lo) * ((opt - lo) * (t - opt) - (opt - hi) * (opt + lo - 2 * t)))
+
+
+class Case:
+    """A mix (per m3 as built) in a mesh cylinder or a closed bin, in even weather."""
+
+    def __init__(self, name, volume=1.0, density=450.0, moisture=0.58, cn=27.0, d=1e-3,
+                 pools=(0.25, 0.27, 0.28), slump=0.12, holds=3.0, mean=15.0, closed=False):
+        self.name, self.v, self.d, self.slump, self.holds, self.mean = name, volume, d, slump, holds, mean
+        dry = density * (1 - moisture)
+        self.dry0, self.ash = dry, 0.15 * dry
+        carbon = 0.47 * (dry - self.ash)
+        self.cc = carbon / (dry - self.ash)
+        self.inert = carbon * (1 - sum(pools))
+        c = [carbon * p for p in pools]
+        n = carbon / cn
+        food = sum(c)
+        x = min(X0 * food, 0.5 * n * R)
+        c = [ci * (1 - x / food) for ci in c]
+        n -= x / R
+        self.npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
+        self.nfix = n * N_SHARES[3]
+        self.c10 = c[0]
+        t0 = max(mean, 8.0)
+        w = density * moisture
+        self.y0 = [(CS * dry + CW * w) * t0, w, *c, x, 0.0, n * N_SHARES[4]]
+        side = volume ** (1 / 3)
+        self.plan, self.h0 = side * side, side
+        # A mesh cylinder of that plan area has the perimeter of the circle, a bin that of the square.
+        perimeter = 4 * side if closed else math.pi * side * math.sqrt(4 / math.pi)
+        self.side0 = perimeter * side
+        if closed:
+            self.us, self.ut, self.os, self.ot, self.ob, self.rain = 11.6, 4.5, 0.05, 0.1, 0.05, 0.0
+        else:
+            self.us, self.ut, self.os, self.ot, self.ob, self.rain = 12.5, 12.5, 1.0, 1.0, 0.0, 1.0
+
+    def solids(self, y):
+        return self.ash + (sum(y[2:7]) + self.inert) / self.cc
+
+    def geometry(self, t, y):
+        s = self.solids(y)
+        airless = (s - self.ash) / 1600 + self.ash / 2500 + y[1] / 1000
+        h = (1 - self.slump * (1 - math.exp(-0.2 * t))) * (s / self.dry0) ** 0.8
+        h = max(h, 1.02 * airless)
+        return s, h, 1 - airless / h
+
+    def everything(self, t, y):
+        e, w_liq, c1, c2, c3, x, hum, nm = y
+        s, h, f = self.geometry(t, y)
+        temp = e / (CS * s + CW * w_liq)
+        m = w_liq / (w_liq + s)
+        hour = 24 * ((99.0 + t) % 1.0)
+        ta = self.mean + 4.0 * math.cos(2 * math.pi * (hour - 15.0) / 24)
+        aw = 1 - 1 / (1 + 10 * w_liq / s) ** 2
+        w, wa = humidity(temp, aw), humidity(ta, 0.75)
+        sv = spec_vol(temp, w)
+        rho, rhoa = (1 + w) / sv, (1 + wa) / spec_vol(ta, wa)
+        # draught
+        perm = min(self.d ** 2 * f ** 3 / (150 * (1 - f) ** 2), 1e-6)
+        hh = self.h0 * h
+        skin = 0.15 * hh
+        res = hh / self.plan + skin / (self.side0 * h * self.os + self.plan * self.ob) \
+            + skin * (1 / self.ot - 1) / self.plan
+        mu = 1.722e-5 + 4.8e-8 * temp
+        draught = perm / mu / sv * max(rhoa - rho, 0.0) * 9.81 * hh / res
+        # skin
+        side = self.side0 * h
+        area = side + self.plan
+        depth = 0.5 * self.v * h / area
+        de = f * f * 0.178e-4 * ((temp + 273.15) / 273.15) ** 1.75
+        diff = de * (side * self.os + self.plan * self.ot) / depth / sv
+        water_vol = w_liq / 1000 / h
+        k = 0.06 + 0.44 * min(water_vol / (f + water_vol), 1.0)
+        ua = side / (depth / k + 1 / self.us) + self.plan / (depth / k + 1 / self.ut)
+        ground = self.plan / (0.5 * hh / k + 1 / 1.6)
+        # rot at full oxygen
+        ft = cardinal(temp)
+        around = ft / (1 + math.exp(7.0622 - 17.684 * m)) / (1 + math.exp(-30 * (f - 0.12)))
+        phi = around * x / (x + CROWD * (c1 + c2 + c3))
+        sp = [K[0] * c1, K[1] * c2, K[2] * c3]
+        eager = sum(sp)
+        freed = sum(a * b for a, b in zip(sp, self.npc))
+        death = DEATH * ft * x
+        n_dead = (1 - F_HUMUS) * death / R
+        hand = nm / TAU + n_dead
+        yld = min(max(R * (hand + freed * phi) / (eager * phi), Y_LEAST), Y_FULL)
+        short = phi * (eager * Y_LEAST / R - freed)
+        eat = phi * (hand / short if short > hand else 1.0)
+        growth = yld * eager * eat
+        ox = eager * eat - growth + (1 - F_HUMUS) * death
+        # oxygen: bisection on supply = use
+        g = (draught + diff) * 32 / 28.97 * DAY / self.v
+        use = ox * O2_C
+        fo = lambda yy: yy / (HALF + yy) * (1 + HALF / YA)
+        lo, hi = 0.0, YA
+        for _ in range(200):
+            mid = 0.5 * (lo + hi)
+            if g * (YA - mid) > use * fo(mid):
+                lo = mid
+            else:
+                hi = mid
+        oxygen = 0.5 * (lo + hi)
+        cut = fo(oxygen)
+        return dict(s=s, h=h, f=f, temp=temp, ta=ta, w=w, wa=wa, sv=sv, draught=draught, diff=diff, ua=ua,
+                    ground=ground, sp=sp, eat=eat * cut, growth=growth * cut, death=death * cut, ox=ox * cut,
+                    freed=freed, n_dead=n_dead * cut, oxygen=oxygen)
+
+    def rhs(self, t, y):
+        q = self.everything(t, y)
+        e, w_liq, c1, c2, c3, x, hum, nm = y
+        air, dif = q["draught"] * DAY / self.v, q["diff"] * DAY / self.v
+        temp = q["temp"]
+        vap_d = dif * (q["w"] - q["wa"])
+        vap = air * (q["w"] - q["wa"]) + vap_d
+        rain = self.rain * 45.0 / (365 / 12) * self.plan / self.v
+        drain = max(w_liq - self.holds * q["s"], 0.0) / 0.25
+        water_c = 1 / self.cc + O2_C - 44 / 12
+        surface = (q["ua"] * (temp - q["ta"]) + q["ground"] * (temp - self.mean)) * DAY / self.v
+        heat_vap = air * (enthalpy(temp, q["w"]) - enthalpy(q["ta"], q["wa"])) + vap_d * (2.501e6 + 1860 * temp)
+        ph = 8.4 - 1.8 * (c1 / self.c10) ** 2
+        tk = temp + 273.15
+        gas = nm / w_liq * 1000 / (1 + 10 ** (0.09018 + 2729.92 / tk - ph)) / 10 ** (-1.69 + 1477.7 / tk)
+        nh3 = gas * q["sv"] * (air + dif)
+        de = q["ox"] * HEAT_C + rain * CW * max(q["ta"], 0) - surface - heat_vap - drain * CW * temp
+        return [de, q["ox"] * water_c + rain - vap - drain, *[-a * q["eat"] for a in q["sp"]],
+                q["growth"] - q["death"], F_HUMUS * q["death"],
+                q["freed"] * q["eat"] - q["growth"] / R + q["n_dead"] - nh3]
+
+
+CASES = [
+    Case("good_1m3"),
+    Case("small_0.2m3", volume=0.2),
+    Case("wet_72", moisture=0.72, density=450 * 0.42 / 0.28),
+    Case("brown_cn50", cn=50.0),
+    Case("closed_1m3", closed=True),
+    Case("grass", density=382.0, moisture=0.82, cn=17.0, d=0.3e-3, pools=(0.466, 0.284, 0.18), slump=0.5, holds=4.5),
+]
+DAYS = [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 120.0]
+
+print(f"# source: scipy {scipy.__version__} solve_ivp(method='LSODA', rtol=1e-10), numpy {np.__version__}")
+print("# made by: make_one_cell.py; whole heap, at the given day")
+print("case,day,temperature_c,water_kg,dry_kg,nitrogen_kg,volume_m3,oxygen")
+for case in CASES:
+    atol = [1e-10 * max(abs(v), 1e-3) for v in case.y0]
+    sol = solve_ivp(case.rhs, (0, 120), case.y0, method="LSODA", rtol=1e-10, atol=atol, t_eval=DAYS, max_step=0.05)
+    assert sol.success, sol.message
+    for t, y in zip(sol.t, sol.y.T):
+        q = case.everything(t, y)
+        n = sum(a * b for a, b in zip(case.npc, y[2:5])) + (y[5] + y[6]) / R + y[7] + case.nfix
+        row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * q["h"], q["oxygen"])
+        print(case.name + "," + ",".join(f"{value:.10g}" for value in row))
+    print(case.name, sol.nfev, file=sys.stderr)
