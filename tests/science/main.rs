@@ -3,6 +3,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod blend;
 mod catalogue;
 mod climate;
 mod demos;
@@ -11,5 +12,7 @@ mod house_rules;
 mod moist_air;
 mod one_cell;
 mod quantity;
+mod ranges;
 mod rot;
 mod shape;
+mod silly_mixes;
