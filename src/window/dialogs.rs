@@ -15,6 +15,7 @@ use super::buttons::plain_button;
 use super::named::Named;
 use super::notice::{Notice, Weight};
 use super::state::{Page, PathField, PathUse, Question};
+use super::theme::sheet;
 
 /// Name of the path field.
 pub const PATH: &str = "Path";
@@ -25,17 +26,19 @@ pub fn question_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     };
     let words = Words::of(&question, &page.project.title);
-    let modal = Modal::new(Id::unique("question")).show(ui.ctx(), |ui| {
-        ui.set_width(page.look.sizes.dialog_width);
-        ui.heading(words.title);
-        ui.label(&words.text);
-        ui.add_space(page.look.sizes.gap);
-        ui.horizontal(|ui| {
-            plain_button(ui, page, Action::Reply(Reply::Yes), words.yes);
-            plain_button(ui, page, Action::Reply(Reply::No), words.no);
-            plain_button(ui, page, Action::Reply(Reply::Cancel), words.cancel);
+    let modal = Modal::new(Id::unique("question"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.dialog_width);
+            ui.heading(words.title);
+            ui.label(&words.text);
+            ui.add_space(page.look.sizes.gap);
+            ui.horizontal(|ui| {
+                plain_button(ui, page, Action::Reply(Reply::Yes), words.yes);
+                plain_button(ui, page, Action::Reply(Reply::No), words.no);
+                plain_button(ui, page, Action::Reply(Reply::Cancel), words.cancel);
+            });
         });
-    });
     if modal.should_close() {
         page.ask(Action::Reply(Reply::Cancel));
     }
@@ -108,25 +111,27 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
         PathUse::Open => ("Open by path", "Open this file"),
         PathUse::Save => ("Save by path", "Save here"),
     };
-    let modal = Modal::new(Id::unique("path field")).show(ui.ctx(), |ui| {
-        ui.set_width(page.look.sizes.dialog_width);
-        ui.heading(title);
-        if !field.reason.is_empty() {
-            ui.label(&field.reason);
-        }
-        path_text_ui(ui, page, &mut field);
-        if !field.problem.is_empty() {
-            ui.colored_label(page.look.colours.bad.0, &field.problem);
-        }
-        ui.add_space(page.look.sizes.gap);
-        ui.horizontal(|ui| {
-            let typed = PathBuf::from(field.text.trim());
-            ui.add_enabled_ui(!field.text.trim().is_empty(), |ui| {
-                plain_button(ui, page, Action::UsePath(typed), button);
+    let modal = Modal::new(Id::unique("path field"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.dialog_width);
+            ui.heading(title);
+            if !field.reason.is_empty() {
+                ui.label(&field.reason);
+            }
+            path_text_ui(ui, page, &mut field);
+            if !field.problem.is_empty() {
+                ui.colored_label(page.look.colours.bad.0, &field.problem);
+            }
+            ui.add_space(page.look.sizes.gap);
+            ui.horizontal(|ui| {
+                let typed = PathBuf::from(field.text.trim());
+                ui.add_enabled_ui(!field.text.trim().is_empty(), |ui| {
+                    plain_button(ui, page, Action::UsePath(typed), button);
+                });
+                plain_button(ui, page, Action::ClosePathField, "Cancel");
             });
-            plain_button(ui, page, Action::ClosePathField, "Cancel");
         });
-    });
     if modal.should_close() {
         page.ask(Action::ClosePathField);
     }
@@ -202,22 +207,24 @@ pub fn notices_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if !page.state.notices.list_open {
         return;
     }
-    let modal = Modal::new(Id::unique("notices")).show(ui.ctx(), |ui| {
-        ui.set_width(page.look.sizes.picker_width);
-        ui.heading("Notices");
-        ScrollArea::vertical()
-            .max_height(page.look.sizes.picker_height * 0.7)
-            .show(ui, |ui| {
-                let list = page.state.notices.list();
-                if list.is_empty() {
-                    ui.label("Nothing so far.");
-                }
-                for (place, notice) in list.iter().enumerate().rev() {
-                    ui.push_id(place, |ui| notice_ui(ui, notice));
-                }
-            });
-        plain_button(ui, page, Action::ToggleNotices, "Close");
-    });
+    let modal = Modal::new(Id::unique("notices"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.picker_width);
+            ui.heading("Notices");
+            ScrollArea::vertical()
+                .max_height(page.look.sizes.picker_height * 0.7)
+                .show(ui, |ui| {
+                    let list = page.state.notices.list();
+                    if list.is_empty() {
+                        ui.label("Nothing so far.");
+                    }
+                    for (place, notice) in list.iter().enumerate().rev() {
+                        ui.push_id(place, |ui| notice_ui(ui, notice));
+                    }
+                });
+            plain_button(ui, page, Action::ToggleNotices, "Close");
+        });
     if modal.should_close() {
         page.state.notices.list_open = false;
     }

@@ -144,12 +144,13 @@ pub struct Layout {
     pub ticks: Vec<(f32, String)>,
 }
 
-/// Least distance of two ticks, as a share of the bar.
-const TICK_DISTANCE: f32 = 0.075;
+/// Width of a digit of a tick, as a share of its height, and the room between two ticks in digits.
+const DIGIT: f32 = 0.62;
+const TICK_ROOM: f32 = 1.0;
 
 impl Layout {
-    /// Lays a reading out.
-    pub fn of(reading: &Reading) -> Self {
+    /// Lays a reading out on a bar so many tick heights long.
+    pub fn of(reading: &Reading, bar_in_ticks: f32) -> Self {
         let (start, end) = reading.scale;
         let share = |value: f64| -> Option<f32> {
             let part = (value - start) / (end - start);
@@ -164,24 +165,30 @@ impl Layout {
             needle: share(typical),
             needle_beyond: typical < start || typical > end,
             ghost: reading.ghost.and_then(share),
-            ticks: ticks(reading, &share),
+            ticks: ticks(reading, bar_in_ticks, &share),
         }
     }
 }
 
 /// The limits of the band, best ones first, so that they win where there is no room for all.
-fn ticks(reading: &Reading, share: &dyn Fn(f64) -> Option<f32>) -> Vec<(f32, String)> {
+fn ticks(
+    reading: &Reading,
+    bar_in_ticks: f32,
+    share: &dyn Fn(f64) -> Option<f32>,
+) -> Vec<(f32, String)> {
     let Some(band) = reading.band else {
         return Vec::new();
     };
     let mut kept: Vec<(f32, String)> = Vec::new();
     for value in [band.best.0, band.best.1, band.works.0, band.works.1] {
         let Some(at) = share(value) else { continue };
-        let free = kept
-            .iter()
-            .all(|(other, _)| (other - at).abs() >= TICK_DISTANCE);
+        let text = format!("{value:.*}", reading.decimals);
+        let free = kept.iter().all(|(other, other_text)| {
+            let digits = (text.len() + other_text.len()) as f32 / 2.0 + TICK_ROOM;
+            (other - at).abs() * bar_in_ticks >= digits * DIGIT
+        });
         if free && at > 0.0 && at < 1.0 {
-            kept.push((at, format!("{value:.*}", reading.decimals)));
+            kept.push((at, text));
         }
     }
     kept
@@ -216,7 +223,7 @@ impl egui::Widget for Gauge<'_> {
             .widget_info(|| WidgetInfo::labeled(Role::Meter, ui.is_enabled(), reading.spoken()));
         describe_number(ui, &response, reading);
         if ui.is_rect_visible(rect) {
-            let layout = Layout::of(reading);
+            let layout = Layout::of(reading, rect.width() / look.sizes.small);
             let top = rect.top() + look.sizes.number * 1.3;
             let bar = Rect::from_min_size(
                 pos2(rect.left(), top),
@@ -241,7 +248,7 @@ fn describe_number(ui: &Ui, response: &Response, reading: &Reading) {
     }
 }
 
-/// Name at the left, word and number at the right, all above the bar.
+/// Name at the left, word and number at the right, all above the bar; smaller where it is narrow.
 fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>) {
     let colours = look.colours;
     let baseline = bar.top() - look.sizes.gap * 0.4;
@@ -259,20 +266,20 @@ fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>
         Some(Fit::TooLow | Fit::TooHigh) => colours.bad,
         None => colours.text_weak,
     };
-    painter.text(
-        pos2(number.left() - look.sizes.gap, baseline - 1.0),
-        Align2::RIGHT_BOTTOM,
-        reading.word(),
-        name_font(look.sizes),
-        word_colour.0,
-    );
-    painter.text(
-        pos2(rect.left(), baseline - 1.0),
-        Align2::LEFT_BOTTOM,
-        reading.name,
-        name_font(look.sizes),
-        colours.text.0,
-    );
+    let laid = |font: egui::FontId| {
+        [(reading.name, colours.text), (reading.word(), word_colour)]
+            .map(|(text, colour)| painter.layout_no_wrap(text.to_owned(), font.clone(), colour.0))
+    };
+    let room = number.left() - rect.left() - 2.0 * look.sizes.gap;
+    let mut words = laid(name_font(look.sizes));
+    if words[0].size().x + words[1].size().x > room {
+        words = laid(small_font(look.sizes));
+    }
+    let [name, word] = words;
+    let low = baseline - 1.0;
+    let word_left = number.left() - look.sizes.gap - word.size().x;
+    painter.galley(pos2(word_left, low - word.size().y), word, word_colour.0);
+    painter.galley(pos2(rect.left(), low - name.size().y), name, colours.text.0);
 }
 
 fn paint_bar(ui: &Ui, bar: Rect, layout: &Layout, look: Look<'_>) {

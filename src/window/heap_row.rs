@@ -114,12 +114,15 @@ impl Kind {
 
 /// The row.
 pub fn heap_row_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let roomy = ui.available_width() >= page.look.sizes.words_from_width;
     ui.horizontal_wrapped(|ui| {
-        ui.label(strong("Heap"));
+        if roomy {
+            ui.label(strong("Heap"));
+        }
         kind_ui(ui, page);
-        dimensions_ui(ui, page);
-        date_ui(ui, page);
-        days_ui(ui, page);
+        dimensions_ui(ui, page, roomy);
+        date_ui(ui, page, roomy);
+        days_ui(ui, page, roomy);
     });
 }
 
@@ -128,7 +131,7 @@ fn kind_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let present = Kind::of(shape);
     ComboBox::from_id_salt("shape")
         .selected_text(present.label())
-        .width(page.look.sizes.measure_width * 1.5)
+        .width(page.look.sizes.measure_width * 1.35)
         .show_ui(ui, |ui| {
             for kind in Kind::ALL {
                 let chosen = kind == present;
@@ -142,7 +145,7 @@ fn kind_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .on_hover_text("What holds the heap; it decides how heat and air get out.");
 }
 
-fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>) {
+fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let units = page.state.settings.units;
     match &mut page.project.heap.shape {
         Shape::OpenHeap => {
@@ -160,9 +163,9 @@ fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>) {
             ..
         } => {
             length_ui(ui, units, "Width", width_m);
-            ui.weak("×");
+            times_ui(ui, roomy);
             length_ui(ui, units, "Length", length_m);
-            ui.weak("×");
+            times_ui(ui, roomy);
             length_ui(ui, units, "Height", height_m);
         }
         Shape::WireCylinder {
@@ -170,9 +173,16 @@ fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>) {
             height_m,
         } => {
             length_ui(ui, units, "Diameter", diameter_m);
-            ui.weak("×");
+            times_ui(ui, roomy);
             length_ui(ui, units, "Height", height_m);
         }
+    }
+}
+
+/// The sign between two lengths.
+fn times_ui(ui: &mut Ui, roomy: bool) {
+    if roomy {
+        ui.weak("×");
     }
 }
 
@@ -199,11 +209,13 @@ fn length_ui(ui: &mut Ui, units: UnitSystem, name: &str, metres: &mut f64) {
     }
 }
 
-fn date_ui(ui: &mut Ui, page: &mut Page<'_>) {
+fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let heap = &mut page.project.heap;
     let (month, day) = date_of(heap.start_day_of_year);
     let (mut new_month, mut new_day) = (month, day);
-    ui.weak("built");
+    if roomy {
+        ui.weak("built");
+    }
     ui.add(
         DragValue::new(&mut new_day)
             .range(1..=days_in_month(month))
@@ -213,7 +225,6 @@ fn date_ui(ui: &mut Ui, page: &mut Page<'_>) {
     .on_hover_text("Day of the month on which the heap is built.");
     ComboBox::from_id_salt("month")
         .selected_text(MONTHS[month])
-        .width(page.look.sizes.measure_width)
         .show_ui(ui, |ui| {
             for (index, name) in MONTHS.iter().enumerate() {
                 ui.selectable_value(&mut new_month, index, *name);
@@ -227,9 +238,11 @@ fn date_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
-fn days_ui(ui: &mut Ui, page: &mut Page<'_>) {
+fn days_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let heap = &mut page.project.heap;
-    ui.weak("project");
+    if roomy {
+        ui.weak("project");
+    }
     ui.add(
         DragValue::new(&mut heap.days)
             .range(bounds::DAYS.low..=bounds::DAYS.high)

@@ -12,8 +12,8 @@
 
 use eframe::egui::{self, Align2, RichText, Role, Stroke, Ui, WidgetInfo};
 use egui_plot::{
-    Corner, FilledArea, GridMark, HLine, HoverPosition, Legend, Line, LineStyle, Plot, PlotPoint,
-    PlotPoints, Text,
+    Corner, FilledArea, GridInput, GridMark, HLine, HoverPosition, Legend, Line, LineStyle, Plot,
+    PlotPoint, PlotPoints, Text, VLine,
 };
 
 use crate::heap::Projection;
@@ -24,6 +24,9 @@ use super::theme::Look;
 
 /// Most points a curve keeps.
 pub const CURVE_POINTS: usize = 800;
+
+/// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
+const MARK_ROOM: (f64, f64) = (9.0, 2.5);
 
 /// A marked temperature and what it means.
 pub struct Mark {
@@ -276,9 +279,10 @@ impl HeatPlot<'_> {
             units,
             look,
         } = self;
-        let height = ui.available_height().max(look.sizes.plot_min_height);
+        let height = ui.available_height().max(look.sizes.big_button);
         let top = units.temperature(75.0);
-        let bottom = units.temperature(lowest_c(curve).min(0.0));
+        // A little below, so that the lowest mark stands clear of the days.
+        let bottom = units.temperature(lowest_c(curve) - 5.0);
         let reach = (top - bottom) * 0.03;
         let plot = Plot::new("heat plot")
             .height(height)
@@ -289,7 +293,7 @@ impl HeatPlot<'_> {
             .allow_double_click_reset(false)
             .allow_axis_zoom_drag(false)
             .show_background(false)
-            .show_crosshair(true)
+            .show_crosshair(false)
             .grid_color(look.colours.line.0)
             .default_x_bounds(0.0, days.max(1.0))
             .default_y_bounds(bottom, top)
@@ -297,8 +301,17 @@ impl HeatPlot<'_> {
             .legend(
                 Legend::default()
                     .position(Corner::RightTop)
-                    .background_alpha(0.6),
+                    .follow_insertion_order(true)
+                    .background_alpha(0.8),
             )
+            .x_grid_spacer(|input| {
+                marks(
+                    input,
+                    MARK_ROOM.0,
+                    &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0],
+                )
+            })
+            .y_grid_spacer(|input| marks(input, MARK_ROOM.1, &[10.0, 20.0, 40.0]))
             .x_axis_formatter(move |mark: GridMark, _| format!("day {:.0}", mark.value))
             .y_axis_formatter(move |mark: GridMark, _| {
                 format!("{:.0} {}", mark.value, units.temperature_unit())
@@ -314,6 +327,13 @@ impl HeatPlot<'_> {
         let shown = plot.show(ui, |plot| {
             plot.set_plot_bounds_x(0.0..=days.max(1.0));
             plot.set_plot_bounds_y(bottom..=top);
+            if let Some(pointer) = plot
+                .pointer_coordinate()
+                .filter(|_| plot.response().hovered())
+            {
+                let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
+                plot.vline(VLine::new("", pointer.x).stroke(stroke).allow_hover(false));
+            }
             draw_air(plot, curve, units, look);
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
@@ -337,6 +357,25 @@ impl HeatPlot<'_> {
             WidgetInfo::labeled(Role::Figure, true, text)
         });
     }
+}
+
+/// Evenly spaced marks, as close as the least of the steps that leaves room for their text.
+fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
+    let room = input.base_step_size * room;
+    let widest = steps.last().copied().unwrap_or(1.0);
+    let step = steps
+        .iter()
+        .copied()
+        .find(|step| *step >= room)
+        .unwrap_or(widest);
+    let (low, high) = input.bounds;
+    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
+    (first..=last)
+        .map(|index| GridMark {
+            value: index as f64 * step,
+            step_size: step,
+        })
+        .collect()
 }
 
 /// The lowest temperature there is to draw, degC.
@@ -364,7 +403,7 @@ fn draw_air(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, 
     let days: Vec<f64> = curve.air.iter().map(|air| air.day).collect();
     let (low, high) = (column(|air| air.low_c), column(|air| air.high_c));
     plot.add(
-        FilledArea::new("air, day and night", &days, &low, &high)
+        FilledArea::new("", &days, &low, &high)
             .fill_color(look.colours.air_band.0)
             .allow_hover(false),
     );

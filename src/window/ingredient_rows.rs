@@ -21,7 +21,7 @@ use super::action::Action;
 use super::buttons::{plain_button, styled_button};
 use super::named::Named;
 use super::state::Page;
-use super::theme::strong;
+use super::theme::{Look, strong};
 
 /// Name of the water row and its controls.
 pub const WATER: &str = "Added water";
@@ -56,6 +56,14 @@ pub fn rows_ui(ui: &mut Ui, page: &mut Page<'_>) {
         });
     ui.add_space(gap * 0.5);
     buckets_ui(ui, page);
+}
+
+/// Height at which so many rows need no scrolling.
+pub fn wanted_height(rows: usize, look: Look<'_>) -> f32 {
+    let sizes = look.sizes;
+    let row = 2.0 * sizes.control_height + 3.0 * sizes.gap;
+    let around = sizes.control_height + sizes.big_button + 4.0 * sizes.gap;
+    (rows as f32 + 1.0) * row + around
 }
 
 fn heading_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -100,14 +108,20 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             remove_ui(ui, page, row, name);
             lock_ui(ui, page, row, name);
-            if let Some(share) = share {
+            if let Some(share) = share
+                && ui.available_width() >= page.look.sizes.share_from_width
+            {
                 share_ui(ui, page, &share);
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let label = egui::Label::new(strong(name)).truncate();
                 let response = ui.add(label);
                 match material {
-                    Some(material) => response.on_hover_text(material_text(material, page)),
+                    Some(material) => {
+                        let shares = share.map(|share| share_text(&share)).unwrap_or_default();
+                        let text = format!("{}\n{shares}", material_text(material, page));
+                        response.on_hover_text(text)
+                    }
                     None => response.on_hover_text(
                         "This material is not in the catalogue; remove it or choose another.",
                     ),
@@ -118,16 +132,20 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     amount_ui(ui, page, row, name);
 }
 
-fn share_ui(ui: &mut Ui, page: &Page<'_>, share: &PartShare) {
+/// "C 62 %  N 31 %  water 20 %".
+fn share_text(share: &PartShare) -> String {
     let percent = |part: f64| format!("{:.0} %", part * 100.0);
-    let text = format!(
+    format!(
         "C {}  N {}  water {}",
         percent(share.carbon),
         percent(share.nitrogen),
         percent(share.water)
-    );
+    )
+}
+
+fn share_ui(ui: &mut Ui, page: &Page<'_>, share: &PartShare) {
     ui.label(
-        RichText::new(text)
+        RichText::new(share_text(share))
             .small()
             .color(page.look.colours.text_weak.0),
     )
@@ -236,10 +254,27 @@ fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64) {
             .range(0.0..=control.most)
             .speed(control.first_top / 200.0)
             .max_decimals(2)
+            .custom_formatter(|value, _| typed_text(value))
             .min_size(size),
     )
     .named(control.name)
     .on_hover_text(format!("{} Click to type it.", control.hint));
+}
+
+/// A text of at most so many letters, the last one `…` where it was longer.
+fn elided(text: &str, letters: usize) -> String {
+    let text = text.trim();
+    if text.chars().count() <= letters {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(letters.saturating_sub(1)).collect();
+    format!("{}…", kept.trim_end())
+}
+
+/// A value as it stands in its field: at most two decimals, no trailing zeros.
+fn typed_text(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
@@ -384,17 +419,19 @@ fn buckets_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, side: Side, width: f32) {
     let sizes = page.look.sizes;
-    let chooser = sizes.big_button;
+    let chooser = sizes.chooser_width;
     let (word, chosen, colour) = match side {
         Side::Green => ("green", &page.facts.buckets.0, page.look.colours.green),
         _ => ("brown", &page.facts.buckets.1, page.look.colours.brown),
     };
     let text = format!("+1 bucket {chosen}");
-    let button = Button::new(strong(&text))
-        .truncate()
+    let button_width = width - chooser - sizes.gap;
+    let letters = ((button_width - 3.0 * sizes.gap) / (sizes.body * 0.62)) as usize;
+    let short = elided(chosen.split([',', '(']).next().unwrap_or(chosen), letters);
+    let button = Button::new(strong(format!("+1 bucket\n{short}")))
         .stroke(egui::Stroke::new(sizes.needle, colour.0))
-        .min_size(vec2(width - chooser - sizes.gap, sizes.big_button));
-    let size = vec2(width - chooser - sizes.gap, sizes.big_button);
+        .min_size(vec2(button_width, sizes.big_button));
+    let size = vec2(button_width, sizes.big_button);
     ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
         styled_button(ui, page, Action::AddBucket(side), button, &text);
     });
@@ -462,7 +499,7 @@ fn origin(value: &Sourced, page: &Page<'_>) -> String {
         Confidence::Derived => "derived from",
         Confidence::Recalled => "from memory",
     };
-    let titles: Vec<&str> = value
+    let mut titles = value
         .sources
         .iter()
         .filter(|code| !matches!(code.as_str(), "MEM" | "OWN"))
@@ -470,12 +507,14 @@ fn origin(value: &Sourced, page: &Page<'_>) -> String {
             page.catalogue
                 .source(code)
                 .map_or(code.as_str(), |source| source.title.as_str())
-        })
-        .take(2)
-        .collect();
-    match (value.confidence, titles.is_empty()) {
-        (Confidence::Recalled, _) | (_, true) => trust.to_owned(),
-        _ => format!("{trust} {}", titles.join("; ")),
+        });
+    let first = match (value.confidence, titles.next()) {
+        (Confidence::Read | Confidence::Derived, Some(first)) => first,
+        _ => return trust.to_owned(),
+    };
+    match titles.count() {
+        0 => format!("{trust} {first}"),
+        more => format!("{trust} {first} and {more} more"),
     }
 }
 

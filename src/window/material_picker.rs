@@ -16,7 +16,7 @@ use super::action::Action;
 use super::ingredient_rows::material_text;
 use super::named::Named;
 use super::state::{Page, PickerState};
-use super::theme::{Look, strong};
+use super::theme::{Look, sheet, strong};
 
 /// Name of the search field.
 pub const SEARCH: &str = "Search materials";
@@ -28,31 +28,33 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
     };
     let mut chosen: Option<String> = None;
     let mut cancelled = false;
-    let modal = Modal::new(Id::unique("material picker")).show(ui.ctx(), |ui| {
-        ui.set_width(page.look.sizes.picker_width);
-        let catalogue = page.catalogue;
-        let found = in_families(catalogue.search(&picker.query));
-        let moved = keys(ui, &mut picker, found.len());
-        if moved.enter {
-            chosen = found.get(picker.chosen).map(|material| material.id.clone());
-        }
-        ui.horizontal(|ui| {
-            ui.heading("Add material");
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                cancelled = ui
-                    .button("Close")
-                    .on_hover_text("Closes the list without adding anything (Esc).")
-                    .clicked();
+    let modal = Modal::new(Id::unique("material picker"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.picker_width);
+            let catalogue = page.catalogue;
+            let found = in_families(catalogue.search(&picker.query));
+            let moved = keys(ui, &mut picker, found.len());
+            if moved.enter {
+                chosen = found.get(picker.chosen).map(|material| material.id.clone());
+            }
+            ui.horizontal(|ui| {
+                ui.heading("Add material");
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    cancelled = ui
+                        .button("Close")
+                        .on_hover_text("Closes the list without adding anything (Esc).")
+                        .clicked();
+                });
             });
+            search_ui(ui, &mut picker);
+            ui.label(
+                RichText::new("Type a few letters; arrows choose, Enter adds.")
+                    .small()
+                    .color(page.look.colours.text_weak.0),
+            );
+            list_ui(ui, page, &found, &picker, moved.by_arrow, &mut chosen);
         });
-        search_ui(ui, &mut picker);
-        ui.label(
-            RichText::new("Type a few letters; arrows choose, Enter adds.")
-                .small()
-                .color(page.look.colours.text_weak.0),
-        );
-        list_ui(ui, page, &found, &picker, moved.by_arrow, &mut chosen);
-    });
     if let Some(id) = chosen {
         page.ask(Action::AddMaterial(id));
     } else if !modal.should_close() && !cancelled {

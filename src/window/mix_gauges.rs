@@ -234,5 +234,5 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// Room between gauges: what the column has to spare, within bounds.
 fn spare_gap(ui: &egui::Ui, count: usize, height: f32, gap: f32) -> f32 {
     let spare = ui.available_height() - height * (count as f32 + 0.6);
-    (spare / count as f32).clamp(gap * 0.25, gap * 1.75)
+    (spare / count as f32).clamp(gap * 0.25, gap * 4.0)
 }

@@ -16,7 +16,7 @@ use super::buttons::plain_button;
 use super::gauge::Gauge;
 use super::heap_row::heap_row_ui;
 use super::heat_plot::HeatPlot;
-use super::ingredient_rows::rows_ui;
+use super::ingredient_rows::{rows_ui, wanted_height};
 use super::mix_gauges::gauges_ui;
 use super::state::Page;
 use super::theme::Look;
@@ -35,16 +35,19 @@ pub struct Regions {
 }
 
 impl Regions {
-    /// Divides a rectangle.
-    pub fn of(whole: Rect, look: Look<'_>) -> Self {
+    /// Divides a rectangle; `rows` is the number of ingredients.
+    pub fn of(whole: Rect, rows: usize, look: Look<'_>) -> Self {
         let sizes = look.sizes;
         let gap = sizes.gap;
-        let advice_left = whole.right() - sizes.advice_width;
+        let advice_left = whole.right() - sizes.advice_width.min(whole.width() * 0.24);
         let left = Rect::from_min_max(whole.min, pos2(advice_left - gap, whole.bottom()));
-        let needed = 5.0 * Gauge::height(look) + 4.0 * gap + 2.0 * f32::from(sizes.pad);
-        let top_height = (left.height() * sizes.top_share).max(needed);
+        let gauges_height = 5.0 * Gauge::height(look) + 4.0 * gap + 2.0 * f32::from(sizes.pad);
+        let rows_height = wanted_height(rows, look) + 2.0 * f32::from(sizes.pad);
+        let top_height = rows_height
+            .min(left.height() * sizes.top_share)
+            .max(gauges_height);
         let split_y = (left.top() + top_height)
-            .min(left.bottom() - sizes.plot_min_height)
+            .min(left.bottom() - sizes.heat_min_height)
             .max(left.top());
         let split_x = left.left() + left.width() * sizes.rows_share;
         Self {
@@ -62,7 +65,11 @@ impl Regions {
 /// The whole view.
 pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let regions = Regions::of(ui.available_rect_before_wrap(), look);
+    let regions = Regions::of(
+        ui.available_rect_before_wrap(),
+        page.project.mix.ingredients.len(),
+        look,
+    );
     card(ui, regions.rows, look, |ui| rows_ui(ui, page));
     page.refresh();
     card(ui, regions.gauges, look, |ui| {

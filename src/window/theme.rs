@@ -126,8 +126,12 @@ pub struct Sizes {
     pub rows_share: f32,
     /// Share of the height above the plot.
     pub top_share: f32,
-    /// Least height of the plot.
-    pub plot_min_height: f32,
+    /// Least height of the region with the plot.
+    pub heat_min_height: f32,
+    /// Least width beside lock and remove that shows an ingredient's shares.
+    pub share_from_width: f32,
+    /// Least width of the heap row that has room for its small words.
+    pub words_from_width: f32,
     /// Width of a typed value.
     pub value_width: f32,
     /// Width of a measure.
@@ -144,6 +148,8 @@ pub struct Sizes {
     pub thin: f32,
     /// Height of the two big buttons.
     pub big_button: f32,
+    /// Width of the chooser beside each.
+    pub chooser_width: f32,
     /// Width of the material picker.
     pub picker_width: f32,
     /// Height of its list.
@@ -215,6 +221,13 @@ impl Theme {
             });
         }
     }
+}
+
+/// What a dialog lies on.
+pub fn sheet(ui: &egui::Ui, sizes: &Sizes) -> egui::Frame {
+    egui::Frame::popup(ui.style())
+        .inner_margin(Margin::same(sizes.pad + sizes.pad / 2))
+        .corner_radius(CornerRadius::same(sizes.card_radius))
 }
 
 /// Text in the heavier letters.
