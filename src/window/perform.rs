@@ -14,7 +14,7 @@ use eframe::egui;
 use crate::document::History;
 use crate::material::Side;
 use crate::mix::Ingredient;
-use crate::quantity::{Amount, Measure, bounds};
+use crate::quantity::{Amount, Measure};
 
 use super::action::{Action, View};
 use super::app::App;
@@ -182,10 +182,6 @@ impl App {
 
     /// Takes a step for what was changed, or takes it back if it cannot be.
     fn record_or_revert(&mut self, label: &str) {
-        for ingredient in &mut self.project.mix.ingredients {
-            let bound = bounds::AMOUNT;
-            ingredient.amount.value = ingredient.amount.value.clamp(bound.low, bound.high);
-        }
         if let Err(problem) = self.project.check_alone() {
             self.revert(&problem.to_string());
         } else {

@@ -154,6 +154,8 @@ pub struct Sizes {
     pub picker_width: f32,
     /// Height of its list.
     pub picker_height: f32,
+    /// Most height of a drop-down.
+    pub list_height: f32,
     /// Width of a dialog.
     pub dialog_width: f32,
     /// Width of the path field.
@@ -300,6 +302,7 @@ fn set_sizes(style: &mut egui::Style, sizes: &Sizes) {
     spacing.window_margin = Margin::same(sizes.pad);
     spacing.slider_rail_height = sizes.rail_height;
     spacing.combo_width = sizes.measure_width;
+    spacing.combo_height = sizes.list_height;
 }
 
 fn dressed(base: Visuals, palette: &Palette, sizes: &Sizes) -> Visuals {

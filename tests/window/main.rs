@@ -1,0 +1,14 @@
+//! Checks of the window through its accessibility tree, as a screen reader meets it.
+
+mod actions;
+mod files;
+mod gauge;
+mod heat_plot;
+mod mix;
+mod monkey;
+mod names;
+mod picker;
+mod start;
+mod support;
+mod theme;
+mod undo;
