@@ -92,20 +92,18 @@ fn write_mix(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
 fn write_gauges(assessment: &Assessment<'_>, gauges: &Gauges, out: &mut String) -> fmt::Result {
     let words = assessment.words(gauges);
     let percent = |share: f64| format!("{:.0} %", 100.0 * share);
-    writeln!(out, "The gauges, with the range they may lie in")?;
-    gauge(out, "C:N", gauges.cn, &rounded_text, words.cn)?;
+    writeln!(
+        out,
+        "The gauges, each with the range that eight in ten such mixes would lie in"
+    )?;
+    let ratio = |value: f64| format!("{value:.1}");
+    gauge(out, "C:N", gauges.cn, &ratio, words.cn)?;
     if !gauges.cn.typical.is_finite() {
         writeln!(out, "    there is no nitrogen to hold the carbon against")?;
     }
     driver(out, assessment, "carbon", |share| share.carbon)?;
     driver(out, assessment, "nitrogen", |share| share.nitrogen)?;
-    gauge(
-        out,
-        "C:N available",
-        gauges.cn_available,
-        &rounded_text,
-        None,
-    )?;
+    gauge(out, "C:N available", gauges.cn_available, &ratio, None)?;
     gauge(out, "Moisture", gauges.moisture, &percent, words.moisture)?;
     driver(out, assessment, "water", |share| share.water)?;
     let room = assessment.project.heap.shape.room_m3();
@@ -141,8 +139,9 @@ fn gauge(
     } else {
         "none".to_owned()
     };
-    let spread = if range.is_sound() && range.width() > 0.0 {
-        format!("{} to {}", text(range.low), text(range.high))
+    let (low, high) = (text(range.low), text(range.high));
+    let spread = if range.is_sound() && low != high {
+        format!("{low} to {high}")
     } else {
         String::new()
     };
@@ -177,7 +176,7 @@ fn driver(
     if largest.is_empty() {
         return Ok(());
     }
-    writeln!(out, "    {what}: {}", largest.join(", "))
+    writeln!(out, "    {what}: {}", largest.join("; "))
 }
 
 /// What the heap would do.
@@ -193,11 +192,11 @@ fn write_projection(projection: &Projection, heap: &Heap, out: &mut String) -> f
     )?;
     writeln!(
         out,
-        "  It would reach {:.0} °C on day {:.0}, and would stay at 40 °C or more for {} and at 55 °C or more for {}.",
+        "  It would reach {:.0} °C at most, on day {:.0}, and {} at 40 °C or more, {} at 55 °C or more.",
         summary.peak_c,
         summary.peak_day,
-        days_text(summary.days_above_40),
-        days_text(summary.days_above_55)
+        stay_text(summary.days_above_40),
+        stay_text(summary.days_above_55)
     )?;
     writeln!(
         out,
@@ -221,6 +220,15 @@ fn write_projection(projection: &Projection, heap: &Heap, out: &mut String) -> f
         )?;
     }
     Ok(())
+}
+
+/// "would be 12 days", "would never be".
+fn stay_text(days: f64) -> String {
+    if days > 0.0 {
+        format!("would be {}", days_text(days))
+    } else {
+        "would never be".to_owned()
+    }
 }
 
 /// "1 day", "12 days", "0.5 days".
