@@ -1,4 +1,25 @@
-//! Heapwright.
+//! Heapwright: design a compost mix, see beforehand how the heap will heat, keep the season's recipe.
+//!
+//! The library is the science and the documents; it knows no screen. Two faces stand over the same
+//! calls: `command` (without a window) and `window`.
+//!
+//! Who may import whom (held by `tests/science/house_rules.rs`):
+//!
+//! ```text
+//! quantity  <- nothing
+//! material  <- quantity
+//! mix       <- material quantity
+//! heap      <- mix material quantity
+//! outcome   <- heap mix material quantity
+//! document  <- heap mix material quantity
+//! export    <- document outcome heap mix material quantity
+//! command   <- everything except window
+//! window    <- everything except command
+//! ```
+//!
+//! Inside, units are SI (temperatures in degC, plans in days); names carry them. Conversion happens
+//! at the edge, in `quantity`.
+
 pub mod command;
 pub mod document;
 pub mod export;

@@ -24,7 +24,7 @@ fn refusal(content: impl AsRef<[u8]>) -> (FileError, String) {
     let folder = folder();
     let path = folder.path().join("given.heap.ron");
     fs::write(&path, content.as_ref()).unwrap();
-    let error = file::read(&path, &catalogue()).unwrap_err();
+    let error = file::read(&path, catalogue()).unwrap_err();
     assert_eq!(
         fs::read(&path).unwrap(),
         content.as_ref(),
@@ -41,7 +41,8 @@ fn sentence(error: &FileError, path: &Path) -> String {
         .unwrap_or_else(|| panic!("the path is not last: {text}"));
     assert_eq!(text.lines().count(), 1, "more than one line: {text}");
     assert!(words.chars().count() < 420, "too long: {text}");
-    assert!(!words.contains(". "), "more than one sentence: {text}");
+    let own_words: String = words.split('`').step_by(2).collect();
+    assert!(!own_words.contains(". "), "more than one sentence: {text}");
     let remedies = [
         "choose", "open a", "update", "correct", "replace", "shorten", "remove", "give", "make",
         "must", "set it", "save", "write",
@@ -64,11 +65,11 @@ fn damaged(from: &str, to: &str) -> String {
 fn what_is_no_file_is_told_apart() {
     let folder = folder();
     let missing = folder.path().join("nothing.heap.ron");
-    let error = file::read(&missing, &catalogue()).unwrap_err();
+    let error = file::read(&missing, catalogue()).unwrap_err();
     assert!(matches!(error, FileError::Missing { .. }));
     sentence(&error, &missing);
 
-    let error = file::read(folder.path(), &catalogue()).unwrap_err();
+    let error = file::read(folder.path(), catalogue()).unwrap_err();
     assert!(matches!(error, FileError::Folder { .. }));
     sentence(&error, folder.path());
 
@@ -81,7 +82,7 @@ fn what_is_no_file_is_told_apart() {
 #[test]
 fn a_device_without_an_end_is_not_read() {
     let path = Path::new("/dev/zero");
-    let error = file::read(path, &catalogue()).unwrap_err();
+    let error = file::read(path, catalogue()).unwrap_err();
     assert!(matches!(error, FileError::NotAFile { .. }));
     sentence(&error, path);
 }
@@ -92,13 +93,13 @@ fn a_gigabyte_is_refused_unread() {
     let path = folder.path().join("large.heap.ron");
     let large = fs::File::create(&path).unwrap();
     large.set_len(1 << 30).unwrap();
-    let error = file::read(&path, &catalogue()).unwrap_err();
+    let error = file::read(&path, catalogue()).unwrap_err();
     assert!(
         sentence(&error, &path).contains("1024 MiB"),
         "{error} does not say how much"
     );
     large.set_len(SIZE_LIMIT_BYTES + 1).unwrap();
-    let error = file::read(&path, &catalogue()).unwrap_err();
+    let error = file::read(&path, catalogue()).unwrap_err();
     assert!(matches!(error, FileError::TooLarge { .. }));
 }
 
@@ -141,11 +142,11 @@ fn damage_is_told_with_line_column_and_the_words_there() {
         ("    place:", "    plaice:", "no field called \"plaice\""),
         ("width_m: 1.2", "width_m: 1.2, depth_m: 2.0", "\"depth_m\""),
         ("litres: 42.0", "litres: 42.0, colour: 1", "\"colour\""),
-        ("title: ", "notes: \"\", title: ", "stands twice"),
+        ("    place: ", "    title: \"\", place: ", "stands twice"),
         ("value: 2.25", "value: two", "value: two"),
         ("value: 2.25", "value: 2,25", "value: 2,25"),
         ("mix: (", "mix: [", "mix: ["),
-        ("days: 60.0", "", "\"days\" is missing"),
+        ("days: 60.0,", "", "\"days\" is missing"),
     ] {
         let text = damaged(from, to);
         let (error, said) = refusal(&text);
@@ -264,7 +265,7 @@ fn zero_amounts_are_fine() {
         let folder = folder();
         let path = folder.path().join("zero.heap.ron");
         fs::write(&path, text).unwrap();
-        file::read(&path, &catalogue()).unwrap();
+        file::read(&path, catalogue()).unwrap();
     }
 }
 
@@ -273,7 +274,7 @@ fn texts_and_lists_have_an_end() {
     let check = |change: &dyn Fn(&mut Project)| {
         let mut project = rich_project();
         change(&mut project);
-        project.check(&catalogue())
+        project.check(catalogue())
     };
     assert_eq!(check(&|_| ()), Ok(()));
     let refused = |change: &dyn Fn(&mut Project), wanted: &str| {
@@ -334,8 +335,8 @@ fn open_or_refuse(content: &[u8]) -> Result<(), TestCaseError> {
     let folder = folder();
     let path: PathBuf = folder.path().join("damaged.heap.ron");
     fs::write(&path, content).unwrap();
-    match file::read(&path, &catalogue()) {
-        Ok(opened) => prop_assert_eq!(opened.project.check(&catalogue()), Ok(())),
+    match file::read(&path, catalogue()) {
+        Ok(opened) => prop_assert_eq!(opened.project.check(catalogue()), Ok(())),
         Err(error) => {
             sentence(&error, &path);
         }

@@ -187,7 +187,7 @@ fn the_curve_goes_to_a_file_or_to_standard_output() {
     assert_eq!(good(&["curve", &path, "--out", "-"]), text);
     assert!(text.starts_with("day,temperature_c,ambient_c,moisture_wet_basis,"));
     let project = rich_project();
-    let assessment = Assessment::of(&project, &catalogue()).unwrap();
+    let assessment = Assessment::of(&project, catalogue()).unwrap();
     let projection = assessment.projection.unwrap();
     assert_eq!(text.lines().count(), projection.records.len() + 1);
     let hottest = text

@@ -22,7 +22,7 @@ fn rows(text: &str) -> Vec<Vec<f64>> {
 #[test]
 fn the_curve_holds_every_bit_of_the_projection() {
     let project = rich_project();
-    let assessment = Assessment::of(&project, &catalogue()).unwrap();
+    let assessment = Assessment::of(&project, catalogue()).unwrap();
     let projection = assessment.projection.unwrap();
     let mut table = Vec::new();
     projection_csv(&projection, &mut table).unwrap();
@@ -52,7 +52,7 @@ fn the_curve_holds_every_bit_of_the_projection() {
 #[test]
 fn what_is_no_number_is_an_empty_field() {
     let project = rich_project();
-    let assessment = Assessment::of(&project, &catalogue()).unwrap();
+    let assessment = Assessment::of(&project, catalogue()).unwrap();
     let mut projection = assessment.projection.unwrap();
     projection.records.truncate(1);
     projection.records[0].oxygen = f64::NAN;
@@ -118,7 +118,7 @@ fn a_mix_without_gauges_is_explained_in_one_sentence() {
         (of_rows(&[("own_tea", 1e5); 9], 0.0), "Nothing is projected"),
     ] {
         let catalogue = catalogue();
-        let assessment = Assessment::of(&project, &catalogue).unwrap();
+        let assessment = Assessment::of(&project, catalogue).unwrap();
         let text = report(&assessment);
         assert!(text.contains(wanted), "{text}");
         assert_eq!(
@@ -138,7 +138,7 @@ fn carbon_without_nitrogen_has_no_ratio() {
     let mut project = of_rows(&[("own_reeds", 50.0)], 50.0);
     project.own_materials = vec![material("own_reeds", 0.1, 0.45, 0.0)];
     let catalogue = catalogue();
-    let assessment = Assessment::of(&project, &catalogue).unwrap();
+    let assessment = Assessment::of(&project, catalogue).unwrap();
     let text = report(&assessment);
     assert!(text.contains("C:N             none"), "{text}");
     assert!(text.contains("there is no nitrogen"), "{text}");
@@ -154,7 +154,7 @@ fn carbon_without_nitrogen_has_no_ratio() {
 fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
     let project = of_rows(&[("own_reeds", 60.0), ("own_tea", 90.0)], 40.0);
     let catalogue = catalogue();
-    let mut assessment = Assessment::of(&project, &catalogue).unwrap();
+    let mut assessment = Assessment::of(&project, catalogue).unwrap();
     let text = report(&assessment);
     // Nitrogen by hand: reeds 60 x 0.8 x 0.008 = 0.384 kg, tea 90 x 0.4 x 0.04 = 1.44 kg.
     assert!(
@@ -188,7 +188,7 @@ fn without_a_brim_the_volume_is_not_judged() {
     let mut project = of_rows(&[("own_reeds", 60.0), ("own_tea", 90.0)], 40.0);
     project.heap.shape = Shape::OpenHeap;
     let catalogue = catalogue();
-    let assessment = Assessment::of(&project, &catalogue).unwrap();
+    let assessment = Assessment::of(&project, catalogue).unwrap();
     assert!(!report(&assessment).contains("room in"));
     let value: serde_json::Value = serde_json::from_str(&json(&assessment).unwrap()).unwrap();
     assert!(value["heap"]["room_m3"].is_null());

@@ -31,7 +31,7 @@ fn a_file_of_every_format_opens() {
         );
     }
     for path in files {
-        let opened = file::read(&path, &catalogue()).unwrap_or_else(|err| panic!("{err}"));
+        let opened = file::read(&path, catalogue()).unwrap_or_else(|err| panic!("{err}"));
         assert_eq!(opened.project.format, NEWEST_FORMAT);
     }
 }
@@ -39,7 +39,7 @@ fn a_file_of_every_format_opens() {
 #[test]
 fn format_1_holds_what_was_written_into_it() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats/format-1.heap.ron");
-    let project = file::read(&path, &catalogue()).unwrap().project;
+    let project = file::read(&path, catalogue()).unwrap().project;
     assert_eq!(project.title, "Reeds & \"tea\" leaves, 2nd try: äöü 堆肥");
     assert_eq!(project.season, Season::Winter);
     assert_eq!(

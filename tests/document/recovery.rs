@@ -26,7 +26,7 @@ fn a_running_program_keeps_its_work_to_itself() {
     let folders = Folders::under(root.path());
     let running = Recovery::start(&folders).unwrap();
     running.keep(&named("Mine"), None, None).unwrap();
-    let found = pending(&folders, &catalogue());
+    let found = pending(&folders, catalogue());
     assert!(found.leftovers.is_empty() && found.problems.is_empty());
     assert!(running.work_path().is_file());
 }
@@ -48,7 +48,7 @@ fn after_a_crash_the_latest_work_comes_back_with_its_name_and_stamp() {
     // Dropping gives the lock back and leaves the work, as the end of a process does.
     drop(crashed);
 
-    let mut found = pending(&folders, &catalogue());
+    let mut found = pending(&folders, catalogue());
     assert!(found.problems.is_empty());
     assert_eq!(found.leftovers.len(), 1);
     let leftover = found.leftovers.remove(0);
@@ -59,9 +59,9 @@ fn after_a_crash_the_latest_work_comes_back_with_its_name_and_stamp() {
     assert!(file::write(&original, &leftover.project, leftover.stamp.as_ref()).is_err());
 
     // While one program looks at it, another is not offered it.
-    assert!(pending(&folders, &catalogue()).leftovers.is_empty());
+    assert!(pending(&folders, catalogue()).leftovers.is_empty());
     leftover.discard().unwrap();
-    assert!(pending(&folders, &catalogue()).leftovers.is_empty());
+    assert!(pending(&folders, catalogue()).leftovers.is_empty());
     assert_eq!(files_in(&folders), 0);
 }
 
@@ -73,7 +73,7 @@ fn work_not_taken_up_is_offered_again() {
     crashed.keep(&named("Patient"), None, None).unwrap();
     drop(crashed);
     for _ in 0..2 {
-        let found = pending(&folders, &catalogue());
+        let found = pending(&folders, catalogue());
         assert_eq!(found.leftovers.len(), 1);
         assert_eq!(found.leftovers[0].original, None);
     }
@@ -94,7 +94,7 @@ fn an_orderly_end_and_a_crash_without_unsaved_work_leave_nothing() {
     saved.clear().unwrap();
     drop(saved);
     assert_eq!(files_in(&folders), 1, "only the lock is left");
-    let found = pending(&folders, &catalogue());
+    let found = pending(&folders, catalogue());
     assert!(found.leftovers.is_empty() && found.problems.is_empty());
     assert_eq!(files_in(&folders), 0);
 }
@@ -112,7 +112,7 @@ fn damaged_work_is_a_problem_stays_in_place_and_hides_no_other() {
     let text = fs::read_to_string(&bad_path).unwrap();
     fs::write(&bad_path, &text[..text.len() / 2]).unwrap();
 
-    let found = pending(&folders, &catalogue());
+    let found = pending(&folders, catalogue());
     assert_eq!(found.leftovers.len(), 1);
     assert_eq!(found.leftovers[0].project.title, "Good");
     assert_eq!(found.problems.len(), 1);
@@ -128,12 +128,12 @@ fn other_files_in_the_data_folder_are_left_alone() {
     for name in ["notes.lock", "shopping.unsaved.ron", "work.txt"] {
         fs::write(folders.data.join(name), "mine").unwrap();
     }
-    let found = pending(&folders, &catalogue());
+    let found = pending(&folders, catalogue());
     assert!(found.leftovers.is_empty() && found.problems.is_empty());
     assert_eq!(files_in(&folders), 3);
     // And a data folder that does not exist holds nothing.
     let nowhere = Folders::under(&root.path().join("nowhere"));
-    assert!(pending(&nowhere, &catalogue()).problems.is_empty());
+    assert!(pending(&nowhere, catalogue()).problems.is_empty());
 }
 
 /// Names the root folder to the process that is to die.
@@ -159,7 +159,7 @@ fn a_process_that_aborts_leaves_its_work_to_the_next() {
         .status()
         .unwrap();
     assert!(!status.success(), "the process was to die");
-    let found = pending(&Folders::under(root.path()), &catalogue());
+    let found = pending(&Folders::under(root.path()), catalogue());
     assert_eq!(found.leftovers.len(), 1, "{:?}", found.problems);
     assert_eq!(found.leftovers[0].project, named("Out of the fire"));
 }

@@ -1,5 +1,7 @@
 //! Invented projects for the checks of this binary, and folders that vanish afterwards.
 
+use std::sync::LazyLock;
+
 use heapwright::document::{Project, Season};
 use heapwright::heap::{Climate, Heap, Lid, Shape};
 use heapwright::material::{
@@ -9,8 +11,10 @@ use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
 
 /// The built-in catalogue.
-pub fn catalogue() -> Catalogue {
-    Catalogue::built_in().expect("the built-in catalogue")
+pub fn catalogue() -> &'static Catalogue {
+    static CATALOGUE: LazyLock<Catalogue> =
+        LazyLock::new(|| Catalogue::built_in().expect("the built-in catalogue"));
+    &CATALOGUE
 }
 
 /// A folder that is removed at the end of a test.
