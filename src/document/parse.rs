@@ -128,22 +128,19 @@ fn open_at_end(text: &str) -> AtEnd {
     let mut depth = 0_i64;
     let mut rest = text.chars().peekable();
     while let Some(letter) = rest.next() {
-        match (letter, rest.peek()) {
-            ('"', _) => {
-                if !skip_quoted(&mut rest) {
-                    return AtEnd::InText;
-                }
-            }
-            ('/', Some('/')) => {
-                rest.by_ref().find(|letter| *letter == '\n');
-            }
-            ('/', Some('*')) => {
-                if !skip_comment(&mut rest) {
-                    return AtEnd::InComment;
-                }
-            }
-            ('(' | '[' | '{', _) => depth += 1,
-            (')' | ']' | '}', _) => depth -= 1,
+        let next = rest.peek().copied();
+        if letter == '"' && !skip_quoted(&mut rest) {
+            return AtEnd::InText;
+        }
+        if letter == '/' && next == Some('*') && !skip_comment(&mut rest) {
+            return AtEnd::InComment;
+        }
+        if letter == '/' && next == Some('/') {
+            rest.by_ref().find(|letter| *letter == '\n');
+        }
+        match letter {
+            '(' | '[' | '{' => depth += 1,
+            ')' | ']' | '}' => depth -= 1,
             _ => {}
         }
     }

@@ -11,7 +11,7 @@
 use std::fmt::{self, Write};
 
 use super::Assessment;
-use crate::heap::{Ended, Heap, Projection};
+use crate::heap::{Ended, Heap, Projection, Summary};
 use crate::mix::{Gauges, PartShare};
 use crate::quantity::{Range, UnitSystem, rounded_text};
 
@@ -192,11 +192,10 @@ fn write_projection(projection: &Projection, heap: &Heap, out: &mut String) -> f
     )?;
     writeln!(
         out,
-        "  It would reach {:.0} °C at most, on day {:.0}, and {} at 40 °C or more, {} at 55 °C or more.",
+        "  It would reach {:.0} °C at most, on day {:.0}{}.",
         summary.peak_c,
         summary.peak_day,
-        stay_text(summary.days_above_40),
-        stay_text(summary.days_above_55)
+        heat_text(summary)
     )?;
     writeln!(
         out,
@@ -222,12 +221,22 @@ fn write_projection(projection: &Projection, heap: &Heap, out: &mut String) -> f
     Ok(())
 }
 
-/// "would be 12 days", "would never be".
-fn stay_text(days: f64) -> String {
-    if days > 0.0 {
-        format!("would be {}", days_text(days))
+/// How long it would be hot, as the end of a sentence.
+fn heat_text(summary: &Summary) -> String {
+    let (warm, hot) = (summary.days_above_40, summary.days_above_55);
+    if warm <= 0.0 {
+        " and so never 40 °C".to_owned()
+    } else if hot <= 0.0 {
+        format!(
+            ", and be at 40 °C or more for {}, but never 55 °C",
+            days_text(warm)
+        )
     } else {
-        "would never be".to_owned()
+        format!(
+            ", and be at 40 °C or more for {}, at 55 °C or more for {} of them",
+            days_text(warm),
+            days_text(hot)
+        )
     }
 }
 

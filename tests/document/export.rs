@@ -2,7 +2,7 @@
 
 use heapwright::document::Project;
 use heapwright::export::{Assessment, catalogue_csv, json, projection_csv, report};
-use heapwright::heap::{Ended, Shape};
+use heapwright::heap::{Ended, Projection, Shape};
 use heapwright::quantity::Measure;
 
 use crate::sample::{catalogue, ingredient, material, rich_project};
@@ -154,7 +154,7 @@ fn carbon_without_nitrogen_has_no_ratio() {
 fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
     let project = of_rows(&[("own_reeds", 60.0), ("own_tea", 90.0)], 40.0);
     let catalogue = catalogue();
-    let mut assessment = Assessment::of(&project, catalogue).unwrap();
+    let assessment = Assessment::of(&project, catalogue).unwrap();
     let text = report(&assessment);
     // Nitrogen by hand: reeds 60 x 0.8 x 0.008 = 0.384 kg, tea 90 x 0.4 x 0.04 = 1.44 kg.
     assert!(
@@ -176,11 +176,30 @@ fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
     for word in [" will ", "safe", "NaN", "inf "] {
         assert!(!text.contains(word), "{word} in {text}");
     }
-    // A run that stopped early says so.
-    if let Some(projection) = &mut assessment.projection {
-        projection.ended = Ended::Stopped { day: 3.0 };
-    }
-    assert!(report(&assessment).contains("stops on day 3"));
+    // A run that stopped early says so; so does one that never got warm, or never hot.
+    let with = |change: &dyn Fn(&mut Projection)| {
+        let mut projection = assessment.projection.clone().unwrap();
+        change(&mut projection);
+        let mut other = assessment.clone();
+        other.projection = Some(projection);
+        report(&other)
+    };
+    let text = with(&|projection| projection.ended = Ended::Stopped { day: 3.0 });
+    assert!(text.contains("stops on day 3"), "{text}");
+    let text = with(&|projection| {
+        (projection.summary.peak_c, projection.summary.peak_day) = (48.0, 6.0);
+        projection.summary.days_above_40 = 8.25;
+        projection.summary.days_above_55 = 0.0;
+    });
+    let wanted = "It would reach 48 °C at most, on day 6, and be at 40 °C or more for 8.3 days, but never 55 °C.";
+    assert!(text.contains(wanted), "{text}");
+    let text = with(&|projection| {
+        projection.summary.days_above_40 = 0.0;
+        projection.summary.days_above_55 = 0.0;
+        projection.summary.finished_day = Some(100.0);
+    });
+    assert!(text.contains("and so never 40 °C."), "{text}");
+    assert!(text.contains("hardly breathe after 100 days"), "{text}");
 }
 
 #[test]

@@ -2,6 +2,13 @@
 //!
 //! Each module is one promise of `document`, `export` or `command`.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a helper of a test fails the test"
+)]
+
 mod bad_input;
 mod command;
 mod export;
