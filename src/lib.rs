@@ -24,4 +24,5 @@ pub mod document;
 pub mod heap;
 pub mod material;
 pub mod mix;
+pub mod outcome;
 pub mod quantity;
