@@ -26,4 +26,5 @@ pub mod export;
 pub mod heap;
 pub mod material;
 pub mod mix;
+pub mod outcome;
 pub mod quantity;
