@@ -26,6 +26,7 @@ pub mod export;
 pub mod heap;
 pub mod material;
 pub mod mix;
+pub mod outcome;
 pub mod quantity;
 #[cfg(feature = "window")]
 pub mod window;

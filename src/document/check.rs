@@ -34,7 +34,7 @@ pub enum CheckError {
         found: u32,
     },
     /// A text beyond its length.
-    #[error("{what} is {found} characters long and may have {limit}; shorten it")]
+    #[error("{what}: {found} characters are too many, {limit} are allowed; shorten it")]
     TooLong {
         /// Which text.
         what: String,
@@ -64,12 +64,6 @@ pub enum CheckError {
         limit: usize,
         /// How many there are.
         found: usize,
-    },
-    /// Two own materials of one id.
-    #[error("two own materials are both called \"{id}\"; give one of them another id")]
-    Twice {
-        /// The id.
-        id: String,
     },
     /// An own material whose numbers cannot be.
     #[error("own {0}")]
@@ -125,14 +119,6 @@ impl Project {
         )?;
         for (index, material) in self.own_materials.iter().enumerate() {
             check_texts(material, index + 1)?;
-            if self.own_materials[..index]
-                .iter()
-                .any(|earlier| earlier.id == material.id)
-            {
-                return Err(CheckError::Twice {
-                    id: material.id.clone(),
-                });
-            }
         }
         let nothing = Catalogue::default();
         nothing
@@ -168,8 +154,8 @@ impl Project {
 
 /// Checks the texts of one own material; `number` counts from 1.
 fn check_texts(material: &Material, number: usize) -> Result<(), CheckError> {
-    named(&format!("the id of own material {number}"), &material.id)?;
-    named(
+    line(&format!("the id of own material {number}"), &material.id)?;
+    line(
         &format!("the name of own material {number}"),
         &material.name,
     )?;

@@ -223,12 +223,12 @@ pub(crate) fn shown(path: &Path) -> String {
         .collect()
 }
 
-/// A text on one line, cut to `limit` characters.
+/// A text on one line, runs of blanks made one, cut to `limit` characters.
 pub(crate) fn one_line(text: &str, limit: usize) -> String {
-    let mut letters = text
-        .trim()
-        .chars()
-        .map(|letter| if letter.is_control() { ' ' } else { letter });
+    let is_gap = |letter: char| letter.is_control() || letter.is_whitespace();
+    let words: Vec<&str> = text.split(is_gap).filter(|word| !word.is_empty()).collect();
+    let line = words.join(" ");
+    let mut letters = line.chars();
     let cut: String = letters.by_ref().take(limit).collect();
     if letters.next().is_some() {
         format!("{cut}…")

@@ -27,6 +27,9 @@ use crate::material::Catalogue;
 const LINK_LIMIT: usize = 40;
 
 /// What a file held when it was last read or written, short enough to keep.
+///
+/// Length and a digest of the content, so that copying back or touching a file is no change. The digest
+/// may differ between builds of the program; a kept stamp then asks once too often, never too seldom.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Stamp {
     bytes: u64,
@@ -50,7 +53,7 @@ impl Stamp {
 pub struct Opened {
     /// The project, checked.
     pub project: Project,
-    /// The file it came from, to be handed to [`write`].
+    /// The file it came from, to be handed to [`write()`].
     pub stamp: Stamp,
 }
 
@@ -87,10 +90,10 @@ pub fn write(path: &Path, project: &Project, expected: Option<&Stamp>) -> Result
     })
 }
 
-/// As [`write`], with the putting of bytes into the sibling handed in, so that a full disk can be tried.
+/// As [`write()`], with the putting of bytes into the sibling handed in, so that a full disk can be tried.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn write_by(
     path: &Path,
     project: &Project,

@@ -5,7 +5,7 @@
 //! Only inputs are here; everything computed is computed again. A project that has been checked
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
-//! Here: the noun and its names. Files are in [`file`], unsaved work in [`recovery`], kept recipes in
+//! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
 //! [`library`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
 //! Held against: `tests/document/`.
@@ -27,7 +27,7 @@ pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
 pub use folders::Folders;
 pub use history::History;
-pub use settings::{Loaded, Settings, ThemeChoice};
+pub use settings::{Loaded, RECENT_LIMIT, Settings, ThemeChoice};
 
 pub(crate) use error::{one_line, shown};
 

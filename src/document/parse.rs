@@ -96,28 +96,96 @@ fn foreign(text: &str) -> Option<(usize, String)> {
     (!begins_well).then(|| (index + 1, one_line(first, QUOTE_LIMIT)))
 }
 
-/// Whether the text stops where more is needed.
+/// Whether the text stops where more is needed: something is open at its end, and that is where
+/// reading failed.
 fn is_cut_off(text: &str, err: &SpannedError) -> bool {
-    if matches!(
-        err.code,
-        Code::MissingStructField { .. }
-            | Code::NoSuchStructField { .. }
-            | Code::DuplicateStructField { .. }
-            | Code::TrailingCharacters
-    ) {
-        return false;
+    let nothing_after = text
+        .lines()
+        .skip(err.span.start.line)
+        .all(|line| line.trim().is_empty());
+    // A missing field is told at the end of its bracket, which is there.
+    let failed_at_end = nothing_after && !matches!(err.code, Code::MissingStructField { .. });
+    match open_at_end(text) {
+        AtEnd::Closed => false,
+        AtEnd::InBracket => failed_at_end,
+        AtEnd::InText => failed_at_end || matches!(err.code, Code::ExpectedStringEnd),
+        AtEnd::InComment => true,
     }
-    let open_ended = !text.trim_end().ends_with(')');
-    let end = err.span.end;
-    let mut rest = text.lines().skip(end.line.saturating_sub(1));
-    let nothing_on_line = rest.next().is_none_or(|line| {
-        line.chars()
-            .skip(end.col.saturating_sub(1))
-            .all(char::is_whitespace)
-    });
-    let nothing_after = rest.all(|line| line.trim().is_empty());
-    nothing_after && (nothing_on_line || open_ended)
-        || open_ended && matches!(err.code, Code::ExpectedStringEnd | Code::Eof)
+}
+
+/// What is open at the end of a text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum AtEnd {
+    Closed,
+    InBracket,
+    InText,
+    InComment,
+}
+
+/// Walks over brackets, quoted texts and comments. Raw strings, which this program never writes,
+/// count as plain ones; that changes only which words a refusal uses.
+fn open_at_end(text: &str) -> AtEnd {
+    let mut depth = 0_i64;
+    let mut rest = text.chars().peekable();
+    while let Some(letter) = rest.next() {
+        let next = rest.peek().copied();
+        if letter == '"' && !skip_quoted(&mut rest) {
+            return AtEnd::InText;
+        }
+        if letter == '/' && next == Some('*') && !skip_comment(&mut rest) {
+            return AtEnd::InComment;
+        }
+        if letter == '/' && next == Some('/') {
+            rest.by_ref().find(|letter| *letter == '\n');
+        }
+        match letter {
+            '(' | '[' | '{' => depth += 1,
+            ')' | ']' | '}' => depth -= 1,
+            _ => {}
+        }
+    }
+    if depth > 0 {
+        AtEnd::InBracket
+    } else {
+        AtEnd::Closed
+    }
+}
+
+/// Moves past the closing quote; false if there is none.
+fn skip_quoted(rest: &mut impl Iterator<Item = char>) -> bool {
+    while let Some(letter) = rest.next() {
+        match letter {
+            '"' => return true,
+            '\\' => {
+                rest.next();
+            }
+            _ => {}
+        }
+    }
+    false
+}
+
+/// Moves past the end of a comment that may hold others; false if there is none.
+fn skip_comment(rest: &mut std::iter::Peekable<std::str::Chars<'_>>) -> bool {
+    let mut depth = 1;
+    rest.next();
+    while let Some(letter) = rest.next() {
+        match (letter, rest.peek()) {
+            ('/', Some('*')) => {
+                rest.next();
+                depth += 1;
+            }
+            ('*', Some('/')) => {
+                rest.next();
+                depth -= 1;
+                if depth == 0 {
+                    return true;
+                }
+            }
+            _ => {}
+        }
+    }
+    false
 }
 
 /// What is wrong, without the format's own jargon where it is easily put.
@@ -129,6 +197,9 @@ fn reason(code: &Code) -> String {
         Code::NoSuchEnumVariant {
             expected, found, ..
         } => format!("\"{found}\" is none of {}", expected.join(", ")),
+        Code::InvalidIdentifier(found) | Code::SuggestRawIdentifier(found) => {
+            format!("\"{found}\" does not belong here")
+        }
         Code::TrailingCharacters => "the project is over, but more follows".to_owned(),
         Code::ExceededRecursionLimit => "the brackets are nested too deeply".to_owned(),
         other => {

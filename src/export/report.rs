@@ -11,7 +11,7 @@
 use std::fmt::{self, Write};
 
 use super::Assessment;
-use crate::heap::{Ended, Heap, Projection};
+use crate::heap::{Ended, Heap, Projection, Summary};
 use crate::mix::{Gauges, PartShare};
 use crate::quantity::{Range, UnitSystem, rounded_text};
 
@@ -92,20 +92,18 @@ fn write_mix(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
 fn write_gauges(assessment: &Assessment<'_>, gauges: &Gauges, out: &mut String) -> fmt::Result {
     let words = assessment.words(gauges);
     let percent = |share: f64| format!("{:.0} %", 100.0 * share);
-    writeln!(out, "The gauges, with the range they may lie in")?;
-    gauge(out, "C:N", gauges.cn, &rounded_text, words.cn)?;
+    writeln!(
+        out,
+        "The gauges, each with the range that eight in ten such mixes would lie in"
+    )?;
+    let ratio = |value: f64| format!("{value:.1}");
+    gauge(out, "C:N", gauges.cn, &ratio, words.cn)?;
     if !gauges.cn.typical.is_finite() {
         writeln!(out, "    there is no nitrogen to hold the carbon against")?;
     }
     driver(out, assessment, "carbon", |share| share.carbon)?;
     driver(out, assessment, "nitrogen", |share| share.nitrogen)?;
-    gauge(
-        out,
-        "C:N available",
-        gauges.cn_available,
-        &rounded_text,
-        None,
-    )?;
+    gauge(out, "C:N available", gauges.cn_available, &ratio, None)?;
     gauge(out, "Moisture", gauges.moisture, &percent, words.moisture)?;
     driver(out, assessment, "water", |share| share.water)?;
     let room = assessment.project.heap.shape.room_m3();
@@ -141,8 +139,9 @@ fn gauge(
     } else {
         "none".to_owned()
     };
-    let spread = if range.is_sound() && range.width() > 0.0 {
-        format!("{} to {}", text(range.low), text(range.high))
+    let (low, high) = (text(range.low), text(range.high));
+    let spread = if range.is_sound() && low != high {
+        format!("{low} to {high}")
     } else {
         String::new()
     };
@@ -177,7 +176,7 @@ fn driver(
     if largest.is_empty() {
         return Ok(());
     }
-    writeln!(out, "    {what}: {}", largest.join(", "))
+    writeln!(out, "    {what}: {}", largest.join("; "))
 }
 
 /// What the heap would do.
@@ -193,11 +192,10 @@ fn write_projection(projection: &Projection, heap: &Heap, out: &mut String) -> f
     )?;
     writeln!(
         out,
-        "  It would reach {:.0} °C on day {:.0}, and would stay at 40 °C or more for {} and at 55 °C or more for {}.",
+        "  It would reach {:.0} °C at most, on day {:.0}{}.",
         summary.peak_c,
         summary.peak_day,
-        days_text(summary.days_above_40),
-        days_text(summary.days_above_55)
+        heat_text(summary)
     )?;
     writeln!(
         out,
@@ -221,6 +219,25 @@ fn write_projection(projection: &Projection, heap: &Heap, out: &mut String) -> f
         )?;
     }
     Ok(())
+}
+
+/// How long it would be hot, as the end of a sentence.
+fn heat_text(summary: &Summary) -> String {
+    let (warm, hot) = (summary.days_above_40, summary.days_above_55);
+    if warm <= 0.0 {
+        " and so never 40 °C".to_owned()
+    } else if hot <= 0.0 {
+        format!(
+            ", and be at 40 °C or more for {}, but never 55 °C",
+            days_text(warm)
+        )
+    } else {
+        format!(
+            ", and be at 40 °C or more for {}, at 55 °C or more for {} of them",
+            days_text(warm),
+            days_text(hot)
+        )
+    }
 }
 
 /// "1 day", "12 days", "0.5 days".

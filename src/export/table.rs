@@ -47,22 +47,21 @@ const CATALOGUE_HEADER: [&str; 11] = [
 /// What the writer says.
 pub fn projection_csv(projection: &Projection, out: &mut impl Write) -> io::Result<()> {
     let mut table = csv::Writer::from_writer(out);
-    table.write_record(PROJECTION_HEADER)?;
+    table.write_record(PROJECTION_HEADER).map_err(plain)?;
     for record in &projection.records {
-        table.write_record(
-            [
-                record.day,
-                record.temperature_c,
-                record.ambient_c,
-                record.moisture,
-                record.oxygen,
-                record.dry_kg,
-                record.water_kg,
-                record.nitrogen_kg,
-                record.volume_m3,
-            ]
-            .map(number),
-        )?;
+        let row = [
+            record.day,
+            record.temperature_c,
+            record.ambient_c,
+            record.moisture,
+            record.oxygen,
+            record.dry_kg,
+            record.water_kg,
+            record.nitrogen_kg,
+            record.volume_m3,
+        ]
+        .map(number);
+        table.write_record(row).map_err(plain)?;
     }
     table.flush()
 }
@@ -74,13 +73,15 @@ pub fn projection_csv(projection: &Projection, out: &mut impl Write) -> io::Resu
 /// What the writer says.
 pub fn catalogue_csv(catalogue: &Catalogue, out: &mut impl Write) -> io::Result<()> {
     let mut table = csv::Writer::from_writer(out);
-    table.write_record(CATALOGUE_HEADER)?;
+    table.write_record(CATALOGUE_HEADER).map_err(plain)?;
     for material in catalogue.materials() {
         for (name, value) in material.values() {
-            table.write_record(sourced_row(material, name, value))?;
+            table
+                .write_record(sourced_row(material, name, value))
+                .map_err(plain)?;
         }
         for row in plain_rows(material) {
-            table.write_record(row)?;
+            table.write_record(row).map_err(plain)?;
         }
     }
     table.flush()
@@ -204,6 +205,14 @@ fn confidence_word(confidence: Confidence) -> &'static str {
         Confidence::Recalled => "recalled",
         Confidence::Derived => "derived",
         Confidence::Read => "read",
+    }
+}
+
+/// The writer's own error, so that a closed pipe is still known as one.
+fn plain(error: csv::Error) -> io::Error {
+    match error.into_kind() {
+        csv::ErrorKind::Io(error) => error,
+        other => io::Error::other(format!("{other:?}")),
     }
 }
 

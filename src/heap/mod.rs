@@ -10,12 +10,15 @@
 //!
 //! Held against: `tests/science/one_cell.rs`, `tests/science/heap_cases.rs`.
 
+pub mod airflow;
 mod climate;
+pub mod grid;
 mod integrate;
 pub mod moist_air;
 mod projection;
 pub mod rot;
 mod shape;
+pub mod transport;
 mod well_mixed;
 
 pub use climate::Climate;

@@ -3,6 +3,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod advice;
 mod blend;
 mod catalogue;
 mod climate;

@@ -1,0 +1,192 @@
+//! Air that its own warmth draws through the pores: buoyant Darcy flow.
+//!
+//! In: conductances of faces, density of the pore air. Out: mass flow through every face.
+//!
+//! Unknown is the pressure `p` above the outside air column; the mass flow of dry air from `a` to
+//! `b` is `F = g (p_a - p_b) + g * 9.81 [(rho_out - rho_a) dz_a/2 + (rho_out - rho_b) dz_b/2]` (second
+//! term upward only), with `div F = 0`. At an open face `p = 0` outside. The matrix is symmetric and
+//! positive definite; it is factored (banded Cholesky, band = cells across + 1) when conductances
+//! change and solved twice-triangular at every step.
+//!
+//! Not here: permeability (`cell`), what the air carries (`transport`).
+//!
+//! Held against: `tests/science/convection.rs` (Nusselt numbers and onset of convection).
+
+use super::grid::{Facing, Grid};
+
+/// Standard gravity rounded, m/s2.
+pub const GRAVITY_M_PER_S2: f64 = 9.81;
+/// Share of the largest diagonal that pins the level of pressure where nothing is open.
+const PIN: f64 = 1.0e-9;
+
+/// Flow solver with its scratch; one per run.
+#[derive(Debug, Clone)]
+pub struct Airflow {
+    /// Conductance of outward faces, kg/s Pa.
+    pub outward_conductance: Vec<f64>,
+    /// Conductance of upward faces, kg/s Pa.
+    pub upward_conductance: Vec<f64>,
+    /// Conductance of exposed faces to the outside, kg/s Pa, in the order of `Grid::exposed`.
+    pub exposed_conductance: Vec<f64>,
+    /// Mass flow through outward faces, kg/s, outward positive.
+    pub outward: Vec<f64>,
+    /// Mass flow through upward faces, kg/s, upward positive.
+    pub upward: Vec<f64>,
+    /// Mass flow through exposed faces, kg/s, out of the heap positive.
+    pub exposed: Vec<f64>,
+    // Row of each cell in the matrix, its lower band (row major, band + 1 wide), right-hand side.
+    order: Vec<usize>,
+    cells: Vec<usize>,
+    band: usize,
+    factor: Vec<f64>,
+    pressure: Vec<f64>,
+}
+
+impl Airflow {
+    /// A solver for this grid, with every conductance 0.
+    pub fn new(grid: &Grid) -> Self {
+        let cells: Vec<usize> = grid.cells().collect();
+        let mut order = vec![usize::MAX; grid.len];
+        for (row, &c) in cells.iter().enumerate() {
+            order[c] = row;
+        }
+        let band = cells
+            .iter()
+            .filter(|&&c| grid.active[c + grid.stride])
+            .map(|&c| order[c + grid.stride] - order[c])
+            .max()
+            .unwrap_or(1)
+            .max(1);
+        Self {
+            outward_conductance: vec![0.0; grid.len],
+            upward_conductance: vec![0.0; grid.len],
+            exposed_conductance: vec![0.0; grid.exposed.len()],
+            outward: vec![0.0; grid.len],
+            upward: vec![0.0; grid.len],
+            exposed: vec![0.0; grid.exposed.len()],
+            factor: vec![0.0; cells.len() * (band + 1)],
+            pressure: vec![0.0; cells.len()],
+            order,
+            cells,
+            band,
+        }
+    }
+
+    /// Factors the matrix of the present conductances.
+    pub fn factorise(&mut self, grid: &Grid) {
+        let (band, width) = (self.band, self.band + 1);
+        let a = &mut self.factor;
+        a.fill(0.0);
+        // Entry (row, row - k) stands at row * width + band - k.
+        for (row, &c) in self.cells.iter().enumerate() {
+            for (other, g) in [
+                (c + 1, self.outward_conductance[c]),
+                (c + grid.stride, self.upward_conductance[c]),
+            ] {
+                if g > 0.0 {
+                    let next = self.order[other];
+                    a[row * width + band] += g;
+                    a[next * width + band] += g;
+                    a[next * width + band - (next - row)] -= g;
+                }
+            }
+        }
+        for (face, g) in grid.exposed.iter().zip(&self.exposed_conductance) {
+            a[self.order[face.cell] * width + band] += g;
+        }
+        let largest = (0..self.cells.len())
+            .map(|row| a[row * width + band])
+            .fold(0.0, f64::max);
+        let pin = (PIN * largest).max(f64::MIN_POSITIVE);
+        for row in 0..self.cells.len() {
+            a[row * width + band] += pin;
+            let first = row.saturating_sub(band);
+            for column in first..=row {
+                let start = first.max(column.saturating_sub(band));
+                let mut sum = a[row * width + band - (row - column)];
+                for k in start..column {
+                    sum -=
+                        a[row * width + band - (row - k)] * a[column * width + band - (column - k)];
+                }
+                a[row * width + band - (row - column)] = if column == row {
+                    sum.max(f64::MIN_POSITIVE).sqrt()
+                } else {
+                    sum / a[column * width + band]
+                };
+            }
+        }
+    }
+
+    /// Solves for the flow that `density` (kg/m3, per cell) drives against the outside air.
+    ///
+    /// `settled` is the present height of each cell as a share of its height as built.
+    pub fn solve(&mut self, grid: &Grid, density: &[f64], outside_density: f64, settled: &[f64]) {
+        let lift = |c: usize| {
+            (outside_density - density[c]) * 0.5 * grid.height_m[c] * settled[c] * GRAVITY_M_PER_S2
+        };
+        self.pressure.fill(0.0);
+        for (row, &c) in self.cells.iter().enumerate() {
+            let g = self.upward_conductance[c];
+            if g > 0.0 {
+                let above = c + grid.stride;
+                let drive = g * (lift(c) + lift(above));
+                self.pressure[row] -= drive;
+                self.pressure[self.order[above]] += drive;
+            }
+        }
+        for (face, g) in grid.exposed.iter().zip(&self.exposed_conductance) {
+            let sign = match face.facing {
+                Facing::Side => 0.0,
+                Facing::Top => 1.0,
+                Facing::Base => -1.0,
+            };
+            self.pressure[self.order[face.cell]] -= sign * g * lift(face.cell);
+        }
+        self.back_substitute();
+        for &c in &self.cells {
+            let p = self.pressure[self.order[c]];
+            if self.outward_conductance[c] > 0.0 {
+                self.outward[c] =
+                    self.outward_conductance[c] * (p - self.pressure[self.order[c + 1]]);
+            }
+            if self.upward_conductance[c] > 0.0 {
+                let above = c + grid.stride;
+                let difference = p - self.pressure[self.order[above]];
+                self.upward[c] = self.upward_conductance[c] * (difference + lift(c) + lift(above));
+            }
+        }
+        for ((face, g), flow) in grid
+            .exposed
+            .iter()
+            .zip(&self.exposed_conductance)
+            .zip(&mut self.exposed)
+        {
+            let p = self.pressure[self.order[face.cell]];
+            *flow = match face.facing {
+                Facing::Side => g * p,
+                Facing::Top => g * (p + lift(face.cell)),
+                Facing::Base => g * (p - lift(face.cell)),
+            };
+        }
+    }
+
+    fn back_substitute(&mut self) {
+        let (band, width, n) = (self.band, self.band + 1, self.cells.len());
+        let (a, x) = (&self.factor, &mut self.pressure);
+        for row in 0..n {
+            let first = row.saturating_sub(band);
+            let line = &a[row * width + band - (row - first)..row * width + band];
+            let sum: f64 = line.iter().zip(&x[first..row]).map(|(l, v)| l * v).sum();
+            x[row] = (x[row] - sum) / a[row * width + band];
+        }
+        for row in (0..n).rev() {
+            let value = x[row] / a[row * width + band];
+            x[row] = value;
+            let first = row.saturating_sub(band);
+            let line = &a[row * width + band - (row - first)..row * width + band];
+            for (l, v) in line.iter().zip(&mut x[first..row]) {
+                *v -= l * value;
+            }
+        }
+    }
+}
