@@ -13,6 +13,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use crate::document::ThemeChoice;
 use crate::material::Side;
+use crate::outcome::Change;
 use crate::quantity::{Measure, UnitSystem};
 
 /// Which page of the window is shown.
@@ -76,6 +77,8 @@ pub enum Action {
     Remove(usize),
     /// Say an ingredient's amount in another measure.
     SetMeasure(usize, Measure),
+    /// Do what the advice proposes.
+    Follow(Change),
     /// Add a bucket of the chosen green or brown.
     AddBucket(Side),
     /// Choose which green or brown a bucket is of.
@@ -153,6 +156,7 @@ impl Action {
             Self::AddMaterial(id) => id.clone(),
             Self::Remove(_) => "Remove".to_owned(),
             Self::SetMeasure(_, measure) => measure.plural(),
+            Self::Follow(_) => "Do this".to_owned(),
             Self::AddBucket(Side::Green) => format!("+1 bucket {}", facts.buckets.0),
             Self::AddBucket(_) => format!("+1 bucket {}", facts.buckets.1),
             Self::ChooseBucket(_, id) => id.clone(),
@@ -193,6 +197,7 @@ impl Action {
             Self::AddMaterial(_) => "Adds this material to the mix.",
             Self::Remove(_) => "Takes this ingredient out of the mix.",
             Self::SetMeasure(..) => "Says the amount in another measure; the stuff stays the same.",
+            Self::Follow(_) => "Changes the mix as this sentence proposes; undo takes it back.",
             Self::AddBucket(_) => "Adds one garden bucket (12 L) of it to the mix.",
             Self::ChooseBucket(..) => "Chooses what the button adds a bucket of.",
             Self::Show(View::Mix) => "Shows ingredients, gauges and the heat plot.",
@@ -254,6 +259,7 @@ impl Action {
             | Self::AddMaterial(_)
             | Self::Remove(_)
             | Self::SetMeasure(..)
+            | Self::Follow(_)
             | Self::ChooseBucket(..)
             | Self::SetTheme(ThemeChoice::System)
             | Self::Reply(_)

@@ -260,6 +260,12 @@ impl App {
         }
     }
 
+    /// Closes the window without asking about anything.
+    pub(super) fn close_unasked(&mut self, ctx: &egui::Context) {
+        self.closing = true;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+    }
+
     /// Goes back to the project as it was before the edit, and says why.
     pub(super) fn revert(&mut self, problem: &str) {
         self.project = self.seen.clone();

@@ -43,10 +43,7 @@ impl App {
             Next::OpenFile(path) => {
                 self.open_file(&path);
             }
-            Next::Close => {
-                self.closing = true;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
-            }
+            Next::Close => self.close_unasked(ctx),
         }
     }
 

@@ -122,12 +122,17 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .auto_shrink([false, true])
         .max_height((ui.available_height() - page.look.sizes.big_button * 1.5).max(0.0))
         .show(ui, |ui| {
-            for (index, sentence) in page.shown.advice.iter().enumerate() {
+            let advice = page.shown.advice.clone();
+            let first_step = advice.iter().position(|advice| advice.change.is_some());
+            for (index, advice) in advice.into_iter().enumerate() {
                 if index > 0 {
-                    ui.add_space(page.look.sizes.gap * 0.5);
                     ui.separator();
                 }
-                ui.label(sentence);
+                ui.label(&advice.text);
+                // Each step is reckoned on top of those before it, so only the first can be done.
+                if let Some(change) = advice.change.filter(|_| first_step == Some(index)) {
+                    plain_button(ui, page, Action::Follow(change), "Do this");
+                }
             }
             if page.shown.advice.is_empty() {
                 ui.label("Nothing to advise on yet.");

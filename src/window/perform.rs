@@ -76,6 +76,10 @@ impl App {
             Action::AddMaterial(id) => self.add_material(&id),
             Action::Remove(row) => self.remove(row),
             Action::SetMeasure(row, measure) => self.set_measure(row, measure),
+            Action::Follow(change) => {
+                change.apply(&mut self.project.mix);
+                self.record_or_revert("what was advised");
+            }
             Action::AddBucket(side) => self.add_bucket(side),
             Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,

@@ -67,19 +67,36 @@ impl App {
     }
 }
 
-impl eframe::App for App {
+/// The window as the desktop runs it: a thin shell around [`App`].
+struct Shell {
+    app: App,
+    /// Frames after which it ends by itself, as a check of a machine asks for; usually `None`.
+    frames_left: Option<u32>,
+}
+
+impl eframe::App for Shell {
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
-        Self::logic(self, ctx);
+        self.app.logic(ctx);
     }
 
     fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
-        self.show(ui);
+        self.app.show(ui);
+        if let Some(left) = &mut self.frames_left {
+            *left = left.saturating_sub(1);
+            if *left == 0 {
+                self.app.close_unasked(ui.ctx());
+            }
+            ui.ctx().request_repaint();
+        }
     }
 
     fn on_exit(&mut self, _: Option<&eframe::glow::Context>) {
-        self.finish();
+        self.app.finish();
     }
 }
+
+/// Name of the variable that says after how many frames the window ends by itself.
+const FRAMES: &str = "HEAPWRIGHT_FRAMES";
 
 /// Opens the window, with the file if one is given, and returns when it is closed.
 ///
@@ -99,6 +116,9 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };
+    let frames_left = std::env::var(FRAMES)
+        .ok()
+        .and_then(|text| text.parse().ok());
     // Missing keyboard libraries end in a panic below the window crate; its text is for developers.
     let hook = std::panic::take_hook();
     std::panic::set_hook(Box::new(|_| {}));
@@ -108,7 +128,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
             options,
             Box::new(|creation| {
                 app.prepare(&creation.egui_ctx);
-                Ok(Box::new(app))
+                Ok(Box::new(Shell { app, frames_left }))
             }),
         )
     }));

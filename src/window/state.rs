@@ -15,7 +15,8 @@ use crate::document::library::Library;
 use crate::document::{Project, Settings};
 use crate::heap::{Heap, simulate};
 use crate::material::Catalogue;
-use crate::mix::{Blend, Gauges, Mix, Part, blend};
+use crate::mix::{Blend, Gauges, Mix, blend};
+use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
@@ -159,7 +160,7 @@ pub struct Shown {
     /// The projected heat.
     pub curve: Curve,
     /// What to do next.
-    pub advice: Vec<String>,
+    pub advice: Vec<Advice>,
     /// What all of it belongs to.
     of: Option<(Mix, Heap, UnitSystem)>,
 }
@@ -197,7 +198,7 @@ impl Shown {
         let blend = blend(&parts, project.mix.added_water_l);
         let projection = simulate(&blend.totals, &project.heap);
         let room_m3 = project.heap.shape.room_m3();
-        let advice = next_steps(
+        let advice = advise(
             &project.mix,
             &parts,
             &blend,
@@ -220,18 +221,6 @@ impl Shown {
             curve: self.curve.clone(),
         })
     }
-}
-
-/// PLACEHOLDER until outcome::advice lands.
-fn next_steps(
-    _: &Mix,
-    _: &[Part<'_>],
-    _: &Blend,
-    _: Option<f64>,
-    _: Option<&crate::heap::Projection>,
-    _: UnitSystem,
-) -> Vec<String> {
-    Vec::new()
 }
 
 /// What a view reads and edits.

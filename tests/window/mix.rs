@@ -297,3 +297,21 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
         }
     }
 }
+
+#[test]
+fn advice_stands_at_the_right_and_can_be_followed() {
+    let mut window = window();
+    window.slide(GRASS, 0.0);
+    let advice = window.app().shown.advice.clone();
+    assert!((1..=3).contains(&advice.len()));
+    for advice in &advice {
+        assert!(window.shows(&advice.text), "{}", advice.text);
+    }
+    let change = advice.iter().find_map(|advice| advice.change.clone());
+    let mut wanted = window.app().project.mix.clone();
+    change.unwrap().apply(&mut wanted);
+    window.press("Do this");
+    assert_eq!(window.app().project.mix, wanted);
+    window.press("Undo");
+    assert_eq!(window.app().project.mix.ingredients[1].amount.value, 0.0);
+}
