@@ -144,11 +144,7 @@ impl App {
 
     /// Keys of actions, unless something lies over the view and has them.
     fn take_keys(&mut self, ctx: &egui::Context) {
-        let covered = self.state.question.is_some()
-            || self.state.path_field.is_some()
-            || self.state.picker.is_some()
-            || self.state.notices.list_open;
-        if covered {
+        if self.state.is_covered() {
             return;
         }
         let typing = ctx.text_edit_focused();
@@ -191,6 +187,11 @@ impl App {
 
     fn draw(&mut self, ui: &mut Ui) {
         let dark = ui.visuals().dark_mode;
+        if self.state.is_covered() {
+            // What lies below answers neither pointer nor keyboard, and shows no tooltip.
+            ui.visuals_mut().disabled_alpha = 1.0;
+            ui.disable();
+        }
         let look = self.theme.look(dark);
         let dialog_slow = self.store.dialog.is_slow(self.now_s);
         let mut page = Page {
@@ -215,12 +216,6 @@ impl App {
                 menu_ui(ui, page);
                 header_ui(ui, page);
             });
-        if dialog_slow || page.state.notices.toast(self.now_s).is_some() {
-            Panel::bottom("foot")
-                .frame(bar)
-                .show_separator_line(false)
-                .show(ui, |ui| footer_ui(ui, page, dialog_slow));
-        }
         let body = Frame::new()
             .fill(look.colours.ground.0)
             .inner_margin(Margin::same(pad));
@@ -230,6 +225,7 @@ impl App {
                 View::Mix => mix_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
             });
+        footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);

@@ -8,7 +8,9 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{self, CollapsingHeader, Id, Key, Modal, RichText, ScrollArea, TextEdit, Ui};
+use eframe::egui::{
+    self, Align2, Area, CollapsingHeader, Id, Key, Modal, Order, RichText, ScrollArea, TextEdit, Ui,
+};
 
 use super::action::{Action, Reply};
 use super::buttons::plain_button;
@@ -162,21 +164,34 @@ fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField) {
     }
 }
 
-/// What there is to tell, at the foot of the window.
+/// What there is to tell, floating over the foot of the window so that nothing moves for it.
 pub fn footer_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
     let now_s = ui.input(|input| input.time);
-    if dialog_slow {
-        ui.horizontal_wrapped(|ui| {
-            ui.label("Waiting for the desktop's file dialog.");
-            plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
-        });
+    let toast = page.state.notices.toast(now_s);
+    if toast.is_none() && !dialog_slow {
+        return;
     }
-    if let Some((notice, fades_in_s)) = page.state.notices.toast(now_s) {
-        toast_ui(ui, page, &notice);
-        if let Some(left) = fades_in_s {
-            ui.ctx()
-                .request_repaint_after(std::time::Duration::from_secs_f64(left));
-        }
+    let lift = -f32::from(page.look.sizes.pad);
+    Area::new(Id::unique("foot"))
+        .anchor(Align2::CENTER_BOTTOM, [0.0, lift])
+        .order(Order::Foreground)
+        .show(ui.ctx(), |ui| {
+            sheet(ui, page.look.sizes).show(ui, |ui| {
+                ui.set_max_width(page.look.sizes.toast_width);
+                if dialog_slow {
+                    ui.horizontal_wrapped(|ui| {
+                        ui.label("Waiting for the desktop's file dialog.");
+                        plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
+                    });
+                }
+                if let Some((notice, _)) = &toast {
+                    toast_ui(ui, page, notice);
+                }
+            });
+        });
+    if let Some((_, Some(left_s))) = toast {
+        ui.ctx()
+            .request_repaint_after(std::time::Duration::from_secs_f64(left_s));
     }
 }
 

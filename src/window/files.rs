@@ -137,7 +137,7 @@ impl App {
     fn refuse_save(&mut self, problem: &FileError) {
         self.store.after_save = None;
         if let Some(field) = &mut self.state.path_field {
-            field.problem = problem.to_string();
+            field.problem = capitalised(&problem.to_string());
         }
         self.refuse("The recipe was not saved", problem);
     }
@@ -300,7 +300,7 @@ impl App {
                 }
                 Err(problem) => {
                     if let Some(field) = &mut self.state.path_field {
-                        field.problem = problem.to_string();
+                        field.problem = capitalised(&problem.to_string());
                     }
                     self.refuse("The file was not opened", &problem);
                 }
@@ -347,4 +347,13 @@ impl App {
             (_, Reply::Cancel) => self.store.after_save = None,
         }
     }
+}
+
+/// With a capital letter, to stand alone.
+fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
 }

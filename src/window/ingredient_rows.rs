@@ -1,5 +1,4 @@
-//! The rows of a mix: name, shares, slider, typed value, measure, lock, remove; the water row; the
-//! two bucket buttons.
+//! The rows of a mix: name, shares, slider, typed value, measure, lock, remove; the water row.
 //!
 //! In: the mix and its blend. Out: edited amounts, asked-for actions.
 //!
@@ -7,18 +6,16 @@
 //!
 //! Held against: `tests/window/mix.rs`.
 
-use eframe::egui::{
-    self, Align, Button, ComboBox, DragValue, Layout, RichText, ScrollArea, Slider, Ui, vec2,
-};
+use eframe::egui::{self, Align, Button, ComboBox, Layout, RichText, ScrollArea, Ui};
 
-use crate::material::{Confidence, Material, Side, Sourced};
 use crate::mix::PartShare;
-use crate::quantity::{
-    Amount, CUBIC_METRE_PER_LITRE, Extent, LITRE_PER_US_GALLON, Measure, UnitSystem, bounds,
-};
+use crate::quantity::{LITRE_PER_US_GALLON, Measure, UnitSystem, bounds};
 
 use super::action::Action;
+use super::amount_control::{Control, first_top, slider_ui, value_ui};
+use super::buckets::buckets_ui;
 use super::buttons::{plain_button, styled_button};
+use super::material_text::material_text;
 use super::named::Named;
 use super::state::Page;
 use super::theme::{Look, strong};
@@ -204,79 +201,6 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     });
 }
 
-/// What a slider with its typed value needs to know.
-struct Control<'a> {
-    name: &'a str,
-    hint: &'a str,
-    /// Under which its upper end is remembered.
-    key: &'a str,
-    row: usize,
-    first_top: f64,
-    most: f64,
-    /// Width taken by what follows the slider.
-    tail: f32,
-}
-
-/// A slider whose upper end grows once the value comes near it, but never while it is dragged.
-fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, control: &Control<'_>, value: &mut f64) {
-    let held = page
-        .state
-        .held_slider
-        .filter(|(row, _)| *row == control.row)
-        .map(|(_, top)| top);
-    let known = page.state.slider_tops.get(control.key).copied();
-    let top = held
-        .unwrap_or_else(|| grown_top(known.unwrap_or(control.first_top), *value).min(control.most));
-    page.state.slider_tops.insert(control.key.to_owned(), top);
-    ui.spacing_mut().slider_width = (ui.available_width() - control.tail).max(40.0);
-    ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
-    let decimals = if top <= 20.0 { 2 } else { 1 };
-    let response = ui
-        .add(
-            Slider::new(value, 0.0..=top)
-                .show_value(false)
-                .clamping(egui::SliderClamping::Edits)
-                .max_decimals(decimals),
-        )
-        .named(control.name)
-        .on_hover_text(control.hint);
-    if response.dragged() {
-        page.state.held_slider = Some((control.row, top));
-    } else if held.is_some() {
-        page.state.held_slider = None;
-    }
-}
-
-fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64) {
-    let size = vec2(width, ui.spacing().interact_size.y);
-    ui.add(
-        DragValue::new(value)
-            .range(0.0..=control.most)
-            .speed(control.first_top / 200.0)
-            .max_decimals(2)
-            .custom_formatter(|value, _| typed_text(value))
-            .min_size(size),
-    )
-    .named(control.name)
-    .on_hover_text(format!("{} Click to type it.", control.hint));
-}
-
-/// A text of at most so many letters, the last one `…` where it was longer.
-fn elided(text: &str, letters: usize) -> String {
-    let text = text.trim();
-    if text.chars().count() <= letters {
-        return text.to_owned();
-    }
-    let kept: String = text.chars().take(letters.saturating_sub(1)).collect();
-    format!("{}…", kept.trim_end())
-}
-
-/// A value as it stands in its field: at most two decimals, no trailing zeros.
-fn typed_text(value: f64) -> String {
-    let text = format!("{value:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let amount = page.project.mix.ingredients[row].amount.clone();
     let word = if amount.value == 1.0 {
@@ -329,28 +253,6 @@ fn measures(units: UnitSystem, present: &Measure) -> Vec<Measure> {
     all
 }
 
-/// Where a slider of this measure ends at first.
-pub fn first_top(measure: &Measure) -> f64 {
-    match measure {
-        Measure::Gram => 2000.0,
-        Measure::Litre => 200.0,
-        Measure::Kilogram => 50.0,
-        Measure::Pound => 100.0,
-        Measure::CubicFoot | Measure::Caddy | Measure::Fork => 20.0,
-        Measure::CubicYard => 5.0,
-        _ => 10.0,
-    }
-}
-
-/// The upper end for a value: the given one, grown in steps of 2 until the value fits with room.
-pub fn grown_top(top: f64, value: f64) -> f64 {
-    let mut top = top;
-    while value.is_finite() && value >= 0.95 * top {
-        top *= 2.0;
-    }
-    top
-}
-
 /// Added water: slider, typed value, unit.
 fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
@@ -401,131 +303,4 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
             UnitSystem::UsCustomary => "gallons",
         });
     });
-}
-
-/// The two big buttons, each with its chooser.
-fn buckets_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let gap = page.look.sizes.gap;
-    let width = (ui.available_width() - gap) / 2.0;
-    ui.horizontal(|ui| {
-        for side in [Side::Green, Side::Brown] {
-            let size = vec2(width, page.look.sizes.big_button);
-            ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-                ui.push_id(side as u8, |ui| bucket_ui(ui, page, side, size.x));
-            });
-        }
-    });
-}
-
-fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, side: Side, width: f32) {
-    let sizes = page.look.sizes;
-    let chooser = sizes.chooser_width;
-    let (word, chosen, colour) = match side {
-        Side::Green => ("green", &page.facts.buckets.0, page.look.colours.green),
-        _ => ("brown", &page.facts.buckets.1, page.look.colours.brown),
-    };
-    let text = format!("+1 bucket {chosen}");
-    let button_width = width - chooser - sizes.gap;
-    let letters = ((button_width - 3.0 * sizes.gap) / (sizes.body * 0.62)) as usize;
-    let short = elided(chosen.split([',', '(']).next().unwrap_or(chosen), letters);
-    let button = Button::new(strong(format!("+1 bucket\n{short}")))
-        .stroke(egui::Stroke::new(sizes.needle, colour.0))
-        .min_size(vec2(button_width, sizes.big_button));
-    let size = vec2(button_width, sizes.big_button);
-    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-        styled_button(ui, page, Action::AddBucket(side), button, &text);
-    });
-    let current = match side {
-        Side::Green => page.state.buckets.green.clone(),
-        _ => page.state.buckets.brown.clone(),
-    };
-    ComboBox::from_id_salt("bucket")
-        .selected_text("")
-        .width(chooser)
-        .show_ui(ui, |ui| {
-            let materials = page.catalogue.materials();
-            for material in materials.iter().filter(|material| material.side() == side) {
-                if ui
-                    .selectable_label(material.id == current, material.name.as_str())
-                    .clicked()
-                {
-                    page.ask(Action::ChooseBucket(side, material.id.clone()));
-                }
-            }
-        })
-        .response
-        .named(&format!("Choose the {word} material"))
-        .on_hover_text("Chooses what the button adds a bucket of.");
-}
-
-/// The tooltip of a material: main values with trust and source, its texture, what to know.
-pub fn material_text(material: &Material, page: &Page<'_>) -> String {
-    let mut lines = vec![material.name.clone()];
-    let percent = |value: &Sourced| {
-        format!(
-            "{:.0} % ({:.0} to {:.0})",
-            value.typical * 100.0,
-            value.low * 100.0,
-            value.high * 100.0
-        )
-    };
-    if let Some(cn) = &material.carbon_to_nitrogen {
-        let text = format!("{:.0} to 1 ({:.0} to {:.0})", cn.typical, cn.low, cn.high);
-        lines.push(format!("C:N {text}; {}", origin(cn, page)));
-    }
-    lines.push(format!(
-        "moisture {}; {}",
-        percent(&material.moisture),
-        origin(&material.moisture, page)
-    ));
-    let units = page.state.settings.units;
-    lines.push(format!(
-        "bulk density {:.0} {}; {}",
-        units.density(material.bulk_density.typical),
-        units.density_unit(),
-        origin(&material.bulk_density, page)
-    ));
-    lines.push(format!("texture: {}", material.structure.phrase()));
-    if !material.texture.is_empty() {
-        lines.push(material.texture.clone());
-    }
-    lines.join("\n")
-}
-
-/// How far a value is to be trusted, and where it was read.
-fn origin(value: &Sourced, page: &Page<'_>) -> String {
-    let trust = match value.confidence {
-        Confidence::Read => "read in",
-        Confidence::Derived => "derived from",
-        Confidence::Recalled => "from memory",
-    };
-    let mut titles = value
-        .sources
-        .iter()
-        .filter(|code| !matches!(code.as_str(), "MEM" | "OWN"))
-        .map(|code| {
-            page.catalogue
-                .source(code)
-                .map_or(code.as_str(), |source| source.title.as_str())
-        });
-    let first = match (value.confidence, titles.next()) {
-        (Confidence::Read | Confidence::Derived, Some(first)) => first,
-        _ => return trust.to_owned(),
-    };
-    match titles.count() {
-        0 => format!("{trust} {first}"),
-        more => format!("{trust} {first} and {more} more"),
-    }
-}
-
-/// One garden bucket added to an amount, whatever it is said in.
-pub fn plus_bucket(amount: &Amount, density_kg_per_m3: f64) -> Amount {
-    let Extent::VolumeM3(bucket_m3) = Measure::Bucket.one() else {
-        return amount.clone();
-    };
-    let litre = Amount::new(
-        (amount.volume_m3(density_kg_per_m3) + bucket_m3) / CUBIC_METRE_PER_LITRE,
-        Measure::Litre,
-    );
-    litre.said_in(amount.measure.clone(), density_kg_per_m3)
 }

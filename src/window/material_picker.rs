@@ -13,7 +13,7 @@ use eframe::egui::{
 use crate::material::{Material, Side};
 
 use super::action::Action;
-use super::ingredient_rows::material_text;
+use super::material_text::material_text;
 use super::named::Named;
 use super::state::{Page, PickerState};
 use super::theme::{Look, sheet, strong};

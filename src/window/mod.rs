@@ -13,10 +13,13 @@
 //! Held against: `tests/window/`.
 
 pub mod action;
+pub mod amount_control;
 mod app;
+pub mod buckets;
 mod buttons;
 pub mod calendar;
 pub mod change_label;
+pub mod curve;
 pub mod dialogs;
 pub mod file_dialog;
 mod files;
@@ -25,6 +28,7 @@ pub mod heap_row;
 pub mod heat_plot;
 pub mod ingredient_rows;
 pub mod material_picker;
+mod material_text;
 mod menu;
 pub mod mix_gauges;
 pub mod mix_view;

@@ -18,7 +18,7 @@ use crate::quantity::{Amount, Measure};
 
 use super::action::{Action, View};
 use super::app::App;
-use super::ingredient_rows::plus_bucket;
+use super::buckets::plus_bucket;
 use super::state::{Next, PathUse, PickerState};
 
 /// How often a waiting dialog is asked for its answer.

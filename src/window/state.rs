@@ -20,7 +20,7 @@ use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
-use super::heat_plot::Curve;
+use super::curve::Curve;
 use super::notice::Notices;
 use super::theme::Look;
 
@@ -51,6 +51,16 @@ pub struct WindowState {
     pub path_field: Option<PathField>,
     /// Kept recipes, as last listed.
     pub library: Library,
+}
+
+impl WindowState {
+    /// Whether something lies over the view and has the keyboard.
+    pub fn is_covered(&self) -> bool {
+        self.question.is_some()
+            || self.path_field.is_some()
+            || self.picker.is_some()
+            || self.notices.list_open
+    }
 }
 
 /// Which materials the bucket buttons add, by id.

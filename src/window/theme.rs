@@ -158,14 +158,12 @@ pub struct Sizes {
     pub list_height: f32,
     /// Width of a dialog.
     pub dialog_width: f32,
-    /// Width of the path field.
-    pub path_width: f32,
+    /// Most width of a toast.
+    pub toast_width: f32,
     /// Width of the title field.
     pub title_width: f32,
     /// Width of the place field.
     pub place_width: f32,
-    /// Width of a season's column.
-    pub season_card: f32,
 }
 
 /// Both themes.

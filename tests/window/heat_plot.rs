@@ -5,7 +5,7 @@ use heapwright::material::Catalogue;
 use heapwright::mix::blend;
 use heapwright::quantity::UnitSystem;
 use heapwright::window::calendar::{date_of, date_text, day_of_year};
-use heapwright::window::heat_plot::{CURVE_POINTS, Curve, Hover, hover_text, thinned};
+use heapwright::window::curve::{CURVE_POINTS, Curve, Hover, hover_text, thinned};
 use proptest::prelude::*;
 
 use super::support::window;

@@ -1,5 +1,11 @@
 //! Checks of the window through its accessibility tree, as a screen reader meets it.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a helper of a test fails the test"
+)]
+
 mod actions;
 mod files;
 mod gauge;

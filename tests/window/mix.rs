@@ -7,8 +7,9 @@ use heapwright::heap::{Lid, Shape};
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
 use heapwright::window::Action;
+use heapwright::window::amount_control::{first_top, grown_top};
+use heapwright::window::buckets::plus_bucket;
 use heapwright::window::heap_row::Kind;
-use heapwright::window::ingredient_rows::{first_top, grown_top, plus_bucket};
 use heapwright::window::mix_view::Regions;
 use heapwright::window::theme::Theme;
 

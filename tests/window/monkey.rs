@@ -96,20 +96,12 @@ fn deed() -> impl Strategy<Value = Deed> {
     ]
 }
 
-fn covered(window: &Window) -> bool {
-    let state = &window.app().state;
-    state.question.is_some()
-        || state.path_field.is_some()
-        || state.picker.is_some()
-        || state.notices.list_open
-}
-
 fn perform(window: &mut Window, deed: Deed) {
     match deed {
         Deed::Ask(action) => window.harness.state_mut().ask(action),
         Deed::Slide(which, value) => {
             if let Some(slider) = window.harness.query_all_by_role(Role::Slider).nth(which)
-                && !covered(window)
+                && !window.app().state.is_covered()
             {
                 slider.set_value_accesskit(value);
             }
@@ -122,7 +114,7 @@ fn perform(window: &mut Window, deed: Deed) {
             else {
                 return;
             };
-            if covered(window) {
+            if window.app().state.is_covered() {
                 return;
             }
             field.click();
