@@ -176,7 +176,8 @@ pub fn footer_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
         .anchor(Align2::CENTER_BOTTOM, [0.0, lift])
         .order(Order::Foreground)
         .show(ui.ctx(), |ui| {
-            sheet(ui, page.look.sizes).show(ui, |ui| {
+            let frame = sheet(ui, page.look.sizes).inner_margin(page.look.sizes.pad);
+            frame.show(ui, |ui| {
                 ui.set_max_width(page.look.sizes.toast_width);
                 if dialog_slow {
                     ui.horizontal_wrapped(|ui| {
@@ -213,7 +214,9 @@ fn toast_ui(ui: &mut Ui, page: &mut Page<'_>, notice: &Notice) {
         {
             page.state.notices.dismiss();
         }
-        plain_button(ui, page, Action::ToggleNotices, "All notices");
+        if notice.weight == Weight::Problem {
+            plain_button(ui, page, Action::ToggleNotices, "All notices");
+        }
     });
 }
 

@@ -125,7 +125,10 @@ impl App {
                 self.state.path_field = None;
                 self.forget_kept();
                 self.list_recipes();
-                self.tell(Notice::done(format!("saved to {}", path.display())));
+                let name = path.file_name().unwrap_or(path.as_os_str());
+                let mut notice = Notice::done(format!("saved as {}", name.to_string_lossy()));
+                notice.details = path.display().to_string();
+                self.tell(notice);
             }
             Err(FileError::ChangedOnDisk { path }) => {
                 self.state.question = Some(Question::ChangedOnDisk(path));

@@ -21,6 +21,9 @@ use super::theme::Look;
 /// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
 const MARK_ROOM: (f64, f64) = (9.0, 2.5);
 
+/// Upper end of the temperatures, degC, as long as nothing is hotter: it holds still while one mixes.
+const USUAL_TOP_C: f64 = 75.0;
+
 /// What the plot draws.
 #[derive(Debug, Clone, Copy)]
 pub struct HeatPlot<'a> {
@@ -50,7 +53,8 @@ impl HeatPlot<'_> {
             look,
         } = self;
         let height = ui.available_height().max(look.sizes.big_button);
-        let top = units.temperature(75.0);
+        let hottest_c = highest_c(curve).max(ghost.map_or(f64::MIN, highest_c));
+        let top = units.temperature((hottest_c + 5.0).max(USUAL_TOP_C));
         // A little below, so that the lowest mark stands clear of the days.
         let bottom = units.temperature(lowest_c(curve) - 5.0);
         let reach = (top - bottom) * 0.03;
@@ -152,6 +156,13 @@ fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
             step_size: step,
         })
         .collect()
+}
+
+/// The highest temperature there is to draw, degC.
+fn highest_c(curve: &Curve) -> f64 {
+    let air = curve.air.iter().map(|air| air.high_c);
+    let heap = curve.heap_c.iter().map(|point| point[1]);
+    air.chain(heap).fold(f64::MIN, f64::max)
 }
 
 /// The lowest temperature there is to draw, degC.

@@ -143,6 +143,14 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
 /// The sentence for "no window", from the system's own words.
 pub fn no_window(reason: &str) -> String {
     let reason: String = reason.split_whitespace().collect::<Vec<_>>().join(" ");
+    // Places in source files are for developers; the words after them are for everyone.
+    let words = reason.split(": ").collect::<Vec<_>>();
+    let after_places = words
+        .iter()
+        .rposition(|part| part.contains(".rs:"))
+        .map_or(0, |place| place + 1);
+    let told = words[after_places..].join(": ");
+    let reason = if told.is_empty() { &reason } else { &told };
     let reason = reason.trim_end_matches('.');
     format!("the window cannot be opened ({reason}); {WITHOUT_WINDOW}")
 }

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::Key;
+use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::document::recovery::Recovery;
 use heapwright::document::{Folders, file};
@@ -281,4 +281,37 @@ fn a_slow_dialog_can_be_given_up_for_the_field() {
     release.send(()).unwrap();
     window.run();
     assert_eq!(window.app().store.path.as_deref(), Some(path.as_path()));
+}
+
+#[test]
+fn closing_the_window_asks_first_and_then_lets_go() {
+    use eframe::egui::{ViewportCommand, ViewportEvent, ViewportId};
+    let close = |window: &mut Window| -> Vec<ViewportCommand> {
+        let viewports = &mut window.harness.input_mut().viewports;
+        let root = viewports.entry(ViewportId::ROOT).or_default();
+        root.events.push(ViewportEvent::Close);
+        window.harness.step();
+        window.harness.output().viewport_output[&ViewportId::ROOT]
+            .commands
+            .clone()
+    };
+    let mut window = window();
+    window.slide(GRASS, 1.0);
+    let commands = close(&mut window);
+    assert!(commands.contains(&ViewportCommand::CancelClose));
+    window.run();
+    assert!(window.shows("Unsaved changes"));
+    window
+        .harness
+        .get_by_role_and_label(Role::Button, "Discard")
+        .click();
+    let mut closed = false;
+    for _ in 0..4 {
+        window.harness.step();
+        let output = &window.harness.output().viewport_output[&ViewportId::ROOT];
+        closed |= output.commands.contains(&ViewportCommand::Close);
+    }
+    assert!(closed, "the window was never told to close");
+    let commands = close(&mut window);
+    assert!(!commands.contains(&ViewportCommand::CancelClose));
 }

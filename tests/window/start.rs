@@ -58,6 +58,8 @@ fn a_file_that_cannot_be_opened_is_said_and_the_demo_stands() {
 #[test]
 fn without_a_window_one_sentence_names_what_works() {
     let sentence = no_window("Library libxkbcommon-x11.so\n could not be loaded.");
+    let with_place = no_window("os error at /somewhere/mod.rs:765: DISPLAY is not set.");
+    assert!(with_place.contains("(DISPLAY is not set)"), "{with_place}");
     assert_eq!(sentence.lines().count(), 1);
     for word in [
         "libxkbcommon-x11.so",
