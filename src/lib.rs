@@ -20,8 +20,11 @@
 //! Inside, units are SI (temperatures in degC, plans in days); names carry them. Conversion happens
 //! at the edge, in `quantity`.
 
+pub mod command;
 pub mod document;
+pub mod export;
 pub mod heap;
 pub mod material;
 pub mod mix;
+pub mod outcome;
 pub mod quantity;

@@ -26,6 +26,7 @@ pub enum Lid {
 
 /// Kind and size of a heap. All lengths inside, in m.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Shape {
     /// Loose round heap; takes the height its volume gives at a 45 degree slope.
     OpenHeap,

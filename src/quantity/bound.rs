@@ -23,7 +23,7 @@ pub struct Bound {
 
 /// A number outside its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-#[error("{} must lie between {} and {} {}, found {found}", .bound.name, .bound.low, .bound.high, .bound.unit)]
+#[error("{} must lie between {} and {}{}, found {}", .bound.name, .bound.low, .bound.high, .bound.unit_text(), number_text(*.found))]
 pub struct OutOfRange {
     /// The bound that was broken.
     pub bound: &'static Bound,
@@ -31,7 +31,25 @@ pub struct OutOfRange {
     pub found: f64,
 }
 
+/// A number as it was given; in powers of ten where its zeros would fill the line.
+pub(crate) fn number_text(value: f64) -> String {
+    let size = value.abs();
+    if size.is_finite() && size != 0.0 && !(1e-6..1e9).contains(&size) {
+        format!("{value:e}")
+    } else {
+        value.to_string()
+    }
+}
+
 impl Bound {
+    /// The unit with the space before it, or nothing.
+    fn unit_text(&self) -> String {
+        match self.unit {
+            "" => String::new(),
+            unit => format!(" {unit}"),
+        }
+    }
+
     /// The value, if it lies within.
     ///
     /// # Errors

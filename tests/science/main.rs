@@ -3,11 +3,17 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod advice;
+mod blend;
+mod catalogue;
 mod climate;
 mod demos;
 mod heap_cases;
 mod house_rules;
 mod moist_air;
 mod one_cell;
+mod quantity;
+mod ranges;
 mod rot;
 mod shape;
+mod silly_mixes;

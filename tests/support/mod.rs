@@ -1,6 +1,7 @@
 //! Shared by the tests: canonical heaps, vectors from outside, tolerances.
 
 pub mod heaps;
+pub mod materials;
 
 /// Rows of a vector file, by column name. Lines that begin with `#` name its source.
 pub struct Vectors {
