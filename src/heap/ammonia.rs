@@ -34,25 +34,42 @@ pub struct Ammonia {
 impl Ammonia {
     /// Scratch over this grid.
     pub fn new(len: usize) -> Self {
-        Self { out_kg: vec![0.0; len], gas: vec![0.0; len], leaving: vec![0.0; len] }
+        Self {
+            out_kg: vec![0.0; len],
+            gas: vec![0.0; len],
+            leaving: vec![0.0; len],
+        }
     }
 
     /// One step; gives the nitrogen that left the heap, kg.
     ///
     /// `volatility`: nitrogen per kg of pore air over nitrogen per m3 as built; `mineral` kg/m3.
-    pub fn step(&mut self, grid: &Grid, dt: f64, carriers: &Carriers<'_>, volatility: &[f64], mineral: &[f64]) -> f64 {
+    pub fn step(
+        &mut self,
+        grid: &Grid,
+        dt: f64,
+        carriers: &Carriers<'_>,
+        volatility: &[f64],
+        mineral: &[f64],
+    ) -> f64 {
         let stride = grid.stride;
         let (fo, fu) = carriers.flow;
         let (go, gu) = carriers.diffusion;
         for c in stride..grid.len - stride {
-            self.leaving[c] =
-                fo[c].max(0.0) + (-fo[c - 1]).max(0.0) + fu[c].max(0.0) + (-fu[c - stride]).max(0.0)
-                    + go[c]
-                    + go[c - 1]
-                    + gu[c]
-                    + gu[c - stride];
+            self.leaving[c] = fo[c].max(0.0)
+                + (-fo[c - 1]).max(0.0)
+                + fu[c].max(0.0)
+                + (-fu[c - stride]).max(0.0)
+                + go[c]
+                + go[c - 1]
+                + gu[c]
+                + gu[c - stride];
         }
-        let outside = grid.exposed.iter().zip(carriers.exposed_flow).zip(carriers.exposed_diffusion);
+        let outside = grid
+            .exposed
+            .iter()
+            .zip(carriers.exposed_flow)
+            .zip(carriers.exposed_diffusion);
         for ((face, flow), diffusion) in outside.clone() {
             self.leaving[face.cell] += flow.max(0.0) + diffusion;
         }
@@ -66,11 +83,17 @@ impl Ammonia {
             self.out_kg[c] = dt * self.leaving[c] * self.gas[c];
         }
         for a in stride..grid.len - stride {
-            let (outward, back) = ((fo[a].max(0.0) + go[a]) * self.gas[a], ((-fo[a]).max(0.0) + go[a]) * self.gas[a + 1]);
+            let (outward, back) = (
+                (fo[a].max(0.0) + go[a]) * self.gas[a],
+                ((-fo[a]).max(0.0) + go[a]) * self.gas[a + 1],
+            );
             self.out_kg[a + 1] -= dt * outward;
             self.out_kg[a] -= dt * back;
             let above = a + stride;
-            let (up, down) = ((fu[a].max(0.0) + gu[a]) * self.gas[a], ((-fu[a]).max(0.0) + gu[a]) * self.gas[above]);
+            let (up, down) = (
+                (fu[a].max(0.0) + gu[a]) * self.gas[a],
+                ((-fu[a]).max(0.0) + gu[a]) * self.gas[above],
+            );
             self.out_kg[above] -= dt * up;
             self.out_kg[a] -= dt * down;
         }

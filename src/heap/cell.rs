@@ -7,7 +7,9 @@
 //!
 //! Held against: `tests/science/cell.rs`, and through `tests/science/heap_cases.rs`.
 
-use crate::mix::{ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3};
+use crate::mix::{
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
+};
 
 use super::grid::Grid;
 use super::rot::{self, Kinetics};
@@ -105,12 +107,23 @@ impl Fresh {
     /// The mix of these sums spread over `volume_m3`.
     pub fn new(totals: &Totals, volume_m3: f64, kinetics: &Kinetics) -> Self {
         let per = 1.0 / volume_m3;
-        let pools = [totals.carbon_fast_kg, totals.carbon_medium_kg, totals.carbon_slow_kg].map(|kg| kg * per);
+        let pools = [
+            totals.carbon_fast_kg,
+            totals.carbon_medium_kg,
+            totals.carbon_slow_kg,
+        ]
+        .map(|kg| kg * per);
         let food: f64 = pools.iter().sum();
         let nitrogen = totals.nitrogen_kg * per;
         // The first microbes are carbon and nitrogen of the mix itself.
-        let microbes = (kinetics.microbes_at_start * food).min(0.5 * nitrogen * kinetics.microbe_cn).max(0.0);
-        let left = if food > 0.0 { 1.0 - microbes / food } else { 1.0 };
+        let microbes = (kinetics.microbes_at_start * food)
+            .min(0.5 * nitrogen * kinetics.microbe_cn)
+            .max(0.0);
+        let left = if food > 0.0 {
+            1.0 - microbes / food
+        } else {
+            1.0
+        };
         let carbon = pools.map(|carbon| carbon * left);
         let (nitrogen, mineral, fixed_nitrogen) =
             split_nitrogen(nitrogen - microbes / kinetics.microbe_cn, carbon);
@@ -134,13 +147,23 @@ impl Fresh {
 /// to the others.
 fn split_nitrogen(nitrogen: f64, pools: [f64; 3]) -> ([f64; 3], f64, f64) {
     let [fast, medium, slow, fixed, mineral] = rot::NITROGEN_SHARES;
-    let shares: [f64; 3] = std::array::from_fn(|i| if pools[i] > 1e-12 { [fast, medium, slow][i] } else { 0.0 });
+    let shares: [f64; 3] = std::array::from_fn(|i| {
+        if pools[i] > 1e-12 {
+            [fast, medium, slow][i]
+        } else {
+            0.0
+        }
+    });
     let present: f64 = shares.iter().sum();
     if present <= 0.0 {
         return ([0.0; 3], nitrogen * (1.0 - fixed), nitrogen * fixed);
     }
     let scale = (fast + medium + slow) / present;
-    (shares.map(|share| nitrogen * share * scale), nitrogen * mineral, nitrogen * fixed)
+    (
+        shares.map(|share| nitrogen * share * scale),
+        nitrogen * mineral,
+        nitrogen * fixed,
+    )
 }
 
 impl State {
@@ -183,20 +206,32 @@ impl Matter {
 
     /// Fills cell `c` of matter and state with a fresh mix at `temperature_c`; `carbon_share` is the
     /// carbon in a kilogram of organic matter, the same for the whole run.
-    pub fn fill(&mut self, state: &mut State, c: usize, fresh: &Fresh, temperature_c: f64, carbon_share: f64) {
+    pub fn fill(
+        &mut self,
+        state: &mut State,
+        c: usize,
+        fresh: &Fresh,
+        temperature_c: f64,
+        carbon_share: f64,
+    ) {
         state.temperature[c] = temperature_c;
         state.water[c] = fresh.water;
         for pool in 0..3 {
             state.carbon[pool][c] = fresh.carbon[pool];
             let carbon = fresh.carbon[pool];
-            self.nitrogen_per_carbon[pool][c] = if carbon > 0.0 { fresh.nitrogen[pool] / carbon } else { 0.0 };
+            self.nitrogen_per_carbon[pool][c] = if carbon > 0.0 {
+                fresh.nitrogen[pool] / carbon
+            } else {
+                0.0
+            };
         }
         state.microbes[c] = fresh.microbes;
         state.humus[c] = 0.0;
         state.mineral[c] = fresh.mineral;
         state.oxygen[c] = rot::OXYGEN_IN_AIR;
         self.inert_carbon[c] = fresh.inert_carbon;
-        self.mineral_solids[c] = fresh.dry - (fresh.inert_carbon + state.carbon_in(c)) / carbon_share;
+        self.mineral_solids[c] =
+            fresh.dry - (fresh.inert_carbon + state.carbon_in(c)) / carbon_share;
         self.fixed_nitrogen[c] = fresh.fixed_nitrogen;
         self.dry_as_built[c] = fresh.dry;
         self.fast_as_built[c] = fresh.carbon[0];
@@ -212,8 +247,12 @@ impl Matter {
 
     /// Nitrogen of cell `c`, kg/m3.
     pub fn nitrogen(&self, state: &State, c: usize, microbe_cn: f64) -> f64 {
-        let food: f64 = (0..3).map(|pool| self.nitrogen_per_carbon[pool][c] * state.carbon[pool][c]).sum();
-        food + (state.microbes[c] + state.humus[c]) / microbe_cn + state.mineral[c] + self.fixed_nitrogen[c]
+        let food: f64 = (0..3)
+            .map(|pool| self.nitrogen_per_carbon[pool][c] * state.carbon[pool][c])
+            .sum();
+        food + (state.microbes[c] + state.humus[c]) / microbe_cn
+            + state.mineral[c]
+            + self.fixed_nitrogen[c]
     }
 }
 
@@ -255,7 +294,14 @@ impl Properties {
     }
 
     /// Refreshes all from the state; `compaction_days` is the age of the present packing.
-    pub fn refresh(&mut self, grid: &Grid, state: &State, matter: &Matter, carbon_share: f64, compaction_days: f64) {
+    pub fn refresh(
+        &mut self,
+        grid: &Grid,
+        state: &State,
+        matter: &Matter,
+        carbon_share: f64,
+        compaction_days: f64,
+    ) {
         let packed = 1.0 - (-SETTLING_PER_DAY * compaction_days).exp();
         self.load.fill(0.0);
         for row in (0..grid.up).rev() {
@@ -274,12 +320,19 @@ impl Properties {
         }
     }
 
-    fn refresh_cell(&mut self, c: usize, state: &State, matter: &Matter, now: (f64, f64, f64, f64)) {
+    fn refresh_cell(
+        &mut self,
+        c: usize,
+        state: &State,
+        matter: &Matter,
+        now: (f64, f64, f64, f64),
+    ) {
         let (dry, water, packed, load) = now;
         let mineral = matter.mineral_solids[c].max(0.0).min(dry);
         let solids = (dry - mineral) / ORGANIC_DENSITY_KG_PER_M3 + mineral / ASH_DENSITY_KG_PER_M3;
         let wet = water / WATER_DENSITY_KG_PER_M3;
-        let pressed = ((load + 0.2 * LOAD_AS_BUILT_KG_PER_M2) / (1.2 * LOAD_AS_BUILT_KG_PER_M2)).powf(-LOAD_POWER);
+        let pressed = ((load + 0.2 * LOAD_AS_BUILT_KG_PER_M2) / (1.2 * LOAD_AS_BUILT_KG_PER_M2))
+            .powf(-LOAD_POWER);
         let slumped = 1.0 - matter.slump_share[c] * packed;
         let rotted = (dry / matter.dry_as_built[c]).powf(SETTLING_POWER);
         let settled = (pressed * slumped * rotted).max((solids + wet) / (1.0 - AIR_SPACE_LEAST));
@@ -291,10 +344,15 @@ impl Properties {
         self.settled[c] = settled;
         self.air_space[c] = air_space;
         self.permeability[c] = kozeny.clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1);
-        self.conductivity[c] = CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
+        self.conductivity[c] =
+            CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
         self.rot_factor[c] = rot::moisture_factor(moisture) * rot::air_space_factor(air_space);
         let fast = matter.fast_as_built[c];
-        let left = if fast > 0.0 { (state.carbon[0][c] / fast).min(1.0) } else { 0.0 };
+        let left = if fast > 0.0 {
+            (state.carbon[0][c] / fast).min(1.0)
+        } else {
+            0.0
+        };
         self.acidity[c] = 10f64.powf(8.0 - rot::acidity(left));
     }
 }

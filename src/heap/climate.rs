@@ -69,8 +69,7 @@ impl Climate {
     /// Air temperature, degC, at a moment of the year (`day_of_year` 0.0 is the first midnight).
     pub fn air_c(&self, day_of_year: f64) -> f64 {
         let hour = 24.0 * day_of_year.rem_euclid(1.0);
-        let swing =
-            self.daily_swing_k * (TAU * (hour - WARMEST_HOUR) / 24.0).cos();
+        let swing = self.daily_swing_k * (TAU * (hour - WARMEST_HOUR) / 24.0).cos();
         self.daily_mean_c(day_of_year) + swing
     }
 
@@ -122,10 +121,13 @@ impl Climate {
         let distance = 1.0 + 0.033 * year.cos();
         let declination = 0.409 * (year - 1.39).sin();
         let latitude = self.latitude_deg.to_radians();
-        let sunset = (-latitude.tan() * declination.tan()).clamp(-1.0, 1.0).acos();
+        let sunset = (-latitude.tan() * declination.tan())
+            .clamp(-1.0, 1.0)
+            .acos();
         let daily = SOLAR_CONSTANT_W_PER_M2 / PI
             * distance
-            * (sunset * latitude.sin() * declination.sin() + latitude.cos() * declination.cos() * sunset.sin());
+            * (sunset * latitude.sin() * declination.sin()
+                + latitude.cos() * declination.cos() * sunset.sin());
         CLEARNESS * daily.max(0.0)
     }
 

@@ -67,10 +67,19 @@ pub fn weather(climate: &Climate, in_sun: bool, from_day: f64, to_day: f64) -> W
     let air_c = climate.mean_air_c(from_day, to_day);
     // Humidity follows the mean of the day: warm afternoons are drier in the relative sense.
     let daily = climate.daily_mean_c(middle);
-    let humidity = air::humidity_ratio(daily, climate.relative_humidity).min(air::humidity_ratio(air_c, 1.0));
+    let humidity =
+        air::humidity_ratio(daily, climate.relative_humidity).min(air::humidity_ratio(air_c, 1.0));
     let film = film_w_per_m2_k(climate.wind_m_per_s);
-    let sun = if in_sun { ABSORBED_SHARE * climate.sun_w_per_m2(middle) } else { 0.0 };
-    let felt = |felt_c| Outside { felt_c, air_c, humidity };
+    let sun = if in_sun {
+        ABSORBED_SHARE * climate.sun_w_per_m2(middle)
+    } else {
+        0.0
+    };
+    let felt = |felt_c| Outside {
+        felt_c,
+        air_c,
+        humidity,
+    };
     Weather {
         air_c,
         humidity,
@@ -113,7 +122,11 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
             };
             let upright_side = face.facing == Facing::Side && skin.outline.upright;
             Skinned {
-                area_factor: if upright_side { skin.side_area_factor } else { face.slope_factor },
+                area_factor: if upright_side {
+                    skin.side_area_factor
+                } else {
+                    face.slope_factor
+                },
                 resistance_m2_k_per_w: resistance,
                 open_share: open,
                 on_ground: face.facing == Facing::Base && !skin.raised,
@@ -138,7 +151,10 @@ impl Ground {
             Base::Paving => PAVING_M2_K_PER_W,
         };
         let start = climate.ground_c(day_of_year, 0.3 * DEEP_M);
-        Self { node_c: vec![start; grid.exposed.len()], resistance_m2_k_per_w }
+        Self {
+            node_c: vec![start; grid.exposed.len()],
+            resistance_m2_k_per_w,
+        }
     }
 
     /// Resistance between base and node, m2 K/W.

@@ -54,7 +54,13 @@ impl Oxygen {
     /// A solver over this grid.
     pub fn new(grid: &Grid) -> Self {
         let zero = || vec![0.0; grid.len];
-        Self { share: vec![1.0; grid.len], taken_in_kg: 0.0, carried_kg: zero(), leaving: zero(), entering: zero() }
+        Self {
+            share: vec![1.0; grid.len],
+            taken_in_kg: 0.0,
+            carried_kg: zero(),
+            leaving: zero(),
+            entering: zero(),
+        }
     }
 
     /// Solves one step: `y` (mole fraction) is brought up to date, `share` filled.
@@ -63,7 +69,10 @@ impl Oxygen {
         let (fo, fu) = supply.flow;
         let (go, gu) = supply.diffusion;
         for c in stride..grid.len - stride {
-            self.leaving[c] = positive(fo[c]) + positive(-fo[c - 1]) + positive(fu[c]) + positive(-fu[c - stride])
+            self.leaving[c] = positive(fo[c])
+                + positive(-fo[c - 1])
+                + positive(fu[c])
+                + positive(-fu[c - stride])
                 + go[c]
                 + go[c - 1]
                 + gu[c]
@@ -71,7 +80,12 @@ impl Oxygen {
                 + supply.store[c] / supply.dt;
             self.entering[c] = y[c] * supply.store[c] / supply.dt;
         }
-        for ((face, flow), diffusion) in grid.exposed.iter().zip(supply.exposed_flow).zip(supply.exposed_diffusion) {
+        for ((face, flow), diffusion) in grid
+            .exposed
+            .iter()
+            .zip(supply.exposed_flow)
+            .zip(supply.exposed_diffusion)
+        {
             self.leaving[face.cell] += positive(*flow) + diffusion;
             self.entering[face.cell] += (positive(-*flow) + diffusion) * OXYGEN_IN_AIR;
         }
@@ -112,7 +126,11 @@ impl Oxygen {
         let use_rate = supply.wanted[c] / (supply.dt * OXYGEN_PER_AIR) * (1.0 + k / OXYGEN_IN_AIR);
         let b = leaving * k + use_rate - arriving;
         let root = (b * b + 4.0 * leaving * arriving * k).sqrt();
-        let y = if b > 0.0 { 2.0 * arriving * k / (b + root) } else { 0.5 * (root - b) / leaving };
+        let y = if b > 0.0 {
+            2.0 * arriving * k / (b + root)
+        } else {
+            0.5 * (root - b) / leaving
+        };
         if y > 0.0 { y } else { 0.0 }
     }
 
@@ -123,17 +141,24 @@ impl Oxygen {
             if !grid.active[c] {
                 continue;
             }
-            let over = (self.arriving(supply, y, c, stride) - self.leaving[c] * y[c]) * OXYGEN_PER_AIR * supply.dt;
+            let over = (self.arriving(supply, y, c, stride) - self.leaving[c] * y[c])
+                * OXYGEN_PER_AIR
+                * supply.dt;
             let wanted = supply.wanted[c];
             let at_hand = over + self.carried_kg[c];
             let used = at_hand.clamp(0.0, wanted);
             self.share[c] = if wanted > 0.0 { used / wanted } else { 1.0 };
             self.carried_kg[c] = at_hand - used;
         }
-        let outside = grid.exposed.iter().zip(supply.exposed_flow).zip(supply.exposed_diffusion);
+        let outside = grid
+            .exposed
+            .iter()
+            .zip(supply.exposed_flow)
+            .zip(supply.exposed_diffusion);
         self.taken_in_kg = outside
             .map(|((face, flow), diffusion)| {
-                let inward = (positive(-*flow) + diffusion) * OXYGEN_IN_AIR - (positive(*flow) + diffusion) * y[face.cell];
+                let inward = (positive(-*flow) + diffusion) * OXYGEN_IN_AIR
+                    - (positive(*flow) + diffusion) * y[face.cell];
                 inward * OXYGEN_PER_AIR * supply.dt
             })
             .sum();

@@ -17,6 +17,7 @@ pub const MOST_EVENTS: usize = 400;
 
 /// What lies over the top of a heap.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Cover {
     /// Nothing.
     #[default]
@@ -65,7 +66,11 @@ impl Cover {
         }
     }
 
-    fn check(self) -> Result<(), OutOfRange> {
+    /// Checks its thickness.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a thickness outside [`bounds::COVER_THICKNESS`].
+    pub fn check(self) -> Result<(), OutOfRange> {
         match self {
             Self::Straw { thickness_m } | Self::Compost { thickness_m } => {
                 bounds::COVER_THICKNESS.check(thickness_m).map(|_| ())
@@ -95,6 +100,7 @@ pub enum Placing {
 
 /// One thing done.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Deed {
     /// Turned, and wetted to a moisture if it is drier than that.
     Turn {
@@ -163,13 +169,22 @@ impl Plan {
     /// [`PlanError`] names the first entry that cannot be.
     pub fn check(&self) -> Result<(), PlanError> {
         if self.events.len() > MOST_EVENTS {
-            return Err(PlanError::TooMany { count: self.events.len() });
+            return Err(PlanError::TooMany {
+                count: self.events.len(),
+            });
         }
         for (index, event) in self.events.iter().enumerate() {
-            let at = |problem| PlanError::Number { entry: index + 1, problem };
+            let at = |problem| PlanError::Number {
+                entry: index + 1,
+                problem,
+            };
             bounds::DAY_OF_PLAN.check(event.day).map_err(at)?;
             match &event.deed {
-                Deed::Turn { wet_to: Some(wet_to), .. } | Deed::Water { wet_to } => {
+                Deed::Turn {
+                    wet_to: Some(wet_to),
+                    ..
+                }
+                | Deed::Water { wet_to } => {
                     bounds::WET_TO.check(*wet_to).map_err(at)?;
                 }
                 Deed::Cover(cover) => cover.check().map_err(at)?,

@@ -153,11 +153,20 @@ pub struct Skin {
     pub rain_share: f64,
 }
 
-const OPEN: Wall = Wall { resistance_m2_k_per_w: 0.0, open_share: 1.0 };
+const OPEN: Wall = Wall {
+    resistance_m2_k_per_w: 0.0,
+    open_share: 1.0,
+};
 /// Slats of 20 mm timber, half of the side gap: by area, 8.4 W/m2 K with the sheltered film of 12.5.
-const SLATS: Wall = Wall { resistance_m2_k_per_w: 0.039, open_share: 0.5 };
+const SLATS: Wall = Wall {
+    resistance_m2_k_per_w: 0.039,
+    open_share: 0.5,
+};
 /// Lid with still air below it (plastic with an air gap, 4.2-5.1 W/m2 K with its film); leaks at its rim.
-const LID: Wall = Wall { resistance_m2_k_per_w: 0.14, open_share: 0.1 };
+const LID: Wall = Wall {
+    resistance_m2_k_per_w: 0.14,
+    open_share: 0.1,
+};
 /// Share of closed walls that leaks (joints, a hatch; tuned).
 const CLOSED_OPEN_SHARE: f64 = 0.03;
 /// Share of the base of a closed bin that draws air from below and through gaps at its foot (tuned).
@@ -178,13 +187,30 @@ enum Form {
 
 impl Shape {
     fn form(&self) -> Form {
-        let round = |diameter: f64, height| Form::Upright(PI / 4.0 * diameter * diameter, PI * diameter, height);
+        let round = |diameter: f64, height| {
+            Form::Upright(PI / 4.0 * diameter * diameter, PI * diameter, height)
+        };
         match *self {
             Self::OpenHeap => Form::Cone,
-            Self::SlattedBin { width_m: w, length_m: l, height_m } => Form::Upright(w * l, 2.0 * (w + l), height_m),
-            Self::SolidBin { width_m: w, length_m: l, height_m, .. } => Form::Upright(w * l, 2.0 * (w + l), height_m),
-            Self::WireCylinder { diameter_m, height_m } => round(diameter_m, height_m),
-            Self::Tumbler { diameter_m, length_m } => round(diameter_m, length_m),
+            Self::SlattedBin {
+                width_m: w,
+                length_m: l,
+                height_m,
+            } => Form::Upright(w * l, 2.0 * (w + l), height_m),
+            Self::SolidBin {
+                width_m: w,
+                length_m: l,
+                height_m,
+                ..
+            } => Form::Upright(w * l, 2.0 * (w + l), height_m),
+            Self::WireCylinder {
+                diameter_m,
+                height_m,
+            } => round(diameter_m, height_m),
+            Self::Tumbler {
+                diameter_m,
+                length_m,
+            } => round(diameter_m, length_m),
             Self::Row { width_m, length_m } => Form::Row(width_m, length_m),
             Self::Layer { thickness_m } => Form::Layer(thickness_m),
         }
@@ -215,11 +241,27 @@ impl Shape {
     fn lengths_m(&self) -> Vec<f64> {
         match *self {
             Self::OpenHeap => Vec::new(),
-            Self::SlattedBin { width_m, length_m, height_m } | Self::SolidBin { width_m, length_m, height_m, .. } => {
+            Self::SlattedBin {
+                width_m,
+                length_m,
+                height_m,
+            }
+            | Self::SolidBin {
+                width_m,
+                length_m,
+                height_m,
+                ..
+            } => {
                 vec![width_m, length_m, height_m]
             }
-            Self::WireCylinder { diameter_m, height_m } => vec![diameter_m, height_m],
-            Self::Tumbler { diameter_m, length_m } => vec![diameter_m, length_m],
+            Self::WireCylinder {
+                diameter_m,
+                height_m,
+            } => vec![diameter_m, height_m],
+            Self::Tumbler {
+                diameter_m,
+                length_m,
+            } => vec![diameter_m, length_m],
             Self::Row { width_m, length_m } => vec![width_m, length_m],
             Self::Layer { .. } => Vec::new(),
         }
@@ -250,24 +292,52 @@ impl Shape {
         let (outline, multiple, side_area_factor) = match self.form() {
             Form::Upright(plan, perimeter, _) => {
                 let extent_m = (plan / PI).sqrt();
-                let outline = Outline { symmetry: Symmetry::Round, extent_m, height_m: volume_m3 / plan, upright: true };
+                let outline = Outline {
+                    symmetry: Symmetry::Round,
+                    extent_m,
+                    height_m: volume_m3 / plan,
+                    upright: true,
+                };
                 (outline, 1.0, perimeter / (2.0 * PI * extent_m))
             }
             Form::Cone => {
                 // V = pi r^2 h / 3 with r = slope h.
                 let height_m = (3.0 * volume_m3 / (PI * SLOPE * SLOPE)).cbrt();
                 let extent_m = SLOPE * height_m;
-                (Outline { symmetry: Symmetry::Round, extent_m, height_m, upright: false }, 1.0, 1.0)
+                (
+                    Outline {
+                        symmetry: Symmetry::Round,
+                        extent_m,
+                        height_m,
+                        upright: false,
+                    },
+                    1.0,
+                    1.0,
+                )
             }
             Form::Row(width, length) => {
                 // Triangle: V = width h length / 2, seen from the middle as two halves.
                 let height_m = 2.0 * volume_m3 / (width * length);
-                let outline = Outline { symmetry: Symmetry::Flat, extent_m: 0.5 * width, height_m, upright: false };
+                let outline = Outline {
+                    symmetry: Symmetry::Flat,
+                    extent_m: 0.5 * width,
+                    height_m,
+                    upright: false,
+                };
                 (outline, 2.0 * length, 1.0)
             }
             Form::Layer(height_m) => {
                 let extent_m = (volume_m3 / (PI * height_m)).sqrt();
-                (Outline { symmetry: Symmetry::Round, extent_m, height_m, upright: true }, 1.0, 1.0)
+                (
+                    Outline {
+                        symmetry: Symmetry::Round,
+                        extent_m,
+                        height_m,
+                        upright: true,
+                    },
+                    1.0,
+                    1.0,
+                )
             }
         };
         let open = Skin {
@@ -281,22 +351,52 @@ impl Shape {
             rain_share: 1.0,
         };
         match *self {
-            Self::OpenHeap | Self::WireCylinder { .. } | Self::Row { .. } | Self::Layer { .. } => open,
-            Self::SlattedBin { .. } => Skin { side: SLATS, ..open },
+            Self::OpenHeap | Self::WireCylinder { .. } | Self::Row { .. } | Self::Layer { .. } => {
+                open
+            }
+            Self::SlattedBin { .. } => Skin {
+                side: SLATS,
+                ..open
+            },
             Self::SolidBin { lid, board, .. } => {
-                let side = Wall { resistance_m2_k_per_w: board.resistance_m2_k_per_w(), open_share: CLOSED_OPEN_SHARE };
+                let side = Wall {
+                    resistance_m2_k_per_w: board.resistance_m2_k_per_w(),
+                    open_share: CLOSED_OPEN_SHARE,
+                };
                 let (top, rain_share) = match lid {
                     Lid::Open => (OPEN, 1.0),
                     Lid::Closed => {
                         let resistance = LID.resistance_m2_k_per_w.max(side.resistance_m2_k_per_w);
-                        (Wall { resistance_m2_k_per_w: resistance, ..LID }, 0.0)
+                        (
+                            Wall {
+                                resistance_m2_k_per_w: resistance,
+                                ..LID
+                            },
+                            0.0,
+                        )
                     }
                 };
-                Skin { side, top, base_open_share: FOOT_OPEN_SHARE, rain_share, ..open }
+                Skin {
+                    side,
+                    top,
+                    base_open_share: FOOT_OPEN_SHARE,
+                    rain_share,
+                    ..open
+                }
             }
             Self::Tumbler { .. } => {
-                let wall = Wall { resistance_m2_k_per_w: Board::Plastic.resistance_m2_k_per_w(), open_share: DRUM_OPEN_SHARE };
-                Skin { side: wall, top: wall, base_open_share: DRUM_OPEN_SHARE, raised: true, rain_share: 0.0, ..open }
+                let wall = Wall {
+                    resistance_m2_k_per_w: Board::Plastic.resistance_m2_k_per_w(),
+                    open_share: DRUM_OPEN_SHARE,
+                };
+                Skin {
+                    side: wall,
+                    top: wall,
+                    base_open_share: DRUM_OPEN_SHARE,
+                    raised: true,
+                    rain_share: 0.0,
+                    ..open
+                }
             }
         }
     }

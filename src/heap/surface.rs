@@ -51,7 +51,11 @@ pub fn gas_film_kg_per_s(open_area_m2: f64) -> f64 {
 
 /// `x / (1 - exp(-x))`: how much advection steepens (or flattens) the conduction to the surface.
 fn bernoulli(x: f64) -> f64 {
-    if x.abs() < 1e-3 { 1.0 + 0.5 * x } else { x / (1.0 - (-x.clamp(-40.0, 40.0)).exp()) }
+    if x.abs() < 1e-3 {
+        1.0 + 0.5 * x
+    } else {
+        x / (1.0 - (-x.clamp(-40.0, 40.0)).exp())
+    }
 }
 
 /// The cell behind a face.
@@ -66,10 +70,17 @@ pub struct Behind {
 }
 
 /// Exchange through one face; `flow` is the air that leaves through it, kg/s (negative: enters).
-pub fn exchange(face: &Face, behind: &Behind, outside: &Outside, flow: f64, tables: &Tables) -> Exchange {
+pub fn exchange(
+    face: &Face,
+    behind: &Behind,
+    outside: &Outside,
+    flow: f64,
+    tables: &Tables,
+) -> Exchange {
     let t = behind.temperature_c;
     let (out, into) = if flow > 0.0 { (flow, 0.0) } else { (0.0, flow) };
-    let g_i = face.inside_w_per_k * bernoulli(flow * behind.enthalpy_slope / face.inside_w_per_k.max(1e-12));
+    let g_i = face.inside_w_per_k
+        * bernoulli(flow * behind.enthalpy_slope / face.inside_w_per_k.max(1e-12));
     let g_f = face.film_w_per_k;
     let g_v = VAPOUR_HEAT_J_PER_KG * face.gas_film_kg_per_s;
     let total = (g_i + g_f).max(1e-12);
@@ -78,8 +89,13 @@ pub fn exchange(face: &Face, behind: &Behind, outside: &Outside, flow: f64, tabl
     let mut slope = 0.0;
     for _ in 0..2 {
         let at = tables.at(surface);
-        (humidity, slope) = (behind.activity * at.humidity, behind.activity * at.humidity_slope);
-        let miss = g_i * (t - surface) - g_f * (surface - outside.felt_c) - g_v * (humidity - outside.humidity);
+        (humidity, slope) = (
+            behind.activity * at.humidity,
+            behind.activity * at.humidity_slope,
+        );
+        let miss = g_i * (t - surface)
+            - g_f * (surface - outside.felt_c)
+            - g_v * (humidity - outside.humidity);
         let correction = miss / (total + g_v * slope);
         surface += correction;
         humidity += slope * correction;
@@ -87,7 +103,8 @@ pub fn exchange(face: &Face, behind: &Behind, outside: &Outside, flow: f64, tabl
     let follows = g_i / (total + g_v * slope);
     let enthalpy_slope = air::DRY_AIR_HEAT_CAPACITY_J_PER_KG_K
         + humidity * air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K
-        + slope * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * surface);
+        + slope
+            * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * surface);
     let vapour = face.gas_film_kg_per_s * (humidity - outside.humidity);
     Exchange {
         heat_w: g_f * (surface - outside.felt_c)

@@ -75,7 +75,11 @@ impl Tables {
         let index = (place as usize).min(ENTRIES - 1);
         let e = &self.entries[index];
         let x = (place - index as f64) / PER_DEGREE;
-        let x = if x > 0.0 { if x < 1.0 { x } else { 1.0 } } else { 0.0 };
+        let x = if x > 0.0 {
+            if x < 1.0 { x } else { 1.0 }
+        } else {
+            0.0
+        };
         AtTemperature {
             humidity: e[0] + e[1] * x,
             humidity_slope: e[1],

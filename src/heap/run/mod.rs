@@ -34,7 +34,7 @@ use crate::heap::shape::Skin;
 use crate::heap::surface::{self, Face};
 use crate::heap::tables::Tables;
 use crate::heap::transport::{PoreAir, Transport};
-use crate::heap::{Heap, Settings};
+use crate::heap::{Addition, Heap, Settings};
 
 pub(in crate::heap) const SECONDS_PER_DAY: f64 = 86_400.0;
 /// Capillary conductivity for water, m2/s (tuned; smooths the drying front).
@@ -104,15 +104,14 @@ struct Trial {
     sound: bool,
 }
 
-/// Simulates a heap on a grid. `later` are the sums of the plan's additions in the order of the plan's
-/// list. `stop` ends the run early; `progress` hears of the day reached.
+/// Simulates a heap on a grid. `later` are the sums of the plan's additions. `stop` ends the run
+/// early.
 pub fn simulate_on_grid(
     first: &Totals,
-    later: &[Totals],
+    later: &[Addition],
     heap: &Heap,
     kinetics: &Kinetics,
-    settings: &Settings,
-    stop: &AtomicBool,
+    (settings, stop): (&Settings, &AtomicBool),
 ) -> Projection {
     let mut run = Run::start(first, later, heap, kinetics, settings);
     let mut recorder = Recorder::new(&run);
@@ -121,22 +120,38 @@ pub fn simulate_on_grid(
 }
 
 impl<'a> Run<'a> {
-    fn start(first: &Totals, later: &[Totals], heap: &'a Heap, kinetics: &Kinetics, settings: &Settings) -> Self {
+    fn start(
+        first: &Totals,
+        later: &[Addition],
+        heap: &'a Heap,
+        kinetics: &Kinetics,
+        settings: &Settings,
+    ) -> Self {
         let volume = first.volume_m3();
         let skin = heap.shape.skin(volume);
         let grid = event::grid_of(&skin, volume, settings);
         let len = grid.len;
         let (mut carbon, mut organic) = (first.carbon_kg, first.volatile_solids_kg());
-        for more in later {
+        for (_, more) in later {
             carbon += more.carbon_kg;
             organic += more.volatile_solids_kg();
         }
-        let carbon_share = if carbon > 0.0 && organic > 0.0 { carbon / organic } else { 0.47 };
+        let carbon_share = if carbon > 0.0 && organic > 0.0 {
+            carbon / organic
+        } else {
+            0.47
+        };
         let fresh = Fresh::new(first, volume, kinetics);
         let (mut state, mut matter) = (State::empty(len), Matter::empty(len));
         let day_of_year = heap.start_day_of_year - 1.0;
         for c in grid.cells() {
-            matter.fill(&mut state, c, &fresh, heap.fresh_temperature_c(0.0), carbon_share);
+            matter.fill(
+                &mut state,
+                c,
+                &fresh,
+                heap.fresh_temperature_c(0.0),
+                carbon_share,
+            );
         }
         let zero = || vec![0.0; len];
         let mut run = Self {
@@ -188,12 +203,11 @@ impl<'a> Run<'a> {
             state,
             matter,
         };
-        run.ledger.oxygen_supplied_kg = 0.0;
         run.book_start();
         run
     }
 
-    fn go(&mut self, later: &[Totals], recorder: &mut Recorder, stop: &AtomicBool) -> Ended {
+    fn go(&mut self, later: &[Addition], recorder: &mut Recorder, stop: &AtomicBool) -> Ended {
         let heap = self.heap;
         let deeds = heap.plan.in_order();
         let mut next = 0;
@@ -202,9 +216,13 @@ impl<'a> Run<'a> {
         loop {
             while next < deeds.len() && deeds[next].1.day <= self.day + 1e-9 {
                 let (place, event) = deeds[next];
-                event::carry_out(self, event, heap.plan.addition(place, later));
+                let addition = later
+                    .iter()
+                    .find(|(of, _)| *of == place)
+                    .map(|(_, totals)| totals);
+                event::carry_out(self, event, addition);
                 self.after_deed();
-                recorder.after_deed(self);
+                recorder.after_deed(self, &event.deed);
                 next += 1;
             }
             if self.day >= heap.days - 1e-9 {
@@ -213,7 +231,9 @@ impl<'a> Run<'a> {
             if stop.load(Ordering::Relaxed) {
                 return Ended::Cancelled { day: self.day };
             }
-            let goal = deeds.get(next).map_or(heap.days, |(_, event)| event.day.min(heap.days));
+            let goal = deeds
+                .get(next)
+                .map_or(heap.days, |(_, event)| event.day.min(heap.days));
             if !self.step_toward(goal) {
                 return Ended::Stopped { day: self.day };
             }
@@ -251,8 +271,16 @@ impl<'a> Run<'a> {
             }
             self.accept(dt);
             let factor = (tolerance / trial.largest_change.max(1e-3)).clamp(0.3, 1.5);
-            self.step_s = (dt * factor).max(if dt < wanted { wanted.min(dt * factor) } else { 0.0 });
-            self.day = if dt >= left { goal } else { self.day + dt / SECONDS_PER_DAY };
+            self.step_s = (dt * factor).max(if dt < wanted {
+                wanted.min(dt * factor)
+            } else {
+                0.0
+            });
+            self.day = if dt >= left {
+                goal
+            } else {
+                self.day + dt / SECONDS_PER_DAY
+            };
             self.steps += 1;
             return true;
         }
@@ -266,7 +294,12 @@ impl<'a> Run<'a> {
     pub(in crate::heap) fn replace_grid(&mut self, grid: Grid, skin: Skin) {
         let len = grid.len;
         let zero = || vec![0.0; len];
-        self.ground = Ground::new(&grid, self.heap.base, &self.heap.climate, self.day_of_year());
+        self.ground = Ground::new(
+            &grid,
+            self.heap.base,
+            &self.heap.climate,
+            self.day_of_year(),
+        );
         self.airflow = Airflow::new(&grid);
         self.transport = Transport::new(&grid);
         self.ammonia = Ammonia::new(len);
@@ -274,8 +307,12 @@ impl<'a> Run<'a> {
         self.properties = Properties::new(len);
         self.faces = vec![Face::default(); grid.exposed.len()];
         self.exposed_diffusion = vec![0.0; grid.exposed.len()];
-        self.pore =
-            PoreAir { enthalpy: zero(), enthalpy_slope: zero(), humidity: zero(), humidity_slope: zero() };
+        self.pore = PoreAir {
+            enthalpy: zero(),
+            enthalpy_slope: zero(),
+            humidity: zero(),
+            humidity_slope: zero(),
+        };
         for array in [
             &mut self.film_leaving,
             &mut self.old_oxygen,
@@ -313,7 +350,13 @@ impl<'a> Run<'a> {
     fn refresh(&mut self) {
         let packed_days = self.day - self.packed_since;
         let stored = self.oxygen_stored_kg();
-        self.properties.refresh(&self.grid, &self.state, &self.matter, self.carbon_share, packed_days);
+        self.properties.refresh(
+            &self.grid,
+            &self.state,
+            &self.matter,
+            self.carbon_share,
+            packed_days,
+        );
         self.dressed = outside::dress(&self.grid, &self.skin, self.cover);
         self.refresh_faces_between();
         self.refresh_exposed();
@@ -362,7 +405,8 @@ impl<'a> Run<'a> {
                 faces.diffusion[c] = series(&self.density);
                 flow[c] = series(&self.activity);
                 let smaller = grid.volume_m3[c].min(grid.volume_m3[other]);
-                faces.capillary[c] = (CAPILLARY_M2_PER_S * area / (half_a + half_b)).min(cap * smaller);
+                faces.capillary[c] =
+                    (CAPILLARY_M2_PER_S * area / (half_a + half_b)).min(cap * smaller);
             }
         }
     }
@@ -378,18 +422,29 @@ impl<'a> Run<'a> {
             let stretch = if upright { p.settled[c] } else { 1.0 };
             let depth = face.depth_m * if upright { 1.0 } else { p.settled[c] };
             let area = face.area_m2 * stretch * dressed.area_factor;
-            let beside = if dressed.on_ground { self.ground.resistance_m2_k_per_w() } else { 1.0 / film };
+            let beside = if dressed.on_ground {
+                self.ground.resistance_m2_k_per_w()
+            } else {
+                1.0 / film
+            };
             let open_area = area * dressed.open_share;
             self.faces[i] = Face {
                 inside_w_per_k: p.conductivity[c] * area / depth,
                 film_w_per_k: area / (beside + dressed.resistance_m2_k_per_w),
-                gas_film_kg_per_s: if dressed.on_ground { 0.0 } else { surface::gas_film_kg_per_s(open_area) },
+                gas_film_kg_per_s: if dressed.on_ground {
+                    0.0
+                } else {
+                    surface::gas_film_kg_per_s(open_area)
+                },
             };
             self.film_leaving[c] += self.faces[i].gas_film_kg_per_s;
             let inside = self.density[c] * open_area / depth;
             let film_flow = surface::gas_film_kg_per_s(open_area);
-            self.exposed_diffusion[i] =
-                if open_area > 0.0 && !dressed.on_ground { inside * film_flow / (inside + film_flow) } else { 0.0 };
+            self.exposed_diffusion[i] = if open_area > 0.0 && !dressed.on_ground {
+                inside * film_flow / (inside + film_flow)
+            } else {
+                0.0
+            };
             self.airflow.exposed_conductance[i] = self.activity[c] * open_area / depth;
         }
     }
@@ -411,13 +466,19 @@ impl<'a> Run<'a> {
             self.pore.enthalpy[c] = air::enthalpy_j_per_kg(t, w);
             self.pore.enthalpy_slope[c] = air::DRY_AIR_HEAT_CAPACITY_J_PER_KG_K
                 + w * air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K
-                + slope * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * t);
+                + slope
+                    * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * t);
             let free = 1.0 / (1.0 + at.ammonium * self.properties.acidity[c]);
             self.volatility[c] = self.kinetics.ammonia_free_share * 1000.0 * free * at.volatility
                 / at.density
                 / self.state.water[c].max(1.0);
         }
-        self.airflow.solve(&self.grid, &self.density, weather.density, &self.properties.settled);
+        self.airflow.solve(
+            &self.grid,
+            &self.density,
+            weather.density,
+            &self.properties.settled,
+        );
     }
 
     /// Water that this cell will about still hold after a step of the usual length, kg/m3: the activity is
@@ -426,13 +487,17 @@ impl<'a> Run<'a> {
         let water = self.state.water[c];
         let stride = self.grid.stride;
         let (fo, fu) = (&self.airflow.outward, &self.airflow.upward);
-        let leaving = fo[c].max(0.0) + (-fo[c - 1]).max(0.0) + fu[c].max(0.0) + (-fu[c - stride]).max(0.0)
+        let leaving = fo[c].max(0.0)
+            + (-fo[c - 1]).max(0.0)
+            + fu[c].max(0.0)
+            + (-fu[c - stride]).max(0.0)
             + self.transport.outward.diffusion[c]
             + self.transport.outward.diffusion[c - 1]
             + self.transport.upward.diffusion[c]
             + self.transport.upward.diffusion[c - stride]
             + self.film_leaving[c];
-        let may_leave = self.step_s.min(self.settings.step_hours * 3600.0) * leaving * saturated / self.grid.volume_m3[c];
+        let may_leave = self.step_s.min(self.settings.step_hours * 3600.0) * leaving * saturated
+            / self.grid.volume_m3[c];
         water * water / (water + may_leave + 1e-12)
     }
 
@@ -448,7 +513,11 @@ impl<'a> Run<'a> {
             let capacity = heat_capacity(dry, self.state.water[c]) * self.grid.volume_m3[c];
             fastest = fastest.max(out * self.pore.enthalpy_slope[c] / capacity);
         }
-        if fastest > 0.0 { ADVECTION_LIMIT / fastest } else { f64::INFINITY }
+        if fastest > 0.0 {
+            ADVECTION_LIMIT / fastest
+        } else {
+            f64::INFINITY
+        }
     }
 }
 
@@ -457,26 +526,52 @@ impl Run<'_> {
     /// Oxygen in the pores and carried over, kg.
     pub(in crate::heap) fn oxygen_stored_kg(&self) -> f64 {
         let cells = self.grid.cells();
-        let held = cells.map(|c| self.store[c] * self.state.oxygen[c] * OXYGEN_PER_AIR + self.oxygen.carried_kg[c]);
+        let held = cells.map(|c| {
+            self.store[c] * self.state.oxygen[c] * OXYGEN_PER_AIR + self.oxygen.carried_kg[c]
+        });
         held.sum::<f64>() * self.skin.multiple
     }
 
     /// Sum over the heap of an amount per cubic metre as built.
     pub(in crate::heap) fn total(&self, amount: impl Fn(usize) -> f64) -> f64 {
         let cells = self.grid.cells();
-        cells.map(|c| amount(c) * self.grid.volume_m3[c]).sum::<f64>() * self.skin.multiple
+        cells
+            .map(|c| amount(c) * self.grid.volume_m3[c])
+            .sum::<f64>()
+            * self.skin.multiple
     }
 
     /// Heat (J), water, dry matter, carbon and nitrogen (kg) in the heap.
     pub(in crate::heap) fn contents(&self) -> [f64; 5] {
         let (s, m) = (&self.state, &self.matter);
         [
-            self.total(|c| heat_capacity(m.dry(s, c, self.carbon_share), s.water[c]) * s.temperature[c]),
+            self.total(|c| {
+                heat_capacity(m.dry(s, c, self.carbon_share), s.water[c]) * s.temperature[c]
+            }),
             self.total(|c| s.water[c]),
             self.total(|c| m.dry(s, c, self.carbon_share)),
             self.total(|c| s.carbon_in(c) + m.inert_carbon[c]),
             self.total(|c| m.nitrogen(s, c, self.kinetics.microbe_cn)),
         ]
+    }
+
+    /// Books material added: contents and oxygen before and after.
+    pub(in crate::heap) fn book_addition(
+        &mut self,
+        before: &[f64; 5],
+        after: &[f64; 5],
+        stored: f64,
+    ) {
+        let [heat, water, dry, carbon, nitrogen]: [f64; 5] =
+            std::array::from_fn(|i| after[i] - before[i]);
+        let now = self.oxygen_stored_kg();
+        let ledger = &mut self.ledger;
+        ledger.heat_start_j += heat;
+        ledger.water_start_kg += water;
+        ledger.dry_start_kg += dry;
+        ledger.carbon_start_kg += carbon;
+        ledger.nitrogen_start_kg += nitrogen;
+        ledger.oxygen_supplied_kg += now - stored;
     }
 
     fn book_start(&mut self) {

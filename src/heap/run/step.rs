@@ -29,12 +29,22 @@ impl Run<'_> {
     pub(super) fn try_step(&mut self, dt: f64) -> Trial {
         let day_of_year = self.day_of_year();
         let days = dt / SECONDS_PER_DAY;
-        let weather = outside::weather(&self.heap.climate, self.heap.in_sun, day_of_year, day_of_year + days);
+        let weather = outside::weather(
+            &self.heap.climate,
+            self.heap.in_sun,
+            day_of_year,
+            day_of_year + days,
+        );
         self.potentials(days);
         self.exchanges(&weather);
-        let state = (&self.state.temperature[..], &self.state.water[..], &self.source[..]);
+        let state = (
+            &self.state.temperature[..],
+            &self.state.water[..],
+            &self.source[..],
+        );
         let flows = (&self.airflow.outward[..], &self.airflow.upward[..]);
-        self.transport.advance(&self.grid, dt, state, &self.pore, flows);
+        self.transport
+            .advance(&self.grid, dt, state, &self.pore, flows);
         self.breathe(dt);
         let trial = self.judge(days);
         if !trial.sound || trial.largest_change > 3.0 * self.settings.change_k {
@@ -46,8 +56,10 @@ impl Run<'_> {
 
     /// Rates at full oxygen with the pools of mid-step, and the heat the solver reckons with.
     fn potentials(&mut self, days: f64) {
-        let kinetics =
-            Kinetics { mineral_use_days: self.kinetics.mineral_use_days.max(2.0 * days), ..self.kinetics };
+        let kinetics = Kinetics {
+            mineral_use_days: self.kinetics.mineral_use_days.max(2.0 * days),
+            ..self.kinetics
+        };
         for c in self.grid.cells() {
             let at = self.tables.at(self.state.temperature[c]);
             let s = &self.state;
@@ -59,12 +71,25 @@ impl Run<'_> {
                 mineral_nitrogen: s.mineral[c],
                 nitrogen_per_carbon: std::array::from_fn(|i| self.matter.nitrogen_per_carbon[i][c]),
             };
-            self.rates[c] = rot::rates(&pools, at.rot * self.properties.rot_factor[c], at.rot, &kinetics);
+            self.rates[c] = rot::rates(
+                &pools,
+                at.rot * self.properties.rot_factor[c],
+                at.rot,
+                &kinetics,
+            );
             let volume = self.grid.volume_m3[c];
-            let heat = self.rates[c].oxidised * self.oxygen.share[c] * days * volume * rot::HEAT_PER_CARBON_J_PER_KG;
-            let capacity = volume
-                * heat_capacity(self.matter.dry(s, c, self.carbon_share), s.water[c]);
-            let slope = if at.rot > 1e-6 { (at.rot_slope / at.rot).clamp(-2.0, 2.0) } else { 0.0 };
+            let heat = self.rates[c].oxidised
+                * self.oxygen.share[c]
+                * days
+                * volume
+                * rot::HEAT_PER_CARBON_J_PER_KG;
+            let capacity =
+                volume * heat_capacity(self.matter.dry(s, c, self.carbon_share), s.water[c]);
+            let slope = if at.rot > 1e-6 {
+                (at.rot_slope / at.rot).clamp(-2.0, 2.0)
+            } else {
+                0.0
+            };
             self.slope_share[c] = slope;
             self.source[c] = heat;
             self.potential[c] = capacity;
@@ -74,11 +99,17 @@ impl Run<'_> {
 
     /// Heat and water through every exposed face.
     fn exchanges(&mut self, weather: &Weather) {
-        let raised = Outside { felt_c: weather.air_c, ..weather.side };
+        let raised = Outside {
+            felt_c: weather.air_c,
+            ..weather.side
+        };
         for (i, face) in self.grid.exposed.iter().enumerate() {
             let c = face.cell;
             let outside = match (face.facing, self.dressed[i].on_ground) {
-                (_, true) => Outside { felt_c: self.ground.node_c[i], ..weather.side },
+                (_, true) => Outside {
+                    felt_c: self.ground.node_c[i],
+                    ..weather.side
+                },
                 (Facing::Base, false) => raised,
                 (Facing::Side, false) => weather.side,
                 (Facing::Top, false) => weather.top,
@@ -88,8 +119,13 @@ impl Run<'_> {
                 activity: self.activity[c],
                 enthalpy_slope: self.pore.enthalpy_slope[c],
             };
-            self.transport.exposed[i] =
-                surface::exchange(&self.faces[i], &behind, &outside, self.airflow.exposed[i], &self.tables);
+            self.transport.exposed[i] = surface::exchange(
+                &self.faces[i],
+                &behind,
+                &outside,
+                self.airflow.exposed[i],
+                &self.tables,
+            );
         }
     }
 
@@ -97,15 +133,20 @@ impl Run<'_> {
     fn breathe(&mut self, dt: f64) {
         let days = dt / SECONDS_PER_DAY;
         for c in self.grid.cells() {
-            let warmer = (1.0 + 0.5 * self.slope_share[c] * self.transport.change[c]).clamp(0.0, 2.0);
+            let warmer =
+                (1.0 + 0.5 * self.slope_share[c] * self.transport.change[c]).clamp(0.0, 2.0);
             self.rates[c] = self.rates[c].times(warmer);
-            self.wanted[c] = self.rates[c].oxidised * days * self.grid.volume_m3[c] * rot::OXYGEN_PER_CARBON;
+            self.wanted[c] =
+                self.rates[c].oxidised * days * self.grid.volume_m3[c] * rot::OXYGEN_PER_CARBON;
         }
         self.old_oxygen.copy_from_slice(&self.state.oxygen);
         self.old_carried.copy_from_slice(&self.oxygen.carried_kg);
         let supply = Supply {
             flow: (&self.airflow.outward, &self.airflow.upward),
-            diffusion: (&self.transport.outward.diffusion, &self.transport.upward.diffusion),
+            diffusion: (
+                &self.transport.outward.diffusion,
+                &self.transport.upward.diffusion,
+            ),
             exposed_flow: &self.airflow.exposed,
             exposed_diffusion: &self.exposed_diffusion,
             store: &self.store,
@@ -113,7 +154,12 @@ impl Run<'_> {
             half: self.kinetics.half_oxygen,
             dt,
         };
-        self.oxygen.solve(&self.grid, &supply, &mut self.state.oxygen, self.settings.oxygen_sweeps);
+        self.oxygen.solve(
+            &self.grid,
+            &supply,
+            &mut self.state.oxygen,
+            self.settings.oxygen_sweeps,
+        );
         for c in self.grid.cells() {
             self.rates[c] = self.rates[c].times(self.oxygen.share[c]);
         }
@@ -122,15 +168,20 @@ impl Run<'_> {
     /// New temperature and water, and whether they make sense.
     fn judge(&mut self, days: f64) -> Trial {
         let made = water_per_carbon(self.carbon_share);
-        let mut trial = Trial { largest_change: 0.0, sound: true };
+        let mut trial = Trial {
+            largest_change: 0.0,
+            sound: true,
+        };
         for c in self.grid.cells() {
             let volume = self.grid.volume_m3[c];
             let oxidised = self.rates[c].oxidised * days;
             let heat = self.potential[c] * self.state.temperature[c]
                 + oxidised * rot::HEAT_PER_CARBON_J_PER_KG * volume
                 - self.transport.heat_out[c];
-            let water = self.state.water[c] + oxidised * made - self.transport.water_out[c] / volume;
-            let dry = self.matter.dry(&self.state, c, self.carbon_share) - oxidised / self.carbon_share;
+            let water =
+                self.state.water[c] + oxidised * made - self.transport.water_out[c] / volume;
+            let dry =
+                self.matter.dry(&self.state, c, self.carbon_share) - oxidised / self.carbon_share;
             let t = heat / (volume * heat_capacity(dry, water));
             let change = (t - self.state.temperature[c]).abs();
             // Comparisons with a value that is not a number are false, so it is never sound.
@@ -198,11 +249,20 @@ impl Run<'_> {
     fn let_ammonia_go(&mut self, dt: f64) {
         let carriers = Carriers {
             flow: (&self.airflow.outward, &self.airflow.upward),
-            diffusion: (&self.transport.outward.diffusion, &self.transport.upward.diffusion),
+            diffusion: (
+                &self.transport.outward.diffusion,
+                &self.transport.upward.diffusion,
+            ),
             exposed_flow: &self.airflow.exposed,
             exposed_diffusion: &self.exposed_diffusion,
         };
-        let lost = self.ammonia.step(&self.grid, dt, &carriers, &self.volatility, &self.state.mineral);
+        let lost = self.ammonia.step(
+            &self.grid,
+            dt,
+            &carriers,
+            &self.volatility,
+            &self.state.mineral,
+        );
         for c in self.grid.cells() {
             self.state.mineral[c] -= self.ammonia.out_kg[c] / self.grid.volume_m3[c];
         }
@@ -222,7 +282,8 @@ impl Run<'_> {
                     let kg = rain * face.area_m2;
                     self.pour(face.cell, kg, rain_c);
                     self.ledger.water_rain_kg += kg * self.skin.multiple;
-                    self.ledger.heat_drained_j -= kg * self.skin.multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * rain_c;
+                    self.ledger.heat_drained_j -=
+                        kg * self.skin.multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * rain_c;
                 }
             }
         }
@@ -252,7 +313,8 @@ impl Run<'_> {
             self.pour(c - self.grid.stride, kg, t);
         } else {
             self.ledger.water_drained_kg += kg * self.skin.multiple;
-            self.ledger.heat_drained_j += kg * self.skin.multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
+            self.ledger.heat_drained_j +=
+                kg * self.skin.multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
         }
     }
 
@@ -262,7 +324,8 @@ impl Run<'_> {
         let dry = self.matter.dry(&self.state, c, self.carbon_share);
         let before = volume * heat_capacity(dry, self.state.water[c]);
         let added = kg * WATER_HEAT_CAPACITY_J_PER_KG_K;
-        self.state.temperature[c] = (before * self.state.temperature[c] + added * water_c) / (before + added);
+        self.state.temperature[c] =
+            (before * self.state.temperature[c] + added * water_c) / (before + added);
         self.state.water[c] += kg / volume;
     }
 }
