@@ -19,27 +19,12 @@ fn show(name: &str, r: Recipe, heap: &Heap, set: &Settings) {
 #[test]
 fn look() {
     let (co, fi) = (Settings::coarse(), Settings::fine());
-    for n in [6,8,12,16,24] { show(&format!("grid {n}"), GOOD, &mesh_cube(1.0,15.0), &Settings{cells:(n,n),..fi}); }
-    show("good coarse", GOOD, &mesh_cube(1.0,15.0), &co);
-    for v in [0.04, 0.2, 0.3,0.5, 0.73, 1.0, 3.0, 10.0] { show(&format!("good {v}"), Recipe{volume_m3:v,..GOOD}, &mesh_cube(v,15.0), &co); }
-    for v in [0.2, 1.0] { show(&format!("closed {v}"), Recipe{volume_m3:v,..GOOD}, &closed_bin(v,15.0), &co); }
-    for d in [0.25,0.5,0.7,1.4,2.0,4.0] { show(&format!("d {d}"), Recipe{particle_size_m:d*1e-3,..GOOD}, &mesh_cube(1.0,15.0), &co); }
-    for m in [0.35,0.45,0.5,0.65,0.72] { show(&format!("m {m}"), Recipe{moisture:m,..GOOD}, &mesh_cube(1.0,15.0),&co); }
-    for m in [0.65,0.72,0.78] { show(&format!("wetted m {m}"), GOOD.wetted_to(m), &mesh_cube(1.0,15.0),&co); }
-    for c in [12.0,20.0,25.0,30.0,40.0,50.,60.0,90.] { show(&format!("cn {c}"), Recipe{cn:c,..GOOD}, &mesh_cube(1.0,15.0),&co); }
-    for d in [200.,250.,300.0,350.,550.0] { show(&format!("dens {d}"), Recipe{density:d,..GOOD}, &mesh_cube(1.0,15.0),&co); }
-    let mut h = mesh_cube(1.0,10.0); h.days=400.0;
-    show("leaves", LEAVES, &h, &co);
-    show("grass", GRASS, &mesh_cube(1.0,15.0), &co);
-    for t in [0.0,5.0,10.0,20.0,28.0] {show(&format!("amb {t}"), GOOD, &mesh_cube(1.0,t),&co);}
-    show("cone 1", GOOD, &place(Shape::OpenHeap, 15.0), &co);
-    show("cone 1 fine", GOOD, &place(Shape::OpenHeap, 15.0), &fi);
-    show("row 3", Recipe{volume_m3:30.0,..GOOD}, &place(Shape::Row{width_m:3.0,length_m:13.0}, 15.0), &co);
-    show("tumbler", Recipe{volume_m3:0.15,..GOOD}, &place(Shape::Tumbler{diameter_m:0.5,length_m:0.8}, 15.0), &co);
-    show("layer", Recipe{volume_m3:0.5,..GOOD}, &place(Shape::Layer{thickness_m:0.05}, 15.0), &co);
-    let mut h = mesh_cube(1.0,15.0);
-    h.plan.events = [10.0,24.0,45.0].map(|day| Event{day,deed:Deed::Turn{turning:Turning::Remix,wet_to:Some(0.55)}}).to_vec();
-    show("turned", GOOD, &h, &co);
-    for e in &mut h.plan.events { e.deed=Deed::Turn{turning:Turning::InsideOut,wet_to:Some(0.55)}; }
-    show("inside out", GOOD, &h, &co);
+    for k1 in [0.2,0.24,0.27] { for film in [1.0] { for kx in [0.02,0.012] { 
+      let k=Kinetics{cardinal_c:[-1.0,56.0,72.0],fast_per_day:k1,crowding:kx,..Kinetics::default()};
+      for v in [0.04,0.2,0.73,1.0,3.0] {
+      let r=Recipe{volume_m3:v,..GOOD};
+      let _=film;
+      let p=simulate_with(&r.totals(),&[],&mesh_cube(v,if v<0.1{20.0}else{15.0}),&k,(&Settings{oxygen_sweeps:4,..co},&AtomicBool::new(false))).unwrap(); let s=p.summary;
+      println!("grid k1 {k1} kx {kx} v {v}: {:.1} d{:.1} >40 {:.1} >55 {:.1} f55 {:.2} DM {:.2} N {:.2}", s.peak_c,s.peak_day,s.days_above_40,s.days_above_55,p.share_held(55.0,3.0),s.dry_matter_lost_share,s.nitrogen_lost_share);
+    }}}}
 }
