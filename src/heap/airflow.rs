@@ -16,8 +16,9 @@ use super::grid::{Facing, Grid};
 
 /// Standard gravity rounded, m/s2.
 pub const GRAVITY_M_PER_S2: f64 = 9.81;
-/// Share of the largest diagonal that pins the level of pressure where nothing is open.
-const PIN: f64 = 1.0e-9;
+/// Below this share of the largest diagonal the openings no longer fix the level of pressure, and one
+/// cell is tied to the outside instead; no air passes there, because inflow and outflow cancel.
+const SEALED: f64 = 1.0e-10;
 
 /// Flow solver with its scratch; one per run.
 #[derive(Debug, Clone)]
@@ -97,9 +98,11 @@ impl Airflow {
         let largest = (0..self.cells.len())
             .map(|row| a[row * width + band])
             .fold(0.0, f64::max);
-        let pin = (PIN * largest).max(f64::MIN_POSITIVE);
+        let opening: f64 = self.exposed_conductance.iter().sum();
+        if opening <= SEALED * largest && !self.cells.is_empty() {
+            a[band] += largest;
+        }
         for row in 0..self.cells.len() {
-            a[row * width + band] += pin;
             let first = row.saturating_sub(band);
             for column in first..=row {
                 let start = first.max(column.saturating_sub(band));

@@ -3,10 +3,13 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod bench;
 mod climate;
+mod convection;
 mod demos;
 mod heap_cases;
 mod house_rules;
+mod manufactured;
 mod moist_air;
 mod one_cell;
 mod rot;
