@@ -6,7 +6,7 @@
 //! `b` is `F = g (p_a - p_b) + g * 9.81 [(rho_out - rho_a) dz_a/2 + (rho_out - rho_b) dz_b/2]` (second
 //! term upward only), with `div F = 0`. At an open face `p = 0` outside. The matrix is symmetric and
 //! positive definite; it is factored (banded Cholesky, band = cells across + 1) when conductances
-//! change and solved twice-triangular at every step.
+//! change and solved twice-triangular at every step. Where nothing is open one cell is tied to `p = 0`.
 //!
 //! Not here: permeability (`cell`), what the air carries (`transport`).
 //!
@@ -148,15 +148,19 @@ impl Airflow {
         self.back_substitute();
         for &c in &self.cells {
             let p = self.pressure[self.order[c]];
-            if self.outward_conductance[c] > 0.0 {
-                self.outward[c] =
-                    self.outward_conductance[c] * (p - self.pressure[self.order[c + 1]]);
-            }
-            if self.upward_conductance[c] > 0.0 {
+            let g = self.outward_conductance[c];
+            self.outward[c] = if g > 0.0 {
+                g * (p - self.pressure[self.order[c + 1]])
+            } else {
+                0.0
+            };
+            let g = self.upward_conductance[c];
+            self.upward[c] = if g > 0.0 {
                 let above = c + grid.stride;
-                let difference = p - self.pressure[self.order[above]];
-                self.upward[c] = self.upward_conductance[c] * (difference + lift(c) + lift(above));
-            }
+                g * (p - self.pressure[self.order[above]] + lift(c) + lift(above))
+            } else {
+                0.0
+            };
         }
         for ((face, g), flow) in grid
             .exposed
