@@ -6,7 +6,8 @@
 //! `b` is `F = g (p_a - p_b) + g * 9.81 [(rho_out - rho_a) dz_a/2 + (rho_out - rho_b) dz_b/2]` (second
 //! term upward only), with `div F = 0`. At an open face `p = 0` outside. The matrix is symmetric and
 //! positive definite; it is factored (banded Cholesky, band = cells across + 1) when conductances
-//! change and solved twice-triangular at every step. Where nothing is open one cell is tied to `p = 0`.
+//! change and solved twice-triangular at every step. In cells without any opening
+//! the pressure of the last one is taken as 0.
 //!
 //! Not here: permeability (`cell`), what the air carries (`transport`).
 //!
@@ -16,9 +17,10 @@ use super::grid::{Facing, Grid};
 
 /// Standard gravity rounded, m/s2.
 pub const GRAVITY_M_PER_S2: f64 = 9.81;
-/// Below this share of the largest diagonal the openings no longer fix the level of pressure, and one
-/// cell is tied to the outside instead; no air passes there, because inflow and outflow cancel.
-const SEALED: f64 = 1.0e-10;
+/// A pivot below this share of its diagonal is nothing but rounding: the cells joined to it so far have
+/// no opening, and their pressure no level. Permeabilities of a heap span seven decades, so a pivot
+/// that means something lies well above.
+const SEALED: f64 = 1.0e-11;
 
 /// Flow solver with its scratch; one per run.
 #[derive(Debug, Clone)]
@@ -95,14 +97,8 @@ impl Airflow {
         for (face, g) in grid.exposed.iter().zip(&self.exposed_conductance) {
             a[self.order[face.cell] * width + band] += g;
         }
-        let largest = (0..self.cells.len())
-            .map(|row| a[row * width + band])
-            .fold(0.0, f64::max);
-        let opening: f64 = self.exposed_conductance.iter().sum();
-        if opening <= SEALED * largest && !self.cells.is_empty() {
-            a[band] += largest;
-        }
         for row in 0..self.cells.len() {
+            let diagonal = a[row * width + band];
             let first = row.saturating_sub(band);
             for column in first..=row {
                 let start = first.max(column.saturating_sub(band));
@@ -112,7 +108,12 @@ impl Airflow {
                         a[row * width + band - (row - k)] * a[column * width + band - (column - k)];
                 }
                 a[row * width + band - (row - column)] = if column == row {
-                    sum.max(f64::MIN_POSITIVE).sqrt()
+                    let pivot = if sum > SEALED * diagonal {
+                        sum
+                    } else {
+                        diagonal
+                    };
+                    pivot.max(f64::MIN_POSITIVE).sqrt()
                 } else {
                     sum / a[column * width + band]
                 };

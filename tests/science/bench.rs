@@ -209,7 +209,7 @@ impl Bench {
     /// Largest change of the last step, K.
     pub fn largest_change(&self) -> f64 {
         let changes = self.grid.cells().map(|c| self.transport.change[c].abs());
-        changes.fold(0.0, f64::max)
+        changes.fold(0.0, |most, d| if d <= most { most } else { d })
     }
 
     /// Mean temperature by volume.
@@ -226,4 +226,29 @@ impl Bench {
 /// Order of convergence seen between errors on grids refined twofold.
 pub fn orders(errors: &[f64]) -> Vec<f64> {
     errors.windows(2).map(|e| (e[0] / e[1]).log2()).collect()
+}
+
+/// Value at 0 of the parabola, level at 0, through two points: a middle between mirrored cells.
+pub fn at_middle(near: (f64, f64), next: (f64, f64)) -> f64 {
+    let (a, b) = (near.0 * near.0, next.0 * next.0);
+    (near.1 * b - next.1 * a) / (b - a)
+}
+
+/// Fails unless the errors fall with at least this order from each grid to the next.
+#[track_caller]
+pub fn falls(what: &str, errors: &[f64], least: f64) {
+    let seen = orders(errors);
+    assert!(
+        seen.iter().all(|order| *order >= least),
+        "{what}: errors {errors:?} fall with orders {seen:.2?}, wanted {least}"
+    );
+}
+
+/// Fails unless `got` lies within `allowed` of `wanted`.
+#[track_caller]
+pub fn near(what: &str, got: f64, wanted: f64, allowed: f64) {
+    assert!(
+        (got - wanted).abs() <= allowed,
+        "{what}: got {got}, wanted {wanted} within {allowed}"
+    );
 }

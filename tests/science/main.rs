@@ -5,8 +5,10 @@ mod support;
 
 mod bench;
 mod climate;
+mod conduction;
 mod convection;
 mod demos;
+mod grid;
 mod heap_cases;
 mod house_rules;
 mod manufactured;
