@@ -11,12 +11,10 @@
 
 use crate::mix::Totals;
 
-use super::Settings;
 use super::cell::{Fresh, Matter, State, heat_capacity};
 use super::grid::Grid;
 use super::plan::{Deed, Event, Placing, Turning};
 use super::run::Run;
-use super::shape::Skin;
 use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 
 /// Share of the heat above the air's that is lost while a heap is turned (tuned, about a quarter).
@@ -35,25 +33,6 @@ const WATER_COLDEST_C: f64 = 4.0;
 /// Amounts of one cell per cubic metre as built, in a fixed order: heat first, then all of state and
 /// matter that mixes.
 type Amounts = [f64; 19];
-
-/// A grid for this skin whose volume is `volume_m3` in all.
-pub fn grid_of(skin: &Skin, volume_m3: f64, settings: &Settings) -> Grid {
-    let (across, up) = settings.cells;
-    let grid = Grid::graded(&skin.outline, across, up);
-    if skin.outline.upright {
-        return grid;
-    }
-    // A slope drawn in steps does not hold just the volume of the slope: stretch it until it does.
-    let share = volume_m3 / (grid.total_volume_m3() * skin.multiple);
-    let stretch = match skin.outline.symmetry {
-        super::grid::Symmetry::Round => share.cbrt(),
-        super::grid::Symmetry::Flat => share.sqrt(),
-    };
-    let mut outline = skin.outline;
-    outline.extent_m *= stretch;
-    outline.height_m *= stretch;
-    Grid::graded(&outline, across, up)
-}
 
 /// Does one deed. `addition` are the sums of what is added, if anything is.
 pub fn carry_out(run: &mut Run<'_>, event: &Event, addition: Option<&Totals>) {
@@ -265,7 +244,8 @@ fn add(run: &mut Run<'_>, totals: &Totals, placing: Placing) {
     let old_volume = run.total(|c| run.properties.settled[c]);
     let volume = old_volume + totals.volume_m3();
     let skin = run.heap.shape.skin(volume);
-    let grid = grid_of(&skin, volume, &run.settings);
+    let (across, up) = run.settings.cells;
+    let grid = Grid::graded(&skin.outline, across, up);
     let fresh = Fresh::new(totals, totals.volume_m3(), &run.kinetics);
     let fresh_c = run.heap.fresh_temperature_c(run.day);
     let before = run.contents();

@@ -129,7 +129,7 @@ impl<'a> Run<'a> {
     ) -> Self {
         let volume = first.volume_m3();
         let skin = heap.shape.skin(volume);
-        let grid = event::grid_of(&skin, volume, settings);
+        let grid = Grid::graded(&skin.outline, settings.cells.0, settings.cells.1);
         let len = grid.len;
         let (mut carbon, mut organic) = (first.carbon_kg, first.volatile_solids_kg());
         for (_, more) in later {
