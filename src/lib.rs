@@ -28,3 +28,5 @@ pub mod material;
 pub mod mix;
 pub mod outcome;
 pub mod quantity;
+#[cfg(feature = "window")]
+pub mod window;

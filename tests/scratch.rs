@@ -49,11 +49,46 @@ fn show(name: &str, r: Recipe, heap: &Heap, set: &Settings) {
 #[test]
 fn look() {
     let (co, fi) = (Settings::coarse(), Settings::fine());
-    let _=show;
-    for (name,set) in [("coarse",co),("member",Settings::member()),("fine",fi),("coarse sw2",Settings{oxygen_sweeps:2,..co}),("nofield",Settings{field_hours:None,..co})] {
-      let mut best=f64::MAX; let mut steps=0;
-      for _ in 0..15 { let t0=std::time::Instant::now(); let p=simulate(&GOOD.totals(),&[],&mesh_cube(1.0,15.0),&set,&AtomicBool::new(false)).unwrap(); best=best.min(t0.elapsed().as_secs_f64()); steps=p.steps; }
-      let n=(set.cells.0*set.cells.1) as f64;
-      println!("{name}: {:.2} ms steps {steps} {:.0} ns/cell step", best*1e3, best*1e9/n/steps as f64);
+    let _ = show;
+    for (name, set) in [
+        ("coarse", co),
+        ("member", Settings::member()),
+        ("fine", fi),
+        (
+            "coarse sw2",
+            Settings {
+                oxygen_sweeps: 2,
+                ..co
+            },
+        ),
+        (
+            "nofield",
+            Settings {
+                field_hours: None,
+                ..co
+            },
+        ),
+    ] {
+        let mut best = f64::MAX;
+        let mut steps = 0;
+        for _ in 0..15 {
+            let t0 = std::time::Instant::now();
+            let p = simulate(
+                &GOOD.totals(),
+                &[],
+                &mesh_cube(1.0, 15.0),
+                &set,
+                &AtomicBool::new(false),
+            )
+            .unwrap();
+            best = best.min(t0.elapsed().as_secs_f64());
+            steps = p.steps;
+        }
+        let n = (set.cells.0 * set.cells.1) as f64;
+        println!(
+            "{name}: {:.2} ms steps {steps} {:.0} ns/cell step",
+            best * 1e3,
+            best * 1e9 / n / steps as f64
+        );
     }
 }

@@ -2,8 +2,8 @@
 //!
 //! In: a mix with its blend, the room there is, a projection. Out: [`Advice`], each with its change.
 //!
-//! Order: what is wrong with the mix (each step reckoned on the mix after the one before), then the
-//! room, then the heat. A mix that is right is told so, with what its curve says.
+//! Order: a mix that overflows is cut down; then what is wrong with it (each step reckoned on the
+//! mix after the one before), then the room, then the heat. A mix that is right is told so, with what its curve says.
 //!
 //! Not here: how a change is found (`propose`) or worded (`wording`).
 //!
@@ -15,7 +15,8 @@ use crate::mix::{Blend, Fit, Mix, Part};
 use crate::quantity::UnitSystem;
 
 use super::change::Change;
-use super::propose::{Draft, Row, proposal};
+use super::draft::{Draft, Row};
+use super::propose::proposal;
 use super::standing::{Gauge, Reading, Standing};
 use super::wording::{count_text, gauge_text, name_text, proposal_text, sentence, value_text};
 
@@ -115,9 +116,13 @@ pub fn advise(
     let mut said = Vec::new();
     let (draft, standing) = into_the_room(draft, standing, locked, &mut said);
     let over = !said.is_empty();
-    let (draft, standing) = about_mix(draft, standing, &mut said);
+    let (mut draft, mut standing) = about_mix(draft, standing, &mut said);
     if !over {
-        said.extend(about_empty_room(&draft, &standing, locked, &said));
+        (draft, standing) = into_the_room(draft, standing, locked, &mut said);
+        // Who has just been told to leave something out is not told to bring more of it.
+        if draft.totals.loose_volume_m3 >= blend.totals.loose_volume_m3 {
+            said.extend(about_empty_room(&draft, &standing, locked, &said));
+        }
     }
     said.extend(about_heat(&draft, &standing, projection, &said, locked));
     said.truncate(MOST);
@@ -190,7 +195,7 @@ const FACTORS: [(f64, &str); 14] = [
     (10.0, "ten times as much"),
 ];
 
-/// A mix that overflows is cut down before anything else; gives back the mix that fits.
+/// A mix that overflows is cut down; gives back the mix that fits.
 fn into_the_room<'a>(
     draft: Draft<'a>,
     standing: Standing,
@@ -207,7 +212,8 @@ fn into_the_room<'a>(
     let units = draft.units;
     let volume = draft.totals.volume_m3();
     let (is, has) = (units.volume_text(volume), units.volume_text(room));
-    let comes = format!("it comes to {is} and there is room for {has}");
+    let then = if said.is_empty() { "" } else { "then " };
+    let comes = format!("{then}it comes to {is} and there is room for {has}");
     let share = FACTORS.iter().rev().find(|(by, _)| by * volume <= room);
     if let (Some((by, word)), false) = (share, locked) {
         let smaller = draft.scaled(*by);

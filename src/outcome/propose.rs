@@ -19,7 +19,7 @@ use crate::mix::{Part, Totals, blend};
 use crate::quantity::{Amount, LITRE_PER_US_GALLON, Measure, UnitSystem, bounds};
 
 use super::change::Change;
-use super::standing::Standing;
+use super::draft::{Draft, Row};
 
 /// Kinds of material worth looking for, dry and airy browns and greens wet and dry, with the effort
 /// of fetching them on the scale of badness, `tuned`: hay is scarce in a garden.
@@ -32,106 +32,17 @@ const KINDS: [(&str, f64); 7] = [
     ("veg_scraps", 0.40),
     ("hay_legume", 0.90),
 ];
-/// Effort of throwing something out, `tuned`.
-const EFFORT_OF_LESS: f64 = 0.15;
+/// Effort of leaving something out, and of leaving all of it out, `tuned`: what lies there is to be
+/// composted.
+const EFFORT_OF_LESS: (f64, f64) = (0.5, 1.5);
+/// Effort of finding as much again of what is there, `tuned`; it grows as the logarithm.
+const EFFORT_OF_MORE: f64 = 0.2;
 /// Effort of moving as much as there is, `tuned`; twice that where it must be fetched.
 const EFFORT_OF_DOUBLING: f64 = 0.20;
 /// Least gain worth a sentence.
 const WORTH_SAYING: f64 = 0.15;
 /// Most small measures of something that must be fetched; beyond that it is said in barrows.
 const MOST_SMALL_MEASURES: f64 = 8.0;
-
-/// One row of the mix under advice.
-#[derive(Clone)]
-pub(super) struct Row<'a> {
-    pub(super) material: &'a Material,
-    pub(super) amount: Amount,
-    /// Whether it must be left alone: locked, or moved by advice already.
-    pub(super) settled: bool,
-}
-
-/// A mix under advice.
-#[derive(Clone)]
-pub(super) struct Draft<'a> {
-    pub(super) rows: Vec<Row<'a>>,
-    pub(super) water_l: f64,
-    /// Whether advice has moved the water already.
-    pub(super) water_settled: bool,
-    pub(super) totals: Totals,
-    pub(super) room_m3: Option<f64>,
-    pub(super) units: UnitSystem,
-}
-
-impl<'a> Draft<'a> {
-    /// The sums again, by blending the rows in full.
-    fn blended(mut self) -> Self {
-        let parts: Vec<Part<'_>> = self
-            .rows
-            .iter()
-            .map(|row| Part {
-                material: row.material,
-                amount: &row.amount,
-            })
-            .collect();
-        self.totals = blend(&parts, self.water_l).totals;
-        self
-    }
-
-    pub(super) fn standing(&self) -> Option<Standing> {
-        Standing::of(&self.totals, self.room_m3)
-    }
-
-    fn badness_with(&self, other: &Totals, times: f64) -> Option<f64> {
-        let totals = self.totals.plus_times(other, times);
-        Standing::of(&totals, self.room_m3).map(|standing| standing.badness())
-    }
-
-    /// With the row's amount set.
-    fn with_amount(&self, row: usize, amount: Amount) -> Self {
-        let mut draft = self.clone();
-        if let Some(row) = draft.rows.get_mut(row) {
-            row.amount = amount;
-            row.settled = true;
-        }
-        draft.blended()
-    }
-
-    fn with_water(&self, litres: f64) -> Self {
-        let mut draft = self.clone();
-        draft.water_l = litres;
-        draft.water_settled = true;
-        draft.blended()
-    }
-
-    /// Whether so many times as much of everything is still an amount a file can hold.
-    pub(super) fn can_scale(&self, by: f64) -> bool {
-        let rows = self
-            .rows
-            .iter()
-            .all(|row| by * row.amount.value <= bounds::AMOUNT.high);
-        rows && by * self.water_l <= bounds::ADDED_WATER.high
-    }
-
-    /// So many times as much of everything.
-    pub(super) fn scaled(&self, by: f64) -> Self {
-        let mut draft = self.clone();
-        for row in &mut draft.rows {
-            row.amount.value *= by;
-        }
-        draft.water_l *= by;
-        draft.blended()
-    }
-
-    fn with_material(&self, material: &'a Material, amount: Amount) -> Self {
-        let mut draft = self.clone();
-        draft.rows.push(Row {
-            material,
-            amount,
-            settled: true,
-        });
-        draft.blended()
-    }
-}
 
 /// What is moved.
 #[derive(Clone, Copy)]
@@ -249,7 +160,11 @@ fn try_row<'a>(
     let room = bounds::AMOUNT.high - row.amount.value;
     for count in counts(0.0, most_steps(draft, &one).min(room / grows)) {
         if let Some(after) = draft.badness_with(&one, count) {
-            let gain = before - after - effort(draft, &one, count);
+            let more = match there {
+                there if there > 0.0 => EFFORT_OF_MORE * (1.0 + count / there).log2(),
+                _ => EFFORT_OF_MORE,
+            };
+            let gain = before - after - effort(draft, &one, count) - more;
             take(Try {
                 moved,
                 count: count * size,
@@ -261,7 +176,8 @@ fn try_row<'a>(
     let fewer = counts(0.0, there * (1.0 - 1e-9)).map(|count| (count, false));
     for (count, all_of_it) in fewer.chain((there > 0.0).then_some((there, true))) {
         if let Some(after) = draft.badness_with(&one, -count) {
-            let gain = before - after - effort(draft, &one, count) - EFFORT_OF_LESS;
+            let less = EFFORT_OF_LESS.0 + (EFFORT_OF_LESS.1 - EFFORT_OF_LESS.0) * count / there;
+            let gain = before - after - less;
             take(Try {
                 moved,
                 count: -count * size,

@@ -74,12 +74,18 @@ impl Reading {
         };
         let pair = |(low, high)| (scale(low), scale(high));
         let best = pair(band.best);
+        let works = match gauge {
+            // What does not fit can be kept back, so a third of the room too much is only as bad
+            // as moisture half way to what no longer works.
+            Gauge::Volume => (band.works.0, 1.33 * band.best.1),
+            _ => pair(band.works),
+        };
         let half = 0.5 * (best.1 - best.0);
         Self {
             gauge,
             value,
             judged: band.judge(value),
-            off: distance(scale(value), pair(band.works), best),
+            off: distance(scale(value), works, best),
             edge: if value < band.best.0 {
                 band.best.0
             } else {
@@ -183,9 +189,10 @@ impl Standing {
             .sum()
     }
 
-    /// Whether any gauge is so far off that the mix should be changed.
+    /// Whether any gauge but the volume is so far off that the mix should be changed.
     pub(super) fn calls_for_change(&self) -> bool {
         self.readings()
+            .filter(|reading| reading.gauge != Gauge::Volume)
             .any(|reading| reading.weighed() >= CALLS_FOR_CHANGE)
     }
 }

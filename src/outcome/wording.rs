@@ -9,7 +9,8 @@
 use crate::material::Material;
 use crate::quantity::{Amount, Measure, UnitSystem, rounded_text};
 
-use super::propose::{Draft, Moved, Proposal};
+use super::draft::Draft;
+use super::propose::{Moved, Proposal};
 use super::standing::{Gauge, Reading, Standing};
 
 const NUMBERS: [&str; 13] = [

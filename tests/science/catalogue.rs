@@ -319,6 +319,9 @@ fn an_own_material_hides_the_built_in_one_and_others_stay() {
     assert_eq!(all.find("nothing"), None);
 }
 
+/// Makes one value of a material impossible.
+type Spoil = fn(&mut Material);
+
 fn refused(change: impl FnOnce(&mut Material)) -> (&'static str, String) {
     let mut own = plain("own", 0.5, 0.45, 0.015, 300.0);
     change(&mut own);
@@ -337,7 +340,7 @@ fn own_materials_that_cannot_be_are_refused_by_name() {
             .with_own(&[plain("own", 0.5, 0.45, 0.015, 300.0)])
             .is_ok()
     );
-    let cases: [(&str, fn(&mut Material)); 15] = [
+    let cases: [(&str, Spoil); 15] = [
         ("moisture", |m| m.moisture.high = 1.0),
         ("moisture", |m| m.moisture.low = -0.1),
         ("moisture", |m| m.moisture.typical = f64::NAN),

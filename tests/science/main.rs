@@ -1,5 +1,12 @@
 //! Checks of the science against published values and general-purpose libraries.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test fails by panicking, in its helpers too"
+)]
+
 #[path = "../support/mod.rs"]
 mod support;
 

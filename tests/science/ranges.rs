@@ -102,7 +102,10 @@ fn sampled(mix: &[(&str, f64, Measure)], samples: usize) -> [Range; 7] {
     })
 }
 
-fn mixes() -> Vec<(&'static str, Vec<(&'static str, f64, Measure)>)> {
+/// Rows of a mix: material, number, measure.
+type Rows = Vec<(&'static str, f64, Measure)>;
+
+fn mixes() -> Vec<(&'static str, Rows)> {
     vec![
         (
             "autumn",
