@@ -19,7 +19,6 @@ mod conduction;
 mod convection;
 mod demos;
 mod grid;
-mod heap_cases;
 mod house_rules;
 mod manufactured;
 mod moist_air;

@@ -1,6 +1,10 @@
 //! Canonical heaps: sums of a mix and a place to put it.
 
-use heapwright::heap::{Base, Board, Climate, Cover, Heap, Lid, Plan, Shape};
+use std::sync::atomic::AtomicBool;
+
+use heapwright::heap::{
+    Base, Board, Climate, Cover, Heap, Lid, Plan, Projection, Settings, Shape, simulate,
+};
 use heapwright::mix::Totals;
 
 /// What makes a mix, in plain numbers.
@@ -151,4 +155,14 @@ pub fn place(shape: Shape, mean_c: f64) -> Heap {
         start_temperature_c: None,
         days: 120.0,
     }
+}
+
+/// A coarse projection with nothing added later.
+pub fn project(totals: &Totals, heap: &Heap) -> Option<Projection> {
+    project_with(totals, heap, &Settings::coarse())
+}
+
+/// A projection with nothing added later.
+pub fn project_with(totals: &Totals, heap: &Heap, settings: &Settings) -> Option<Projection> {
+    simulate(totals, &[], heap, settings, &AtomicBool::new(false))
 }
