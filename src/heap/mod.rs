@@ -143,7 +143,7 @@ impl Settings {
             step_hours: 6.0,
             change_k: 3.0,
             refresh_hours: 12.0,
-            oxygen_sweeps: 1,
+            oxygen_sweeps: 2,
             record_hours: 3.0,
             field_hours: Some(12.0),
         }
@@ -165,7 +165,7 @@ impl Settings {
             step_hours: 3.0,
             change_k: 1.0,
             refresh_hours: 6.0,
-            oxygen_sweeps: 2,
+            oxygen_sweeps: 8,
             record_hours: 3.0,
             field_hours: Some(6.0),
         }

@@ -48,6 +48,9 @@ pub struct Oxygen {
     pub carried_kg: Vec<f64>,
     leaving: Vec<f64>,
     entering: Vec<f64>,
+    // Air that comes from the neighbour outward, inward, above, below, kg/s; and use over its factor.
+    from: [Vec<f64>; 4],
+    use_rate: Vec<f64>,
 }
 
 impl Oxygen {
@@ -60,6 +63,8 @@ impl Oxygen {
             carried_kg: zero(),
             leaving: zero(),
             entering: zero(),
+            from: [zero(), zero(), zero(), zero()],
+            use_rate: zero(),
         }
     }
 
@@ -68,17 +73,21 @@ impl Oxygen {
         let stride = grid.stride;
         let (fo, fu) = supply.flow;
         let (go, gu) = supply.diffusion;
+        let per_use = (1.0 + supply.half / OXYGEN_IN_AIR) / (supply.dt * OXYGEN_PER_AIR);
         for c in stride..grid.len - stride {
+            let (inner, below) = (c - 1, c - stride);
+            let store = supply.store[c] / supply.dt;
             self.leaving[c] = positive(fo[c])
-                + positive(-fo[c - 1])
+                + positive(-fo[inner])
                 + positive(fu[c])
-                + positive(-fu[c - stride])
-                + go[c]
-                + go[c - 1]
-                + gu[c]
-                + gu[c - stride]
-                + supply.store[c] / supply.dt;
-            self.entering[c] = y[c] * supply.store[c] / supply.dt;
+                + positive(-fu[below])
+                + (go[c] + go[inner] + gu[c] + gu[below] + store);
+            self.entering[c] = y[c] * store;
+            self.from[0][c] = positive(-fo[c]) + go[c];
+            self.from[1][c] = positive(fo[inner]) + go[inner];
+            self.from[2][c] = positive(-fu[c]) + gu[c];
+            self.from[3][c] = positive(fu[below]) + gu[below];
+            self.use_rate[c] = supply.wanted[c] * per_use;
         }
         for ((face, flow), diffusion) in grid
             .exposed
@@ -99,8 +108,8 @@ impl Oxygen {
                         grid.cell(column, grid.up - 1 - row)
                     };
                     if grid.active[c] {
-                        let arriving = self.arriving(supply, y, c, stride);
-                        y[c] = self.balance(supply, c, arriving);
+                        let arriving = self.arriving(y, c, stride);
+                        y[c] = self.balance(supply.half, c, arriving);
                     }
                 }
             }
@@ -109,25 +118,23 @@ impl Oxygen {
     }
 
     /// Air times mole fraction that arrives in `c` from neighbours, outside and store, kg/s.
-    fn arriving(&self, supply: &Supply<'_>, y: &[f64], c: usize, stride: usize) -> f64 {
-        let (fo, fu) = supply.flow;
-        let (go, gu) = supply.diffusion;
+    #[inline]
+    fn arriving(&self, y: &[f64], c: usize, stride: usize) -> f64 {
         self.entering[c]
-            + (positive(-fo[c]) + go[c]) * y[c + 1]
-            + (positive(fo[c - 1]) + go[c - 1]) * y[c - 1]
-            + (positive(-fu[c]) + gu[c]) * y[c + stride]
-            + (positive(fu[c - stride]) + gu[c - stride]) * y[c - stride]
+            + self.from[0][c] * y[c + 1]
+            + self.from[1][c] * y[c - 1]
+            + self.from[2][c] * y[c + stride]
+            + self.from[3][c] * y[c - stride]
     }
 
     /// Mole fraction at which arrival equals leaving and use.
-    fn balance(&self, supply: &Supply<'_>, c: usize, arriving: f64) -> f64 {
+    #[inline]
+    fn balance(&self, half: f64, c: usize, arriving: f64) -> f64 {
         let leaving = self.leaving[c].max(f64::MIN_POSITIVE);
-        let k = supply.half;
-        let use_rate = supply.wanted[c] / (supply.dt * OXYGEN_PER_AIR) * (1.0 + k / OXYGEN_IN_AIR);
-        let b = leaving * k + use_rate - arriving;
-        let root = (b * b + 4.0 * leaving * arriving * k).sqrt();
+        let b = leaving * half + self.use_rate[c] - arriving;
+        let root = (b * b + 4.0 * leaving * arriving * half).sqrt();
         let y = if b > 0.0 {
-            2.0 * arriving * k / (b + root)
+            2.0 * arriving * half / (b + root)
         } else {
             0.5 * (root - b) / leaving
         };
@@ -141,9 +148,8 @@ impl Oxygen {
             if !grid.active[c] {
                 continue;
             }
-            let over = (self.arriving(supply, y, c, stride) - self.leaving[c] * y[c])
-                * OXYGEN_PER_AIR
-                * supply.dt;
+            let over =
+                (self.arriving(y, c, stride) - self.leaving[c] * y[c]) * OXYGEN_PER_AIR * supply.dt;
             let wanted = supply.wanted[c];
             let at_hand = over + self.carried_kg[c];
             let used = at_hand.clamp(0.0, wanted);

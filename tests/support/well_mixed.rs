@@ -118,7 +118,6 @@ struct Moment {
 struct Change {
     rate: State,
     oxygen: f64,
-    ambient_c: f64,
 }
 
 /// Simulates a heap as one well-mixed cell.
@@ -388,7 +387,6 @@ impl<'a> Cell<'a> {
         Change {
             rate: self.rate(state, &moment, &wanted, &real, &fluxes),
             oxygen,
-            ambient_c,
         }
     }
 
