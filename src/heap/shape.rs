@@ -185,6 +185,63 @@ enum Form {
     Layer(f64),
 }
 
+impl Form {
+    /// Outline when it holds `volume_m3`, how many times it counts, and real wall area over the outline's.
+    fn outline(&self, volume_m3: f64) -> (Outline, f64, f64) {
+        match *self {
+            Form::Upright(plan, perimeter, _) => {
+                let extent_m = (plan / PI).sqrt();
+                let outline = Outline {
+                    symmetry: Symmetry::Round,
+                    extent_m,
+                    height_m: volume_m3 / plan,
+                    upright: true,
+                };
+                (outline, 1.0, perimeter / (2.0 * PI * extent_m))
+            }
+            Form::Cone => {
+                // V = pi r^2 h / 3 with r = slope h.
+                let height_m = (3.0 * volume_m3 / (PI * SLOPE * SLOPE)).cbrt();
+                let extent_m = SLOPE * height_m;
+                (
+                    Outline {
+                        symmetry: Symmetry::Round,
+                        extent_m,
+                        height_m,
+                        upright: false,
+                    },
+                    1.0,
+                    1.0,
+                )
+            }
+            Form::Row(width, length) => {
+                // Triangle: V = width h length / 2, seen from the middle as two halves.
+                let height_m = 2.0 * volume_m3 / (width * length);
+                let outline = Outline {
+                    symmetry: Symmetry::Flat,
+                    extent_m: 0.5 * width,
+                    height_m,
+                    upright: false,
+                };
+                (outline, 2.0 * length, 1.0)
+            }
+            Form::Layer(height_m) => {
+                let extent_m = (volume_m3 / (PI * height_m)).sqrt();
+                (
+                    Outline {
+                        symmetry: Symmetry::Round,
+                        extent_m,
+                        height_m,
+                        upright: true,
+                    },
+                    1.0,
+                    1.0,
+                )
+            }
+        }
+    }
+}
+
 impl Shape {
     fn form(&self) -> Form {
         let round = |diameter: f64, height| {
@@ -289,57 +346,7 @@ impl Shape {
     /// A bin that is not full is lower; one that overflows is higher. A row too small for its foot is
     /// low and flat.
     pub fn skin(&self, volume_m3: f64) -> Skin {
-        let (outline, multiple, side_area_factor) = match self.form() {
-            Form::Upright(plan, perimeter, _) => {
-                let extent_m = (plan / PI).sqrt();
-                let outline = Outline {
-                    symmetry: Symmetry::Round,
-                    extent_m,
-                    height_m: volume_m3 / plan,
-                    upright: true,
-                };
-                (outline, 1.0, perimeter / (2.0 * PI * extent_m))
-            }
-            Form::Cone => {
-                // V = pi r^2 h / 3 with r = slope h.
-                let height_m = (3.0 * volume_m3 / (PI * SLOPE * SLOPE)).cbrt();
-                let extent_m = SLOPE * height_m;
-                (
-                    Outline {
-                        symmetry: Symmetry::Round,
-                        extent_m,
-                        height_m,
-                        upright: false,
-                    },
-                    1.0,
-                    1.0,
-                )
-            }
-            Form::Row(width, length) => {
-                // Triangle: V = width h length / 2, seen from the middle as two halves.
-                let height_m = 2.0 * volume_m3 / (width * length);
-                let outline = Outline {
-                    symmetry: Symmetry::Flat,
-                    extent_m: 0.5 * width,
-                    height_m,
-                    upright: false,
-                };
-                (outline, 2.0 * length, 1.0)
-            }
-            Form::Layer(height_m) => {
-                let extent_m = (volume_m3 / (PI * height_m)).sqrt();
-                (
-                    Outline {
-                        symmetry: Symmetry::Round,
-                        extent_m,
-                        height_m,
-                        upright: true,
-                    },
-                    1.0,
-                    1.0,
-                )
-            }
-        };
+        let (outline, multiple, side_area_factor) = self.form().outline(volume_m3);
         let open = Skin {
             outline,
             multiple,
