@@ -9,9 +9,10 @@
 use thiserror::Error;
 
 use super::{NEWEST_FORMAT, Project};
+use crate::heap::{Addition, Deed, HeapError};
 use crate::material::{Catalogue, CatalogueError, Material};
-use crate::mix::MixError;
-use crate::quantity::{Measure, OutOfRange, bounds};
+use crate::mix::{MixError, blend};
+use crate::quantity::{Measure, bounds};
 
 /// Longest title, place or name, characters.
 pub const NAME_LIMIT: usize = 200;
@@ -73,7 +74,15 @@ pub enum CheckError {
     Mix(MixError),
     /// A number of the heap.
     #[error("{0}; correct that number")]
-    Heap(OutOfRange),
+    Heap(HeapError),
+    /// Material that the plan adds.
+    #[error("entry {entry} of the plan: {}{}", .problem, remedy(.problem))]
+    Addition {
+        /// Entry of the plan, from 1.
+        entry: usize,
+        /// What is wrong with its mix.
+        problem: MixError,
+    },
 }
 
 /// What to do about a problem of the mix, where its own sentence does not say so.
@@ -95,7 +104,27 @@ impl Project {
             .with_own(&self.own_materials)
             .map_err(CheckError::OwnMaterial)?;
         self.mix.resolve(&catalogue).map_err(CheckError::Mix)?;
+        self.additions(&catalogue)?;
         Ok(())
+    }
+
+    /// The sums of everything the plan adds, against the catalogue with the own materials laid over it.
+    ///
+    /// # Errors
+    /// [`CheckError::Addition`] names the first entry that cannot be reckoned.
+    pub fn additions(&self, catalogue: &Catalogue) -> Result<Vec<Addition>, CheckError> {
+        let mut all = Vec::new();
+        for (index, event) in self.heap.plan.events.iter().enumerate() {
+            if let Deed::Add { mix, .. } = &event.deed {
+                let at = |problem| CheckError::Addition {
+                    entry: index + 1,
+                    problem,
+                };
+                let parts = mix.resolve(catalogue).map_err(at)?;
+                all.push((index, blend(&parts, mix.added_water_l).totals));
+            }
+        }
+        Ok(all)
     }
 
     /// Checks everything that can be checked without a catalogue; saving asks this.

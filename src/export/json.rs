@@ -219,7 +219,7 @@ fn projection_part(projection: &Projection) -> ProjectionPart {
         finished_day: summary.finished_day.and_then(finite),
         stopped_day: match projection.ended {
             Ended::Finished => None,
-            Ended::Stopped { day } => finite(day),
+            Ended::Stopped { day } | Ended::Cancelled { day } => finite(day),
         },
     }
 }

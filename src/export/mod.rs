@@ -16,7 +16,9 @@ pub use report::report;
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 
 use crate::document::{CheckError, Project};
-use crate::heap::{Projection, simulate};
+use std::sync::atomic::AtomicBool;
+
+use crate::heap::{Projection, Settings, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauges, bands, blend};
 
@@ -45,13 +47,20 @@ impl<'a> Assessment<'a> {
             .map_err(CheckError::OwnMaterial)?;
         let parts = project.mix.resolve(&catalogue).map_err(CheckError::Mix)?;
         let blend = blend(&parts, project.mix.added_water_l);
+        let additions = project.additions(&catalogue)?;
         Ok(Self {
             project,
             names: parts
                 .iter()
                 .map(|part| part.material.name.clone())
                 .collect(),
-            projection: simulate(&blend.totals, &project.heap),
+            projection: simulate(
+                &blend.totals,
+                &additions,
+                &project.heap,
+                &Settings::fine(),
+                &AtomicBool::new(false),
+            ),
             blend,
         })
     }

@@ -14,9 +14,12 @@ use crate::material::{Catalogue, Confidence, Material, Sourced, Spread};
 use crate::quantity::rounded_text;
 
 /// Header of the projection's table.
-const PROJECTION_HEADER: [&str; 9] = [
+const PROJECTION_HEADER: [&str; 12] = [
     "day",
-    "temperature_c",
+    "centre_c",
+    "middle_c",
+    "edge_c",
+    "mean_c",
     "ambient_c",
     "moisture_wet_basis",
     "oxygen_mole_fraction",
@@ -51,7 +54,10 @@ pub fn projection_csv(projection: &Projection, out: &mut impl Write) -> io::Resu
     for record in &projection.records {
         let row = [
             record.day,
-            record.temperature_c,
+            record.centre_c,
+            record.middle_c,
+            record.edge_c,
+            record.mean_c,
             record.ambient_c,
             record.moisture,
             record.oxygen,

@@ -6,7 +6,8 @@
 //! `b` is `F = g (p_a - p_b) + g * 9.81 [(rho_out - rho_a) dz_a/2 + (rho_out - rho_b) dz_b/2]` (second
 //! term upward only), with `div F = 0`. At an open face `p = 0` outside. The matrix is symmetric and
 //! positive definite; it is factored (banded Cholesky, band = cells across + 1) when conductances
-//! change and solved twice-triangular at every step.
+//! change and solved twice-triangular at every step. In cells without any opening
+//! the pressure of the last one is taken as 0.
 //!
 //! Not here: permeability (`cell`), what the air carries (`transport`).
 //!
@@ -16,8 +17,10 @@ use super::grid::{Facing, Grid};
 
 /// Standard gravity rounded, m/s2.
 pub const GRAVITY_M_PER_S2: f64 = 9.81;
-/// Share of the largest diagonal that pins the level of pressure where nothing is open.
-const PIN: f64 = 1.0e-9;
+/// A pivot below this share of its diagonal is nothing but rounding: the cells joined to it so far have
+/// no opening, and their pressure no level. Permeabilities of a heap span seven decades, so a pivot
+/// that means something lies well above.
+const SEALED: f64 = 1.0e-11;
 
 /// Flow solver with its scratch; one per run.
 #[derive(Debug, Clone)]
@@ -94,12 +97,8 @@ impl Airflow {
         for (face, g) in grid.exposed.iter().zip(&self.exposed_conductance) {
             a[self.order[face.cell] * width + band] += g;
         }
-        let largest = (0..self.cells.len())
-            .map(|row| a[row * width + band])
-            .fold(0.0, f64::max);
-        let pin = (PIN * largest).max(f64::MIN_POSITIVE);
         for row in 0..self.cells.len() {
-            a[row * width + band] += pin;
+            let diagonal = a[row * width + band];
             let first = row.saturating_sub(band);
             for column in first..=row {
                 let start = first.max(column.saturating_sub(band));
@@ -109,7 +108,12 @@ impl Airflow {
                         a[row * width + band - (row - k)] * a[column * width + band - (column - k)];
                 }
                 a[row * width + band - (row - column)] = if column == row {
-                    sum.max(f64::MIN_POSITIVE).sqrt()
+                    let pivot = if sum > SEALED * diagonal {
+                        sum
+                    } else {
+                        diagonal
+                    };
+                    pivot.max(f64::MIN_POSITIVE).sqrt()
                 } else {
                     sum / a[column * width + band]
                 };
@@ -145,15 +149,19 @@ impl Airflow {
         self.back_substitute();
         for &c in &self.cells {
             let p = self.pressure[self.order[c]];
-            if self.outward_conductance[c] > 0.0 {
-                self.outward[c] =
-                    self.outward_conductance[c] * (p - self.pressure[self.order[c + 1]]);
-            }
-            if self.upward_conductance[c] > 0.0 {
+            let g = self.outward_conductance[c];
+            self.outward[c] = if g > 0.0 {
+                g * (p - self.pressure[self.order[c + 1]])
+            } else {
+                0.0
+            };
+            let g = self.upward_conductance[c];
+            self.upward[c] = if g > 0.0 {
                 let above = c + grid.stride;
-                let difference = p - self.pressure[self.order[above]];
-                self.upward[c] = self.upward_conductance[c] * (difference + lift(c) + lift(above));
-            }
+                g * (p - self.pressure[self.order[above]] + lift(c) + lift(above))
+            } else {
+                0.0
+            };
         }
         for ((face, g), flow) in grid
             .exposed

@@ -5,13 +5,19 @@
 //! Arrays are flat and padded with one ring of ghost cells, so every kernel is one loop with the
 //! offsets 1 (outward) and `stride` (upward). The outward face of cell `c` has index `c`, and so has
 //! its upward face. Lengths are those of the heap as built; settling is a factor on heights, applied
-//! by the user of the grid. Cells whose centre lies outside the outline are not active.
+//! by the user of the grid. Cells whose centre lies outside the outline are not active; a slope is
+//! drawn in steps, and its cells are then stretched alike in both directions until together they hold
+//! the volume of the outline.
 //!
 //! Not here: what fills a cell (`cell`), what crosses a face (`transport`, `airflow`).
 //!
 //! Held against: `tests/science/grid.rs`, `tests/science/conduction.rs`.
 
 use std::f64::consts::PI;
+
+/// A centre this close to the slope, as a share of the whole, lies on it and counts as inside; so
+/// rounding does not decide over cells of an even grid, whose centres lie on the slope in a row.
+const ON_THE_SLOPE: f64 = 1.0e-9;
 
 /// Round about the axis, or flat and mirrored at the middle plane.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,6 +39,32 @@ pub struct Outline {
     pub height_m: f64,
     /// Whether the sides are upright (bins) or slope from the middle to the foot (heaps, rows).
     pub upright: bool,
+}
+
+impl Outline {
+    /// Volume, m3 (half the section, m2, if flat).
+    pub fn volume_m3(&self) -> f64 {
+        let box_m3 = match self.symmetry {
+            Symmetry::Round => PI * self.extent_m * self.extent_m * self.height_m,
+            Symmetry::Flat => self.extent_m * self.height_m,
+        };
+        match (self.upright, self.symmetry) {
+            (true, _) => box_m3,
+            (false, Symmetry::Round) => box_m3 / 3.0,
+            (false, Symmetry::Flat) => box_m3 / 2.0,
+        }
+    }
+
+    /// Surface without the foot, m2 (m per metre of length if flat).
+    pub fn mantle_m2(&self) -> f64 {
+        let (r, h) = (self.extent_m, self.height_m);
+        match (self.upright, self.symmetry) {
+            (true, Symmetry::Round) => PI * r * (2.0 * h + r),
+            (true, Symmetry::Flat) => h + r,
+            (false, Symmetry::Round) => PI * r * r.hypot(h),
+            (false, Symmetry::Flat) => r.hypot(h),
+        }
+    }
 }
 
 /// Where an exposed face looks.
@@ -119,7 +151,7 @@ impl Grid {
     pub fn graded(outline: &Outline, across: usize, up: usize) -> Self {
         let columns = graded(across, outline.extent_m, 1.0, 3.24);
         let rows = graded(up, outline.height_m, 1.15, 2.56);
-        Self::from_edges(outline, columns, rows)
+        Self::holding_volume(outline, columns, rows)
     }
 
     /// A grid of equal cells.
@@ -130,10 +162,33 @@ impl Grid {
         let rows = (0..=up)
             .map(|i| outline.height_m * i as f64 / up as f64)
             .collect();
-        Self::from_edges(outline, columns, rows)
+        Self::holding_volume(outline, columns, rows)
     }
 
-    /// A grid with these faces. `edges_across` and `edges_up` rise from 0.
+    /// A grid whose steps hold the volume of the outline: faces in these proportions.
+    fn holding_volume(outline: &Outline, columns: Vec<f64>, rows: Vec<f64>) -> Self {
+        let grid = Self::from_edges(outline, columns, rows);
+        if outline.upright {
+            return grid;
+        }
+        let lack = outline.volume_m3() / grid.total_volume_m3();
+        let stretch = match outline.symmetry {
+            Symmetry::Round => lack.cbrt(),
+            Symmetry::Flat => lack.sqrt(),
+        };
+        let stretched = Outline {
+            extent_m: stretch * outline.extent_m,
+            height_m: stretch * outline.height_m,
+            ..*outline
+        };
+        let longer = |edges: &[f64]| edges.iter().map(|x| stretch * x).collect();
+        let (columns, rows) = (longer(&grid.edges_across_m), longer(&grid.edges_up_m));
+        let mut grid = Self::from_edges(&stretched, columns, rows);
+        grid.fill_slope(outline);
+        grid
+    }
+
+    /// A grid with exactly these faces. `edges_across` and `edges_up` rise from 0.
     pub fn from_edges(outline: &Outline, edges_across: Vec<f64>, edges_up: Vec<f64>) -> Self {
         let (across, up) = (edges_across.len() - 1, edges_up.len() - 1);
         let stride = across + 2;
@@ -155,7 +210,8 @@ impl Grid {
             edges_up_m: edges_up,
         };
         grid.fill_active(outline);
-        grid.fill_faces(outline);
+        grid.fill_faces();
+        grid.fill_slope(outline);
         grid
     }
 
@@ -191,7 +247,8 @@ impl Grid {
                 let z = 0.5 * (z0 + z1) / outline.height_m;
                 self.width_m[c] = x1 - x0;
                 self.height_m[c] = z1 - z0;
-                self.active[c] = outline.upright || x + z < 1.0 || (row == 0 && column == 0);
+                let inside = x + z < 1.0 + ON_THE_SLOPE;
+                self.active[c] = outline.upright || inside || (row == 0 && column == 0);
                 if self.active[c] {
                     self.volume_m3[c] = self.plan_m2(column) * (z1 - z0);
                 }
@@ -199,7 +256,7 @@ impl Grid {
         }
     }
 
-    fn fill_faces(&mut self, outline: &Outline) {
+    fn fill_faces(&mut self) {
         let mut exposed = Vec::new();
         for row in 0..self.up {
             for column in 0..self.across {
@@ -231,22 +288,25 @@ impl Grid {
                 }
             }
         }
-        if !outline.upright {
-            let steps: f64 = exposed
-                .iter()
-                .filter(|f| f.facing != Facing::Base)
-                .map(|f| f.area_m2)
-                .sum();
-            let slope = outline.extent_m.hypot(outline.height_m);
-            let mantle = match outline.symmetry {
-                Symmetry::Round => PI * outline.extent_m * slope,
-                Symmetry::Flat => slope,
-            };
-            for face in exposed.iter_mut().filter(|f| f.facing != Facing::Base) {
-                face.slope_factor = mantle / steps;
+        self.exposed = exposed;
+    }
+
+    /// Gives the steps of a slope the surface of this outline.
+    fn fill_slope(&mut self, outline: &Outline) {
+        if outline.upright {
+            return;
+        }
+        let steps: f64 = self
+            .exposed
+            .iter()
+            .filter(|f| f.facing != Facing::Base)
+            .map(|f| f.area_m2)
+            .sum();
+        for face in &mut self.exposed {
+            if face.facing != Facing::Base {
+                face.slope_factor = outline.mantle_m2() / steps;
             }
         }
-        self.exposed = exposed;
     }
 
     /// Volume of all active cells, m3 (per metre of length if flat).

@@ -154,6 +154,48 @@ pub mod bounds {
         high: 366.0,
         unit: "",
     };
+    /// Day of a planned deed, after the heap was built.
+    pub const DAY_OF_PLAN: Bound = Bound {
+        name: "the day of a planned deed",
+        low: 0.0,
+        high: 1500.0,
+        unit: "d",
+    };
+    /// Moisture that a heap is wetted to.
+    pub const WET_TO: Bound = Bound {
+        name: "the moisture to wet to",
+        low: 0.0,
+        high: 0.85,
+        unit: "",
+    };
+    /// Thickness of a cover.
+    pub const COVER_THICKNESS: Bound = Bound {
+        name: "the thickness of a cover",
+        low: 0.0,
+        high: 1.0,
+        unit: "m",
+    };
+    /// Thickness of a layer left on the ground.
+    pub const LAYER_THICKNESS: Bound = Bound {
+        name: "the thickness of a layer",
+        low: 0.01,
+        high: 1.0,
+        unit: "m",
+    };
+    /// Wind over the heap.
+    pub const WIND: Bound = Bound {
+        name: "the wind",
+        low: 0.0,
+        high: 30.0,
+        unit: "m/s",
+    };
+    /// Latitude of the place.
+    pub const LATITUDE: Bound = Bound {
+        name: "the latitude",
+        low: -90.0,
+        high: 90.0,
+        unit: "deg",
+    };
     /// Temperature of a diary reading.
     pub const READING: Bound = Bound {
         name: "a temperature reading",

@@ -7,7 +7,7 @@
 //!
 //! Held against: `tests/window/heat_plot.rs`.
 
-use crate::heap::Projection;
+use crate::heap::{Heap, Projection};
 use crate::quantity::UnitSystem;
 
 use super::calendar::date_text;
@@ -64,35 +64,27 @@ pub struct Curve {
 
 impl Curve {
     /// Thins a projection.
-    pub fn of(projection: &Projection) -> Self {
-        let records = &projection.records;
-        let points: Vec<[f64; 2]> = records.iter().map(|r| [r.day, r.temperature_c]).collect();
-        let mut air: Vec<AirDay> = Vec::new();
-        let mut count = 0.0;
-        for record in records {
-            let day = record.day.floor() + 0.5;
-            match air.last_mut().filter(|last| last.day == day) {
-                Some(last) => {
-                    count += 1.0;
-                    last.low_c = last.low_c.min(record.ambient_c);
-                    last.high_c = last.high_c.max(record.ambient_c);
-                    last.mean_c += (record.ambient_c - last.mean_c) / count;
+    pub fn of(projection: &Projection, heap: &Heap) -> Self {
+        let points: Vec<[f64; 2]> = projection
+            .records
+            .iter()
+            .map(|r| [r.day, r.centre_c])
+            .collect();
+        let swing = heap.climate.daily_swing_k;
+        let air = (0..heap.days.ceil() as usize)
+            .map(|day| {
+                let day = day as f64 + 0.5;
+                let mean_c = heap
+                    .climate
+                    .daily_mean_c(heap.start_day_of_year - 1.0 + day);
+                AirDay {
+                    day,
+                    low_c: mean_c - swing,
+                    mean_c,
+                    high_c: mean_c + swing,
                 }
-                None => {
-                    count = 1.0;
-                    air.push(AirDay {
-                        day,
-                        low_c: record.ambient_c,
-                        mean_c: record.ambient_c,
-                        high_c: record.ambient_c,
-                    });
-                }
-            }
-        }
-        // The last record stands alone at midnight: a day of one reading is no day.
-        if air.len() > 1 && count < 2.0 {
-            air.pop();
-        }
+            })
+            .collect();
         let summary = &projection.summary;
         Self {
             heap_c: thinned(&points, CURVE_POINTS),

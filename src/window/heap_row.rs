@@ -8,8 +8,8 @@
 
 use eframe::egui::{ComboBox, DragValue, Ui};
 
-use crate::heap::{Lid, Shape};
-use crate::quantity::{UnitSystem, bounds};
+use crate::heap::{Board, Lid, Shape};
+use crate::quantity::{Bound, UnitSystem, bounds};
 
 use super::calendar::{MONTHS, date_of, day_of_year, days_in_month};
 use super::named::Named;
@@ -21,6 +21,13 @@ const METRE_PER_FOOT: f64 = 0.3048;
 
 /// Inner size of a bin when none was known before: the common three-foot-and-a-bit bay, m.
 const USUAL: [f64; 3] = [1.2, 1.2, 1.0];
+
+/// Diameter and length of a tumbler, m.
+const USUAL_DRUM: [f64; 2] = [0.6, 0.9];
+/// Width at the foot and length of a row, m.
+const USUAL_ROW: [f64; 2] = [1.5, 2.0];
+/// Thickness of a layer, m.
+const USUAL_LAYER: f64 = 0.05;
 
 /// Kinds of heap, as the drop-down lists them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,16 +42,25 @@ pub enum Kind {
     SolidLid,
     /// Cylinder of mesh.
     Wire,
+    /// Closed drum.
+    Tumbler,
+    /// Long row.
+    Row,
+    /// Thin layer on the ground.
+    Layer,
 }
 
 impl Kind {
     /// All kinds.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 8] = [
         Self::Open,
         Self::Slatted,
         Self::SolidOpen,
         Self::SolidLid,
         Self::Wire,
+        Self::Tumbler,
+        Self::Row,
+        Self::Layer,
     ];
 
     /// Its name on screen.
@@ -55,6 +71,9 @@ impl Kind {
             Self::SolidOpen => "closed bin, no lid",
             Self::SolidLid => "closed bin with lid",
             Self::Wire => "wire cylinder",
+            Self::Tumbler => "tumbler",
+            Self::Row => "long row",
+            Self::Layer => "layer on the ground",
         }
     }
 
@@ -66,13 +85,20 @@ impl Kind {
             Shape::SolidBin { lid: Lid::Open, .. } => Self::SolidOpen,
             Shape::SolidBin { .. } => Self::SolidLid,
             Shape::WireCylinder { .. } => Self::Wire,
+            Shape::Tumbler { .. } => Self::Tumbler,
+            Shape::Row { .. } => Self::Row,
+            Shape::Layer { .. } => Self::Layer,
         }
     }
 
     /// A shape of this kind, as like the given one as can be.
     pub fn shape_like(self, before: &Shape) -> Shape {
         let [width_m, length_m, height_m] = match *before {
-            Shape::OpenHeap => USUAL,
+            Shape::OpenHeap | Shape::Row { .. } | Shape::Layer { .. } => USUAL,
+            Shape::Tumbler {
+                diameter_m,
+                length_m,
+            } => [diameter_m, length_m, diameter_m],
             Shape::SlattedBin {
                 width_m,
                 length_m,
@@ -89,11 +115,16 @@ impl Kind {
                 height_m,
             } => [diameter_m, diameter_m, height_m],
         };
+        let board = match *before {
+            Shape::SolidBin { board, .. } => board,
+            _ => Board::default(),
+        };
         let solid = |lid| Shape::SolidBin {
             width_m,
             length_m,
             height_m,
             lid,
+            board,
         };
         match self {
             Self::Open => Shape::OpenHeap,
@@ -107,6 +138,17 @@ impl Kind {
             Self::Wire => Shape::WireCylinder {
                 diameter_m: (width_m + length_m) / 2.0,
                 height_m,
+            },
+            Self::Tumbler => Shape::Tumbler {
+                diameter_m: USUAL_DRUM[0],
+                length_m: USUAL_DRUM[1],
+            },
+            Self::Row => Shape::Row {
+                width_m: USUAL_ROW[0],
+                length_m: USUAL_ROW[1],
+            },
+            Self::Layer => Shape::Layer {
+                thickness_m: USUAL_LAYER,
             },
         }
     }
@@ -176,6 +218,20 @@ fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
             times_ui(ui, roomy);
             length_ui(ui, units, "Height", height_m);
         }
+        Shape::Tumbler {
+            diameter_m,
+            length_m,
+        } => {
+            length_ui(ui, units, "Diameter", diameter_m);
+            times_ui(ui, roomy);
+            length_ui(ui, units, "Length", length_m);
+        }
+        Shape::Row { width_m, length_m } => {
+            length_ui(ui, units, "Width", width_m);
+            times_ui(ui, roomy);
+            length_ui(ui, units, "Length", length_m);
+        }
+        Shape::Layer { thickness_m } => thickness_ui(ui, units, thickness_m),
     }
 }
 
@@ -186,15 +242,27 @@ fn times_ui(ui: &mut Ui, roomy: bool) {
     }
 }
 
-/// One length, typed or dragged in the shown unit.
+fn thickness_ui(ui: &mut Ui, units: UnitSystem, metres: &mut f64) {
+    bounded_length_ui(ui, units, ("Thickness", bounds::LAYER_THICKNESS), metres);
+}
+
 fn length_ui(ui: &mut Ui, units: UnitSystem, name: &str, metres: &mut f64) {
+    bounded_length_ui(ui, units, (name, bounds::HEAP_LENGTH), metres);
+}
+
+/// One length, typed or dragged in the shown unit.
+fn bounded_length_ui(
+    ui: &mut Ui,
+    units: UnitSystem,
+    (name, bound): (&str, Bound),
+    metres: &mut f64,
+) {
     let (one, unit) = match units {
         UnitSystem::Metric => (1.0, " m"),
         UnitSystem::UsCustomary => (METRE_PER_FOOT, " ft"),
     };
     let before = *metres / one;
     let mut value = before;
-    let bound = bounds::HEAP_LENGTH;
     ui.add(
         DragValue::new(&mut value)
             .range(bound.low / one..=bound.high / one)

@@ -10,10 +10,11 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::sync::atomic::AtomicBool;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::heap::{Heap, simulate};
+use crate::heap::{self, Heap, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Gauges, Mix, blend};
 use crate::outcome::{Advice, advise};
@@ -206,7 +207,23 @@ impl Shown {
             }
         };
         let blend = blend(&parts, project.mix.added_water_l);
-        let projection = simulate(&blend.totals, &project.heap);
+        let additions = match project.additions(catalogue) {
+            Ok(additions) => additions,
+            Err(problem) => {
+                return Self {
+                    problem: Some(problem.to_string()),
+                    ..Self::default()
+                };
+            }
+        };
+        let never = AtomicBool::new(false);
+        let projection = simulate(
+            &blend.totals,
+            &additions,
+            &project.heap,
+            &heap::Settings::coarse(),
+            &never,
+        );
         let room_m3 = project.heap.shape.room_m3();
         let advice = advise(
             &project.mix,
@@ -217,7 +234,10 @@ impl Shown {
             units,
         );
         Self {
-            curve: projection.as_ref().map(Curve::of).unwrap_or_default(),
+            curve: projection
+                .as_ref()
+                .map(|p| Curve::of(p, &project.heap))
+                .unwrap_or_default(),
             advice,
             blend: Some(blend),
             ..Self::default()

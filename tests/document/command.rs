@@ -185,7 +185,7 @@ fn the_curve_goes_to_a_file_or_to_standard_output() {
     assert_eq!(good(&["curve", &path, "--out", out.to_str().unwrap()]), "");
     let text = fs::read_to_string(&out).unwrap();
     assert_eq!(good(&["curve", &path, "--out", "-"]), text);
-    assert!(text.starts_with("day,temperature_c,ambient_c,moisture_wet_basis,"));
+    assert!(text.starts_with("day,centre_c,middle_c,edge_c,mean_c,ambient_c,moisture_wet_basis,"));
     let project = rich_project();
     let assessment = Assessment::of(&project, catalogue()).unwrap();
     let projection = assessment.projection.unwrap();
@@ -195,8 +195,9 @@ fn the_curve_goes_to_a_file_or_to_standard_output() {
         .skip(1)
         .map(|line| line.split(',').nth(1).unwrap().parse::<f64>().unwrap())
         .fold(f64::MIN, f64::max);
-    // The summary is taken from the same records.
-    assert_eq!(hottest, projection.summary.peak_c);
+    // The summary sees every step, the table one in three hours.
+    let peak = projection.summary.peak_c;
+    assert!(hottest <= peak && hottest > peak - 0.5, "{hottest} {peak}");
 }
 
 #[test]

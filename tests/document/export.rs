@@ -29,14 +29,17 @@ fn the_curve_holds_every_bit_of_the_projection() {
     let text = String::from_utf8(table).unwrap();
     assert_eq!(
         text.lines().next().unwrap(),
-        "day,temperature_c,ambient_c,moisture_wet_basis,oxygen_mole_fraction,dry_mass_kg,water_kg,nitrogen_kg,volume_m3"
+        "day,centre_c,middle_c,edge_c,mean_c,ambient_c,moisture_wet_basis,oxygen_mole_fraction,dry_mass_kg,water_kg,nitrogen_kg,volume_m3"
     );
     let rows = rows(&text);
     assert_eq!(rows.len(), projection.records.len());
     for (row, record) in rows.iter().zip(&projection.records) {
         let wanted = [
             record.day,
-            record.temperature_c,
+            record.centre_c,
+            record.middle_c,
+            record.edge_c,
+            record.mean_c,
             record.ambient_c,
             record.moisture,
             record.oxygen,
@@ -61,8 +64,8 @@ fn what_is_no_number_is_an_empty_field() {
     projection_csv(&projection, &mut table).unwrap();
     let text = String::from_utf8(table).unwrap();
     let fields: Vec<&str> = text.lines().nth(1).unwrap().split(',').collect();
-    assert_eq!((fields[4], fields[5]), ("", ""));
-    assert_eq!(fields.len(), 9);
+    assert_eq!((fields[7], fields[8]), ("", ""));
+    assert_eq!(fields.len(), 12);
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
-use heapwright::heap::{Lid, Shape};
+use heapwright::heap::{Deed, Lid, Placing, Shape};
 use heapwright::quantity::Measure;
 
 use crate::sample::catalogue;
@@ -63,6 +63,11 @@ fn format_1_holds_what_was_written_into_it() {
         Shape::SolidBin { lid: Lid::Closed, width_m, .. } if width_m == 1.2
     ));
     assert_eq!(project.heap.start_temperature_c, Some(11.0));
+    let deeds = &project.heap.plan.events;
+    assert_eq!(deeds.len(), 7);
+    assert!(
+        matches!(&deeds[3].deed, Deed::Add { placing: Placing::OnTop, mix } if mix.ingredients.len() == 1)
+    );
     assert_eq!(project.own_materials.len(), 2);
     assert_eq!(project.own_materials[0].id, "own_reeds");
     assert_eq!(project.own_materials[0].bulk_density.high, 260.0);

@@ -5,7 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::{FileError, NAME_LIMIT, Project, Season, file};
-use heapwright::heap::{Climate, Heap, Lid, Shape};
+use heapwright::heap::{Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Shape};
 use heapwright::material::{Catalogue, Material};
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
@@ -46,6 +46,11 @@ fn shape() -> impl Strategy<Value = Shape> {
                 length_m,
                 height_m,
                 lid: if open { Lid::Open } else { Lid::Closed },
+                board: if open {
+                    Board::Plastic
+                } else {
+                    Board::Insulated
+                },
             }
         }),
         (size(), size()).prop_map(|(diameter_m, height_m)| Shape::WireCylinder {
@@ -70,6 +75,8 @@ fn heap() -> impl Strategy<Value = Heap> {
                 daily_swing_k,
                 monthly_rain_mm,
                 relative_humidity,
+                wind_m_per_s: 2.0 * relative_humidity,
+                latitude_deg: 90.0 * relative_humidity,
             },
         );
     (
@@ -82,6 +89,17 @@ fn heap() -> impl Strategy<Value = Heap> {
         .prop_map(
             |(shape, climate, start_day_of_year, start_temperature_c, days)| Heap {
                 shape,
+                base: Base::Soil,
+                cover: Cover::Compost {
+                    thickness_m: climate.relative_humidity,
+                },
+                in_sun: days > 700.0,
+                plan: Plan {
+                    events: vec![Event {
+                        day: days,
+                        deed: Deed::Water { wet_to: 0.5 },
+                    }],
+                },
                 climate,
                 start_day_of_year,
                 start_temperature_c,

@@ -3,7 +3,9 @@
 use std::sync::LazyLock;
 
 use heapwright::document::{Project, Season};
-use heapwright::heap::{Climate, Heap, Lid, Shape};
+use heapwright::heap::{
+    Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Placing, Plan, Shape, Turning,
+};
 use heapwright::material::{
     Catalogue, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
 };
@@ -86,6 +88,45 @@ pub fn climate() -> Climate {
             75.0, 55.0, 52.0, 48.0, 50.0, 52.0, 50.0, 60.0, 62.0, 80.0, 82.0, 80.0,
         ],
         relative_humidity: 0.8,
+        wind_m_per_s: 1.5,
+        latitude_deg: 52.0,
+    }
+}
+
+/// A plan with every kind of deed.
+fn rich_plan() -> Plan {
+    let event = |day, deed| Event { day, deed };
+    Plan {
+        events: vec![
+            event(
+                7.5,
+                Deed::Turn {
+                    turning: Turning::Remix,
+                    wet_to: Some(0.55),
+                },
+            ),
+            event(
+                21.0,
+                Deed::Turn {
+                    turning: Turning::InsideOut,
+                    wet_to: None,
+                },
+            ),
+            event(14.0, Deed::Water { wet_to: 0.6 }),
+            event(
+                28.0,
+                Deed::Add {
+                    mix: Mix {
+                        ingredients: vec![ingredient("grass_fresh", 2.0, Measure::Bucket)],
+                        added_water_l: 3.0,
+                    },
+                    placing: Placing::OnTop,
+                },
+            ),
+            event(35.0, Deed::Cover(Cover::Sheet)),
+            event(36.0, Deed::Cover(Cover::Compost { thickness_m: 0.05 })),
+            event(37.0, Deed::Cover(Cover::Bare)),
+        ],
     }
 }
 
@@ -118,11 +159,16 @@ pub fn rich_project() -> Project {
                 length_m: 1.2,
                 height_m: 1.0,
                 lid: Lid::Closed,
+                board: Board::Timber,
             },
+            base: Base::Paving,
+            cover: Cover::Straw { thickness_m: 0.1 },
+            in_sun: true,
             climate: climate(),
             start_day_of_year: 15.5,
             start_temperature_c: Some(11.0),
             days: 60.0,
+            plan: rich_plan(),
         },
         own_materials: vec![
             material("own_reeds", 0.2, 0.46, 0.008),

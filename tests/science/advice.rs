@@ -1,6 +1,6 @@
 //! Advice: every figure in a sentence is what blending the changed mix gives.
 
-use heapwright::heap::{Projection, Shape, simulate};
+use heapwright::heap::{Projection, Shape};
 use heapwright::mix::{Band, Blend, Fit, Ingredient, Mix, bands, blend};
 use heapwright::outcome::{Advice, Change, advise, next_steps};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
@@ -32,7 +32,7 @@ fn blended(mix: &Mix) -> Blend {
 }
 
 fn projected(blend: &Blend) -> Option<Projection> {
-    simulate(&blend.totals, &heaps::place(Shape::OpenHeap, 15.0))
+    heaps::project(&blend.totals, &heaps::place(Shape::OpenHeap, 15.0))
 }
 
 fn advice_in(mix: &Mix, room_m3: Option<f64>, units: UnitSystem) -> Vec<Advice> {

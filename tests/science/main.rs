@@ -11,12 +11,18 @@
 mod support;
 
 mod advice;
+mod bench;
 mod blend;
 mod catalogue;
 mod climate;
+mod conduction;
+mod convection;
 mod demos;
+mod grid;
 mod heap_cases;
 mod house_rules;
+mod ledgers;
+mod manufactured;
 mod moist_air;
 mod one_cell;
 mod quantity;

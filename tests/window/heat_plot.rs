@@ -1,6 +1,8 @@
 //! The heat plot's pure half, and what it says.
 
-use heapwright::heap::simulate;
+use std::sync::atomic::AtomicBool;
+
+use heapwright::heap::{Settings, simulate};
 use heapwright::material::Catalogue;
 use heapwright::mix::blend;
 use heapwright::quantity::UnitSystem;
@@ -16,8 +18,9 @@ fn demo_curve() -> (heapwright::heap::Projection, Curve) {
     let catalogue = Catalogue::built_in().unwrap();
     let parts = project.mix.resolve(&catalogue).unwrap();
     let totals = blend(&parts, project.mix.added_water_l).totals;
-    let projection = simulate(&totals, &project.heap).unwrap();
-    let curve = Curve::of(&projection);
+    let never = AtomicBool::new(false);
+    let projection = simulate(&totals, &[], &project.heap, &Settings::coarse(), &never).unwrap();
+    let curve = Curve::of(&projection, &project.heap);
     (projection, curve)
 }
 
@@ -25,7 +28,7 @@ fn demo_curve() -> (heapwright::heap::Projection, Curve) {
 fn a_thinned_curve_keeps_its_ends_and_its_peak() {
     let (projection, curve) = demo_curve();
     let hottest = |points: &mut dyn Iterator<Item = f64>| points.fold(f64::MIN, f64::max);
-    let all = hottest(&mut projection.records.iter().map(|record| record.temperature_c));
+    let all = hottest(&mut projection.records.iter().map(|record| record.centre_c));
     let kept = hottest(&mut curve.heap_c.iter().map(|point| point[1]));
     assert_eq!(all, kept);
     assert!(curve.heap_c.len() <= CURVE_POINTS + 4);

@@ -3,7 +3,7 @@
 use eframe::egui::{Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::Queryable;
 use heapwright::document::Project;
-use heapwright::heap::{Lid, Shape};
+use heapwright::heap::{Board, Lid, Shape};
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
 use heapwright::window::Action;
@@ -248,7 +248,8 @@ fn the_shape_of_the_heap_can_be_chosen() {
             width_m: 1.2,
             length_m: 1.2,
             height_m: 1.0,
-            lid: Lid::Closed
+            lid: Lid::Closed,
+            board: Board::Plastic,
         }
     );
 }
