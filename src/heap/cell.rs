@@ -261,11 +261,24 @@ pub fn heat_capacity(dry: f64, water: f64) -> f64 {
     SOLIDS_HEAT_CAPACITY_J_PER_KG_K * dry + WATER_HEAT_CAPACITY_J_PER_KG_K * water
 }
 
+/// Part of its slumping that a packing has behind it at this age.
+fn slumped_part(days: f64) -> f64 {
+    1.0 - (-SETTLING_PER_DAY * days).exp()
+}
+
+/// Share of its present height that a packing of this age has still to lose by slumping.
+pub fn slump_to_come(slump_share: f64, days: f64) -> f64 {
+    let done = slumped_part(days);
+    slump_share * (1.0 - done) / (1.0 - slump_share * done)
+}
+
 /// Properties that change slowly and are refreshed twice a day.
 #[derive(Debug, Clone)]
 pub struct Properties {
     /// Height as a share of the height as built.
     pub settled: Vec<f64>,
+    /// The same under the load at which the density as built holds: what a heap laid out anew starts from.
+    pub loose: Vec<f64>,
     /// Air-filled share of the volume.
     pub air_space: Vec<f64>,
     /// Permeability, m2.
@@ -284,6 +297,7 @@ impl Properties {
     pub fn new(len: usize) -> Self {
         Self {
             settled: vec![1.0; len],
+            loose: vec![1.0; len],
             air_space: vec![0.5; len],
             permeability: vec![0.0; len],
             conductivity: vec![0.0; len],
@@ -302,7 +316,7 @@ impl Properties {
         carbon_share: f64,
         compaction_days: f64,
     ) {
-        let packed = 1.0 - (-SETTLING_PER_DAY * compaction_days).exp();
+        let packed = slumped_part(compaction_days);
         self.load.fill(0.0);
         for row in (0..grid.up).rev() {
             for column in 0..grid.across {
@@ -335,13 +349,15 @@ impl Properties {
             .powf(-LOAD_POWER);
         let slumped = 1.0 - matter.slump_share[c] * packed;
         let rotted = (dry / matter.dry_as_built[c]).powf(SETTLING_POWER);
-        let settled = (pressed * slumped * rotted).max((solids + wet) / (1.0 - AIR_SPACE_LEAST));
+        let least = (solids + wet) / (1.0 - AIR_SPACE_LEAST);
+        let settled = (pressed * slumped * rotted).max(least);
         let air_space = 1.0 - (solids + wet) / settled;
         let size = 1.0 / matter.inverse_particle_size[c];
         let kozeny = size * size * air_space.powi(3) / (150.0 * (1.0 - air_space).powi(2));
         let saturation = wet / (wet + air_space * settled);
         let moisture = water / (water + dry);
         self.settled[c] = settled;
+        self.loose[c] = (slumped * rotted).max(least);
         self.air_space[c] = air_space;
         self.permeability[c] = kozeny.clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1);
         self.conductivity[c] =

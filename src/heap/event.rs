@@ -11,8 +11,8 @@
 
 use crate::mix::Totals;
 
-use super::cell::{Fresh, Matter, State, heat_capacity};
-use super::grid::Grid;
+use super::cell::{Fresh, Matter, State, heat_capacity, slump_to_come};
+use super::grid::{Facing, Grid};
 use super::plan::{Deed, Event, Placing, Turning};
 use super::run::Run;
 use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
@@ -25,8 +25,6 @@ const STEAM_SHARE: f64 = 0.7;
 const STEAM_J_PER_KG: f64 = 2.45e6;
 /// Age of the packing after turning, as a share of its age before (tuned: turning loosens most of it).
 const PACKING_KEPT: f64 = 0.3;
-/// Share of their slumping that materials already in the heap still have before them when more is added.
-const SLUMP_LEFT: f64 = 0.3;
 /// Coldest water that is poured, degC.
 const WATER_COLDEST_C: f64 = 4.0;
 
@@ -241,7 +239,8 @@ fn water(run: &mut Run<'_>, wet_to: f64) {
 
 /// More material: the heap is laid out anew at its present volume and that of what is added.
 fn add(run: &mut Run<'_>, totals: &Totals, placing: Placing) {
-    let old_volume = run.total(|c| run.properties.settled[c]);
+    let old_volume = run.total(|c| run.properties.loose[c]);
+    let ground_c = ground_below_c(run);
     let volume = old_volume + totals.volume_m3();
     let skin = run.heap.shape.skin(volume);
     let (across, up) = run.settings.cells;
@@ -262,6 +261,7 @@ fn add(run: &mut Run<'_>, totals: &Totals, placing: Placing) {
         state.oxygen[*c] = super::rot::OXYGEN_IN_AIR;
     }
     run.replace_grid(grid, skin);
+    run.ground.node_c.fill(ground_c);
     run.state = state;
     run.matter = matter;
     run.packed_since = run.day;
@@ -338,12 +338,26 @@ fn laid_out(
         .collect()
 }
 
-/// Amounts of an old cell as the new heap takes them: what it holds now counts as built, and most of its
-/// slumping is behind it.
+/// Mean temperature of the ground under the heap, degC.
+fn ground_below_c(run: &Run<'_>) -> f64 {
+    let (mut sum, mut area) = (0.0, 0.0);
+    for (face, node_c) in run.grid.exposed.iter().zip(&run.ground.node_c) {
+        if face.facing == Facing::Base {
+            sum += face.area_m2 * node_c;
+            area += face.area_m2;
+        }
+    }
+    sum / area
+}
+
+/// Amounts of an old cell as the new heap takes them: what it holds now counts as built, and the slumping
+/// it has behind it is done. Particle size and slumping are means by the volume of now.
 fn settled_amounts(run: &Run<'_>, c: usize) -> Amounts {
     let mut a = amounts(&run.state, &run.matter, c, run.carbon_share);
+    let loose = run.properties.loose[c];
     a[14] = run.matter.dry(&run.state, c, run.carbon_share);
-    a[17] *= SLUMP_LEFT;
+    a[16] *= loose;
+    a[17] = slump_to_come(a[17], run.day - run.packed_since) * loose;
     a[18] *= a[14] / run.matter.dry_as_built[c].max(1e-300);
     a
 }
