@@ -30,3 +30,4 @@ mod ranges;
 mod rot;
 mod shape;
 mod silly_mixes;
+mod single_cell;

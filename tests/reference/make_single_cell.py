@@ -1,0 +1,224 @@
+"""Reference histories of a heap of one single cell from scipy's LSODA (rtol 1e-9). Writes single_cell.csv.
+
+The equations of the two-dimensional heap (surface balance, air flow, oxygen, ammonia, rot, settling, ground,
+rain) are written here a second time for one cell, as ordinary differential equations without any time step,
+tables or linearisation: exact functions, surface temperatures by scipy's brentq. So what the program makes of
+the same cell shows its own errors of step, table and Newton. The parameters are those of its documentation.
+Run once: python3 make_single_cell.py > single_cell.csv   (some minutes)
+"""
+import math
+import sys
+import numpy as np
+import scipy
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
+
+DAY = 86400.0
+CARD = (-1.0, 56.0, 72.0)
+K = (0.26, 0.042, 0.012)
+Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0 = 0.40, 0.27, 8.0, 0.04, 0.30, 0.012, 0.01
+TAU, HALF, YA = 0.25, 0.02, 0.2095
+O2_C = 32 / 12 * 1.06
+HEAT_C = 14.0e6 * O2_C
+N_SHARES = (0.40, 0.22, 0.13, 0.20, 0.05)
+CS, CW = 1300.0, 4180.0
+HV = 2.556e6
+O2_AIR = 32 / 28.97
+G = 9.81
+LID = (0.14, 0.1)
+WIND = 1.5
+FILM = 2.8 + 3 * WIND + 5.1
+
+
+def psat(t):
+    return 611.21 * math.exp((18.678 - t / 234.5) * t / (257.14 + t))
+
+
+def humidity(t, rh):
+    e = rh * psat(t)
+    return 0.621945 * e / (101325.0 - e)
+
+
+def enthalpy(t, w):
+    return 1006.0 * t + w * (2.501e6 + 1860.0 * t)
+
+
+def spec_vol(t, w):
+    return 287.042 * (t + 273.15) * (1 + w / 0.621945) / 101325.0
+
+
+def density(t, w):
+    return (1 + w) / spec_vol(t, w)
+
+
+def cardinal(t):
+    lo, opt, hi = CARD
+    if not lo < t < hi:
+        return 0.0
+    return (t - hi) * (t - lo) ** 2 / ((opt - lo) * ((opt - lo) * (t - opt) - (opt - hi) * (opt + lo - 2 * t)))
+
+
+def bernoulli(x):
+    return 1 + x / 2 if abs(x) < 1e-6 else x / (1 - math.exp(-x))
+
+
+class Case:
+    """A mix (per m3 as built) in a skin: side and top (resistance, open share), base open share."""
+
+    def __init__(self, name, volume=1.0, height=None, density=450.0, moisture=0.58, cn=27.0, d=1e-3,
+                 pools=(0.25, 0.27, 0.28), slump=0.12, holds=3.0, mean=15.0, side=(0.0, 1.0), top=(0.0, 1.0),
+                 base_open=0.0, raised=False, rain=1.0, side_factor=1.0, paving=False):
+        self.name, self.v, self.d, self.slump, self.mean = name, volume, d, slump, mean
+        self.h = height or volume ** (1 / 3)
+        self.plan = volume / self.h
+        self.r = math.sqrt(self.plan / math.pi)
+        self.side_area = 2 * math.pi * self.r * self.h * side_factor
+        self.side, self.top, self.base_open, self.raised, self.rain = side, top, base_open, raised, rain
+        self.ground_r = 0.094 if paving else 0.125
+        dry = density * (1 - moisture)
+        ash = 0.15 * dry
+        carbon = 0.47 * (dry - ash)
+        self.cc = 0.47
+        self.dry0, self.held0 = dry, holds * dry
+        self.inert = carbon * (1 - sum(pools))
+        food = carbon * sum(pools)
+        x = min(X0 * food, 0.5 * carbon / cn * R)
+        c = [carbon * p * (1 - x / food) for p in pools]
+        n = carbon / cn - x / R
+        self.npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
+        self.nfix, self.c10 = n * N_SHARES[3], c[0]
+        self.mineral = dry - (self.inert + sum(c) + x) / self.cc
+        t0 = max(mean, 8.0)
+        w = density * moisture
+        self.y0 = [(CS * dry + CW * w) * t0, w, *c, x, 0.0, n * N_SHARES[4], YA, mean]
+
+    def properties(self, t, w_liq, s):
+        """Height share, air space, permeability, conductivity of the moment."""
+        load = 0.5 * (s + w_liq) * self.h
+        pressed = ((load + 45.0) / 270.0) ** -0.08
+        slumped = 1 - self.slump * (1 - math.exp(-0.2 * t))
+        solids = (s - self.mineral) / 1600 + self.mineral / 2500
+        wet = w_liq / 1000
+        h = max(pressed * slumped * (s / self.dry0) ** 0.8, (solids + wet) / 0.98)
+        f = 1 - (solids + wet) / h
+        perm = min(max(self.d ** 2 * f ** 3 / (150 * (1 - f) ** 2), 1e-13), 1e-6)
+        k = 0.06 + 0.44 * wet / (wet + f * h)
+        return h, f, perm, k
+
+    def everything(self, t, y):
+        e, w_liq, c1, c2, c3, x, hum, nm, oxygen, ground = y
+        s = self.mineral + (self.inert + c1 + c2 + c3 + x + hum) / self.cc
+        temp = e / (CS * s + CW * w_liq)
+        h, f, perm, k = self.properties(t, w_liq, s)
+        hour = 24 * ((99.0 + t) % 1.0)
+        ta = self.mean + 4.0 * math.cos(2 * math.pi * (hour - 15.0) / 24)
+        wa = min(humidity(self.mean, 0.75), humidity(ta, 1.0))
+        aw = 1 - 1 / (1 + 10 * w_liq / s) ** 2
+        ws = humidity(temp, 1.0)
+        w = aw * ws
+        dry_air = 1 / spec_vol(temp, ws)
+        de = f * f * 0.178e-4 * ((temp + 273.15) / 273.15) ** 1.75
+        mobility = perm * dry_air / (1.722e-5 + 4.8e-8 * temp)
+        step = 1e-4
+        slope_h = 1006 + w * 1860 + aw * (humidity(temp + step, 1) - humidity(temp - step, 1)) / (2 * step) \
+            * (2.501e6 + 1860 * temp)
+        # faces: area, depth, resistance beside the heap, open share, felt temperature, on the ground
+        top_felt = ta - 5.1 * 6.0 / FILM
+        faces = [(self.side_area * h, 0.5 * self.r, 1 / FILM + self.side[0], self.side[1], ta, False),
+                 (self.plan, 0.5 * self.h * h, 1 / FILM + self.top[0], self.top[1], top_felt, False)]
+        if self.raised:
+            faces.append((self.plan, 0.5 * self.h * h, 1 / FILM, self.base_open, ta, False))
+        else:
+            faces.append((self.plan, 0.5 * self.h * h, self.ground_r, self.base_open, ground, True))
+        # air flow: side, top, base; what goes out is positive, the sum is nothing
+        lift = (density(ta, wa) - density(temp, ws)) * 0.5 * self.h * h * G
+        g = [mobility * area * opened / depth for area, depth, _, opened, _, _ in faces]
+        p = (g[2] - g[1]) * lift / sum(g) if sum(g) > 0 else 0.0
+        flow = [g[0] * p, g[1] * (p + lift), g[2] * (p - lift)]
+        # surface balance of every face
+        heat = water = leaving = 0.0
+        to_ground = 0.0
+        for (area, depth, beside, opened, felt, on_ground), air in zip(faces, flow):
+            g_i = k * area / depth
+            g_i *= bernoulli(air * slope_h / g_i)
+            g_f = area / beside
+            gas = 0.0 if on_ground else 0.003 * 1.2 * area * opened
+            miss = lambda ts: g_i * (temp - ts) - g_f * (ts - felt) - HV * gas * (aw * humidity(ts, 1) - wa)
+            ts = brentq(miss, -60, 97, xtol=1e-10)
+            w_s = aw * humidity(ts, 1)
+            out, into = max(air, 0.0), min(air, 0.0)
+            m = gas * (w_s - wa) + out * w_s + into * wa
+            q = g_f * (ts - felt) + HV * gas * (w_s - wa) + out * enthalpy(ts, w_s) + into * enthalpy(ta, wa)
+            heat, water = heat + q, water + m
+            inside = de * dry_air * area * opened / depth
+            diffused = inside * gas / (inside + gas) if gas > 0 else 0.0
+            leaving += out + diffused
+            if on_ground:
+                to_ground = (q - m * HV) / self.plan
+        # rot
+        m = w_liq / (w_liq + s)
+        ft = cardinal(temp)
+        around = ft / (1 + math.exp(7.0622 - 17.684 * m)) / (1 + math.exp(-30 * (f - 0.12)))
+        phi = around * x / (x + CROWD * (c1 + c2 + c3))
+        sp = [K[0] * c1, K[1] * c2, K[2] * c3]
+        eager = sum(sp)
+        freed = sum(a * b for a, b in zip(sp, self.npc))
+        death = DEATH * ft * x
+        n_dead = (1 - F_HUMUS) * death / R
+        hand = max(nm, 0.0) / TAU + n_dead
+        yld = min(max(R * (hand + freed * phi) / (eager * phi), Y_LEAST), Y_FULL) if phi > 0 else Y_FULL
+        short = phi * (eager * Y_LEAST / R - freed)
+        eat = phi * (hand / short if short > hand else 1.0)
+        growth = yld * eager * eat
+        ox = eager * eat - growth + (1 - F_HUMUS) * death
+        cut = oxygen / (HALF + oxygen) * (1 + HALF / YA)
+        return locals()
+
+    def rhs(self, t, y):
+        q = self.everything(t, y)
+        e, w_liq, c1, c2, c3, x, hum, nm, oxygen, ground = y
+        cut, temp, ox, s = q["cut"], q["temp"], q["ox"] * q["cut"], q["s"]
+        per = DAY / self.v
+        rain = self.rain * 45.0 / (365 / 12) * self.plan / self.v
+        drain = max(w_liq - self.held0 * s / self.dry0, 0.0) * 4.0
+        de = ox * HEAT_C - q["heat"] * per + CW * (rain * max(self.mean, 0.0) - drain * temp)
+        dw = ox * (1 / self.cc + O2_C - 44 / 12) - q["water"] * per + rain - drain
+        ph = 8.4 - 1.8 * min(c1 / self.c10, 1.0) ** 2
+        tk = temp + 273.15
+        gas = nm * 1000 / max(w_liq, 1.0) / (1 + 10 ** (0.09018 + 2729.92 / tk - ph)) / 10 ** (-1.69 + 1477.7 / tk) \
+            / density(temp, q["ws"])
+        ammonia = gas * q["leaving"] * per
+        store = self.v * q["h"] * q["f"] * q["dry_air"]
+        used = q["ox"] * O2_C * cut / O2_AIR * self.v
+        dy = (q["leaving"] * (YA - oxygen) * DAY - used) / store
+        dg = (q["to_ground"] + (self.mean - ground) / 0.5) / 0.6e6 * DAY
+        return [de, dw, *[-a * q["eat"] * cut for a in q["sp"]],
+                (q["growth"] - q["death"]) * cut, F_HUMUS * q["death"] * cut,
+                (q["freed"] * q["eat"] - q["growth"] / R + q["n_dead"]) * cut - ammonia, dy, dg]
+
+
+PLASTIC = (0.006, 0.03)
+CASES = [
+    Case("mesh_1m3"),
+    Case("closed_1m3", side=PLASTIC, top=LID, base_open=0.10, rain=0.0, side_factor=2 / math.sqrt(math.pi)),
+    Case("wet_72", moisture=0.72, density=450 * 0.42 / 0.28),
+    Case("slats_cn50", cn=50.0, side=(0.039, 0.5), side_factor=2 / math.sqrt(math.pi), paving=True),
+    Case("tumbler", volume=0.3, height=0.9, d=1.2e-3, cn=22.0, mean=20.0, side=(0.006, 0.05), top=(0.006, 0.05),
+         base_open=0.05, raised=True, rain=0.0),
+]
+DAYS = [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 120.0]
+
+if __name__ == "__main__":
+    print(f"# source: scipy {scipy.__version__} solve_ivp(method='LSODA', rtol=1e-9) and brentq, numpy {np.__version__}")
+    print("# made by: make_single_cell.py; whole heap, at the given day")
+    print("case,day,temperature_c,water_kg,dry_kg,nitrogen_kg,volume_m3,oxygen")
+    for case in CASES:
+        atol = [1e-9 * max(abs(v), 1e-3) for v in case.y0]
+        sol = solve_ivp(case.rhs, (0, 120), case.y0, method="LSODA", rtol=1e-9, atol=atol, t_eval=DAYS, max_step=0.05)
+        assert sol.success, sol.message
+        for t, y in zip(sol.t, sol.y.T):
+            q = case.everything(t, y)
+            n = sum(a * b for a, b in zip(case.npc, y[2:5])) + (y[5] + y[6]) / R + y[7] + case.nfix
+            row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * q["h"], y[8])
+            print(case.name + "," + ",".join(f"{value:.10g}" for value in row), flush=True)
+        print(case.name, sol.nfev, file=sys.stderr)

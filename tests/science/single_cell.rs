@@ -1,0 +1,172 @@
+//! The heap in two dimensions with one cell against scipy's LSODA.
+//!
+//! `make_single_cell.py` writes the same equations a second time as ordinary differential equations, with exact
+//! functions and root finding in place of tables and Newton steps. What differs is then the step, the tables
+//! (2e-4 of the humidity) and two Newton steps at the skin.
+
+use std::sync::atomic::AtomicBool;
+
+use heapwright::heap::{
+    Base, Cover, Deed, Ended, Event, Heap, Kinetics, Projection, Record, Settings, Shape,
+    simulate_with,
+};
+
+use crate::support::Vectors;
+use crate::support::heaps::{GOOD, Recipe, closed_bin, mesh_cube, place};
+
+const NAMES: [&str; 5] = ["mesh_1m3", "closed_1m3", "wet_72", "slats_cn50", "tumbler"];
+
+/// The cases of `make_single_cell.py`, by name.
+fn case(name: &str) -> (Recipe, Heap) {
+    match name {
+        "mesh_1m3" => (GOOD, mesh_cube(1.0, 15.0)),
+        "closed_1m3" => (GOOD, closed_bin(1.0, 15.0)),
+        "wet_72" => (GOOD.wetted_to(0.72), mesh_cube(1.0, 15.0)),
+        "slats_cn50" => {
+            let mut heap = place(
+                Shape::SlattedBin {
+                    width_m: 1.0,
+                    length_m: 1.0,
+                    height_m: 1.0,
+                },
+                15.0,
+            );
+            heap.base = Base::Paving;
+            (Recipe { cn: 50.0, ..GOOD }, heap)
+        }
+        "tumbler" => {
+            let plan: f64 = 0.3 / 0.9;
+            let recipe = Recipe {
+                volume_m3: 0.3,
+                cn: 22.0,
+                particle_size_m: 1.2e-3,
+                ..GOOD
+            };
+            let shape = Shape::Tumbler {
+                diameter_m: (4.0 * plan / std::f64::consts::PI).sqrt(),
+                length_m: 0.9,
+            };
+            (recipe, place(shape, 20.0))
+        }
+        other => panic!("no case {other}"),
+    }
+}
+
+/// The kinetics written down in `make_single_cell.py`.
+fn kinetics() -> Kinetics {
+    Kinetics {
+        fast_per_day: 0.26,
+        medium_per_day: 0.042,
+        slow_per_day: 0.012,
+        yield_full: 0.40,
+        yield_least: 0.27,
+        microbe_cn: 8.0,
+        death_per_day: 0.04,
+        humus_share: 0.30,
+        crowding: 0.012,
+        microbes_at_start: 0.01,
+        mineral_use_days: 0.25,
+        cardinal_c: [-1.0, 56.0, 72.0],
+        half_oxygen: 0.02,
+        ammonia_free_share: 1.0,
+    }
+}
+
+/// One cell, this step (h) and change (K) at most.
+fn run(name: &str, (step_hours, change_k, refresh_hours): (f64, f64, f64)) -> Projection {
+    let (recipe, mut heap) = case(name);
+    // A deed that does nothing ends a step and makes a record on the days of the vectors.
+    heap.plan.events = [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0]
+        .map(|day| Event {
+            day,
+            deed: Deed::Cover(Cover::Bare),
+        })
+        .to_vec();
+    let settings = Settings {
+        cells: (1, 1),
+        step_hours,
+        change_k,
+        refresh_hours,
+        record_hours: 24.0,
+        field_hours: None,
+        ..Settings::coarse()
+    };
+    let stop = AtomicBool::new(false);
+    let how = (&settings, &stop);
+    let p = simulate_with(&recipe.totals(), &[], &heap, &kinetics(), how).unwrap();
+    assert_eq!(p.ended, Ended::Finished);
+    p
+}
+
+/// Largest difference of temperature (K), of amounts (share of them) and of oxygen (mole fraction).
+fn differences(name: &str, p: &Projection) -> [f64; 3] {
+    let v = Vectors::read(include_str!("../reference/single_cell.csv"));
+    let rows: Vec<usize> = (0..v.len())
+        .filter(|&row| v.text(row, "case") == name)
+        .collect();
+    assert_eq!(rows.len(), 8, "{name}");
+    let mut worst = [0.0f64; 3];
+    for row in rows {
+        let day = v.number(row, "day");
+        let record = p.at(day + 1e-9).unwrap();
+        assert!((record.day - day).abs() < 1e-9);
+        worst[0] = worst[0].max((record.centre_c - v.number(row, "temperature_c")).abs());
+        let amounts: [(&str, fn(&Record) -> f64); 4] = [
+            ("water_kg", |r| r.water_kg),
+            ("dry_kg", |r| r.dry_kg),
+            ("nitrogen_kg", |r| r.nitrogen_kg),
+            ("volume_m3", |r| r.volume_m3),
+        ];
+        for (column, got) in amounts {
+            let wanted = v.number(row, column);
+            worst[1] = worst[1].max((got(record) / wanted - 1.0).abs());
+        }
+        worst[2] = worst[2].max((record.oxygen - v.number(row, "oxygen")).abs());
+    }
+    worst
+}
+
+#[test]
+fn one_cell_with_short_steps_follows_lsoda() {
+    // Steps of 7.5 minutes. Bands: 0.06 K and 5e-4 of each amount, what tables and first-order steps leave.
+    for name in NAMES {
+        let [kelvin, share, oxygen] = differences(name, &run(name, (0.125, 0.025, 0.125)));
+        assert!(
+            kelvin < 0.06 && share < 5e-4 && oxygen < 5e-4,
+            "{name}: {kelvin} K, {share:.1e}, oxygen {oxygen:.1e}"
+        );
+    }
+}
+
+#[test]
+fn one_cell_comes_closer_the_shorter_the_steps() {
+    // First order in the step: a quarter of the step leaves less than half of the difference of an amount.
+    for name in ["mesh_1m3", "slats_cn50"] {
+        let errors =
+            [1.0, 0.25].map(|step| differences(name, &run(name, (step, 0.2 * step, step)))[1]);
+        assert!(errors[1] < 0.5 * errors[0], "{name}: {errors:?}");
+    }
+}
+
+#[test]
+fn one_cell_with_the_steps_of_the_window_stays_near_lsoda() {
+    // Steps of the fine and of the coarse settings: 0.5 and 1 K on the days of the vectors, which lie on the steep
+    // flank and the fall as well; 1 % and 2 % of each amount.
+    for (settings, kelvin_most, share_most) in [
+        (Settings::fine(), 0.5, 0.01),
+        (Settings::coarse(), 1.0, 0.02),
+    ] {
+        let steps = (
+            settings.step_hours,
+            settings.change_k,
+            settings.refresh_hours,
+        );
+        for name in NAMES {
+            let [kelvin, share, _] = differences(name, &run(name, steps));
+            assert!(
+                kelvin < kelvin_most && share < share_most,
+                "{name}: {kelvin} K, {share:.1e}"
+            );
+        }
+    }
+}
