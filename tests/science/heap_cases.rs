@@ -1,17 +1,22 @@
-//! What the heap does, against published behaviour and common practice.
+//! T1 to T14: whole heaps against published behaviour.
 //!
-//! T1 to T14 are the whole-model cases the literature supports. Bands are wide, since no reviewed model met
-//! 5 degC on the peak (Mason 2006). Where the model misses a band with parameters inside the published
-//! ranges, the test asserts what it reaches and says what is missing.
+//! Bands are wide, since no reviewed model met 5 degC on the peak (Mason 2006, Waste Management 26:3-21). The heaps
+//! are those of the sources as far as these say; what they leave open (effective size of the particles, pools,
+//! density) lies inside the ranges of the catalogue. Where the model misses a band all the same, the test asserts
+//! what it reaches and says what is missing.
 
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Board, Cover, Deed, Ended, Event, Heap, Lid, Plan, Projection, Settings, Shape, Turning,
-    simulate,
+    Board, Cover, Deed, Ended, Event, Field, Heap, Kinetics, Lid, Placing, Projection, Record,
+    SectionGrid, Settings, Shape, simulate, simulate_with,
 };
+use heapwright::mix::Mix;
 
-use crate::support::heaps::{GOOD, GRASS, LEAVES, Recipe, closed_bin, mesh_cube, place, project};
+use crate::support::heaps::{
+    CHIPS, FOOD, GOOD, PACKED_LEAVES, Recipe, WOODY, closed_bin, mesh_cube, place, project,
+    project_with, row, turned,
+};
 use crate::support::within;
 
 fn run(recipe: Recipe, heap: &Heap) -> Projection {
@@ -20,542 +25,400 @@ fn run(recipe: Recipe, heap: &Heap) -> Projection {
     projection
 }
 
-fn in_mesh(recipe: Recipe) -> Projection {
-    run(recipe, &mesh_cube(recipe.volume_m3, 15.0))
+fn run_fine(recipe: Recipe, heap: &Heap) -> Projection {
+    let projection = project_with(&recipe.totals(), heap, &Settings::fine()).unwrap();
+    assert_eq!(projection.ended, Ended::Finished);
+    projection
 }
 
-fn turned(days: &[f64], wet_to: Option<f64>) -> Plan {
-    let deed = Deed::Turn {
-        turning: Turning::Remix,
-        wet_to,
-    };
-    Plan {
-        events: days
-            .iter()
-            .map(|&day| Event {
-                day,
-                deed: deed.clone(),
-            })
-            .collect(),
+/// Days on which the centre is above this.
+fn days_above(p: &Projection, limit_c: f64) -> f64 {
+    let pairs = p.records.windows(2);
+    pairs
+        .filter(|pair| pair[0].centre_c > limit_c)
+        .map(|pair| pair[1].day - pair[0].day)
+        .sum()
+}
+
+/// First day on which the centre reaches this.
+fn reaches(p: &Projection, limit_c: f64) -> Option<f64> {
+    let record = p.records.iter().find(|r| r.centre_c >= limit_c);
+    record.map(|r| r.day)
+}
+
+/// Mean of a field by volume over the cells that `which` picks by column, row and number of both.
+fn mean_of(
+    values: &[f32],
+    grid: &SectionGrid,
+    which: impl Fn((usize, usize), (usize, usize)) -> bool,
+) -> f64 {
+    let size = (grid.edges_across_m.len() - 1, grid.edges_up_m.len() - 1);
+    let (mut sum, mut volume) = (0.0, 0.0);
+    for ((value, place), v) in values.iter().zip(&grid.places).zip(&grid.volume_m3) {
+        if which(*place, size) {
+            sum += f64::from(*value) * v;
+            volume += v;
+        }
     }
+    sum / volume
 }
 
-/// Least oxygen in any cell at any time.
-fn least_oxygen(p: &Projection) -> f32 {
-    p.fields
-        .iter()
-        .flat_map(|field| &field.oxygen)
-        .fold(1.0, |least, &y| least.min(y))
+/// A bin of solid walls that just holds this volume.
+fn bin(volume_m3: f64, board: Board, lid: Lid, mean_c: f64) -> Heap {
+    let side = volume_m3.cbrt();
+    let shape = Shape::SolidBin {
+        width_m: side,
+        length_m: side,
+        height_m: side,
+        lid,
+        board,
+    };
+    place(shape, mean_c)
 }
-
-/// Chipped garden waste: coarse and brown.
-const WOODY: Recipe = Recipe {
-    volume_m3: 0.3,
-    density: 300.0,
-    moisture: 0.50,
-    cn: 50.0,
-    particle_size_m: 1.8e-3,
-    pools: [0.10, 0.30, 0.35],
-    slump: 0.05,
-    holds: 2.0,
-};
 
 #[test]
-fn t01_small_woody_heaps_stay_near_the_air_and_big_ones_are_warmer() {
-    // Garden trial, secondary account 2010: 0.3-0.75 m3 never more than a few degrees above air below 10 degC;
-    // 30 m3 of the same about 70 degC quickly. Gap: the big one reaches about half of that, because
-    // Kozeny-Carman with the visible particle size lets too much cold air through.
-    let small = run(WOODY, &mesh_cube(0.3, 7.0)).summary.peak_c;
-    within("0.3 m3", small, 7.0..=17.0);
+fn t01_woody_waste_stays_cold_in_small_heaps_and_heats_in_a_big_one() {
+    // Garden trial, secondary account 2010: 0.3 m3 of chipped and shredded waste in air below 10 degC never more
+    // than a few degrees above it; 30 m3 of the same about 70 degC quickly and above 50 for months. Expected: at
+    // most air + 10; peak 60-72 and 45 days above 50. All met with particles of 1.1 mm; the big heap depends steeply
+    // on that size, which no source gives: 114, 48 and 15 days above 50 with 1.0, 1.2 and 1.5 mm.
+    for heap in [
+        mesh_cube(0.3, 7.0),
+        bin(0.3, Board::Plastic, Lid::Closed, 7.0),
+    ] {
+        within("0.3 m3", run(WOODY, &heap).summary.peak_c, 7.0..=17.0);
+    }
     let big = Recipe {
         volume_m3: 30.0,
         ..WOODY
     };
-    let big = run(big, &place(Shape::OpenHeap, 7.0)).summary.peak_c;
-    assert!(big > small + 5.0, "{big} {small}");
+    let p = run(big, &place(Shape::OpenHeap, 7.0));
+    within("30 m3", p.summary.peak_c, 60.0..=72.0);
+    within("day of peak", p.summary.peak_day, 3.0..=14.0);
+    within("days above 50", days_above(&p, 50.0), 45.0..=120.0);
 }
 
 #[test]
-fn t02_timber_lies_between_small_plastic_and_the_big_heap() {
-    // Same trial: timber best of the small ones, plastic slightly warmer than open.
-    let bin = |volume: f64, board| {
-        let side = volume.cbrt();
-        let (width_m, length_m, height_m) = (side, side, side);
-        place(
-            Shape::SolidBin {
-                width_m,
-                length_m,
-                height_m,
-                lid: Lid::Open,
-                board,
-            },
-            7.0,
-        )
+fn t02_open_plastic_timber_and_big_heap_rank_as_observed() {
+    // Same trial: timber (0.75 m3) best of the small ones, plastic (0.3 m3) slightly warmer than open. Gap: the
+    // trial's 0.75 m3 stayed within a few degrees of the air as well; here it warms to 20-40 degC after a month.
+    let peak = |volume_m3, heap: &Heap| {
+        let recipe = Recipe { volume_m3, ..WOODY };
+        run(recipe, heap).summary.peak_c
     };
-    let plastic = run(WOODY, &bin(0.3, Board::Plastic)).summary.peak_c;
-    let timber = run(
-        Recipe {
-            volume_m3: 0.75,
-            ..WOODY
-        },
-        &bin(0.75, Board::Timber),
-    )
-    .summary
-    .peak_c;
-    let open = run(WOODY, &mesh_cube(0.3, 7.0)).summary.peak_c;
+    let open = peak(0.3, &place(Shape::OpenHeap, 7.0));
+    let mesh = peak(0.3, &mesh_cube(0.3, 7.0));
+    let plastic = peak(0.3, &bin(0.3, Board::Plastic, Lid::Closed, 7.0));
+    let timber = peak(0.75, &bin(0.75, Board::Timber, Lid::Open, 7.0));
+    let big = peak(30.0, &place(Shape::OpenHeap, 7.0));
     assert!(
-        timber > plastic && plastic >= open,
-        "{timber} {plastic} {open}"
+        open < mesh && mesh < plastic && plastic < timber && timber < big,
+        "{open} {mesh} {plastic} {timber} {big}"
     );
+    within("timber", timber, 17.0..=45.0);
 }
 
 #[test]
 fn t03_a_cubic_metre_of_a_good_mix_is_hot_within_a_week() {
-    // Cornell Waste Management Institute, Compost physics: 60-70 degC in 3-5 days for large heaps; band
-    // 50-68 widened to 71, which the centre of a mesh bin of 450 kg/m3 reaches here.
-    let p = in_mesh(GOOD);
+    // Cornell Waste Management Institute, Compost physics: 60-70 degC in 3-5 days for large heaps. Expected for 1 m3
+    // in 15 degC: peak 50-68 on day 2-6, below 30 between day 40 and 90. Gap: the peak is 70, two degrees over; with
+    // particles of 1.2 mm in place of 1 mm it is 67, but then the heap is below 30 on day 30 already.
+    let p = run_fine(GOOD, &mesh_cube(1.0, 15.0));
     within("peak", p.summary.peak_c, 50.0..=71.0);
     within("day of peak", p.summary.peak_day, 2.0..=6.0);
     within("days above 55", p.summary.days_above_55, 3.0..=12.0);
-    assert!(p.at(90.0).unwrap().centre_c < 30.0);
+    let cool = p
+        .records
+        .iter()
+        .find(|r| r.day > p.summary.peak_day && r.centre_c < 30.0);
+    within("below 30", cool.unwrap().day, 35.0..=90.0);
 }
 
 #[test]
-fn t04_forty_litres_indoors_are_warm_in_days() {
-    // Cornell: bench units over 38 L indoors 40-50 degC in 2-3 days. Gap: a few degrees short and some days late.
-    let s = run(
-        Recipe {
-            volume_m3: 0.04,
-            ..GOOD
-        },
-        &mesh_cube(0.04, 20.0),
-    )
-    .summary;
-    within("peak", s.peak_c, 33.0..=50.0);
-    within("day", s.peak_day, 2.0..=10.0);
-}
-
-#[test]
-fn t05_two_hundred_litres_in_a_warm_place_lose_a_third_or_more() {
-    // Karnchanawong and Suriyanon 2011: 24-57 degC at mid-depth, wet mass -59 to -62 % in 120 days, fed
-    // gradually. Gap: filled at once it comes out up to 67 degC, and with its lid on it dries less.
-    let mut heap = closed_bin(0.2, 28.0);
-    heap.plan = turned(&[30.0, 60.0], None);
-    let p = run(
-        Recipe {
-            volume_m3: 0.2,
-            cn: 16.0,
-            ..GOOD
-        },
-        &heap,
-    );
-    within("peak", p.summary.peak_c, 45.0..=68.0);
-    let wet = |r: &heapwright::heap::Record| r.dry_kg + r.water_kg;
-    let lost = 1.0 - wet(p.records.last().unwrap()) / wet(&p.records[0]);
-    within("wet mass lost", lost, 0.25..=0.65);
-}
-
-#[test]
-fn t06_leaves_alone_take_years_and_less_the_more_they_are_turned() {
-    // Strom and Finstein, New Jersey leaf composting manual, table 1: 36-60 months turned once a year, 16-18
-    // with a few turns, 4-6 with more.
-    let leaves = |times: usize| {
-        let mut heap = place(
-            Shape::Row {
-                width_m: 3.0,
-                length_m: 4.0,
-            },
-            12.0,
-        );
-        heap.days = 400.0;
-        let days: Vec<f64> = (1..=times)
-            .map(|i| 390.0 * i as f64 / (times + 1) as f64)
-            .collect();
-        heap.plan = turned(&days, Some(0.55));
-        run(
-            Recipe {
-                volume_m3: 6.0,
-                ..LEAVES
-            },
-            &heap,
-        )
+fn t04_forty_litres_of_kitchen_scraps_indoors_are_hot_in_three_days() {
+    // Cornell, Compost physics: bench units over 38 L indoors reach 40-50 degC in 2-3 days. Met with scraps of
+    // C:N 27 and 60 % moisture, k 0.35 per day for the fast pool (published 0.10-0.40) and microbes at 5 % of
+    // the carbon (an inoculated start, upper end of 0.3-5 %). Gap: with the default start the same bin gets
+    // to 40 degC some days later.
+    let scraps = Recipe {
+        volume_m3: 0.038,
+        moisture: 0.60,
+        cn: 27.0,
+        pools: [0.35, 0.26, 0.20],
+        slump: 0.2,
+        ..FOOD
     };
-    let (once, monthly) = (leaves(1), leaves(12));
-    assert_eq!(once.summary.finished_day, None);
-    assert!(monthly.summary.dry_matter_lost_share > once.summary.dry_matter_lost_share);
+    let mut heap = closed_bin(0.038, 20.0);
+    (heap.climate.daily_swing_k, heap.climate.wind_m_per_s) = (0.0, 0.0);
+    heap.days = 30.0;
+    let quick = Kinetics {
+        fast_per_day: 0.35,
+        microbes_at_start: 0.05,
+        ..Kinetics::default()
+    };
+    let stop = AtomicBool::new(false);
+    let how = (&Settings::fine(), &stop);
+    let p = simulate_with(&scraps.totals(), &[], &heap, &quick, how).unwrap();
+    within("peak", p.summary.peak_c, 40.0..=50.0);
+    within("day of 40", reaches(&p, 40.0).unwrap(), 2.0..=3.0);
+    let usual = run_fine(scraps, &heap);
+    within("usual peak", usual.summary.peak_c, 33.0..=50.0);
+    within("usual day", usual.summary.peak_day, 3.0..=14.0);
+}
+
+#[test]
+fn t05_two_hundred_litres_fed_daily_in_the_tropics() {
+    // Karnchanawong and Suriyanon 2011 (abstract): six aerated 200 L bins fed 1.6 kg a day of food and dry leaves
+    // until full: 24-57 degC at mid-depth, wet mass -59 to -62 % in 120 days. Expected: peak 45-57, wet mass -50 to
+    // -65 %. Fed for 50 days, then left; open-topped under a roof, as the means of aeration are not told. With a lid it is
+    // 51 degC, but then loses only 30 %.
+    let shape = Shape::SolidBin {
+        width_m: 0.5,
+        length_m: 0.5,
+        height_m: 0.8,
+        lid: Lid::Open,
+        board: Board::Plastic,
+    };
+    let mut heap = place(shape, 28.0);
+    heap.climate.monthly_rain_mm = [0.0; 12];
+    let first = Recipe {
+        volume_m3: 0.016,
+        ..FOOD
+    };
+    let portion = Recipe {
+        volume_m3: 1.6 / FOOD.density,
+        ..FOOD
+    };
+    let add = |day: usize| Event {
+        day: day as f64,
+        deed: Deed::Add {
+            mix: Mix::default(),
+            placing: Placing::OnTop,
+        },
+    };
+    heap.plan.events = (1..=50).map(add).collect();
+    let later: Vec<_> = (0..50).map(|place| (place, portion.totals())).collect();
+    let stop = AtomicBool::new(false);
+    let p = simulate(&first.totals(), &later, &heap, &Settings::coarse(), &stop).unwrap();
+    within("peak", p.summary.peak_c, 45.0..=57.0);
+    let brought = p.ledger.dry_start_kg + p.ledger.water_start_kg;
+    let last = p.records.last().unwrap();
+    let lost = 1.0 - (last.dry_kg + last.water_kg) / brought;
+    within("wet mass lost", lost, 0.50..=0.66);
+    // Two fifths of what went in at 400 kg/m3 fill the bin less than its 0.2 m3.
+    within("volume", last.volume_m3, 0.05..=0.2);
+}
+
+#[test]
+fn t06_leaves_finish_the_sooner_the_more_they_are_turned() {
+    // Strom and Finstein, New Jersey leaf composting manual, table 1: ready after 36-60 months (turned once a year),
+    // 16-18 (a few turnings), 4-6 and 3-4 (much care), big rows. Gap: turned yearly the model takes 20 months.
+    let months = |every: f64, wet_to| {
+        let mut heap = row(100.0, 7.0, 11.0);
+        heap.climate.monthly_rain_mm = [90.0; 12];
+        heap.days = 1100.0;
+        let days: Vec<f64> = (1..)
+            .map(|i| f64::from(i) * every)
+            .take_while(|day| *day < 1100.0)
+            .collect();
+        heap.plan = turned(&days, wet_to);
+        let stop = AtomicBool::new(false);
+        let totals = PACKED_LEAVES.totals();
+        let p = simulate(&totals, &[], &heap, &Settings::member(), &stop).unwrap();
+        p.summary.finished_day.unwrap() / 30.4
+    };
+    within("weekly, wetted", months(7.0, Some(0.55)), 2.5..=4.5);
+    within("monthly, wetted", months(30.0, Some(0.55)), 4.0..=7.0);
+    within("thrice a year", months(120.0, None), 12.0..=18.0);
+    within("yearly", months(365.0, None), 18.0..=60.0);
 }
 
 #[test]
 fn t07_nitrogen_loss_falls_with_cn() {
-    // Michel et al. 2004 (ASAE 044030): 2-38 % over C:N 50-25, below 10 % above 40, windrows turned for 100
-    // days.
+    // Michel et al. 2004 (ASAE 044030): 2-38 % over C:N 50-25, below 10 % above 40; windrows of 100 days and more.
+    // Expected: falling throughout; 25-45 % at 22-25.
     let loss = |cn| {
-        let mut heap = place(
-            Shape::Row {
-                width_m: 2.0,
-                length_m: 3.0,
-            },
-            15.0,
-        );
-        heap.plan = turned(&[7.0, 14.0, 28.0, 56.0], Some(0.58));
-        run(
-            Recipe {
-                cn,
-                volume_m3: 3.0,
-                ..GOOD
-            },
-            &heap,
-        )
-        .summary
-        .nitrogen_lost_share
+        let mut heap = row(15.0, 3.0, 15.0);
+        heap.days = 100.0;
+        heap.plan = turned(&[7.0, 14.0, 28.0, 42.0, 56.0, 77.0], None);
+        let recipe = Recipe {
+            volume_m3: 15.0,
+            cn,
+            ..GOOD
+        };
+        run(recipe, &heap).summary.nitrogen_lost_share
     };
-    let losses: Vec<f64> = [20.0, 25.0, 30.0, 40.0, 50.0].map(loss).to_vec();
+    let losses = [20.0, 22.0, 25.0, 30.0, 35.0, 42.0, 50.0].map(loss);
     assert!(
-        losses.windows(2).all(|pair| pair[0] >= pair[1]),
+        losses.windows(2).all(|pair| pair[0] > pair[1]),
         "{losses:?}"
     );
-    within("at 25", losses[1], 0.15..=0.45);
-    within("at 40", losses[3], 0.0..=0.12);
+    within("at 22", losses[1], 0.25..=0.45);
+    within("at 25", losses[2], 0.25..=0.45);
+    within("at 42", losses[5], 0.0..=0.10);
+    within("at 50", losses[6], 0.0..=0.10);
 }
 
 #[test]
-fn t08_turning_often_changes_the_mean_peak_little_and_loses_more_nitrogen() {
-    // Michel et al. 1996: turning frequency had little effect on windrow temperature.
-    let with = |days: &[f64]| {
-        let mut heap = place(
-            Shape::Row {
-                width_m: 2.0,
-                length_m: 3.0,
-            },
-            15.0,
-        );
-        heap.plan = turned(days, None);
-        run(
-            Recipe {
-                volume_m3: 3.0,
-                ..GOOD
-            },
-            &heap,
-        )
-        .summary
+fn t08_seven_turnings_or_one_make_little_difference_to_the_heat() {
+    // Michel et al. 1996 (abstract): turned 7 times or once in 4 weeks, little effect on windrow temperature.
+    // Expected: mean of the peaks between turnings within 5 K, more nitrogen lost with more turning.
+    let with = |times: u32| {
+        let mut heap = row(15.0, 3.0, 15.0);
+        let days: Vec<f64> = (1..=times)
+            .map(|i| 28.0 * f64::from(i) / f64::from(times))
+            .collect();
+        heap.plan = turned(&days, None);
+        let recipe = Recipe {
+            volume_m3: 15.0,
+            ..GOOD
+        };
+        let p = run(recipe, &heap);
+        let peak = |spell: u32| {
+            let (from, to) = (4.0 * f64::from(spell), 4.0 * f64::from(spell + 1));
+            let within = p.records.iter().filter(|r| r.day >= from && r.day < to);
+            within.map(|r| r.centre_c).fold(0.0, f64::max)
+        };
+        let mean = (0..7).map(peak).sum::<f64>() / 7.0;
+        (mean, p.summary.nitrogen_lost_share)
     };
-    let often = with(&[4.0, 8.0, 12.0, 16.0, 20.0, 24.0, 28.0]);
-    let once = with(&[28.0]);
-    assert!(
-        (often.peak_c - once.peak_c).abs() < 5.0,
-        "{} {}",
-        often.peak_c,
-        once.peak_c
-    );
-    assert!(often.nitrogen_lost_share > once.nitrogen_lost_share);
+    let (often, once) = (with(7), with(1));
+    within("mean peak", once.0 - often.0, -5.0..=5.0);
+    assert!(often.1 > once.1, "{} {}", often.1, once.1);
 }
 
 #[test]
-fn t09_turning_dips_the_centre_and_it_comes_back() {
-    // City refuse windrows: dips at turning, rises again within hours (abstract); within days for a garden heap.
-    let mut heap = mesh_cube(1.0, 15.0);
-    heap.plan = turned(&[8.0], Some(0.55));
-    let p = run(GOOD, &heap);
-    let (before, after) = (p.at(7.99).unwrap(), p.at(8.02).unwrap());
-    assert!(
-        after.centre_c < before.centre_c - 3.0,
-        "{} {}",
-        before.centre_c,
-        after.centre_c
-    );
-    let again = p
-        .records
-        .iter()
-        .filter(|r| r.day > 8.0 && r.day < 12.0)
-        .map(|r| r.centre_c)
-        .fold(0.0, f64::max);
-    assert!(
-        again > after.centre_c + 5.0,
-        "{again} after {}",
-        after.centre_c
-    );
-}
-
-#[test]
-fn t10_too_wet_is_colder_and_airless() {
-    // Tatano et al. 2015: high moisture held temperature down; King et al. 2012: dense saturated core.
-    let (right, wet) = (in_mesh(GOOD), in_mesh(GOOD.wetted_to(0.72)));
-    assert!(wet.summary.peak_c < right.summary.peak_c - 5.0);
-    assert!(wet.summary.airless_share > 0.1 && right.summary.airless_share < 0.06);
-    // King et al. and Cooperband 2002: below 5 % oxygen in the core.
-    assert!(least_oxygen(&wet) < 0.05 && least_oxygen(&right) > 0.05);
-}
-
-#[test]
-fn t11_the_core_dries_and_the_skin_is_wetter() {
-    // Chip heap, BioEnergy Research 2016: core 55 to 38 %, crust 59 %, top 72 %. After the hot phase.
-    let p = in_mesh(Recipe {
-        volume_m3: 3.0,
+fn t09_turning_dips_the_centre_and_it_is_back_within_a_day() {
+    // City refuse windrows (abstract): the temperature dips at turning and rises again within hours. Expected: to
+    // 5-15 K below the mean of core and edge, and back within a day while fast matter is left.
+    let mut heap = row(15.0, 3.0, 15.0);
+    heap.plan = turned(&[10.0], None);
+    let recipe = Recipe {
+        volume_m3: 15.0,
         ..GOOD
+    };
+    let p = run(recipe, &heap);
+    let at_turning = p.records.iter().filter(|r| (r.day - 10.0).abs() < 1e-9);
+    let after = at_turning.last().unwrap();
+    let before: &Record = p.at(9.99).unwrap();
+    let between = 0.5 * (before.centre_c + before.edge_c);
+    within("below the mean", between - after.centre_c, 5.0..=15.0);
+    let back = p.at(11.0).unwrap().centre_c;
+    assert!(back > before.centre_c - 3.0, "{back} after {before:?}");
+}
+
+#[test]
+fn t10_too_wet_is_colder_later_and_airless() {
+    // Tatano et al. 2015: high moisture held temperature down; King et al. 2012: dense saturated core. Expected at
+    // 72 %: lower or later peak, less than 5 % oxygen in the core.
+    let heap = mesh_cube(1.0, 15.0);
+    let (right, wet) = (run(GOOD, &heap), run(GOOD.wetted_to(0.72), &heap));
+    assert!(wet.summary.peak_c < right.summary.peak_c - 5.0);
+    assert!(wet.summary.peak_day > right.summary.peak_day + 2.0);
+    assert!(wet.summary.airless_share > 0.1 && right.summary.airless_share < 0.06);
+    let core = |p: &Projection| {
+        let field = p.field_at(8.0).unwrap();
+        mean_of(&field.oxygen, &p.grids[0], |(c, r), _| {
+            c < 3 && (2..5).contains(&r)
+        })
+    };
+    assert!(core(&wet) < 0.05, "wet {}", core(&wet));
+    assert!(core(&right) > 0.05, "right {}", core(&right));
+}
+
+/// Chips in weather like that of the chip piles, started with few microbes.
+fn chip_pile() -> Projection {
+    let few = Kinetics {
+        microbes_at_start: 0.003,
+        ..Kinetics::default()
+    };
+    let heap = place(Shape::OpenHeap, 17.0);
+    let stop = AtomicBool::new(false);
+    let how = (&Settings::coarse(), &stop);
+    simulate_with(&CHIPS.totals(), &[], &heap, &few, how).unwrap()
+}
+
+#[test]
+fn t11_water_moves_from_the_core_to_the_skin() {
+    // Chip pile, BioEnergy Research 2016 (s12155-016-9800-9): core 55 to 38 %, outer 0.3 m to 59 %, top 72 %.
+    // Expected after 60-120 days: core at least 10 points down, skin up.
+    let p = chip_pile();
+    let field: &Field = p.field_at(90.0).unwrap();
+    let grid = &p.grids[0];
+    let sum = |(column, row): (usize, usize)| column + row;
+    let core = mean_of(&field.moisture, grid, |place, (across, _)| {
+        2 * sum(place) < across
     });
-    let (field, grid) = (p.field_at(30.0).unwrap(), &p.grids[0]);
-    let at = |column: usize, row: usize| {
-        let index = grid
-            .places
-            .iter()
-            .position(|&place| place == (column, row))
-            .unwrap();
-        f64::from(field.moisture[index])
+    let skin = mean_of(&field.moisture, grid, |place, (across, _)| {
+        sum(place) + 2 >= across
+    });
+    within("core", core, 0.25..=0.45);
+    within("skin", skin, 0.56..=0.72);
+}
+
+#[test]
+fn t12_a_chip_pile_heats_for_weeks() {
+    // Willow chips, BioEnergy Research 2016 (s12155-015-9686-y): 66 degC on day 12, 46 days above 40; the other pile
+    // 62 degC on day 10, dry matter -20 to -23 %. Expected: peak 58-66 on day 5-20, 30-50 days above 40, 5-23 % lost.
+    let s = chip_pile().summary;
+    within("peak", s.peak_c, 58.0..=66.0);
+    within("day of peak", s.peak_day, 5.0..=20.0);
+    within("days above 40", s.days_above_40, 30.0..=50.0);
+    within("dry matter lost", s.dry_matter_lost_share, 0.05..=0.23);
+}
+
+#[test]
+fn t13_a_frozen_heap_waits_for_the_thaw_and_the_sun_helps() {
+    // Lynch and Cherry 1996 (abstract): passive rows at -27 to 15 degC under 15-20 cm of compost all froze first, sunny
+    // ends warmed first, thermophilic was reached. Expected: slow start, warming once a part is above 5-10 degC, sunny
+    // side first. The section knows no south, so a row in the sun stands for the sunny end. Gaps: ice has no latent
+    // heat here; under this cover the frozen row is 30 degC, not thermophilic, by August, while one built at 5 degC is.
+    let run = |start_c, in_sun| {
+        let mut heap = row(10.0, 3.0, 0.0);
+        heap.climate.monthly_mean_c = [
+            -12.0, -8.0, -2.0, 5.0, 11.0, 16.0, 18.0, 17.0, 12.0, 6.0, -1.0, -9.0,
+        ];
+        heap.start_day_of_year = 15.0;
+        heap.start_temperature_c = Some(start_c);
+        heap.cover = Cover::Compost { thickness_m: 0.18 };
+        heap.in_sun = in_sun;
+        heap.days = 240.0;
+        let recipe = Recipe {
+            volume_m3: 10.0,
+            ..GOOD
+        };
+        run(recipe, &heap)
     };
-    let (core, top) = (at(0, 4), at(0, 7));
-    assert!(core < 0.58 - 0.05, "core {core}");
-    assert!(top > core + 0.05, "top {top}, core {core}");
+    let (sunny, shaded) = (run(-15.0, true), run(-15.0, false));
+    let thaw = |p: &Projection| reaches(p, 5.0).unwrap();
+    within("thaw", thaw(&shaded), 60.0..=130.0);
+    assert!(thaw(&sunny) < thaw(&shaded) - 5.0);
+    assert!(sunny.summary.peak_c > 25.0 && sunny.summary.peak_c > shaded.summary.peak_c);
+    let cool = run(5.0, true);
+    within("day of 55", reaches(&cool, 55.0).unwrap(), 8.0..=50.0);
 }
 
 #[test]
-fn t12_a_fresh_chip_heap_heats_for_weeks() {
-    // Willow chips, BioEnergy Research 2016: 66 degC at day 12, 46 days above 40; dry matter lost 5-23 %. Gap:
-    // peak and length need the lower permeability of a settled heap (1 mm).
-    let chips = Recipe {
-        volume_m3: 60.0,
-        particle_size_m: 1.0e-3,
-        moisture: 0.55,
-        cn: 45.0,
-        ..WOODY
-    };
-    let s = run(chips, &place(Shape::OpenHeap, 17.0)).summary;
-    within("peak", s.peak_c, 30.0..=72.0);
-    within("dry matter lost", s.dry_matter_lost_share, 0.05..=0.30);
-}
-
-#[test]
-fn t13_a_frozen_heap_waits_and_a_cool_one_under_straw_starts() {
-    // Lynch and Cherry 1996: winter windrows froze first; a covered heap warms once a part is above 5-10 degC.
-    let mut frozen = mesh_cube(1.0, 0.0);
-    frozen.start_temperature_c = Some(0.0);
-    assert!(run(GOOD, &frozen).summary.peak_c < 15.0);
-    let mut cool = mesh_cube(1.0, 4.0);
-    cool.cover = Cover::Straw { thickness_m: 0.15 };
-    let covered = run(GOOD, &cool).summary;
-    assert!(covered.peak_c > 50.0, "covered {}", covered.peak_c);
-}
-
-#[test]
-fn t14_heat_made_and_its_ways_out_are_as_published() {
-    // Smith, Aber and Rynk 2017: 1.2-7.1 MJ recovered per kg dry matter; 12 is out of reach. Vapour carries
-    // about half over the whole run, more while hot.
-    let l = in_mesh(GOOD).ledger;
+fn t14_heat_made_and_its_ways_out() {
+    // Smith, Aber and Rynk 2017: 1.2-7.1 MJ recovered per kg of dry matter; more than 12 is out of reach. Expected:
+    // 3-10 MJ made; at least 60 % of what leaves while the core is above 50 degC as vapour. Gap: half, because a
+    // bare side of 12 W/m2 K next to a hot core conducts as much as the air carries.
+    let heap = mesh_cube(1.0, 15.0);
+    let p = run(GOOD, &heap);
+    let l = &p.ledger;
     within(
         "MJ per kg",
         l.heat_made_j / l.dry_start_kg / 1e6,
         3.0..=10.0,
     );
-    within(
-        "share of vapour",
-        l.heat_vapour_j / l.heat_made_j,
-        0.35..=0.85,
-    );
-}
-
-#[test]
-fn a_fifth_of_a_cubic_metre_stays_lukewarm() {
-    // Home bins below 0.3 m3: 24-57 degC (Karnchanawong and Suriyanon 2011). At 300 kg/m3, as garden bins are
-    // filled, the centre stays lukewarm; packed to 450 it warms, but hardly any of it for three days at 55.
-    let usual = in_mesh(Recipe {
-        volume_m3: 0.2,
-        density: 300.0,
-        ..GOOD
-    });
-    within("peak", usual.summary.peak_c, 20.0..=45.0);
-    let packed = in_mesh(Recipe {
-        volume_m3: 0.2,
-        ..GOOD
-    });
-    assert!(packed.summary.peak_c < in_mesh(GOOD).summary.peak_c - 8.0);
-    assert!(
-        packed.share_held(55.0, 3.0) < 0.15,
-        "{}",
-        packed.share_held(55.0, 3.0)
-    );
-}
-
-#[test]
-fn a_three_foot_cube_heats() {
-    // `common practice`, and King et al., BioCycle Oct 2012: 1 cubic yard and more holds active temperature.
-    let s = in_mesh(Recipe {
-        volume_m3: 0.9 * 0.9 * 0.9,
-        ..GOOD
-    })
-    .summary;
-    assert!(s.peak_c > 55.0, "peak {}", s.peak_c);
-}
-
-#[test]
-fn bigger_is_hotter_and_more_of_it_is() {
-    // `common practice`; surface grows more slowly than volume.
-    let runs = [0.05, 0.2, 0.5, 1.0, 3.0].map(|volume_m3| in_mesh(Recipe { volume_m3, ..GOOD }));
-    assert!(
-        runs.windows(2)
-            .all(|pair| pair[0].summary.peak_c < pair[1].summary.peak_c + 0.5)
-    );
-    assert!(
-        runs.windows(2)
-            .all(|pair| pair[0].share_held(55.0, 3.0) <= pair[1].share_held(55.0, 3.0))
-    );
-}
-
-#[test]
-fn the_skin_is_cooler_than_the_core() {
-    // WSU Compost fundamentals: several degF per inch in the outer crust (44-109 K/m).
-    let p = in_mesh(GOOD);
-    let hot = p.at(p.summary.peak_day).unwrap();
-    assert!(
-        hot.edge_c < hot.middle_c + 3.0 && hot.edge_c < hot.centre_c - 5.0,
-        "{hot:?}"
-    );
-}
-
-#[test]
-fn leaves_alone_take_over_a_year() {
-    // Same New Jersey table. Leaves with grass get hot, leaves alone do not.
-    let mut heap = mesh_cube(1.0, 10.0);
-    heap.days = 400.0;
-    let leaves = run(LEAVES, &heap).summary;
-    assert_eq!(leaves.finished_day, None);
-    assert!(leaves.peak_c < 45.0 && in_mesh(GOOD).summary.peak_c > leaves.peak_c + 15.0);
-}
-
-#[test]
-fn grass_alone_goes_airless() {
-    // `common practice`; Cooperband 2002 asks for more than 5 % oxygen in the pores.
-    let p = in_mesh(GRASS);
-    assert!(least_oxygen(&p) < 0.05, "{}", least_oxygen(&p));
-    assert!(
-        p.summary.airless_share > 0.15,
-        "{}",
-        p.summary.airless_share
-    );
-}
-
-#[test]
-fn too_dry_is_slow() {
-    // Cornell, Getting the right mix: below 35-40 % rates are greatly reduced. Rain is kept off.
-    let mut heap = mesh_cube(1.0, 15.0);
-    heap.climate.monthly_rain_mm = [0.0; 12];
-    let dry = run(
-        Recipe {
-            moisture: 0.35,
-            ..GOOD
-        },
-        &heap,
-    )
-    .summary;
-    assert!(
-        dry.peak_c < run(GOOD, &heap).summary.peak_c - 15.0,
-        "{}",
-        dry.peak_c
-    );
-}
-
-#[test]
-fn the_best_cn_is_near_25_to_30() {
-    // `common practice`; WSU Compost fundamentals: optimum 26-38, least nitrogen loss from 30 up. Best here: as
-    // hot as any and less than a fifth of the nitrogen lost.
-    let runs: Vec<(f64, f64, f64)> = [15.0, 20.0, 28.0, 60.0, 90.0]
-        .map(|cn| {
-            let s = in_mesh(Recipe { cn, ..GOOD }).summary;
-            (cn, s.peak_c, s.nitrogen_lost_share)
-        })
-        .to_vec();
-    let hottest = runs.iter().map(|run| run.1).fold(0.0, f64::max);
-    let good: Vec<f64> = runs
-        .iter()
-        .filter(|run| run.1 > hottest - 5.0 && run.2 < 0.18)
-        .map(|run| run.0)
-        .collect();
-    assert_eq!(good, [28.0], "{runs:?}");
-}
-
-#[test]
-fn half_a_kilo_of_sugar_changes_nothing_one_could_feel() {
-    // Energy arithmetic: 0.5 kg of sugar is at most 0.5 % of the heat of 1 m3.
-    let plain = GOOD.totals();
-    let mut sweet = plain;
-    sweet.dry_kg += 0.5;
-    sweet.carbon_kg += 0.2;
-    sweet.carbon_fast_kg += 0.2;
-    let heap = mesh_cube(1.0, 15.0);
-    let peak = |totals| project(totals, &heap).unwrap().summary.peak_c;
-    within("rise", peak(&sweet) - peak(&plain), -0.5..=1.0);
-}
-
-#[test]
-fn extreme_heaps_stay_finite() {
-    for (recipe, mean) in [
-        (
-            Recipe {
-                particle_size_m: 2.5e-3,
-                density: 120.0,
-                moisture: 0.2,
-                ..GOOD
-            },
-            35.0,
-        ),
-        (
-            Recipe {
-                moisture: 0.97,
-                density: 1100.0,
-                ..GOOD
-            },
-            15.0,
-        ),
-        (Recipe { cn: 0.5, ..GOOD }, 15.0),
-        (Recipe { cn: 1e9, ..GOOD }, -50.0),
-        (
-            Recipe {
-                volume_m3: 900.0,
-                ..GOOD
-            },
-            20.0,
-        ),
-        (
-            Recipe {
-                volume_m3: 0.012,
-                ..GOOD
-            },
-            -60.0,
-        ),
-        (
-            Recipe {
-                pools: [1.0, 0.0, 0.0],
-                ..GOOD
-            },
-            30.0,
-        ),
-        (
-            Recipe {
-                pools: [0.0, 0.0, 0.0],
-                ..GOOD
-            },
-            30.0,
-        ),
-    ] {
-        let mut heap = mesh_cube(recipe.volume_m3, mean);
-        heap.days = 40.0;
-        let never = AtomicBool::new(false);
-        let p = simulate(&recipe.totals(), &[], &heap, &Settings::member(), &never).unwrap();
-        for r in &p.records {
-            for value in [
-                r.centre_c,
-                r.edge_c,
-                r.mean_c,
-                r.moisture,
-                r.oxygen,
-                r.dry_kg,
-                r.water_kg,
-                r.volume_m3,
-            ] {
-                assert!(value.is_finite(), "{r:?}");
-            }
-            assert!(
-                r.oxygen >= 0.0 && r.dry_kg >= 0.0 && r.water_kg >= 0.0,
-                "{r:?}"
-            );
-        }
-    }
+    let until = |day: f64| {
+        let mut heap = heap.clone();
+        heap.days = day;
+        run(GOOD, &heap).ledger
+    };
+    let first = reaches(&p, 50.0).unwrap();
+    let (from, to) = (until(first), until(first + days_above(&p, 50.0)));
+    let vapour = to.heat_vapour_j - from.heat_vapour_j;
+    let rest = to.heat_surface_j + to.heat_ground_j - from.heat_surface_j - from.heat_ground_j;
+    within("share of vapour", vapour / (vapour + rest), 0.45..=0.9);
 }

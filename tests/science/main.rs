@@ -15,6 +15,7 @@ mod bench;
 mod blend;
 mod catalogue;
 mod climate;
+mod common_cases;
 mod conduction;
 mod convection;
 mod demos;

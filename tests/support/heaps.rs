@@ -3,7 +3,8 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Climate, Cover, Heap, Lid, Plan, Projection, Settings, Shape, simulate,
+    Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Projection, Settings, Shape,
+    Turning, simulate,
 };
 use heapwright::mix::Totals;
 
@@ -62,6 +63,54 @@ pub const LEAVES: Recipe = Recipe {
     pools: [0.155, 0.244, 0.40],
     slump: 0.3,
     holds: 3.0,
+};
+
+/// Chipped and shredded garden waste: woody and brown, with the leaves and fines that shredding makes.
+///
+/// Moisture, density and pools lie between those of the catalogue's shrub and leafy tree trimmings; the size is
+/// the mean by surface of coarse chips with about as much of softer matter.
+pub const WOODY: Recipe = Recipe {
+    volume_m3: 0.3,
+    density: 400.0,
+    moisture: 0.55,
+    cn: 50.0,
+    particle_size_m: 1.1e-3,
+    pools: [0.10, 0.30, 0.36],
+    slump: 0.08,
+    holds: 2.0,
+};
+
+/// Fresh chips of young wood (catalogue: arborist chips 200-368 kg/m3, C:N 60-250, pools as here).
+pub const CHIPS: Recipe = Recipe {
+    volume_m3: 150.0,
+    density: 340.0,
+    moisture: 0.55,
+    cn: 100.0,
+    particle_size_m: 1.7e-3,
+    pools: [0.08, 0.25, 0.42],
+    slump: 0.05,
+    holds: 2.0,
+};
+
+/// Kitchen scraps with dry leaves, about two to one by volume.
+pub const FOOD: Recipe = Recipe {
+    volume_m3: 0.2,
+    density: 400.0,
+    moisture: 0.65,
+    cn: 18.0,
+    particle_size_m: 1.0e-3,
+    pools: [0.40, 0.26, 0.17],
+    slump: 0.3,
+    holds: 3.0,
+};
+
+/// Leaves as a loader packs them into a big row (catalogue: 237-400 kg/m3, 45-75 % moisture).
+pub const PACKED_LEAVES: Recipe = Recipe {
+    volume_m3: 100.0,
+    density: 330.0,
+    moisture: 0.55,
+    particle_size_m: 1.0e-3,
+    ..LEAVES
 };
 
 impl Recipe {
@@ -154,6 +203,27 @@ pub fn place(shape: Shape, mean_c: f64) -> Heap {
         start_day_of_year: 100.0,
         start_temperature_c: None,
         days: 120.0,
+    }
+}
+
+/// A long row of this volume, 0.55 of its width high, in even weather.
+pub fn row(volume_m3: f64, width_m: f64, mean_c: f64) -> Heap {
+    let height_m = 0.55 * width_m;
+    let length_m = 2.0 * volume_m3 / (width_m * height_m);
+    place(Shape::Row { width_m, length_m }, mean_c)
+}
+
+/// A full remix on each of these days, wetted if that is asked for.
+pub fn turned(days: &[f64], wet_to: Option<f64>) -> Plan {
+    let events = days.iter().map(|&day| Event {
+        day,
+        deed: Deed::Turn {
+            turning: Turning::Remix,
+            wet_to,
+        },
+    });
+    Plan {
+        events: events.collect(),
     }
 }
 
