@@ -31,7 +31,7 @@ mod tables;
 pub mod transport;
 
 pub use climate::Climate;
-pub use plan::{Cover, Deed, Event, Placing, Plan, PlanError, Turning};
+pub use plan::{Cover, Deed, Event, MOST_EVENTS, Placing, Plan, PlanError, Turning};
 pub use projection::{
     Ended, Field, Ledger, Parcel, Projection, Record, SectionGrid, Summary, longest_spell,
 };

@@ -18,6 +18,7 @@ use crate::material::Catalogue;
 use super::action::{Action, Facts, View};
 use super::change_label::change_label;
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
+use super::heap_view::heap_ui;
 use super::material_picker::picker_ui;
 use super::menu::{header_ui, menu_ui};
 use super::mix_view::mix_ui;
@@ -223,6 +224,7 @@ impl App {
             .frame(body)
             .show(ui, |ui| match page.state.view {
                 View::Mix => mix_ui(ui, page),
+                View::Heap => heap_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
             });
         footer_ui(ui, page, dialog_slow);

@@ -10,11 +10,12 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::heap::{self, Heap, simulate};
+use crate::heap::{self, Heap, Projection, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Gauges, Mix, blend};
 use crate::outcome::{Advice, advise};
@@ -22,6 +23,7 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::curve::Curve;
+use super::heap_view::HeapViewState;
 use super::notice::Notices;
 use super::theme::Look;
 
@@ -30,6 +32,8 @@ use super::theme::Look;
 pub struct WindowState {
     /// Which view is shown.
     pub view: View,
+    /// What the Heap view has chosen.
+    pub heap: HeapViewState,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
     /// The ghost.
@@ -170,6 +174,8 @@ pub struct Shown {
     pub problem: Option<String>,
     /// The projected heat.
     pub curve: Curve,
+    /// The projection itself, for its inside.
+    pub projection: Option<Arc<Projection>>,
     /// What to do next.
     pub advice: Vec<Advice>,
     /// What all of it belongs to.
@@ -239,6 +245,7 @@ impl Shown {
                 .map(|p| Curve::of(p, &project.heap))
                 .unwrap_or_default(),
             advice,
+            projection: projection.map(Arc::new),
             blend: Some(blend),
             ..Self::default()
         }
