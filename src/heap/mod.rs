@@ -143,7 +143,7 @@ impl Settings {
             step_hours: 6.0,
             change_k: 3.0,
             refresh_hours: 12.0,
-            oxygen_sweeps: 2,
+            oxygen_sweeps: 4,
             record_hours: 3.0,
             field_hours: Some(12.0),
         }

@@ -22,31 +22,8 @@ use super::state::Page;
 
 /// Days that pass in a second while playing.
 const DAYS_PER_SECOND: f64 = 8.0;
-/// Day first shown: by then a heap that heats is hot.
-const USUAL_DAY: f64 = 10.0;
 /// Thickness of straw or compost when it is first chosen, m.
 const USUAL_COVER_M: f64 = 0.1;
-
-/// What is chosen in this view.
-#[derive(Debug, Clone, PartialEq)]
-pub struct HeapViewState {
-    /// Day of the cross-section.
-    pub day: f64,
-    /// What it shows.
-    pub shows: Shows,
-    /// Whether the days run.
-    pub playing: bool,
-}
-
-impl Default for HeapViewState {
-    fn default() -> Self {
-        Self {
-            day: USUAL_DAY,
-            shows: Shows::default(),
-            playing: false,
-        }
-    }
-}
 
 /// The whole view.
 pub fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {

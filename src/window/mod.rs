@@ -24,6 +24,7 @@ pub mod curve;
 pub mod dialogs;
 pub mod file_dialog;
 mod files;
+pub mod fine;
 pub mod gauge;
 pub mod heap_row;
 pub mod heap_view;

@@ -23,8 +23,9 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::curve::Curve;
-use super::heap_view::HeapViewState;
+use super::fine::Inputs;
 use super::notice::Notices;
+use super::section::Shows;
 use super::theme::Look;
 
 /// What is chosen and open in the window.
@@ -65,6 +66,30 @@ impl WindowState {
             || self.path_field.is_some()
             || self.picker.is_some()
             || self.notices.list_open
+    }
+}
+
+/// Day first shown: by then a heap that heats is hot.
+const USUAL_DAY: f64 = 10.0;
+
+/// What is chosen in the Heap view.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeapViewState {
+    /// Day of the cross-section.
+    pub day: f64,
+    /// What it shows.
+    pub shows: Shows,
+    /// Whether the days run.
+    pub playing: bool,
+}
+
+impl Default for HeapViewState {
+    fn default() -> Self {
+        Self {
+            day: USUAL_DAY,
+            shows: Shows::default(),
+            playing: false,
+        }
     }
 }
 
@@ -176,6 +201,8 @@ pub struct Shown {
     pub curve: Curve,
     /// The projection itself, for its inside.
     pub projection: Option<Arc<Projection>>,
+    /// What a finer run of it would need.
+    pub inputs: Option<Arc<Inputs>>,
     /// What to do next.
     pub advice: Vec<Advice>,
     /// What all of it belongs to.
@@ -195,6 +222,14 @@ impl Shown {
         *self = Self::reckoned(project, catalogue, units);
         self.revision = revision;
         self.of = Some((project.mix.clone(), project.heap.clone(), units));
+    }
+
+    /// Takes a finer projection of the same revision.
+    pub fn refine(&mut self, projection: Projection) {
+        if let Some(inputs) = &self.inputs {
+            self.curve = Curve::of(&projection, &inputs.heap);
+            self.projection = Some(Arc::new(projection));
+        }
     }
 
     /// Forgets what it belongs to, after the catalogue has changed.
@@ -245,6 +280,13 @@ impl Shown {
                 .map(|p| Curve::of(p, &project.heap))
                 .unwrap_or_default(),
             advice,
+            inputs: projection.is_some().then(|| {
+                Arc::new(Inputs {
+                    totals: blend.totals,
+                    additions,
+                    heap: project.heap.clone(),
+                })
+            }),
             projection: projection.map(Arc::new),
             blend: Some(blend),
             ..Self::default()

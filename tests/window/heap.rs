@@ -138,3 +138,26 @@ fn an_isoline_lies_where_its_value_is() {
     }
     assert!(raster.isoline(500.0).is_empty());
 }
+
+#[test]
+fn at_rest_the_projection_becomes_the_fine_one() {
+    use heapwright::heap::{Settings, simulate};
+    let mut window = heap_window();
+    let inputs = window.app().shown.inputs.clone().unwrap();
+    let never = std::sync::atomic::AtomicBool::new(false);
+    let fine = simulate(&inputs.totals, &[], &inputs.heap, &Settings::fine(), &never).unwrap();
+    window.harness.state_mut().refines = true;
+    let begun = std::time::Instant::now();
+    while window.app().shown.projection.as_ref().unwrap().steps != fine.steps {
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(5));
+        assert!(begun.elapsed().as_secs() < 60, "no fine projection came");
+    }
+    assert_eq!(**window.app().shown.projection.as_ref().unwrap(), fine);
+    // A change goes back to the coarse one in the same frame.
+    window.press("+ Turn");
+    assert_ne!(
+        window.app().shown.projection.as_ref().unwrap().steps,
+        fine.steps
+    );
+}
