@@ -31,7 +31,7 @@ mod tables;
 pub mod transport;
 
 pub use climate::Climate;
-pub use plan::{Cover, Deed, Event, Placing, Plan, PlanError, Turning};
+pub use plan::{Cover, Deed, Event, MOST_EVENTS, Placing, Plan, PlanError, Turning};
 pub use projection::{
     Ended, Field, Ledger, Parcel, Projection, Record, SectionGrid, Summary, longest_spell,
 };
@@ -143,7 +143,7 @@ impl Settings {
             step_hours: 6.0,
             change_k: 3.0,
             refresh_hours: 12.0,
-            oxygen_sweeps: 2,
+            oxygen_sweeps: 4,
             record_hours: 3.0,
             field_hours: Some(12.0),
         }

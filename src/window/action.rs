@@ -22,13 +22,15 @@ pub enum View {
     /// Ingredients, gauges, heat plot.
     #[default]
     Mix,
+    /// Where the heap stands, what is done to it, its inside.
+    Heap,
     /// Kept recipes by time of year.
     Seasons,
 }
 
 impl View {
     /// All views, in the order of the row.
-    pub const ALL: [Self; 2] = [Self::Mix, Self::Seasons];
+    pub const ALL: [Self; 3] = [Self::Mix, Self::Heap, Self::Seasons];
 }
 
 /// Name of a theme on screen.
@@ -161,6 +163,7 @@ impl Action {
             Self::AddBucket(_) => format!("+1 bucket {}", facts.buckets.1),
             Self::ChooseBucket(_, id) => id.clone(),
             Self::Show(View::Mix) => "Mix".to_owned(),
+            Self::Show(View::Heap) => "Heap".to_owned(),
             Self::Show(View::Seasons) => "Seasons".to_owned(),
             Self::SetUnits(UnitSystem::Metric) => "Metric".to_owned(),
             Self::SetUnits(UnitSystem::UsCustomary) => "US".to_owned(),
@@ -201,6 +204,7 @@ impl Action {
             Self::AddBucket(_) => "Adds one garden bucket (12 L) of it to the mix.",
             Self::ChooseBucket(..) => "Chooses what the button adds a bucket of.",
             Self::Show(View::Mix) => "Shows ingredients, gauges and the heat plot.",
+            Self::Show(View::Heap) => "Shows place, plan and the inside of the heap.",
             Self::Show(View::Seasons) => "Shows the recipes you have kept, by time of year.",
             Self::SetUnits(UnitSystem::Metric) => "Shows litres, kilograms and degrees Celsius.",
             Self::SetUnits(UnitSystem::UsCustomary) => {
@@ -248,7 +252,8 @@ impl Action {
             Self::AddBucket(Side::Green) => control(Key::G),
             Self::AddBucket(_) => control(Key::B),
             Self::Show(View::Mix) => control(Key::Num1),
-            Self::Show(View::Seasons) => control(Key::Num2),
+            Self::Show(View::Heap) => control(Key::Num2),
+            Self::Show(View::Seasons) => control(Key::Num3),
             Self::SetUnits(UnitSystem::Metric) => shifted(Key::M),
             Self::SetUnits(UnitSystem::UsCustomary) => shifted(Key::U),
             Self::SetTheme(ThemeChoice::Light) => shifted(Key::L),
@@ -313,6 +318,7 @@ impl Action {
             Self::AddBucket(Side::Green),
             Self::AddBucket(Side::Brown),
             Self::Show(View::Mix),
+            Self::Show(View::Heap),
             Self::Show(View::Seasons),
             Self::ToggleNotes,
         ]

@@ -18,6 +18,8 @@ use crate::material::Catalogue;
 use super::action::{Action, Facts, View};
 use super::change_label::change_label;
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
+use super::fine::FineRuns;
+use super::heap_view::heap_ui;
 use super::material_picker::picker_ui;
 use super::menu::{header_ui, menu_ui};
 use super::mix_view::mix_ui;
@@ -47,6 +49,9 @@ pub struct App {
     pub(super) now_s: f64,
     /// Whether the window may close without asking.
     pub(super) closing: bool,
+    /// Whether the heap is simulated finely once all rests.
+    pub refines: bool,
+    fine: FineRuns,
     theme: Theme,
     facts: Facts,
     asked: Vec<Action>,
@@ -73,6 +78,8 @@ impl App {
             catalogue,
             now_s: 0.0,
             closing: false,
+            refines: true,
+            fine: FineRuns::default(),
             theme,
             facts: Facts::default(),
             asked: Vec::new(),
@@ -117,6 +124,7 @@ impl App {
         self.facts = self.present_facts();
         self.draw(ui);
         self.settle(&ctx);
+        self.refine(&ctx);
         for action in std::mem::take(&mut self.asked) {
             self.perform(action, &ctx);
             self.settle_quietly();
@@ -125,6 +133,26 @@ impl App {
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
             self.title = title;
+        }
+    }
+
+    /// Lets the background refine what is shown.
+    fn refine(&mut self, ctx: &egui::Context) {
+        if !self.refines {
+            return;
+        }
+        let held = ctx.input(|input| input.pointer.any_down());
+        let waking = ctx.clone();
+        let now = (self.shown.revision, self.now_s, held);
+        let answer = self.fine.tend(now, self.shown.inputs.as_ref(), move || {
+            waking.request_repaint()
+        });
+        if let Some(projection) = answer {
+            self.shown.refine(projection);
+            ctx.request_repaint();
+        }
+        if let Some(seconds) = self.fine.wants_frame_in() {
+            ctx.request_repaint_after(std::time::Duration::from_secs_f64(seconds));
         }
     }
 
@@ -223,6 +251,7 @@ impl App {
             .frame(body)
             .show(ui, |ui| match page.state.view {
                 View::Mix => mix_ui(ui, page),
+                View::Heap => heap_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
             });
         footer_ui(ui, page, dialog_slow);

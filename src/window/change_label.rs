@@ -31,6 +31,12 @@ pub fn change_label(before: &Project, after: &Project, catalogue: &Catalogue) ->
             "less water",
         ),
         (old.shape != new.shape, "shape of the heap"),
+        (old.plan != new.plan, "plan"),
+        (
+            old.base != new.base || old.in_sun != new.in_sun,
+            "place of the heap",
+        ),
+        (old.cover != new.cover, "cover"),
         (
             old.start_day_of_year != new.start_day_of_year,
             "day it is built",

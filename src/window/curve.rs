@@ -7,7 +7,7 @@
 //!
 //! Held against: `tests/window/heat_plot.rs`.
 
-use crate::heap::{Heap, Projection};
+use crate::heap::{Heap, Projection, Record};
 use crate::quantity::UnitSystem;
 
 use super::calendar::date_text;
@@ -54,6 +54,10 @@ pub struct AirDay {
 pub struct Curve {
     /// Day and temperature of the heap, degC.
     pub heap_c: Vec<[f64; 2]>,
+    /// The same halfway to the side.
+    pub middle_c: Vec<[f64; 2]>,
+    /// The same 10 cm below the side.
+    pub edge_c: Vec<[f64; 2]>,
     /// The air, day by day.
     pub air: Vec<AirDay>,
     /// Highest temperature of the heap, degC, and its day.
@@ -65,11 +69,14 @@ pub struct Curve {
 impl Curve {
     /// Thins a projection.
     pub fn of(projection: &Projection, heap: &Heap) -> Self {
-        let points: Vec<[f64; 2]> = projection
-            .records
-            .iter()
-            .map(|r| [r.day, r.centre_c])
-            .collect();
+        let series = |value: fn(&Record) -> f64| -> Vec<[f64; 2]> {
+            let points: Vec<[f64; 2]> = projection
+                .records
+                .iter()
+                .map(|r| [r.day, value(r)])
+                .collect();
+            thinned(&points, CURVE_POINTS)
+        };
         let swing = heap.climate.daily_swing_k;
         let air = (0..heap.days.ceil() as usize)
             .map(|day| {
@@ -87,7 +94,9 @@ impl Curve {
             .collect();
         let summary = &projection.summary;
         Self {
-            heap_c: thinned(&points, CURVE_POINTS),
+            heap_c: series(|r| r.centre_c),
+            middle_c: series(|r| r.middle_c),
+            edge_c: series(|r| r.edge_c),
             air,
             peak: Some((summary.peak_c, summary.peak_day)),
             days_above: (summary.days_above_40, summary.days_above_55),

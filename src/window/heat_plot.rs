@@ -24,6 +24,15 @@ const MARK_ROOM: (f64, f64) = (9.0, 2.5);
 /// Upper end of the temperatures, degC, as long as nothing is hotter: it holds still while one mixes.
 const USUAL_TOP_C: f64 = 75.0;
 
+/// What the plot shows beside the centre.
+#[derive(Debug, Clone, Copy)]
+pub struct Detail<'a> {
+    /// Day of the cross-section.
+    pub day: f64,
+    /// Days of the plan's entries.
+    pub deeds: &'a [f64],
+}
+
 /// What the plot draws.
 #[derive(Debug, Clone, Copy)]
 pub struct HeatPlot<'a> {
@@ -31,6 +40,8 @@ pub struct HeatPlot<'a> {
     pub curve: &'a Curve,
     /// The pinned one.
     pub ghost: Option<&'a Curve>,
+    /// Middle, edge, deeds and the day looked at, where there is room for them.
+    pub detail: Option<Detail<'a>>,
     /// Day of the year the heap is built.
     pub start_day_of_year: f64,
     /// Days projected.
@@ -47,6 +58,7 @@ impl HeatPlot<'_> {
         let Self {
             curve,
             ghost,
+            detail,
             start_day_of_year,
             days,
             units,
@@ -117,17 +129,14 @@ impl HeatPlot<'_> {
             draw_air(plot, curve, units, look);
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
-                let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
-                let line = Line::new("pinned", in_units(&ghost.heap_c, units));
-                plot.line(
-                    line.stroke(stroke)
-                        .style(LineStyle::dashed_loose())
-                        .allow_hover(false),
-                );
+                draw_ghost(plot, ghost, units, look);
+            }
+            if let Some(detail) = detail {
+                draw_detail(plot, curve, detail, units, look);
             }
             let stroke = Stroke::new(look.sizes.curve, look.colours.heap.0);
             plot.line(
-                Line::new("heap", in_units(&curve.heap_c, units))
+                Line::new("centre", in_units(&curve.heap_c, units))
                     .stroke(stroke)
                     .allow_hover(false),
             );
@@ -205,6 +214,47 @@ fn draw_air(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, 
             .stroke(stroke)
             .allow_hover(false),
     );
+}
+
+/// The pinned heat.
+fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem, look: Look<'_>) {
+    let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
+    let line = Line::new("pinned", in_units(&ghost.heap_c, units)).stroke(stroke);
+    plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));
+}
+
+/// Middle and edge of the heap, a line for every entry of the plan, one for the day looked at.
+fn draw_detail(
+    plot: &mut egui_plot::PlotUi<'_>,
+    curve: &Curve,
+    detail: Detail<'_>,
+    units: UnitSystem,
+    look: Look<'_>,
+) {
+    let series = [
+        ("middle", &curve.middle_c, look.colours.middle.0),
+        ("edge", &curve.edge_c, look.colours.edge.0),
+    ];
+    for (name, points, colour) in series {
+        let stroke = Stroke::new(look.sizes.curve * 0.7, colour);
+        plot.line(
+            Line::new(name, in_units(points, units))
+                .stroke(stroke)
+                .allow_hover(false),
+        );
+    }
+    let line = |day: f64| VLine::new("", day).allow_hover(false);
+    for (index, day) in detail.deeds.iter().enumerate() {
+        let stroke = Stroke::new(look.sizes.thin, look.colours.accent.0);
+        plot.vline(
+            line(*day)
+                .stroke(stroke)
+                .style(LineStyle::dashed_dense())
+                .id(index as u64),
+        );
+    }
+    let stroke = Stroke::new(look.sizes.curve * 0.7, look.colours.mark.0);
+    plot.vline(line(detail.day).stroke(stroke).id(u64::MAX));
 }
 
 fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_>) {

@@ -10,11 +10,12 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::heap::{self, Heap, simulate};
+use crate::heap::{self, Heap, Projection, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Gauges, Mix, blend};
 use crate::outcome::{Advice, advise};
@@ -22,7 +23,9 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::curve::Curve;
+use super::fine::Inputs;
 use super::notice::Notices;
+use super::section::Shows;
 use super::theme::Look;
 
 /// What is chosen and open in the window.
@@ -30,6 +33,8 @@ use super::theme::Look;
 pub struct WindowState {
     /// Which view is shown.
     pub view: View,
+    /// What the Heap view has chosen.
+    pub heap: HeapViewState,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
     /// The ghost.
@@ -61,6 +66,30 @@ impl WindowState {
             || self.path_field.is_some()
             || self.picker.is_some()
             || self.notices.list_open
+    }
+}
+
+/// Day first shown: by then a heap that heats is hot.
+const USUAL_DAY: f64 = 10.0;
+
+/// What is chosen in the Heap view.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeapViewState {
+    /// Day of the cross-section.
+    pub day: f64,
+    /// What it shows.
+    pub shows: Shows,
+    /// Whether the days run.
+    pub playing: bool,
+}
+
+impl Default for HeapViewState {
+    fn default() -> Self {
+        Self {
+            day: USUAL_DAY,
+            shows: Shows::default(),
+            playing: false,
+        }
     }
 }
 
@@ -170,6 +199,10 @@ pub struct Shown {
     pub problem: Option<String>,
     /// The projected heat.
     pub curve: Curve,
+    /// The projection itself, for its inside.
+    pub projection: Option<Arc<Projection>>,
+    /// What a finer run of it would need.
+    pub inputs: Option<Arc<Inputs>>,
     /// What to do next.
     pub advice: Vec<Advice>,
     /// What all of it belongs to.
@@ -189,6 +222,14 @@ impl Shown {
         *self = Self::reckoned(project, catalogue, units);
         self.revision = revision;
         self.of = Some((project.mix.clone(), project.heap.clone(), units));
+    }
+
+    /// Takes a finer projection of the same revision.
+    pub fn refine(&mut self, projection: Projection) {
+        if let Some(inputs) = &self.inputs {
+            self.curve = Curve::of(&projection, &inputs.heap);
+            self.projection = Some(Arc::new(projection));
+        }
     }
 
     /// Forgets what it belongs to, after the catalogue has changed.
@@ -239,6 +280,14 @@ impl Shown {
                 .map(|p| Curve::of(p, &project.heap))
                 .unwrap_or_default(),
             advice,
+            inputs: projection.is_some().then(|| {
+                Arc::new(Inputs {
+                    totals: blend.totals,
+                    additions,
+                    heap: project.heap.clone(),
+                })
+            }),
+            projection: projection.map(Arc::new),
             blend: Some(blend),
             ..Self::default()
         }

@@ -84,6 +84,10 @@ pub struct Palette {
     pub ghost: Colour,
     /// Temperature of the heap.
     pub heap: Colour,
+    /// Temperature halfway to the side.
+    pub middle: Colour,
+    /// Temperature below the side.
+    pub edge: Colour,
     /// Temperature of the air.
     pub air: Colour,
     /// Day and night around it.
@@ -96,6 +100,22 @@ pub struct Palette {
     pub brown: Colour,
     /// Materials that are neither.
     pub neither: Colour,
+}
+
+/// Colours of fields, from the low end to the high end, the same in every theme.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Maps {
+    /// Temperature.
+    pub heat: Vec<Colour>,
+    /// Moisture and what is left to rot.
+    pub water: Vec<Colour>,
+    /// Oxygen.
+    pub air: Vec<Colour>,
+    /// Lines of equal temperature and their numbers.
+    pub line: Colour,
+    /// White: leaves a picture as it is.
+    pub untinted: Colour,
 }
 
 /// The sizes all themes share, in points.
@@ -176,6 +196,8 @@ pub struct Theme {
     pub dark: Palette,
     /// Sizes of both.
     pub sizes: Sizes,
+    /// Colours of the cross-section.
+    pub maps: Maps,
 }
 
 /// The colours and sizes in force.
@@ -185,6 +207,8 @@ pub struct Look<'a> {
     pub colours: &'a Palette,
     /// Sizes.
     pub sizes: &'a Sizes,
+    /// Colours of the cross-section.
+    pub maps: &'a Maps,
 }
 
 impl Theme {
@@ -203,6 +227,7 @@ impl Theme {
         Look {
             colours: if dark { &self.dark } else { &self.light },
             sizes: &self.sizes,
+            maps: &self.maps,
         }
     }
 

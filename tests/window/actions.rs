@@ -40,7 +40,7 @@ fn keys_with_shift_come_before_plain_ones() {
 #[test]
 fn keys_change_view_units_and_theme() {
     let mut window = window();
-    window.command(Key::Num2);
+    window.command(Key::Num3);
     assert_eq!(window.app().state.view, View::Seasons);
     window.command(Key::Num1);
     assert_eq!(window.app().state.view, View::Mix);

@@ -9,6 +9,7 @@
 mod actions;
 mod files;
 mod gauge;
+mod heap;
 mod heat_plot;
 mod mix;
 mod monkey;
