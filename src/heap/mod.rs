@@ -127,7 +127,7 @@ pub struct Settings {
     pub change_k: f64,
     /// Time between refreshes of what changes slowly, h.
     pub refresh_hours: f64,
-    /// Sweeps of the oxygen solve per step.
+    /// Sweeps of the oxygen solve per step, each over columns and rows.
     pub oxygen_sweeps: usize,
     /// Time between records, h.
     pub record_hours: f64,
@@ -165,7 +165,7 @@ impl Settings {
             step_hours: 3.0,
             change_k: 1.0,
             refresh_hours: 6.0,
-            oxygen_sweeps: 8,
+            oxygen_sweeps: 4,
             record_hours: 3.0,
             field_hours: Some(6.0),
         }

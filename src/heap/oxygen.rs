@@ -4,9 +4,10 @@
 //! oxygen at hand allows, and the oxygen left in the pores.
 //!
 //! Per cell: `storage (y - y_old) / dt + sum(out) y - sum(in y_neighbour) + S f(y) = 0`, with the use
-//! `f(y) = (y / (K + y)) (1 + K / y_air)`; a quadratic in `y`. Sweeps run with and against the air,
-//! warm-started. What a cell uses is what arrived in it; what the sweeps leave over or short is carried
-//! to the next step, so intake, use and store balance to rounding however far the sweeps have come.
+//! `f(y) = (y / (K + y)) (1 + K / y_air)`. Whole columns and then whole rows are solved at once, with a tangent
+//! for the use, warm-started; a last sweep from cell to cell solves the quadratic in `y`. What a cell uses is what
+//! arrived in it; what the sweeps leave over or short is carried to the next step, so intake, use and store balance
+//! to rounding however far the sweeps have come.
 //!
 //! Held against: `tests/science/ledgers.rs`.
 
@@ -51,6 +52,8 @@ pub struct Oxygen {
     // Air that comes from the neighbour outward, inward, above, below, kg/s; and use over its factor.
     from: [Vec<f64>; 4],
     use_rate: Vec<f64>,
+    gain: Vec<f64>,
+    stride: usize,
 }
 
 impl Oxygen {
@@ -65,6 +68,8 @@ impl Oxygen {
             entering: zero(),
             from: [zero(), zero(), zero(), zero()],
             use_rate: zero(),
+            gain: zero(),
+            stride: grid.stride,
         }
     }
 
@@ -98,23 +103,59 @@ impl Oxygen {
             self.leaving[face.cell] += positive(*flow) + diffusion;
             self.entering[face.cell] += (positive(-*flow) + diffusion) * OXYGEN_IN_AIR;
         }
-        for sweep in 0..sweeps {
-            for row in 0..grid.up {
-                for column in 0..grid.across {
-                    // With the air first: from the outside in and upward; then back.
-                    let c = if sweep % 2 == 0 {
-                        grid.cell(grid.across - 1 - column, row)
-                    } else {
-                        grid.cell(column, grid.up - 1 - row)
-                    };
-                    if grid.active[c] {
-                        let arriving = self.arriving(y, c, stride);
-                        y[c] = self.balance(supply.half, c, arriving);
-                    }
+        let (across, up) = (grid.across, grid.up);
+        for _ in 0..sweeps {
+            // Columns from the outside in, the way the air comes; then rows upward.
+            for column in (0..across).rev() {
+                self.line(supply.half, y, grid.cell(column, 0), (up, stride));
+            }
+            for row in 0..up {
+                self.line(supply.half, y, grid.cell(0, row), (across, 1));
+            }
+        }
+        for row in 0..up {
+            for column in (0..across).rev() {
+                let c = grid.cell(column, row);
+                if grid.active[c] {
+                    let arriving = self.arriving(y, c, stride);
+                    y[c] = self.balance(supply.half, c, arriving);
                 }
             }
         }
         self.book(grid, supply, y);
+    }
+
+    /// Solves a line of `count` cells from `first` at once, its neighbours given and the use a tangent at the
+    /// present `y`. A tangent may ask for more than there is; then nothing is left.
+    fn line(&mut self, half: f64, y: &mut [f64], first: usize, (count, offset): (usize, usize)) {
+        let stride = if offset == 1 { self.stride } else { 1 };
+        let (next, previous, left, right) = if offset == 1 {
+            (0, 1, 3, 2)
+        } else {
+            (2, 3, 1, 0)
+        };
+        let (mut gain, mut carried) = (0.0, 0.0);
+        for i in 0..count {
+            let c = first + i * offset;
+            let share = 1.0 / (half + y[c]);
+            let tangent = self.use_rate[c] * half * share * share;
+            let rest = self.use_rate[c] * y[c] * share - tangent * y[c];
+            let given = self.entering[c] - rest
+                + self.from[left][c] * y[c - stride]
+                + self.from[right][c] * y[c + stride];
+            let back = self.from[previous][c];
+            let pivot = 1.0 / (self.leaving[c] + tangent - back * gain + f64::MIN_POSITIVE);
+            gain = self.from[next][c] * pivot;
+            carried = (given + back * carried) * pivot;
+            self.gain[c] = gain;
+            y[c] = carried;
+        }
+        let mut ahead = 0.0;
+        for i in (0..count).rev() {
+            let c = first + i * offset;
+            ahead = y[c] + self.gain[c] * ahead;
+            y[c] = positive(ahead);
+        }
     }
 
     /// Air times mole fraction that arrives in `c` from neighbours, outside and store, kg/s.
