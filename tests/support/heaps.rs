@@ -92,13 +92,13 @@ pub const CHIPS: Recipe = Recipe {
     holds: 2.0,
 };
 
-/// Kitchen scraps with dry leaves, about two to one by volume.
+/// Kitchen scraps with dry leaves, two to one by volume (the mean size by surface of both classes).
 pub const FOOD: Recipe = Recipe {
     volume_m3: 0.2,
     density: 400.0,
     moisture: 0.65,
     cn: 18.0,
-    particle_size_m: 1.0e-3,
+    particle_size_m: 0.7e-3,
     pools: [0.40, 0.26, 0.17],
     slump: 0.3,
     holds: 3.0,
