@@ -9,11 +9,13 @@
 //!
 //! Held against: `tests/science/surface.rs`.
 
+use std::f64::consts::PI;
+
 use super::climate::Climate;
 use super::grid::{Facing, Grid};
 use super::moist_air as air;
 use super::plan::Cover;
-use super::shape::{Base, Skin};
+use super::shape::{Base, GAP_SPACING_M, Skin, Wall};
 use super::surface::Outside;
 
 /// Radiation part of the outside film near 15 degC, W/m2 K (4 eps sigma T^3, eps 0.95).
@@ -101,8 +103,24 @@ pub struct Skinned {
     pub resistance_m2_k_per_w: f64,
     /// Share open to air and steam.
     pub open_share: f64,
+    /// Length of heap that costs air as much as finding its way to the gaps, m; endless without gaps.
+    pub constriction_m: f64,
     /// Whether it lies on the ground.
     pub on_ground: bool,
+}
+
+/// Length of an even medium that resists as much as the way to slits in its wall.
+///
+/// `s / pi * ln(1 / sin(pi f / 2))` for slits of share `f` every `s` metres (conformal map of a strip onto its
+/// slit; constriction resistance as in texts on contact conductance, from memory). It does not depend on the
+/// grid, so a leak lets the same air through on any.
+pub fn constriction_m(wall: &Wall) -> f64 {
+    let slit = (0.5 * PI * wall.open_share.min(1.0)).sin();
+    if slit > 0.0 {
+        (-wall.gap_spacing_m / PI * slit.ln()).max(0.0)
+    } else {
+        f64::INFINITY
+    }
 }
 
 /// How every exposed face is dressed, in the order of `Grid::exposed`.
@@ -112,13 +130,19 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
         .map(|face| {
             // On a slope every face is both side and top: cover and lid lie over all of it.
             let covered = face.facing == Facing::Top || !skin.outline.upright;
-            let (resistance, open) = match (face.facing, covered) {
-                (Facing::Base, _) => (0.0, skin.base_open_share),
-                (_, true) => (
-                    skin.top.resistance_m2_k_per_w + cover.resistance_m2_k_per_w(),
-                    skin.top.open_share * cover.open_share(),
-                ),
-                (_, false) => (skin.side.resistance_m2_k_per_w, skin.side.open_share),
+            let wall = match (face.facing, covered) {
+                (Facing::Base, _) => Wall {
+                    resistance_m2_k_per_w: 0.0,
+                    open_share: skin.base_open_share,
+                    gap_spacing_m: GAP_SPACING_M,
+                },
+                (_, true) => Wall {
+                    resistance_m2_k_per_w: skin.top.resistance_m2_k_per_w
+                        + cover.resistance_m2_k_per_w(),
+                    open_share: skin.top.open_share * cover.open_share(),
+                    ..skin.top
+                },
+                (_, false) => skin.side,
             };
             let upright_side = face.facing == Facing::Side && skin.outline.upright;
             Skinned {
@@ -127,8 +151,9 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
                 } else {
                     face.slope_factor
                 },
-                resistance_m2_k_per_w: resistance,
-                open_share: open,
+                resistance_m2_k_per_w: wall.resistance_m2_k_per_w,
+                open_share: wall.open_share,
+                constriction_m: constriction_m(&wall),
                 on_ground: face.facing == Facing::Base && !skin.raised,
             }
         })

@@ -51,6 +51,11 @@ def density(t, w):
     return (1 + w) / spec_vol(t, w)
 
 
+def constriction(opened, spacing):
+    """Length of heap that costs as much as the way to slits of this share every `spacing` metres."""
+    return -spacing / math.pi * math.log(math.sin(0.5 * math.pi * opened)) if opened > 0 else math.inf
+
+
 def cardinal(t):
     lo, opt, hi = CARD
     if not lo < t < hi:
@@ -67,13 +72,14 @@ class Case:
 
     def __init__(self, name, volume=1.0, height=None, density=450.0, moisture=0.58, cn=27.0, d=1e-3,
                  pools=(0.25, 0.27, 0.28), slump=0.12, holds=3.0, mean=15.0, side=(0.0, 1.0), top=(0.0, 1.0),
-                 base_open=0.0, raised=False, rain=1.0, side_factor=1.0, paving=False):
+                 base_open=0.0, raised=False, rain=1.0, side_factor=1.0, paving=False, spacing=(0.5, 0.5, 0.5)):
         self.name, self.v, self.d, self.slump, self.mean = name, volume, d, slump, mean
         self.h = height or volume ** (1 / 3)
         self.plan = volume / self.h
         self.r = math.sqrt(self.plan / math.pi)
         self.side_area = 2 * math.pi * self.r * self.h * side_factor
         self.side, self.top, self.base_open, self.raised, self.rain = side, top, base_open, raised, rain
+        self.spacing = spacing
         self.ground_r = 0.094 if paving else 0.125
         dry = density * (1 - moisture)
         ash = 0.15 * dry
@@ -132,13 +138,14 @@ class Case:
             faces.append((self.plan, 0.5 * self.h * h, self.ground_r, self.base_open, ground, True))
         # air flow: side, top, base; what goes out is positive, the sum is nothing
         lift = (density(ta, wa) - density(temp, ws)) * 0.5 * self.h * h * G
-        g = [mobility * area * opened / depth for area, depth, _, opened, _, _ in faces]
+        reach = [depth + constriction(face[3], s) for face, s in zip(faces, self.spacing) for depth in [face[1]]]
+        g = [mobility * face[0] / r for face, r in zip(faces, reach)]
         p = (g[2] - g[1]) * lift / sum(g) if sum(g) > 0 else 0.0
         flow = [g[0] * p, g[1] * (p + lift), g[2] * (p - lift)]
         # surface balance of every face
         heat = water = leaving = 0.0
         to_ground = 0.0
-        for (area, depth, beside, opened, felt, on_ground), air in zip(faces, flow):
+        for (area, depth, beside, opened, felt, on_ground), air, r in zip(faces, flow, reach):
             g_i = k * area / depth
             g_i *= bernoulli(air * slope_h / g_i)
             g_f = area / beside
@@ -150,7 +157,7 @@ class Case:
             m = gas * (w_s - wa) + out * w_s + into * wa
             q = g_f * (ts - felt) + HV * gas * (w_s - wa) + out * enthalpy(ts, w_s) + into * enthalpy(ta, wa)
             heat, water = heat + q, water + m
-            inside = de * dry_air * area * opened / depth
+            inside = de * dry_air * area / r
             diffused = inside * gas / (inside + gas) if gas > 0 else 0.0
             leaving += out + diffused
             if on_ground:
@@ -202,7 +209,7 @@ CASES = [
     Case("mesh_1m3"),
     Case("closed_1m3", side=PLASTIC, top=LID, base_open=0.10, rain=0.0, side_factor=2 / math.sqrt(math.pi)),
     Case("wet_72", moisture=0.72, density=450 * 0.42 / 0.28),
-    Case("slats_cn50", cn=50.0, side=(0.039, 0.5), side_factor=2 / math.sqrt(math.pi), paving=True),
+    Case("slats_cn50", cn=50.0, side=(0.039, 0.5), spacing=(0.1, 0.5, 0.5), side_factor=2 / math.sqrt(math.pi), paving=True),
     Case("tumbler", volume=0.3, height=0.9, d=1.2e-3, cn=22.0, mean=20.0, side=(0.006, 0.05), top=(0.006, 0.05),
          base_open=0.05, raised=True, rain=0.0),
 ]

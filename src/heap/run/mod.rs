@@ -438,14 +438,16 @@ impl<'a> Run<'a> {
                 },
             };
             self.film_leaving[c] += self.faces[i].gas_film_kg_per_s;
-            let inside = self.density[c] * open_area / depth;
+            // Air has to pass the half cell and then find the gaps; without gaps nothing passes.
+            let passage = area / (depth + dressed.constriction_m);
+            let inside = self.density[c] * passage;
             let film_flow = surface::gas_film_kg_per_s(open_area);
             self.exposed_diffusion[i] = if open_area > 0.0 && !dressed.on_ground {
                 inside * film_flow / (inside + film_flow)
             } else {
                 0.0
             };
-            self.airflow.exposed_conductance[i] = self.activity[c] * open_area / depth;
+            self.airflow.exposed_conductance[i] = self.activity[c] * passage;
         }
     }
 
