@@ -23,6 +23,7 @@
 pub mod command;
 pub mod document;
 pub mod export;
+pub mod forecast;
 pub mod heap;
 pub mod material;
 pub mod mix;

@@ -19,6 +19,7 @@ mod conduction;
 mod convection;
 mod demos;
 mod events;
+mod forecast;
 mod grid;
 mod heap_cases;
 mod heap_convergence;
