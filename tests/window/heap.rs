@@ -154,6 +154,11 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         assert!(begun.elapsed().as_secs() < 60, "no fine projection came");
     }
     assert_eq!(**window.app().shown.projection.as_ref().unwrap(), fine);
+    while window.app().shown.curve.band.is_none() {
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(5));
+        assert!(begun.elapsed().as_secs() < 120, "no band came");
+    }
     // A change goes back to the coarse one in the same frame.
     window.press("+ Turn");
     assert_ne!(
