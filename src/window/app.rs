@@ -148,7 +148,7 @@ impl App {
             waking.request_repaint()
         });
         if let Some(answer) = answer {
-            self.shown.refine(answer);
+            self.shown.refine(answer, &self.project, &self.catalogue);
             ctx.request_repaint();
         }
         if let Some(seconds) = self.fine.wants_frame_in() {

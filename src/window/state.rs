@@ -225,11 +225,20 @@ impl Shown {
     }
 
     /// Takes what the background has found for the same revision.
-    pub fn refine(&mut self, answer: Answer) {
+    ///
+    /// Advice is given anew, so that it says the same numbers as the curve.
+    pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
         match (answer, &self.inputs) {
             (Answer::Band(band), _) => self.curve.band = Some(band),
             (Answer::Fine(projection), Some(inputs)) => {
                 self.curve = Curve::of(&projection, &inputs.heap);
+                if let (Ok(parts), Some(blend), Some((_, _, units))) =
+                    (project.mix.resolve(catalogue), &self.blend, &self.of)
+                {
+                    let room_m3 = project.heap.shape.room_m3();
+                    let fine = Some(&*projection);
+                    self.advice = advise(&project.mix, &parts, blend, room_m3, fine, *units);
+                }
                 self.projection = Some(Arc::from(projection));
             }
             (Answer::Fine(_), None) => {}
