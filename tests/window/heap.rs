@@ -166,3 +166,21 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         fine.steps
     );
 }
+
+#[test]
+fn a_climate_is_picked_and_its_numbers_are_changed() {
+    let mut window = heap_window();
+    let before = window.app().project.heap.climate.clone();
+    window.harness.get_by_label("Climate").click();
+    window.run();
+    window.harness.get_by_label("Dfc, subarctic").click();
+    window.run();
+    assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -14.0);
+    window.harness.get_by_label("Numbers of the place").click();
+    window.run();
+    window.type_number("Mean air temperature in January", "-20");
+    assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -20.0);
+    window.press("Undo");
+    window.press("Undo");
+    assert_eq!(window.app().project.heap.climate, before);
+}
