@@ -446,6 +446,11 @@ impl<'a> Run<'a> {
                 0.0
             };
             self.airflow.exposed_conductance[i] = self.activity[c] * open_area / depth;
+            if self.settings.isolated {
+                self.faces[i] = Face::default();
+                self.exposed_diffusion[i] = 0.0;
+                self.airflow.exposed_conductance[i] = 0.0;
+            }
         }
     }
 
