@@ -11,8 +11,9 @@
 //! mix       <- material quantity
 //! heap      <- mix material quantity
 //! outcome   <- heap mix material quantity
+//! forecast  <- outcome heap mix material quantity
 //! document  <- heap mix material quantity
-//! export    <- document outcome heap mix material quantity
+//! export    <- document forecast outcome heap mix material quantity
 //! command   <- everything except window
 //! window    <- everything except command
 //! ```
@@ -23,6 +24,7 @@
 pub mod command;
 pub mod document;
 pub mod export;
+pub mod forecast;
 pub mod heap;
 pub mod material;
 pub mod mix;

@@ -27,6 +27,8 @@ const SOLAR_CONSTANT_W_PER_M2: f64 = 1366.7;
 /// Share of the sun that passes the air and clouds.
 const CLEARNESS: f64 = 0.45;
 
+const CLIMATES_RON: &str = include_str!("../../assets/climates.ron");
+
 /// Monthly means of a place.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -48,6 +50,13 @@ pub struct Climate {
 }
 
 impl Climate {
+    /// Climates to begin with, by class of the Koeppen-Geiger system (values rounded, from memory).
+    ///
+    /// Empty only if the built-in table is damaged, which `tests/science/climate.rs` rules out.
+    pub fn ready() -> Vec<Self> {
+        ron::from_str(CLIMATES_RON).unwrap_or_default()
+    }
+
     /// Checks every number.
     ///
     /// # Errors

@@ -133,6 +133,8 @@ pub struct Settings {
     pub record_hours: f64,
     /// Time between fields, h; `None` keeps no fields and follows no parcels.
     pub field_hours: Option<f64>,
+    /// For checks of the kinetics: nothing crosses the skin, and the pores always hold open air.
+    pub isolated: bool,
 }
 
 impl Settings {
@@ -143,9 +145,10 @@ impl Settings {
             step_hours: 6.0,
             change_k: 3.0,
             refresh_hours: 12.0,
-            oxygen_sweeps: 4,
+            oxygen_sweeps: 2,
             record_hours: 3.0,
             field_hours: Some(12.0),
+            isolated: false,
         }
     }
 
@@ -168,6 +171,7 @@ impl Settings {
             oxygen_sweeps: 4,
             record_hours: 3.0,
             field_hours: Some(6.0),
+            isolated: false,
         }
     }
 }

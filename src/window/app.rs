@@ -147,8 +147,8 @@ impl App {
         let answer = self.fine.tend(now, self.shown.inputs.as_ref(), move || {
             waking.request_repaint()
         });
-        if let Some(projection) = answer {
-            self.shown.refine(projection);
+        if let Some(answer) = answer {
+            self.shown.refine(answer, &self.project, &self.catalogue);
             ctx.request_repaint();
         }
         if let Some(seconds) = self.fine.wants_frame_in() {

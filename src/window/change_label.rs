@@ -37,6 +37,7 @@ pub fn change_label(before: &Project, after: &Project, catalogue: &Catalogue) ->
             "place of the heap",
         ),
         (old.cover != new.cover, "cover"),
+        (old.climate != new.climate, "climate"),
         (
             old.start_day_of_year != new.start_day_of_year,
             "day it is built",

@@ -7,6 +7,7 @@
 //!
 //! Held against: `tests/window/heat_plot.rs`.
 
+use crate::forecast::Band;
 use crate::heap::{Heap, Projection, Record};
 use crate::quantity::UnitSystem;
 
@@ -58,6 +59,8 @@ pub struct Curve {
     pub middle_c: Vec<[f64; 2]>,
     /// The same 10 cm below the side.
     pub edge_c: Vec<[f64; 2]>,
+    /// Where four in five of an ensemble of such heaps lie, once known.
+    pub band: Option<Band>,
     /// The air, day by day.
     pub air: Vec<AirDay>,
     /// Highest temperature of the heap, degC, and its day.
@@ -97,6 +100,7 @@ impl Curve {
             heap_c: series(|r| r.centre_c),
             middle_c: series(|r| r.middle_c),
             edge_c: series(|r| r.edge_c),
+            band: None,
             air,
             peak: Some((summary.peak_c, summary.peak_day)),
             days_above: (summary.days_above_40, summary.days_above_55),

@@ -1,7 +1,8 @@
-//! The settled projection: once nothing changes any more, the heap is simulated finely in the background.
+//! The settled projection: once nothing changes any more, the heap is simulated finely in the background,
+//! and then as an ensemble whose band grows smoother as members arrive.
 //!
-//! In: the sums that were last reckoned with. Out: a fine projection for the same revision, or nothing if
-//! something changed meanwhile; a run that is out of date is called off.
+//! In: the sums that were last reckoned with. Out: answers for the same revision; work that is out of date
+//! is called off.
 //!
 //! Not here: the coarse run of the same frame (`state`).
 //!
@@ -11,11 +12,26 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
+use crate::forecast::{Band, Forecast, Question};
 use crate::heap::{Addition, Heap, Projection, Settings, simulate};
 use crate::mix::Totals;
 
 /// Time that everything must have rested before a fine run starts, s.
 const REST_S: f64 = 0.3;
+
+/// Members of the ensemble, and after how many the band is drawn anew.
+const MEMBERS: (usize, usize) = (200, 20);
+/// Shifts the ensemble's draws; the same every time, so that a projection does not flicker.
+const SEED: u64 = 1;
+
+/// What the background has found.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Answer {
+    /// The fine projection.
+    Fine(Box<Projection>),
+    /// The band of the members so far.
+    Band(Band),
+}
 
 /// Everything a run needs.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +57,7 @@ pub struct FineRuns {
 struct Running {
     revision: u64,
     stop: Arc<AtomicBool>,
-    answer: Receiver<Option<Projection>>,
+    answer: Receiver<Answer>,
 }
 
 impl Drop for Running {
@@ -59,7 +75,7 @@ impl FineRuns {
         (revision, now_s, held): (u64, f64, bool),
         inputs: Option<&Arc<Inputs>>,
         wake: impl Fn() + Send + 'static,
-    ) -> Option<Projection> {
+    ) -> Option<Answer> {
         if self.seen != revision {
             (self.seen, self.seen_at_s) = (revision, now_s);
         }
@@ -72,13 +88,8 @@ impl FineRuns {
         }
         if let Some(running) = &self.running {
             match running.answer.try_recv() {
-                Ok(answer) => {
-                    self.running = None;
-                    self.done = revision;
-                    return answer;
-                }
+                Ok(answer) => return Some(answer),
                 Err(TryRecvError::Empty) => {}
-                // The run ended without an answer; the coarse projection stays.
                 Err(TryRecvError::Disconnected) => {
                     self.running = None;
                     self.done = revision;
@@ -103,16 +114,13 @@ impl FineRuns {
         let stop = Arc::new(AtomicBool::new(false));
         let stopped = Arc::clone(&stop);
         let run = move || {
-            let Inputs {
-                totals,
-                additions,
-                heap,
-            } = &*inputs;
-            let projection = simulate(totals, additions, heap, &Settings::fine(), &stopped);
-            // Nobody waits for it any more when the window has moved on.
-            if sender.send(projection).is_ok() {
-                wake();
-            }
+            // Nobody waits for an answer any more when the window has moved on.
+            let tell = |answer| {
+                if sender.send(answer).is_ok() {
+                    wake();
+                }
+            };
+            answers(&inputs, &stopped, tell);
         };
         match std::thread::Builder::new()
             .name("fine projection".to_owned())
@@ -129,4 +137,34 @@ impl FineRuns {
             Err(_) => self.done = revision,
         }
     }
+}
+
+/// The fine projection first, then the bands of a growing ensemble.
+fn answers(inputs: &Inputs, stop: &AtomicBool, tell: impl Fn(Answer)) {
+    let Inputs {
+        totals,
+        additions,
+        heap,
+    } = inputs;
+    let Some(projection) = simulate(totals, additions, heap, &Settings::fine(), stop) else {
+        return;
+    };
+    if stop.load(Ordering::Relaxed) {
+        return;
+    }
+    tell(Answer::Fine(Box::new(projection)));
+    let (count, every) = MEMBERS;
+    let question = Question {
+        totals,
+        additions,
+        heap,
+        count,
+        seed: SEED,
+    };
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    Forecast::of(&question, threads, stop, every, |so_far| {
+        if let Some(band) = so_far.centre_band() {
+            tell(Answer::Band(band));
+        }
+    });
 }

@@ -11,6 +11,7 @@ use eframe::egui::{ComboBox, Rect, RichText, ScrollArea, Slider, Ui, pos2};
 
 use crate::heap::{Base, Board, Cover, Shape};
 
+use super::climate_row::climate_ui;
 use super::cross_section::CrossSection;
 use super::heap_row::heap_row_ui;
 use super::heat_plot::{Detail, HeatPlot};
@@ -59,7 +60,7 @@ fn place_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let sun = ui.checkbox(&mut page.project.heap.in_sun, "in the sun");
         sun.on_hover_text("Whether the sun reaches the heap; it warms and dries the skin.");
     });
-    ui.weak(format!("Weather: {}", page.project.heap.climate.name));
+    climate_ui(ui, page);
     ui.add_space(page.look.sizes.gap);
     ui.heading("Plan");
     plan_ui(ui, page);

@@ -127,6 +127,7 @@ impl HeatPlot<'_> {
                 plot.vline(VLine::new("", pointer.x).stroke(stroke).allow_hover(false));
             }
             draw_air(plot, curve, units, look);
+            draw_band(plot, curve, units, look);
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
                 draw_ghost(plot, ghost, units, look);
@@ -171,7 +172,11 @@ fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
 fn highest_c(curve: &Curve) -> f64 {
     let air = curve.air.iter().map(|air| air.high_c);
     let heap = curve.heap_c.iter().map(|point| point[1]);
-    air.chain(heap).fold(f64::MIN, f64::max)
+    let band = curve
+        .band
+        .iter()
+        .flat_map(|band| band.high_c.iter().copied());
+    air.chain(heap).chain(band).fold(f64::MIN, f64::max)
 }
 
 /// The lowest temperature there is to draw, degC.
@@ -214,6 +219,16 @@ fn draw_air(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, 
             .stroke(stroke)
             .allow_hover(false),
     );
+}
+
+/// Where four in five heaps of this kind lie.
+fn draw_band(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+    let Some(band) = &curve.band else { return };
+    let shown =
+        |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
+    let (low, high) = (shown(&band.low_c), shown(&band.high_c));
+    let area = FilledArea::new("4 in 5 such heaps", &band.days, &low, &high);
+    plot.add(area.fill_color(look.colours.heap_band.0).allow_hover(false));
 }
 
 /// The pinned heat.

@@ -19,6 +19,7 @@ pub mod buckets;
 mod buttons;
 pub mod calendar;
 pub mod change_label;
+mod climate_row;
 pub mod cross_section;
 pub mod curve;
 pub mod dialogs;

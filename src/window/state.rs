@@ -23,7 +23,7 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::curve::Curve;
-use super::fine::Inputs;
+use super::fine::{Answer, Inputs};
 use super::notice::Notices;
 use super::section::Shows;
 use super::theme::Look;
@@ -224,11 +224,24 @@ impl Shown {
         self.of = Some((project.mix.clone(), project.heap.clone(), units));
     }
 
-    /// Takes a finer projection of the same revision.
-    pub fn refine(&mut self, projection: Projection) {
-        if let Some(inputs) = &self.inputs {
-            self.curve = Curve::of(&projection, &inputs.heap);
-            self.projection = Some(Arc::new(projection));
+    /// Takes what the background has found for the same revision.
+    ///
+    /// Advice is given anew, so that it says the same numbers as the curve.
+    pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
+        match (answer, &self.inputs) {
+            (Answer::Band(band), _) => self.curve.band = Some(band),
+            (Answer::Fine(projection), Some(inputs)) => {
+                self.curve = Curve::of(&projection, &inputs.heap);
+                if let (Ok(parts), Some(blend), Some((_, _, units))) =
+                    (project.mix.resolve(catalogue), &self.blend, &self.of)
+                {
+                    let room_m3 = project.heap.shape.room_m3();
+                    let fine = Some(&*projection);
+                    self.advice = advise(&project.mix, &parts, blend, room_m3, fine, *units);
+                }
+                self.projection = Some(Arc::from(projection));
+            }
+            (Answer::Fine(_), None) => {}
         }
     }
 

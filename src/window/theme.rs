@@ -84,6 +84,8 @@ pub struct Palette {
     pub ghost: Colour,
     /// Temperature of the heap.
     pub heap: Colour,
+    /// Where four in five heaps lie.
+    pub heap_band: Colour,
     /// Temperature halfway to the side.
     pub middle: Colour,
     /// Temperature below the side.

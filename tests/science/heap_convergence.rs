@@ -13,6 +13,7 @@ const FINER: Settings = Settings {
     oxygen_sweeps: 24,
     record_hours: 3.0,
     field_hours: None,
+    isolated: false,
 };
 
 fn run(settings: &Settings) -> Projection {

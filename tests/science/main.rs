@@ -20,6 +20,7 @@ mod conduction;
 mod convection;
 mod demos;
 mod events;
+mod forecast;
 mod grid;
 mod heap_cases;
 mod heap_convergence;

@@ -154,10 +154,33 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         assert!(begun.elapsed().as_secs() < 60, "no fine projection came");
     }
     assert_eq!(**window.app().shown.projection.as_ref().unwrap(), fine);
+    while window.app().shown.curve.band.is_none() {
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(5));
+        assert!(begun.elapsed().as_secs() < 120, "no band came");
+    }
     // A change goes back to the coarse one in the same frame.
     window.press("+ Turn");
     assert_ne!(
         window.app().shown.projection.as_ref().unwrap().steps,
         fine.steps
     );
+}
+
+#[test]
+fn a_climate_is_picked_and_its_numbers_are_changed() {
+    let mut window = heap_window();
+    let before = window.app().project.heap.climate.clone();
+    window.harness.get_by_label("Climate").click();
+    window.run();
+    window.harness.get_by_label("Dfc, subarctic").click();
+    window.run();
+    assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -14.0);
+    window.harness.get_by_label("Numbers of the place").click();
+    window.run();
+    window.type_number("Mean air temperature in January", "-20");
+    assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -20.0);
+    window.press("Undo");
+    window.press("Undo");
+    assert_eq!(window.app().project.heap.climate, before);
 }

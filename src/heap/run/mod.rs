@@ -448,6 +448,11 @@ impl<'a> Run<'a> {
                 0.0
             };
             self.airflow.exposed_conductance[i] = self.activity[c] * passage;
+            if self.settings.isolated {
+                self.faces[i] = Face::default();
+                self.exposed_diffusion[i] = 0.0;
+                self.airflow.exposed_conductance[i] = 0.0;
+            }
         }
     }
 

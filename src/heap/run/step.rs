@@ -141,6 +141,11 @@ impl Run<'_> {
         }
         self.old_oxygen.copy_from_slice(&self.state.oxygen);
         self.old_carried.copy_from_slice(&self.oxygen.carried_kg);
+        if self.settings.isolated {
+            self.oxygen.share.fill(1.0);
+            self.oxygen.taken_in_kg = self.wanted.iter().sum();
+            return;
+        }
         let supply = Supply {
             flow: (&self.airflow.outward, &self.airflow.upward),
             diffusion: (
@@ -272,7 +277,8 @@ impl Run<'_> {
     /// Rain onto the top, then surplus water down, row by row, and out at the base.
     fn rain_and_drain(&mut self, dt: f64) {
         let day_of_year = self.day_of_year();
-        let share = self.skin.rain_share * self.cover.rain_share();
+        let open = if self.settings.isolated { 0.0 } else { 1.0 };
+        let share = open * self.skin.rain_share * self.cover.rain_share();
         let rain = dt * share * self.heap.climate.rain_mm_per_day(day_of_year) / SECONDS_PER_DAY;
         let rain_c = self.heap.climate.daily_mean_c(day_of_year).max(0.0);
         if rain > 0.0 {
