@@ -13,21 +13,21 @@
 
 pub mod airflow;
 mod ammonia;
-mod cell;
+pub mod cell;
 mod climate;
 mod event;
 pub mod grid;
 pub mod moist_air;
-mod outside;
-mod oxygen;
+pub mod outside;
+pub mod oxygen;
 mod plan;
 mod projection;
 mod record;
 pub mod rot;
 mod run;
 mod shape;
-mod surface;
-mod tables;
+pub mod surface;
+pub mod tables;
 pub mod transport;
 
 pub use climate::Climate;

@@ -147,3 +147,53 @@ fn a_long_step_sees_the_mean_of_the_air() {
         1e-6,
     );
 }
+
+#[test]
+fn the_sun_above_the_air_is_that_of_fao_56() {
+    // FAO Irrigation and Drainage Paper 56, example 8: 3 September (day 246) at 20 degrees south, 32.2 MJ/m2 d. Below
+    // average cloud 0.45 of it arrives here. Three digits are printed.
+    let mut climate = even_climate(20.0);
+    climate.latitude_deg = -20.0;
+    let daily = climate.sun_w_per_m2(246.0) * 86_400.0 / 1e6;
+    close("daily", daily, 0.45 * 32.2, 3e-3);
+    // Polar night and midnight sun.
+    climate.latitude_deg = 80.0;
+    assert_eq!(climate.sun_w_per_m2(355.0), 0.0);
+    assert!(climate.sun_w_per_m2(172.0) > 150.0);
+    for day in 0..365 {
+        assert!(climate.sun_w_per_m2(f64::from(day)) >= 0.0);
+    }
+}
+
+#[test]
+fn the_ground_follows_kusuda_and_achenbach() {
+    // T(z, t) = Tm - A exp(-z / D) cos(2 pi (t - t0) / 365 - z / D), D = sqrt(alpha tau / pi) = 2.24 m for 0.5e-6 m2/s
+    // (EnergyPlus engineering reference); at D the wave is 1/e of that above and a year / 2 pi = 58 days late.
+    let depth = (0.5e-6 * 365.0 * 86_400.0 / std::f64::consts::PI).sqrt();
+    close("damping depth", depth, 2.24, 2e-3);
+    let mut climate = even_climate(10.0);
+    let coldest = 35.0;
+    let wave = |day: f64| (std::f64::consts::TAU * (day - coldest) / 365.0).cos();
+    climate.monthly_mean_c =
+        std::array::from_fn(|month| 10.0 - 12.0 * wave((month as f64 + 0.5) * 365.0 / 12.0));
+    for day in [0.0, 35.0, 120.0, 217.5, 300.0] {
+        for z in [0.0, 0.75, 2.24, 6.0] {
+            let lag = z / depth * 365.0 / std::f64::consts::TAU;
+            let wanted = 10.0 - 12.0 * (-z / depth).exp() * wave(day - lag);
+            within("ground", climate.ground_c(day, z) - wanted, -0.02..=0.02);
+        }
+    }
+}
+
+#[test]
+fn the_mean_over_a_step_is_the_integral() {
+    // Midpoint rule with a thousand parts; the yearly course is straight between the middles of months.
+    let climate = even_climate(12.0);
+    for (from, to) in [(100.0, 100.25), (100.3, 101.05), (7.0, 7.0)] {
+        let mean: f64 = (0..1000)
+            .map(|i| climate.air_c(from + (to - from) * (f64::from(i) + 0.5) / 1000.0))
+            .sum::<f64>()
+            / 1000.0;
+        close("mean", climate.mean_air_c(from, to), mean, 1e-5);
+    }
+}
