@@ -168,7 +168,7 @@ impl Settings {
             step_hours: 3.0,
             change_k: 1.0,
             refresh_hours: 6.0,
-            oxygen_sweeps: 4,
+            oxygen_sweeps: 2,
             record_hours: 3.0,
             field_hours: Some(6.0),
             isolated: false,

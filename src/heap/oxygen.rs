@@ -5,11 +5,11 @@
 //!
 //! Per cell: `storage (y - y_old) / dt + sum(out) y - sum(in y_neighbour) + S f(y) = 0`, with the use
 //! `f(y) = (y / (K + y)) (1 + K / y_air)`. Whole columns and then whole rows are solved at once, with a tangent
-//! for the use, warm-started; a last sweep from cell to cell solves the quadratic in `y`. What a cell uses is what
-//! arrived in it; what the sweeps leave over or short is carried to the next step, so intake, use and store balance
-//! to rounding however far the sweeps have come.
+//! for the use, warm-started, and then levelled against each other; a last sweep from cell to cell solves the
+//! quadratic in `y`. What a cell uses is what arrived in it; what the sweeps leave over or short is carried to the
+//! next step, so intake, use and store balance to rounding however far the sweeps have come.
 //!
-//! Held against: `tests/science/ledgers.rs`.
+//! Held against: `tests/science/oxygen.rs`, `tests/science/ledgers.rs`.
 
 use super::grid::Grid;
 use super::rot::OXYGEN_IN_AIR;
@@ -53,6 +53,7 @@ pub struct Oxygen {
     from: [Vec<f64>; 4],
     use_rate: Vec<f64>,
     gain: Vec<f64>,
+    level: Vec<f64>,
     stride: usize,
 }
 
@@ -69,6 +70,7 @@ impl Oxygen {
             from: [zero(), zero(), zero(), zero()],
             use_rate: zero(),
             gain: zero(),
+            level: zero(),
             stride: grid.stride,
         }
     }
@@ -112,6 +114,8 @@ impl Oxygen {
             for row in 0..up {
                 self.line(supply.half, y, grid.cell(0, row), (across, 1));
             }
+            self.level(supply.half, y, (up, stride), (across, 1));
+            self.level(supply.half, y, (across, 1), (up, stride));
         }
         for row in 0..up {
             for column in (0..across).rev() {
@@ -155,6 +159,51 @@ impl Oxygen {
             let c = first + i * offset;
             ahead = y[c] + self.gain[c] * ahead;
             y[c] = positive(ahead);
+        }
+    }
+
+    /// Multiplies whole rows (or columns) so that each as a whole is in balance with its neighbours: lines
+    /// alone are slow to move a level that reaches across them. `lines` counts them and gives the offset from one
+    /// to the next, `cells` the same within a line.
+    fn level(&mut self, half: f64, y: &mut [f64], lines: (usize, usize), cells: (usize, usize)) {
+        let first = self.stride + 1;
+        let (next, previous, right, left) = if lines.1 == 1 {
+            (0, 1, 2, 3)
+        } else {
+            (2, 3, 0, 1)
+        };
+        let (mut gain, mut carried) = (0.0, 0.0);
+        for i in 0..lines.0 {
+            let (mut own, mut above, mut below, mut over) = (1e-30, 0.0, 0.0, 0.0);
+            for j in 0..cells.0 {
+                let c = first + i * lines.1 + j * cells.1;
+                let share = 1.0 / (half + y[c]);
+                let beside =
+                    self.from[right][c] * y[c + cells.1] + self.from[left][c] * y[c - cells.1];
+                let (up, down) = (
+                    self.from[next][c] * y[c + lines.1],
+                    self.from[previous][c] * y[c - lines.1],
+                );
+                let leaving = self.leaving[c] * y[c];
+                over += self.entering[c] + beside + up + down
+                    - leaving
+                    - self.use_rate[c] * y[c] * share;
+                own += leaving - beside + self.use_rate[c] * half * share * share * y[c];
+                above += up;
+                below += down;
+            }
+            let pivot = 1.0 / (own - below * gain);
+            gain = above * pivot;
+            carried = (over + below * carried) * pivot;
+            (self.gain[i], self.level[i]) = (gain, carried);
+        }
+        let mut change = 0.0;
+        for i in (0..lines.0).rev() {
+            change = self.level[i] + self.gain[i] * change;
+            let factor = (1.0 + change).clamp(0.25, 4.0);
+            for j in 0..cells.0 {
+                y[first + i * lines.1 + j * cells.1] *= factor;
+            }
         }
     }
 

@@ -87,7 +87,7 @@ pub fn exchange(
     let mut surface = (g_i * t + g_f * outside.felt_c) / total;
     let mut humidity = 0.0;
     let mut slope = 0.0;
-    for _ in 0..2 {
+    for _ in 0..3 {
         let at = tables.at(surface);
         (humidity, slope) = (
             behind.activity * at.humidity,

@@ -2,7 +2,7 @@
 //!
 //! `make_single_cell.py` writes the same equations a second time as ordinary differential equations, with exact
 //! functions and root finding in place of tables and Newton steps. What differs is then the step, the tables
-//! (2e-4 of the humidity) and two Newton steps at the skin.
+//! (2e-4 of the humidity) and three Newton steps at the skin.
 
 use std::sync::atomic::AtomicBool;
 
