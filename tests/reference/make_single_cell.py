@@ -161,7 +161,7 @@ class Case:
             diffused = inside * gas / (inside + gas) if gas > 0 else 0.0
             leaving += out + diffused
             if on_ground:
-                to_ground = (q - m * HV) / self.plan
+                to_ground = g_f * (ts - felt) / self.plan
         # rot
         m = w_liq / (w_liq + s)
         ft = cardinal(temp)

@@ -11,6 +11,7 @@
 use crate::heap::ammonia::Carriers;
 use crate::heap::cell::heat_capacity;
 use crate::heap::grid::Facing;
+use crate::heap::moist_air as air;
 use crate::heap::outside::{self, Weather};
 use crate::heap::oxygen::Supply;
 use crate::heap::rot::{self, Kinetics, Pools};
@@ -47,7 +48,7 @@ impl Run<'_> {
             .advance(&self.grid, dt, state, &self.pore, flows);
         self.breathe(dt);
         let trial = self.judge(days);
-        if !trial.sound || trial.largest_change > 3.0 * self.settings.change_k {
+        if self.refuses(&trial, dt) {
             self.state.oxygen.copy_from_slice(&self.old_oxygen);
             self.oxygen.carried_kg.copy_from_slice(&self.old_carried);
         }
@@ -235,19 +236,26 @@ impl Run<'_> {
     /// Books what crossed the skin and warms the ground.
     fn book_skin(&mut self, dt: f64) {
         let multiple = self.skin.multiple;
-        let day_of_year = self.day_of_year();
-        let deep_c = self.heap.climate.ground_c(day_of_year, outside::DEEP_M);
+        let (from, days) = (self.day_of_year(), dt / SECONDS_PER_DAY);
+        let deep_c = self.heap.climate.ground_c(from, outside::DEEP_M);
+        let weather = outside::weather(&self.heap.climate, self.heap.in_sun, from, from + days);
+        let fresh = air::enthalpy_j_per_kg(weather.air_c, weather.humidity);
         for (i, (heat, water)) in self.transport.exposed_out.iter().enumerate() {
             let steam = water * VAPOUR_HEAT_J_PER_KG;
             self.ledger.water_vapour_kg += water * multiple;
             self.ledger.heat_vapour_j += steam * multiple;
-            if self.dressed[i].on_ground {
-                self.ledger.heat_ground_j += (heat - steam) * multiple;
-                let area = self.grid.exposed[i].area_m2;
-                self.ground.warm(i, heat - steam, area, deep_c, dt);
+            let conducted = if self.dressed[i].on_ground {
+                // What air brings or takes through gaps at the foot is not the ground's.
+                let (face, flow) = (&self.grid.exposed[i], self.airflow.exposed[i]);
+                let carried = flow.max(0.0) * self.pore.enthalpy[face.cell] + flow.min(0.0) * fresh;
+                let conducted = heat - dt * carried;
+                self.ground.warm(i, conducted, face.area_m2, deep_c, dt);
+                conducted
             } else {
-                self.ledger.heat_surface_j += (heat - steam) * multiple;
-            }
+                0.0
+            };
+            self.ledger.heat_ground_j += conducted * multiple;
+            self.ledger.heat_surface_j += (heat - steam - conducted) * multiple;
         }
     }
 
