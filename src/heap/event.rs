@@ -243,8 +243,7 @@ fn add(run: &mut Run<'_>, totals: &Totals, placing: Placing) {
     let ground_c = ground_below_c(run);
     let volume = old_volume + totals.volume_m3();
     let skin = run.heap.shape.skin(volume);
-    let (across, up) = run.settings.cells;
-    let grid = Grid::graded(&skin.outline, across, up);
+    let grid = Grid::of_heap(&skin.outline, run.settings.cells);
     let fresh = Fresh::new(totals, totals.volume_m3(), &run.kinetics);
     let fresh_c = run.heap.fresh_temperature_c(run.day);
     let before = run.contents();

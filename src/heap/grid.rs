@@ -19,6 +19,9 @@ use std::f64::consts::PI;
 /// rounding does not decide over cells of an even grid, whose centres lie on the slope in a row.
 const ON_THE_SLOPE: f64 = 1.0e-9;
 
+/// Least mean width and height of the cells of a run, m.
+const FINEST_M: f64 = 0.01;
+
 /// Round about the axis, or flat and mirrored at the middle plane.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Symmetry {
@@ -152,6 +155,17 @@ impl Grid {
         let columns = graded(across, outline.extent_m, 1.0, 3.24);
         let rows = graded(up, outline.height_m, 1.15, 2.56);
         Self::holding_volume(outline, columns, rows)
+    }
+
+    /// The grid of a run: graded, at most this many cells, none finer in the mean than a centimetre, below which
+    /// the heap is no even medium.
+    pub fn of_heap(outline: &Outline, (across, up): (usize, usize)) -> Self {
+        let most = |length: f64, cells: usize| cells.min((length / FINEST_M) as usize).max(1);
+        Self::graded(
+            outline,
+            most(outline.extent_m, across),
+            most(outline.height_m, up),
+        )
     }
 
     /// A grid of equal cells.

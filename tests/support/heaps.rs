@@ -9,7 +9,7 @@ use heapwright::heap::{
 use heapwright::mix::Totals;
 
 /// What makes a mix, in plain numbers.
-#[derive(Clone, Copy)]
+#[derive(Debug, Clone, Copy)]
 pub struct Recipe {
     /// Volume as built, m3.
     pub volume_m3: f64,

@@ -45,12 +45,15 @@ const CAPILLARY_SHARE: f64 = 0.2;
 const DRAIN_S: f64 = 21_600.0;
 /// Shortest step, s; a run that needs less is stopped.
 const SHORTEST_S: f64 = 1.0;
+/// Steps no longer than this are taken whatever the change, s: thin layers take the weather's temperature at
+/// once, and the implicit solve bears it.
+const BRISK_S: f64 = 60.0;
 /// Step after the start and after every deed, s.
 const FIRST_STEP_S: f64 = 600.0;
 /// Air changes of a cell's heat per step beyond which the buoyancy feedback needs shorter steps.
 const ADVECTION_LIMIT: f64 = 6.0;
 /// Outside these the model means nothing, degC.
-const MEANINGFUL_C: (f64, f64) = (-60.0, 98.0);
+const MEANINGFUL_C: (f64, f64) = (-100.0, 98.0);
 
 /// Everything a run holds; scratch included, so that a step allocates nothing.
 pub(in crate::heap) struct Run<'a> {
@@ -129,7 +132,7 @@ impl<'a> Run<'a> {
     ) -> Self {
         let volume = first.volume_m3();
         let skin = heap.shape.skin(volume);
-        let grid = Grid::graded(&skin.outline, settings.cells.0, settings.cells.1);
+        let grid = Grid::of_heap(&skin.outline, settings.cells);
         let len = grid.len;
         let (mut carbon, mut organic) = (first.carbon_kg, first.volatile_solids_kg());
         for (_, more) in later {
@@ -262,7 +265,7 @@ impl<'a> Run<'a> {
             let dt = dt.min(self.advection_limit_s()).min(left);
             let trial = self.try_step(dt);
             let tolerance = self.settings.change_k;
-            if !trial.sound || trial.largest_change > 3.0 * tolerance {
+            if self.refuses(&trial, dt) {
                 self.step_s = 0.4 * dt;
                 if self.step_s < SHORTEST_S {
                     return false;
@@ -271,7 +274,7 @@ impl<'a> Run<'a> {
             }
             self.accept(dt);
             let factor = (tolerance / trial.largest_change.max(1e-3)).clamp(0.3, 1.5);
-            self.step_s = (dt * factor).max(if dt < wanted {
+            self.step_s = (dt * factor).max(BRISK_S).max(if dt < wanted {
                 wanted.min(dt * factor)
             } else {
                 0.0
@@ -284,6 +287,12 @@ impl<'a> Run<'a> {
             self.steps += 1;
             return true;
         }
+    }
+
+    /// Whether a step of `dt` seconds is to be tried again with a shorter one.
+    fn refuses(&self, trial: &Trial, dt: f64) -> bool {
+        let jumps = trial.largest_change > 3.0 * self.settings.change_k;
+        !trial.sound || (jumps && dt > BRISK_S)
     }
 
     pub(in crate::heap) fn steps(&self) -> usize {
