@@ -10,6 +10,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod absurd_heaps;
 mod advice;
 mod bench;
 mod blend;

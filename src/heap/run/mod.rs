@@ -262,7 +262,7 @@ impl<'a> Run<'a> {
             } else {
                 wanted
             };
-            let dt = dt.min(self.advection_limit_s()).min(left);
+            let dt = dt.min(self.advection_limit_s().max(BRISK_S)).min(left);
             let trial = self.try_step(dt);
             let tolerance = self.settings.change_k;
             if self.refuses(&trial, dt) {
