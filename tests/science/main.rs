@@ -3,6 +3,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod airflow;
 mod bench;
 mod climate;
 mod conduction;
@@ -16,3 +17,4 @@ mod moist_air;
 mod one_cell;
 mod rot;
 mod shape;
+mod transport;
