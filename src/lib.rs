@@ -11,8 +11,9 @@
 //! mix       <- material quantity
 //! heap      <- mix material quantity
 //! outcome   <- heap mix material quantity
+//! forecast  <- outcome heap mix material quantity
 //! document  <- heap mix material quantity
-//! export    <- document outcome heap mix material quantity
+//! export    <- document forecast outcome heap mix material quantity
 //! command   <- everything except window
 //! window    <- everything except command
 //! ```
@@ -20,8 +21,14 @@
 //! Inside, units are SI (temperatures in degC, plans in days); names carry them. Conversion happens
 //! at the edge, in `quantity`.
 
+pub mod command;
 pub mod document;
+pub mod export;
+pub mod forecast;
 pub mod heap;
 pub mod material;
 pub mod mix;
+pub mod outcome;
 pub mod quantity;
+#[cfg(feature = "window")]
+pub mod window;

@@ -5,7 +5,31 @@
 //! Only inputs are here; everything computed is computed again. A project that has been checked
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
+//! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
+//! [`library`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
+//!
 //! Held against: `tests/document/`.
+
+mod check;
+mod error;
+pub mod file;
+mod folders;
+pub mod history;
+pub mod library;
+mod parse;
+pub mod recovery;
+mod settings;
+
+pub use check::{
+    CheckError, INGREDIENT_LIMIT, NAME_LIMIT, NOTES_LIMIT, OWN_MATERIAL_LIMIT, REMARK_LIMIT,
+};
+pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
+pub use file::{Opened, Stamp};
+pub use folders::Folders;
+pub use history::History;
+pub use settings::{Loaded, RECENT_LIMIT, Settings, ThemeChoice};
+
+pub(crate) use error::{one_line, shown};
 
 use serde::{Deserialize, Serialize};
 
@@ -15,6 +39,9 @@ use crate::mix::Mix;
 
 /// Newest file format this build writes and reads.
 pub const NEWEST_FORMAT: u32 = 1;
+
+/// How the name of a project file ends.
+pub const EXTENSION: &str = ".heap.ron";
 
 /// Time of year a recipe is filed under.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]

@@ -1,23 +1,32 @@
 //! The simulated history of a heap.
 //!
-//! In: what the simulator records. Out: series and a summary that can be drawn, judged and compared.
+//! In: what the simulator records. Out: series, pictures, parcels and a summary that can be drawn,
+//! judged and compared.
 //!
 //! A projection is always computed, never saved.
 //!
 //! Held against: `tests/science/heap_cases.rs`, `tests/science/ledgers.rs`.
+
+use super::grid::{Grid, Symmetry};
 
 /// The heap at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Record {
     /// Days since the start.
     pub day: f64,
-    /// Temperature of the heap, degC.
-    pub temperature_c: f64,
+    /// Temperature at the centre, degC.
+    pub centre_c: f64,
+    /// Temperature halfway between centre and side, degC.
+    pub middle_c: f64,
+    /// Temperature 10 cm below the side, degC.
+    pub edge_c: f64,
+    /// Mean temperature by heat capacity, degC.
+    pub mean_c: f64,
     /// Temperature of the air outside, degC.
     pub ambient_c: f64,
     /// Moisture, wet basis, 0-1.
     pub moisture: f64,
-    /// Oxygen in the pores, mole fraction of dry air.
+    /// Oxygen in the pores, mole fraction of dry air, mean by volume.
     pub oxygen: f64,
     /// Dry matter, kg.
     pub dry_kg: f64,
@@ -29,11 +38,85 @@ pub struct Record {
     pub volume_m3: f64,
 }
 
+/// The inside of a heap at one moment: one value per active cell, in the order of the section's cells.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Field {
+    /// Days since the start.
+    pub day: f64,
+    /// Which of [`Projection::grids`] it belongs to.
+    pub grid: usize,
+    /// Temperature, degC.
+    pub temperature_c: Vec<f32>,
+    /// Moisture, wet basis.
+    pub moisture: Vec<f32>,
+    /// Oxygen, mole fraction of dry air.
+    pub oxygen: Vec<f32>,
+    /// Share of the fast pool as built that is still there.
+    pub left_to_rot: Vec<f32>,
+}
+
+/// The cells a field is drawn on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionGrid {
+    /// Day from which it holds.
+    pub from_day: f64,
+    /// Whether it is round about the middle (else a row seen from its end).
+    pub round: bool,
+    /// Distances of the columns' faces from the middle, m.
+    pub edges_across_m: Vec<f64>,
+    /// Heights of the rows' faces as built, m.
+    pub edges_up_m: Vec<f64>,
+    /// Column and row of every active cell.
+    pub places: Vec<(usize, usize)>,
+    /// Volume as built of every active cell, m3, the whole heap counted.
+    pub volume_m3: Vec<f64>,
+    cells: Vec<usize>,
+}
+
+impl SectionGrid {
+    /// The drawn side of a grid.
+    pub(super) fn of(grid: &Grid, multiple: f64, from_day: f64) -> Self {
+        let cells: Vec<usize> = grid.cells().collect();
+        Self {
+            from_day,
+            round: grid.symmetry == Symmetry::Round,
+            edges_across_m: grid.edges_across_m.clone(),
+            edges_up_m: grid.edges_up_m.clone(),
+            places: cells
+                .iter()
+                .map(|c| (c % grid.stride - 1, c / grid.stride - 1))
+                .collect(),
+            volume_m3: cells
+                .iter()
+                .map(|&c| grid.volume_m3[c] * multiple)
+                .collect(),
+            cells,
+        }
+    }
+
+    /// Place in a field of a cell of the grid.
+    fn index_of(&self, cell: usize) -> Option<usize> {
+        self.cells.binary_search(&cell).ok()
+    }
+}
+
+/// A small marked lump, followed through turnings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Parcel {
+    /// From which day it lay in which cell of the run's grid.
+    pub(super) stays: Vec<(f64, usize)>,
+}
+
 /// How a run ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Ended {
     /// All days were simulated.
     Finished,
+    /// It was called off.
+    Cancelled {
+        /// Day reached.
+        day: f64,
+    },
     /// The state left the range in which the model means anything.
     Stopped {
         /// Day on which it happened.
@@ -41,7 +124,7 @@ pub enum Ended {
     },
 }
 
-/// What happened, in a few numbers.
+/// What happened, in a few numbers. Temperatures are those of the centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Summary {
     /// Highest temperature, degC.
@@ -54,18 +137,18 @@ pub struct Summary {
     pub days_above_55: f64,
     /// Rot that was held back for want of oxygen, share of what was wanted, 0-1.
     pub airless_share: f64,
-    /// Nitrogen lost as ammonia, share of what was there, 0-1.
+    /// Nitrogen lost as ammonia, share of what was put in, 0-1.
     pub nitrogen_lost_share: f64,
-    /// Dry matter lost, share of what was there, 0-1.
+    /// Dry matter lost, share of what was put in, 0-1.
     pub dry_matter_lost_share: f64,
     /// First day on which what is left would hardly breathe; `None` if not within the run.
     pub finished_day: Option<f64>,
 }
 
-/// Where heat, water, carbon and nitrogen came from and went, over the whole run.
+/// Where heat, water, carbon, nitrogen and oxygen came from and went, over the whole run.
 ///
-/// Each quantity closes: start + in - out - end = 0 to rounding.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// "Start" counts what was added later as well. Each closes: start + in - out - end = 0 to rounding.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Ledger {
     /// Sensible heat at the start, relative to 0 degC, J.
     pub heat_start_j: f64,
@@ -73,11 +156,13 @@ pub struct Ledger {
     pub heat_end_j: f64,
     /// Heat of oxidation, J.
     pub heat_made_j: f64,
-    /// Heat lost through the surface and the ground, J.
+    /// Heat lost through walls and film, and with the warmth of leaving air, J.
     pub heat_surface_j: f64,
-    /// Heat carried off by air and vapour, J.
+    /// Heat lost to the ground, J.
+    pub heat_ground_j: f64,
+    /// Heat carried off as vapour, J.
     pub heat_vapour_j: f64,
-    /// Heat carried off by drained water, less what rain brought, J.
+    /// Heat carried off by drained water, less what rain and watering brought, J.
     pub heat_drained_j: f64,
     /// Water at the start, kg.
     pub water_start_kg: f64,
@@ -85,7 +170,7 @@ pub struct Ledger {
     pub water_end_kg: f64,
     /// Water made by oxidation, kg.
     pub water_made_kg: f64,
-    /// Water from rain, kg.
+    /// Water from rain and watering, kg.
     pub water_rain_kg: f64,
     /// Water carried off as vapour, kg.
     pub water_vapour_kg: f64,
@@ -105,8 +190,10 @@ pub struct Ledger {
     pub nitrogen_ammonia_kg: f64,
     /// Oxygen used by oxidation, kg.
     pub oxygen_used_kg: f64,
-    /// Oxygen brought in by air, kg.
+    /// Oxygen brought in by air, the first filling of the pores counted, kg.
     pub oxygen_supplied_kg: f64,
+    /// Oxygen in the pores at the end, kg.
+    pub oxygen_stored_kg: f64,
     /// Dry matter at the start, kg.
     pub dry_start_kg: f64,
     /// Dry matter at the end, kg.
@@ -118,6 +205,12 @@ pub struct Ledger {
 pub struct Projection {
     /// The heap from hour to hour, the start first; at least one entry.
     pub records: Vec<Record>,
+    /// Its inside at chosen times, if the settings asked for that.
+    pub fields: Vec<Field>,
+    /// The cells of the fields; a further one after every addition.
+    pub grids: Vec<SectionGrid>,
+    /// Lumps followed through turnings, if fields were asked for.
+    pub parcels: Vec<Parcel>,
     /// A few numbers.
     pub summary: Summary,
     /// Balances.
@@ -134,50 +227,64 @@ impl Projection {
         let after = self.records.partition_point(|record| record.day <= day);
         self.records.get(after.saturating_sub(1))
     }
-}
 
-/// Time during which a straight line through the records lies at or above `limit_c`, d.
-fn days_at_or_above(records: &[Record], limit_c: f64) -> f64 {
-    records
-        .windows(2)
-        .map(|pair| {
-            let (a, b) = (
-                pair[0].temperature_c - limit_c,
-                pair[1].temperature_c - limit_c,
-            );
-            let share = match (a >= 0.0, b >= 0.0) {
-                (true, true) => 1.0,
-                (false, false) => 0.0,
-                _ => a.max(b) / (a - b).abs(),
-            };
-            share * (pair[1].day - pair[0].day)
-        })
-        .sum()
-}
-
-/// The few numbers of a run.
-pub fn summarise(
-    records: &[Record],
-    ledger: &Ledger,
-    finished_day: Option<f64>,
-    airless_share: f64,
-) -> Summary {
-    let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { 0.0 };
-    let (peak_c, peak_day) = records.iter().fold((f64::NEG_INFINITY, 0.0), |best, r| {
-        if r.temperature_c > best.0 {
-            (r.temperature_c, r.day)
-        } else {
-            best
-        }
-    });
-    Summary {
-        peak_c,
-        peak_day,
-        days_above_40: days_at_or_above(records, 40.0),
-        days_above_55: days_at_or_above(records, 55.0),
-        airless_share,
-        nitrogen_lost_share: share(ledger.nitrogen_ammonia_kg, ledger.nitrogen_start_kg),
-        dry_matter_lost_share: share(ledger.dry_start_kg - ledger.dry_end_kg, ledger.dry_start_kg),
-        finished_day,
+    /// The field at or last before `day`.
+    pub fn field_at(&self, day: f64) -> Option<&Field> {
+        let after = self.fields.partition_point(|field| field.day <= day);
+        self.fields.get(after.saturating_sub(1))
     }
+
+    /// The heat history of a parcel: day and temperature (degC) at every field.
+    pub fn parcel_history(&self, parcel: &Parcel) -> Vec<(f64, f64)> {
+        let mut stays = parcel.stays.iter().peekable();
+        let mut cell = None;
+        let mut history = Vec::with_capacity(self.fields.len());
+        for field in &self.fields {
+            while let Some(&&(day, next)) = stays.peek() {
+                if day > field.day {
+                    break;
+                }
+                cell = Some(next);
+                stays.next();
+            }
+            let index = cell.and_then(|cell| self.grids.get(field.grid)?.index_of(cell));
+            if let Some(t) = index.and_then(|index| field.temperature_c.get(index)) {
+                history.push((field.day, f64::from(*t)));
+            }
+        }
+        history
+    }
+
+    /// Share of the heap that had at least `days` in a row at or above `limit_c`, by parcels, 0-1.
+    pub fn share_held(&self, limit_c: f64, days: f64) -> f64 {
+        if self.parcels.is_empty() {
+            return 0.0;
+        }
+        let held = self
+            .parcels
+            .iter()
+            .filter(|parcel| longest_spell(&self.parcel_history(parcel), limit_c) >= days);
+        held.count() as f64 / self.parcels.len() as f64
+    }
+}
+
+/// Longest unbroken time at or above a temperature, d, straight lines between the points.
+pub fn longest_spell(history: &[(f64, f64)], limit_c: f64) -> f64 {
+    let (mut longest, mut current) = (0.0f64, 0.0);
+    for pair in history.windows(2) {
+        let ((d0, t0), (d1, t1)) = (pair[0], pair[1]);
+        let (a, b) = (t0 - limit_c, t1 - limit_c);
+        let length = d1 - d0;
+        match (a >= 0.0, b >= 0.0) {
+            (true, true) => current += length,
+            (false, true) => current = length * b / (b - a),
+            (true, false) => {
+                longest = longest.max(current + length * a / (a - b));
+                current = 0.0;
+            }
+            (false, false) => current = 0.0,
+        }
+        longest = longest.max(current);
+    }
+    longest
 }

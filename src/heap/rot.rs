@@ -18,7 +18,7 @@
 /// Marks: "lit." = inside the range of published values named; "tuned" = chosen inside it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Kinetics {
-    /// Fast pool at the optimum, per day. Default 0.30 (lit. 0.10-0.40, from memory; tuned).
+    /// Fast pool at the optimum, per day. Default 0.26 (lit. 0.10-0.40, from memory; tuned).
     pub fast_per_day: f64,
     /// Medium pool at the optimum, per day. Default 0.042 (0.020-0.040 derived from Michel, Reddy
     /// and Forney 1993 at 50 degC; tuned).
@@ -36,13 +36,13 @@ pub struct Kinetics {
     pub death_per_day: f64,
     /// Share of dead carbon that becomes humus. Default 0.30 (tuned, 0.25-0.45).
     pub humus_share: f64,
-    /// Microbial carbon per food carbon at which eating is half as fast. Default 0.02 (tuned, 0.01-0.05).
+    /// Microbial carbon per food carbon at which eating is half as fast. Default 0.012 (tuned, 0.01-0.05).
     pub crowding: f64,
     /// Microbial carbon at the start, share of all carbon. Default 0.01 (tuned, 0.003-0.05).
     pub microbes_at_start: f64,
     /// Time in which microbes can use up mineral nitrogen, d. Default 0.25 (tuned).
     pub mineral_use_days: f64,
-    /// Cardinal temperatures least, best, greatest, degC. Default -1, 57, 77 (Rosso form; values tuned
+    /// Cardinal temperatures least, best, greatest, degC. Default -1, 56, 72 (Rosso form; values tuned
     /// inside 0-5, 55-60, 72-82; the least lies lower so that cold heaps start as slowly as observed).
     pub cardinal_c: [f64; 3],
     /// Oxygen at which rot is half as fast, mole fraction. Default 0.02 (lit. 0.008-0.04, from memory).
@@ -54,7 +54,7 @@ pub struct Kinetics {
 impl Default for Kinetics {
     fn default() -> Self {
         Self {
-            fast_per_day: 0.30,
+            fast_per_day: 0.26,
             medium_per_day: 0.042,
             slow_per_day: 0.012,
             yield_full: 0.40,
@@ -62,10 +62,10 @@ impl Default for Kinetics {
             microbe_cn: 8.0,
             death_per_day: 0.04,
             humus_share: 0.30,
-            crowding: 0.02,
+            crowding: 0.012,
             microbes_at_start: 0.01,
             mineral_use_days: 0.25,
-            cardinal_c: [-1.0, 57.0, 77.0],
+            cardinal_c: [-1.0, 56.0, 72.0],
             half_oxygen: 0.02,
             ammonia_free_share: 1.0,
         }

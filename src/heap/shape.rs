@@ -1,14 +1,19 @@
 //! The shape of a heap and the skin around it.
 //!
-//! In: kind and dimensions. Out: areas, height, and how freely heat and air pass each side.
+//! In: kind and dimensions. Out: outline, and how freely heat and air pass each side.
 //!
-//! Not here: weather (`climate`), what happens inside (`rot`, `well_mixed`).
+//! A rectangular bin is reckoned as the cylinder of the same plan area and height, with the wall area of
+//! the box. Not here: weather (`climate`), what happens inside (`run`).
 //!
 //! Held against: `tests/science/shape.rs`.
+
+use std::f64::consts::PI;
 
 use serde::{Deserialize, Serialize};
 
 use crate::quantity::{OutOfRange, bounds};
+
+use super::grid::{Outline, Symmetry};
 
 /// What covers the top of a bin.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -21,6 +26,7 @@ pub enum Lid {
 
 /// Kind and size of a heap. All lengths inside, in m.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Shape {
     /// Loose round heap; takes the height its volume gives at a 45 degree slope.
     OpenHeap,
@@ -43,6 +49,8 @@ pub enum Shape {
         height_m: f64,
         /// What covers it.
         lid: Lid,
+        /// What its walls are made of.
+        board: Board,
     },
     /// Cylinder of wire mesh.
     WireCylinder {
@@ -51,63 +59,225 @@ pub enum Shape {
         /// Height to the brim, m.
         height_m: f64,
     },
+    /// Closed drum off the ground with a few air holes; reckoned as an upright drum of its size.
+    Tumbler {
+        /// Inner diameter, m.
+        diameter_m: f64,
+        /// Inner length, m.
+        length_m: f64,
+    },
+    /// Long row with sloping sides.
+    Row {
+        /// Width at the foot, m.
+        width_m: f64,
+        /// Length, m.
+        length_m: f64,
+    },
+    /// Thin layer left on the ground.
+    Layer {
+        /// Thickness, m.
+        thickness_m: f64,
+    },
 }
 
-/// A heap of a given volume as heat and air see it.
+/// What the wall of a closed bin is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Board {
+    /// Plastic or sheet: stops air, hardly any warmth.
+    #[default]
+    Plastic,
+    /// Timber, 20 mm.
+    Timber,
+    /// Insulated, 50 mm of foam or as much.
+    Insulated,
+}
+
+impl Board {
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Plastic => "plastic",
+            Self::Timber => "timber",
+            Self::Insulated => "insulated",
+        }
+    }
+
+    /// Resistance to heat, m2 K/W: thickness over conductivity (plastic 3 mm at 0.5, timber 20 mm at
+    /// 0.13, foam 50 mm at 0.036 W/m K; conductivities from memory).
+    pub fn resistance_m2_k_per_w(self) -> f64 {
+        match self {
+            Self::Plastic => 0.006,
+            Self::Timber => 0.154,
+            Self::Insulated => 1.39,
+        }
+    }
+}
+
+/// What a heap stands on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Base {
+    /// Soil.
+    #[default]
+    Soil,
+    /// Slabs or concrete.
+    Paving,
+}
+
+/// One side of the skin.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Envelope {
-    /// Plan area, m2.
-    pub plan_area_m2: f64,
-    /// Height, m.
-    pub height_m: f64,
-    /// Area of the side, m2.
-    pub side_area_m2: f64,
-    /// Area of the top, m2 (0 for an open heap, whose side is its top).
-    pub top_area_m2: f64,
-    /// Film and wall of the side, W/m2K.
-    pub side_u_w_per_m2_k: f64,
-    /// Film and lid of the top, W/m2K.
-    pub top_u_w_per_m2_k: f64,
-    /// Share of the side that air passes freely, 0-1.
-    pub side_open_share: f64,
-    /// Share of the top that air passes freely, 0-1.
-    pub top_open_share: f64,
-    /// Share of the base that air passes freely, 0-1.
+pub struct Wall {
+    /// Resistance to heat beside the outside film, m2 K/W.
+    pub resistance_m2_k_per_w: f64,
+    /// Share that air and steam pass freely, 0-1.
+    pub open_share: f64,
+}
+
+/// A heap of a given volume as the simulator sees it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Skin {
+    /// Round or flat outline.
+    pub outline: Outline,
+    /// What one of the simulated thing stands for: 1, or twice the length of a row.
+    pub multiple: f64,
+    /// Wall area of the real sides over that of the outline.
+    pub side_area_factor: f64,
+    /// Sides.
+    pub side: Wall,
+    /// Top, without a cover.
+    pub top: Wall,
+    /// Share of the base that lets air in, 0-1.
     pub base_open_share: f64,
-    /// Share of the rain that reaches the heap, 0-1.
+    /// Whether the base hangs in the air instead of standing on the ground.
+    pub raised: bool,
+    /// Share of the rain that gets past a lid, 0-1.
     pub rain_share: f64,
 }
 
-/// Outside film over compost or mesh, sheltered, W/m2K (1 / 0.08 m2K/W; CIBSE table A3.6, walls,
-/// high emissivity, sheltered).
-const FILM_SHELTERED_W_PER_M2_K: f64 = 12.5;
-/// Timber slats, area-weighted with their gaps, W/m2K (20 mm timber 4.3 sheltered, half of it gap).
-const SLATS_W_PER_M2_K: f64 = 8.4;
-/// Closed plastic or board wall, sheltered film, W/m2K (3 mm plastic 11.6; the wall hardly counts).
-const SOLID_WALL_W_PER_M2_K: f64 = 11.6;
-/// Lid with still air below it, W/m2K (plastic with an air gap, 4.2-5.1).
-const LID_W_PER_M2_K: f64 = 4.5;
+const OPEN: Wall = Wall {
+    resistance_m2_k_per_w: 0.0,
+    open_share: 1.0,
+};
+/// Slats of 20 mm timber, half of the side gap: by area, 8.4 W/m2 K with the sheltered film of 12.5.
+const SLATS: Wall = Wall {
+    resistance_m2_k_per_w: 0.039,
+    open_share: 0.5,
+};
+/// Lid with still air below it (plastic with an air gap, 4.2-5.1 W/m2 K with its film); leaks at its rim.
+const LID: Wall = Wall {
+    resistance_m2_k_per_w: 0.14,
+    open_share: 0.1,
+};
+/// Share of closed walls that leaks (joints, a hatch; tuned).
+const CLOSED_OPEN_SHARE: f64 = 0.03;
+/// Share of the base of a closed bin that draws air from below and through gaps at its foot (tuned).
+const FOOT_OPEN_SHARE: f64 = 0.10;
+/// Share of a drum's skin taken by air holes (tuned).
+const DRUM_OPEN_SHARE: f64 = 0.05;
+/// Width over height of an open heap: it stands at 45 degrees.
+const SLOPE: f64 = 1.0;
+
+/// What a shape is, in numbers.
+enum Form {
+    /// Plan area, perimeter, height to the brim.
+    Upright(f64, f64, f64),
+    Cone,
+    Row(f64, f64),
+    Layer(f64),
+}
+
+impl Form {
+    /// Outline when it holds `volume_m3`, how many times it counts, and real wall area over the outline's.
+    fn outline(&self, volume_m3: f64) -> (Outline, f64, f64) {
+        match *self {
+            Form::Upright(plan, perimeter, _) => {
+                let extent_m = (plan / PI).sqrt();
+                let outline = Outline {
+                    symmetry: Symmetry::Round,
+                    extent_m,
+                    height_m: volume_m3 / plan,
+                    upright: true,
+                };
+                (outline, 1.0, perimeter / (2.0 * PI * extent_m))
+            }
+            Form::Cone => {
+                // V = pi r^2 h / 3 with r = slope h.
+                let height_m = (3.0 * volume_m3 / (PI * SLOPE * SLOPE)).cbrt();
+                let extent_m = SLOPE * height_m;
+                (
+                    Outline {
+                        symmetry: Symmetry::Round,
+                        extent_m,
+                        height_m,
+                        upright: false,
+                    },
+                    1.0,
+                    1.0,
+                )
+            }
+            Form::Row(width, length) => {
+                // Triangle: V = width h length / 2, seen from the middle as two halves.
+                let height_m = 2.0 * volume_m3 / (width * length);
+                let outline = Outline {
+                    symmetry: Symmetry::Flat,
+                    extent_m: 0.5 * width,
+                    height_m,
+                    upright: false,
+                };
+                (outline, 2.0 * length, 1.0)
+            }
+            Form::Layer(height_m) => {
+                let extent_m = (volume_m3 / (PI * height_m)).sqrt();
+                (
+                    Outline {
+                        symmetry: Symmetry::Round,
+                        extent_m,
+                        height_m,
+                        upright: true,
+                    },
+                    1.0,
+                    1.0,
+                )
+            }
+        }
+    }
+}
 
 impl Shape {
-    /// Volume to the brim, m3; `None` for an open heap, which has no brim.
-    pub fn room_m3(&self) -> Option<f64> {
+    fn form(&self) -> Form {
+        let round = |diameter: f64, height| {
+            Form::Upright(PI / 4.0 * diameter * diameter, PI * diameter, height)
+        };
         match *self {
-            Self::OpenHeap => None,
+            Self::OpenHeap => Form::Cone,
             Self::SlattedBin {
-                width_m,
-                length_m,
+                width_m: w,
+                length_m: l,
                 height_m,
-            }
-            | Self::SolidBin {
-                width_m,
-                length_m,
+            } => Form::Upright(w * l, 2.0 * (w + l), height_m),
+            Self::SolidBin {
+                width_m: w,
+                length_m: l,
                 height_m,
                 ..
-            } => Some(width_m * length_m * height_m),
+            } => Form::Upright(w * l, 2.0 * (w + l), height_m),
             Self::WireCylinder {
                 diameter_m,
                 height_m,
-            } => Some(std::f64::consts::PI / 4.0 * diameter_m * diameter_m * height_m),
+            } => round(diameter_m, height_m),
+            Self::Tumbler {
+                diameter_m,
+                length_m,
+            } => round(diameter_m, length_m),
+            Self::Row { width_m, length_m } => Form::Row(width_m, length_m),
+            Self::Layer { thickness_m } => Form::Layer(thickness_m),
+        }
+    }
+
+    /// Volume to the brim, m3; `None` for heaps, rows and layers, which have no brim.
+    pub fn room_m3(&self) -> Option<f64> {
+        match self.form() {
+            Form::Upright(plan, _, height) => Some(plan * height),
+            Form::Cone | Form::Row(..) | Form::Layer(_) => None,
         }
     }
 
@@ -118,17 +288,16 @@ impl Shape {
             Self::SlattedBin { .. } => "slatted bay",
             Self::SolidBin { .. } => "closed bin",
             Self::WireCylinder { .. } => "wire cylinder",
+            Self::Tumbler { .. } => "tumbler",
+            Self::Row { .. } => "long row",
+            Self::Layer { .. } => "layer on the ground",
         }
     }
 
-    /// Checks every length.
-    ///
-    /// # Errors
-    /// [`OutOfRange`] for the first length outside [`bounds::HEAP_LENGTH`], or a room outside
-    /// [`bounds::HEAP_VOLUME`].
-    pub fn check(&self) -> Result<(), OutOfRange> {
-        let lengths = match *self {
-            Self::OpenHeap => [1.0; 3],
+    /// Every length that was entered, m.
+    fn lengths_m(&self) -> Vec<f64> {
+        match *self {
+            Self::OpenHeap => Vec::new(),
             Self::SlattedBin {
                 width_m,
                 length_m,
@@ -139,14 +308,32 @@ impl Shape {
                 length_m,
                 height_m,
                 ..
-            } => [width_m, length_m, height_m],
+            } => {
+                vec![width_m, length_m, height_m]
+            }
             Self::WireCylinder {
                 diameter_m,
                 height_m,
-            } => [diameter_m, diameter_m, height_m],
-        };
-        for length in lengths {
+            } => vec![diameter_m, height_m],
+            Self::Tumbler {
+                diameter_m,
+                length_m,
+            } => vec![diameter_m, length_m],
+            Self::Row { width_m, length_m } => vec![width_m, length_m],
+            Self::Layer { .. } => Vec::new(),
+        }
+    }
+
+    /// Checks every length.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for the first length outside its bound, or a room outside [`bounds::HEAP_VOLUME`].
+    pub fn check(&self) -> Result<(), OutOfRange> {
+        for length in self.lengths_m() {
             bounds::HEAP_LENGTH.check(length)?;
+        }
+        if let Self::Layer { thickness_m } = *self {
+            bounds::LAYER_THICKNESS.check(thickness_m)?;
         }
         if let Some(room) = self.room_m3() {
             bounds::HEAP_VOLUME.check(room)?;
@@ -154,78 +341,70 @@ impl Shape {
         Ok(())
     }
 
-    /// The heap as heat and air see it when it holds `volume_m3`.
+    /// The heap as the simulator sees it when it holds `volume_m3`.
     ///
-    /// A bin that is not full is lower; one that overflows is higher.
-    pub fn envelope(&self, volume_m3: f64) -> Envelope {
+    /// A bin that is not full is lower; one that overflows is higher. A row too small for its foot is
+    /// low and flat.
+    pub fn skin(&self, volume_m3: f64) -> Skin {
+        let (outline, multiple, side_area_factor) = self.form().outline(volume_m3);
+        let open = Skin {
+            outline,
+            multiple,
+            side_area_factor,
+            side: OPEN,
+            top: OPEN,
+            base_open_share: 0.0,
+            raised: false,
+            rain_share: 1.0,
+        };
         match *self {
-            Self::OpenHeap => {
-                // Cone at 45 degrees: V = pi r^3 / 3, h = r.
-                let radius = (3.0 * volume_m3 / std::f64::consts::PI).cbrt();
-                Envelope {
-                    plan_area_m2: std::f64::consts::PI * radius * radius,
-                    height_m: radius,
-                    side_area_m2: std::f64::consts::PI * radius * radius * std::f64::consts::SQRT_2,
-                    top_area_m2: 0.0,
-                    side_u_w_per_m2_k: FILM_SHELTERED_W_PER_M2_K,
-                    top_u_w_per_m2_k: FILM_SHELTERED_W_PER_M2_K,
-                    side_open_share: 1.0,
-                    top_open_share: 1.0,
-                    base_open_share: 0.0,
-                    rain_share: 1.0,
-                }
+            Self::OpenHeap | Self::WireCylinder { .. } | Self::Row { .. } | Self::Layer { .. } => {
+                open
             }
-            Self::SlattedBin {
-                width_m, length_m, ..
-            } => Envelope {
-                side_u_w_per_m2_k: SLATS_W_PER_M2_K,
-                side_open_share: 0.5,
-                ..upright(width_m * length_m, 2.0 * (width_m + length_m), volume_m3)
+            Self::SlattedBin { .. } => Skin {
+                side: SLATS,
+                ..open
             },
-            Self::SolidBin {
-                width_m,
-                length_m,
-                lid,
-                ..
-            } => {
-                let open = upright(width_m * length_m, 2.0 * (width_m + length_m), volume_m3);
-                let covered = match lid {
-                    Lid::Open => open,
-                    Lid::Closed => Envelope {
-                        top_u_w_per_m2_k: LID_W_PER_M2_K,
-                        top_open_share: 0.1,
-                        rain_share: 0.0,
-                        ..open
-                    },
+            Self::SolidBin { lid, board, .. } => {
+                let side = Wall {
+                    resistance_m2_k_per_w: board.resistance_m2_k_per_w(),
+                    open_share: CLOSED_OPEN_SHARE,
                 };
-                Envelope {
-                    side_u_w_per_m2_k: SOLID_WALL_W_PER_M2_K,
-                    side_open_share: 0.05,
-                    base_open_share: 0.05,
-                    ..covered
+                let (top, rain_share) = match lid {
+                    Lid::Open => (OPEN, 1.0),
+                    Lid::Closed => {
+                        let resistance = LID.resistance_m2_k_per_w.max(side.resistance_m2_k_per_w);
+                        (
+                            Wall {
+                                resistance_m2_k_per_w: resistance,
+                                ..LID
+                            },
+                            0.0,
+                        )
+                    }
+                };
+                Skin {
+                    side,
+                    top,
+                    base_open_share: FOOT_OPEN_SHARE,
+                    rain_share,
+                    ..open
                 }
             }
-            Self::WireCylinder { diameter_m, .. } => {
-                let plan = std::f64::consts::PI / 4.0 * diameter_m * diameter_m;
-                upright(plan, std::f64::consts::PI * diameter_m, volume_m3)
+            Self::Tumbler { .. } => {
+                let wall = Wall {
+                    resistance_m2_k_per_w: Board::Plastic.resistance_m2_k_per_w(),
+                    open_share: DRUM_OPEN_SHARE,
+                };
+                Skin {
+                    side: wall,
+                    top: wall,
+                    base_open_share: DRUM_OPEN_SHARE,
+                    raised: true,
+                    rain_share: 0.0,
+                    ..open
+                }
             }
         }
-    }
-}
-
-/// A prism of open mesh with a flat open top.
-fn upright(plan_area_m2: f64, perimeter_m: f64, volume_m3: f64) -> Envelope {
-    let height_m = volume_m3 / plan_area_m2;
-    Envelope {
-        plan_area_m2,
-        height_m,
-        side_area_m2: perimeter_m * height_m,
-        top_area_m2: plan_area_m2,
-        side_u_w_per_m2_k: FILM_SHELTERED_W_PER_M2_K,
-        top_u_w_per_m2_k: FILM_SHELTERED_W_PER_M2_K,
-        side_open_share: 1.0,
-        top_open_share: 1.0,
-        base_open_share: 0.0,
-        rain_share: 1.0,
     }
 }

@@ -13,6 +13,7 @@ use serde::Deserialize;
 use thiserror::Error;
 
 use super::Material;
+use crate::quantity::number_text;
 
 const MATERIALS_RON: &str = include_str!("../../assets/materials.ron");
 const SOURCES_RON: &str = include_str!("../../assets/sources.ron");
@@ -55,7 +56,7 @@ pub enum CatalogueError {
 }
 
 /// All known materials, in the order of the table, own ones last.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Catalogue {
     materials: Vec<Material>,
     sources: Vec<Source>,
@@ -227,12 +228,13 @@ fn check_ranges(material: &Material) -> Result<(), CatalogueError> {
     for (field, value) in material.values() {
         let range = value.range();
         if !range.is_sound() {
-            let found = format!("{} / {} / {}", range.low, range.typical, range.high);
+            let [low, typical, high] = [range.low, range.typical, range.high].map(number_text);
+            let found = format!("{low} / {typical} / {high}");
             return Err(bad(
                 material,
                 field,
                 found,
-                "low, typical and high must rise",
+                "low, typical and high must be numbers that rise",
             ));
         }
         let (least, most) = limits(field);
@@ -240,22 +242,23 @@ fn check_ranges(material: &Material) -> Result<(), CatalogueError> {
             return Err(bad(
                 material,
                 field,
-                range.low,
-                "that is less than there can be",
+                number_text(range.low),
+                "give more, there cannot be so little",
             ));
         }
         if range.high > most {
             return Err(bad(
                 material,
                 field,
-                range.high,
-                "that is more than there can be",
+                number_text(range.high),
+                "give less, there cannot be so much",
             ));
         }
     }
     if !(0.0..=0.9).contains(&material.settles_share) {
         let remedy = "it must lie between 0 and 0.9";
-        return Err(bad(material, "settling", material.settles_share, remedy));
+        let found = number_text(material.settles_share);
+        return Err(bad(material, "settling", found, remedy));
     }
     Ok(())
 }
@@ -287,6 +290,7 @@ fn check_balance(material: &Material) -> Result<(), CatalogueError> {
     let parts = [pools.fast, pools.medium, pools.slow, pools.inert];
     let sum: f64 = parts.iter().sum();
     if !parts.iter().all(|part| (0.0..=1.0).contains(part)) || (sum - 1.0).abs() > 1e-6 {
+        let sum = number_text(sum);
         return Err(bad(material, "pools", sum, "the four shares must add to 1"));
     }
     Ok(())

@@ -108,17 +108,17 @@ impl Structure {
     /// Effective particle size for the resistance to air flow, m.
     ///
     /// Tuned so that a garden mix comes to about 1 mm (the size that gives published heap
-    /// temperatures through the Kozeny-Carman law), with 0.3 mm for matting grass and 2 mm for
+    /// temperatures through the Kozeny-Carman law), with 0.5 mm for matting grass and 2 mm for
     /// loose chips; no published table exists. Uncertain by a factor of 1.5 either way.
     pub fn particle_size_m(self) -> f64 {
         match self {
             Self::Coarse => 2.0e-3,
             Self::Springy => 1.2e-3,
             Self::Soft | Self::Crumbly => 1.0e-3,
-            Self::Leafy => 0.8e-3,
+            Self::Leafy => 1.5e-3,
             Self::Fine | Self::Sheet => 0.6e-3,
             Self::Dense | Self::Liquid => 0.5e-3,
-            Self::Slumping => 0.30e-3,
+            Self::Slumping => 0.50e-3,
         }
     }
 

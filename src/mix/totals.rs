@@ -56,24 +56,30 @@ impl Totals {
     /// Both together.
     #[must_use]
     pub fn plus(&self, other: &Self) -> Self {
+        self.plus_times(other, 1.0)
+    }
+
+    /// With so many times the other added; a negative number takes away.
+    #[must_use]
+    pub fn plus_times(&self, other: &Self, times: f64) -> Self {
         Self {
-            dry_kg: self.dry_kg + other.dry_kg,
-            water_kg: self.water_kg + other.water_kg,
-            carbon_kg: self.carbon_kg + other.carbon_kg,
-            carbon_available_kg: self.carbon_available_kg + other.carbon_available_kg,
-            nitrogen_kg: self.nitrogen_kg + other.nitrogen_kg,
-            ash_kg: self.ash_kg + other.ash_kg,
-            carbon_fast_kg: self.carbon_fast_kg + other.carbon_fast_kg,
-            carbon_medium_kg: self.carbon_medium_kg + other.carbon_medium_kg,
-            carbon_slow_kg: self.carbon_slow_kg + other.carbon_slow_kg,
-            loose_volume_m3: self.loose_volume_m3 + other.loose_volume_m3,
-            piled_volume_m3: self.piled_volume_m3 + other.piled_volume_m3,
+            dry_kg: self.dry_kg + times * other.dry_kg,
+            water_kg: self.water_kg + times * other.water_kg,
+            carbon_kg: self.carbon_kg + times * other.carbon_kg,
+            carbon_available_kg: self.carbon_available_kg + times * other.carbon_available_kg,
+            nitrogen_kg: self.nitrogen_kg + times * other.nitrogen_kg,
+            ash_kg: self.ash_kg + times * other.ash_kg,
+            carbon_fast_kg: self.carbon_fast_kg + times * other.carbon_fast_kg,
+            carbon_medium_kg: self.carbon_medium_kg + times * other.carbon_medium_kg,
+            carbon_slow_kg: self.carbon_slow_kg + times * other.carbon_slow_kg,
+            loose_volume_m3: self.loose_volume_m3 + times * other.loose_volume_m3,
+            piled_volume_m3: self.piled_volume_m3 + times * other.piled_volume_m3,
             volume_by_particle_size_m2: self.volume_by_particle_size_m2
-                + other.volume_by_particle_size_m2,
-            volume_that_slumps_m3: self.volume_that_slumps_m3 + other.volume_that_slumps_m3,
-            water_held_kg: self.water_held_kg + other.water_held_kg,
-            phosphate_kg: self.phosphate_kg + other.phosphate_kg,
-            potash_kg: self.potash_kg + other.potash_kg,
+                + times * other.volume_by_particle_size_m2,
+            volume_that_slumps_m3: self.volume_that_slumps_m3 + times * other.volume_that_slumps_m3,
+            water_held_kg: self.water_held_kg + times * other.water_held_kg,
+            phosphate_kg: self.phosphate_kg + times * other.phosphate_kg,
+            potash_kg: self.potash_kg + times * other.potash_kg,
         }
     }
 

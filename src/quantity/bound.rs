@@ -23,7 +23,7 @@ pub struct Bound {
 
 /// A number outside its bound.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-#[error("{} must lie between {} and {} {}, found {found}", .bound.name, .bound.low, .bound.high, .bound.unit)]
+#[error("{} must lie between {} and {}{}, found {}", .bound.name, .bound.low, .bound.high, .bound.unit_text(), number_text(*.found))]
 pub struct OutOfRange {
     /// The bound that was broken.
     pub bound: &'static Bound,
@@ -31,7 +31,25 @@ pub struct OutOfRange {
     pub found: f64,
 }
 
+/// A number as it was given; in powers of ten where its zeros would fill the line.
+pub(crate) fn number_text(value: f64) -> String {
+    let size = value.abs();
+    if size.is_finite() && size != 0.0 && !(1e-6..1e9).contains(&size) {
+        format!("{value:e}")
+    } else {
+        value.to_string()
+    }
+}
+
 impl Bound {
+    /// The unit with the space before it, or nothing.
+    fn unit_text(&self) -> String {
+        match self.unit {
+            "" => String::new(),
+            unit => format!(" {unit}"),
+        }
+    }
+
     /// The value, if it lies within.
     ///
     /// # Errors
@@ -135,6 +153,48 @@ pub mod bounds {
         low: 1.0,
         high: 366.0,
         unit: "",
+    };
+    /// Day of a planned deed, after the heap was built.
+    pub const DAY_OF_PLAN: Bound = Bound {
+        name: "the day of a planned deed",
+        low: 0.0,
+        high: 1500.0,
+        unit: "d",
+    };
+    /// Moisture that a heap is wetted to.
+    pub const WET_TO: Bound = Bound {
+        name: "the moisture to wet to",
+        low: 0.0,
+        high: 0.85,
+        unit: "",
+    };
+    /// Thickness of a cover.
+    pub const COVER_THICKNESS: Bound = Bound {
+        name: "the thickness of a cover",
+        low: 0.0,
+        high: 1.0,
+        unit: "m",
+    };
+    /// Thickness of a layer left on the ground.
+    pub const LAYER_THICKNESS: Bound = Bound {
+        name: "the thickness of a layer",
+        low: 0.01,
+        high: 1.0,
+        unit: "m",
+    };
+    /// Wind over the heap.
+    pub const WIND: Bound = Bound {
+        name: "the wind",
+        low: 0.0,
+        high: 30.0,
+        unit: "m/s",
+    };
+    /// Latitude of the place.
+    pub const LATITUDE: Bound = Bound {
+        name: "the latitude",
+        low: -90.0,
+        high: 90.0,
+        unit: "deg",
     };
     /// Temperature of a diary reading.
     pub const READING: Bound = Bound {

@@ -13,6 +13,7 @@ use super::units::{KG_PER_POUND, LITRE_PER_US_GALLON};
 
 /// How an amount is said.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Measure {
     /// 1 L, loose.
     Litre,

@@ -12,6 +12,7 @@ mod measure;
 mod range;
 mod units;
 
+pub(crate) use bound::number_text;
 pub use bound::{Bound, OutOfRange, bounds};
 pub use measure::{Amount, Extent, Measure};
 pub use range::Range;

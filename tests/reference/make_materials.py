@@ -106,6 +106,9 @@ SETTLES_ALSO = {
     "shavings": 0.25,  # stiffer than straw
     "prunings_whole": 0.20,  # arching twigs
 }
+# Fat is the most carbon-rich there is, 77 %; nothing in the table can hold more than this.
+MOST_CARBON = 0.8
+
 SETTLES_TO_AT_MOST_KG_PER_M3 = 530.0
 
 # Which sources hold what.
@@ -295,7 +298,7 @@ class Row:
 
     def carbon_and_ash(self):
         exact = "CHEM" in self.codes
-        carbon = self.usual("c_pct_dm", 0.0 if exact else 0.05)
+        carbon = self.usual("c_pct_dm", 0.0 if exact else 0.05, MOST_CARBON)
         ash = self.usual("ash_pct_dm", 0.0 if exact else 0.30)
         if carbon[1] + ash[1] > 1 + 1e-9:
             sys.exit(f"{self.id}: carbon and ash come to more than 100 %")

@@ -10,9 +10,9 @@ import scipy
 from scipy.integrate import solve_ivp
 
 DAY = 86400.0
-CARD = (-1.0, 57.0, 77.0)
-K = (0.30, 0.042, 0.012)
-Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0 = 0.40, 0.27, 8.0, 0.04, 0.30, 0.02, 0.01
+CARD = (-1.0, 56.0, 72.0)
+K = (0.26, 0.042, 0.012)
+Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0 = 0.40, 0.27, 8.0, 0.04, 0.30, 0.012, 0.01
 TAU, HALF, YA = 0.25, 0.02, 0.2095
 O2_C = 32 / 12 * 1.06
 HEAT_C = 14.0e6 * O2_C

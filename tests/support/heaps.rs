@@ -1,6 +1,10 @@
 //! Canonical heaps: sums of a mix and a place to put it.
 
-use heapwright::heap::{Climate, Heap, Lid, Shape};
+use std::sync::atomic::AtomicBool;
+
+use heapwright::heap::{
+    Base, Board, Climate, Cover, Heap, Lid, Plan, Projection, Settings, Shape, simulate,
+};
 use heapwright::mix::Totals;
 
 /// What makes a mix, in plain numbers.
@@ -105,6 +109,8 @@ pub fn even_climate(mean_c: f64) -> Climate {
         daily_swing_k: 4.0,
         monthly_rain_mm: [45.0; 12],
         relative_humidity: 0.75,
+        wind_m_per_s: 1.5,
+        latitude_deg: 52.0,
     }
 }
 
@@ -130,6 +136,7 @@ pub fn closed_bin(volume_m3: f64, mean_c: f64) -> Heap {
             length_m: side,
             height_m: side,
             lid: Lid::Closed,
+            board: Board::Plastic,
         },
         mean_c,
     )
@@ -139,9 +146,23 @@ pub fn closed_bin(volume_m3: f64, mean_c: f64) -> Heap {
 pub fn place(shape: Shape, mean_c: f64) -> Heap {
     Heap {
         shape,
+        base: Base::Soil,
+        cover: Cover::Bare,
+        in_sun: false,
+        plan: Plan::default(),
         climate: even_climate(mean_c),
         start_day_of_year: 100.0,
         start_temperature_c: None,
         days: 120.0,
     }
+}
+
+/// A coarse projection with nothing added later.
+pub fn project(totals: &Totals, heap: &Heap) -> Option<Projection> {
+    project_with(totals, heap, &Settings::coarse())
+}
+
+/// A projection with nothing added later.
+pub fn project_with(totals: &Totals, heap: &Heap, settings: &Settings) -> Option<Projection> {
+    simulate(totals, &[], heap, settings, &AtomicBool::new(false))
 }

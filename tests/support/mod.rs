@@ -1,6 +1,10 @@
 //! Shared by the tests: canonical heaps, vectors from outside, tolerances.
 
+pub mod envelope;
 pub mod heaps;
+pub mod integrate;
+pub mod materials;
+pub mod well_mixed;
 
 /// Rows of a vector file, by column name. Lines that begin with `#` name its source.
 pub struct Vectors {

@@ -1,30 +1,44 @@
-//! The well-mixed heap: one cell that breathes, warms, dries and rots as a whole.
+//! The well-mixed heap: one cell that breathes, warms, dries and rots as a whole. The reference cell.
 //!
-//! In: the sums of a mix, a heap, settings. Out: a [`Projection`].
-//!
-//! Everything is per cubic metre of heap as built. Balances:
-//! heat `d[(c_s S + c_w W) T]/dt = q - U A (T - T_air) - ground - F (h - h_air) - steam + rain - drain`,
-//! water `dW/dt = made + rain - F (w - w_air) - diffused - drained`, pools and nitrogen as in `rot`.
-//! Air: Darcy chimney `F = rho K / mu * (rho_air - rho) g H / R` with the moist densities and the path
-//! resistance `R` of shape and walls; oxygen quasi-steady: what flows and diffuses in is what rot uses.
-//!
-//! Heat leaves through the outside film and half the depth of the heap in series (mean of a uniformly
-//! heated cylinder over its surface, `q R^2 / 8k`, that is `(V/A) / 2k` per area).
-//!
-//! Not here: where in the heap it is hot.
-//!
-//! Held against: `tests/science/one_cell.rs` (scipy LSODA, closed balances), `tests/science/heap_cases.rs`.
+//! It shares the laws of rot and moist air with the program and nothing of the grid, flow and transport,
+//! and is itself held against scipy's LSODA.
 
-use crate::mix::{
+use heapwright::mix::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
 };
 
-use super::Heap;
+use super::envelope::{Envelope, envelope};
 use super::integrate::{SIZE, State, trial_step};
-use super::moist_air as air;
-use super::projection::{Ended, Ledger, Projection, Record};
-use super::rot::{self, Kinetics, Pools, Rates};
-use super::shape::Envelope;
+use heapwright::heap::moist_air as air;
+use heapwright::heap::rot::{self, Pools, Rates};
+use heapwright::heap::{Heap, Kinetics, Ledger};
+
+/// The reference heap at one moment.
+#[derive(Debug, Clone, Copy)]
+pub struct CellRecord {
+    pub day: f64,
+    pub temperature_c: f64,
+    pub oxygen: f64,
+    pub dry_kg: f64,
+    pub water_kg: f64,
+    pub nitrogen_kg: f64,
+    pub volume_m3: f64,
+}
+
+/// What the reference heap did.
+#[derive(Debug, Clone)]
+pub struct CellHistory {
+    pub records: Vec<CellRecord>,
+    pub ledger: Ledger,
+}
+
+impl CellHistory {
+    /// The record at or last before `day`.
+    pub fn at(&self, day: f64) -> Option<&CellRecord> {
+        let after = self.records.partition_point(|record| record.day <= day);
+        self.records.get(after.saturating_sub(1))
+    }
+}
 
 const SECONDS_PER_DAY: f64 = 86_400.0;
 const GRAVITY_M_PER_S2: f64 = 9.81;
@@ -46,33 +60,11 @@ const SETTLING_POWER: f64 = 0.8;
 const GROUND_W_PER_M2_K: f64 = 1.6;
 /// Depth of the skin that air crosses on entering, as a share of the height (tuned).
 const ENTRY_DEPTH_SHARE: f64 = 0.15;
-/// Carbon dioxide carbon per organic matter and day below which compost counts as finished, kg/kg d
-/// (2 mg/g d, the line between mature and very mature of the California index; from memory).
-const FINISHED_PER_DAY: f64 = 0.002;
-/// Temperature at which that breathing is measured, degC.
-const FINISHED_AT_C: f64 = 37.0;
-/// Mineral nitrogen that no cell could use up in a day, kg/m3: breathing is measured without want.
-const AMPLE_NITROGEN_KG_PER_M3: f64 = 1.0e3;
 /// Outside these the model means nothing, degC.
 const MEANINGFUL_C: (f64, f64) = (-60.0, 99.0);
 
-/// How finely to simulate.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Settings {
-    /// Error allowed per step, relative. Default 1e-6; smaller is finer and slower.
-    pub tolerance: f64,
-    /// Hours between records. Default 2; also the longest step.
-    pub record_hours: f64,
-}
-
-impl Default for Settings {
-    fn default() -> Self {
-        Self {
-            tolerance: 1.0e-6,
-            record_hours: 2.0,
-        }
-    }
-}
+/// Hours between records; also the longest step.
+const RECORD_HOURS: f64 = 2.0;
 
 // Places in the state. Below `CHECKED` the error is watched; the rest are running sums.
 const HEAT: usize = 0;
@@ -126,7 +118,6 @@ struct Moment {
 struct Change {
     rate: State,
     oxygen: f64,
-    ambient_c: f64,
 }
 
 /// Simulates a heap as one well-mixed cell.
@@ -136,26 +127,24 @@ pub fn simulate_well_mixed(
     totals: &Totals,
     heap: &Heap,
     kinetics: &Kinetics,
-    settings: &Settings,
-) -> Projection {
+    tolerance: f64,
+) -> CellHistory {
     let (cell, start) = Cell::build(totals, heap, kinetics);
-    let every = settings.record_hours / 24.0;
+    let every = RECORD_HOURS / 24.0;
     let count = (heap.days / every).ceil() as usize;
     let mut records = Vec::with_capacity(count + 1);
     let mut state = start;
     let mut change = cell.change(0.0, &state);
     records.push(cell.record(0.0, &state, &change));
     let mut step = 0.01_f64.min(every);
-    let (mut steps, mut day, mut ended) = (0, 0.0, Ended::Finished);
+    let mut day = 0.0;
     let mut rate_at = |t: f64, y: &State| cell.change(t, y).rate;
-    let mut finished_day = None;
-    'run: for index in 1..=count {
+    for index in 1..=count {
         let stop = (index as f64 * every).min(heap.days);
         while day < stop {
             let h = step.min(stop - day);
-            let scale: State = std::array::from_fn(|i| {
-                settings.tolerance * (state[i].abs() + start[i].abs() + 1e-3)
-            });
+            let scale: State =
+                std::array::from_fn(|i| tolerance * (state[i].abs() + start[i].abs() + 1e-3));
             let (end, _, error) = trial_step(
                 &mut rate_at,
                 (day, &state, &change.rate),
@@ -170,16 +159,12 @@ pub fn simulate_well_mixed(
                 } else {
                     h * 0.2
                 };
-                if step < 1e-7 {
-                    ended = Ended::Stopped { day };
-                    break 'run;
-                }
+                assert!(step > 1e-7, "the reference cell cannot go on at day {day}");
                 continue;
             }
             day = if h < stop - day { day + h } else { stop };
             state = end;
             change = cell.change(day, &state);
-            steps += 1;
             // A step cut short only by the record's time says nothing about the step to try next.
             step = if h < step {
                 step.min(h * factor).max(h)
@@ -188,19 +173,10 @@ pub fn simulate_well_mixed(
             };
         }
         records.push(cell.record(day, &state, &change));
-        if finished_day.is_none() && cell.breathing_per_day(&state) < FINISHED_PER_DAY {
-            finished_day = Some(day);
-        }
     }
-    let ledger = cell.ledger(&start, &state);
-    let summary =
-        super::projection::summarise(&records, &ledger, finished_day, cell.airless_share(&state));
-    Projection {
+    CellHistory {
         records,
-        summary,
-        ledger,
-        ended,
-        steps,
+        ledger: cell.ledger(&start, &state),
     }
 }
 
@@ -247,7 +223,7 @@ impl<'a> Cell<'a> {
         let cell = Self {
             heap,
             kinetics: *kinetics,
-            envelope: heap.shape.envelope(volume),
+            envelope: envelope(&heap.shape, volume),
             volume_m3: volume,
             particle_size_m: totals.particle_size_m(),
             slump_share: totals.slump_share(),
@@ -411,7 +387,6 @@ impl<'a> Cell<'a> {
         Change {
             rate: self.rate(state, &moment, &wanted, &real, &fluxes),
             oxygen,
-            ambient_c,
         }
     }
 
@@ -477,36 +452,12 @@ impl<'a> Cell<'a> {
         1.0 / self.carbon_share + rot::OXYGEN_PER_CARBON - rot::CARBON_DIOXIDE_PER_CARBON
     }
 
-    /// Carbon that what is left would breathe out per organic matter, moist and airy at 37 degC, kg/kg d.
-    fn breathing_per_day(&self, state: &State) -> f64 {
-        let k = &self.kinetics;
-        let pools = Pools {
-            carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
-            microbes: state[MICROBES].max(0.0),
-            mineral_nitrogen: AMPLE_NITROGEN_KG_PER_M3,
-            nitrogen_per_carbon: self.nitrogen_per_carbon,
-        };
-        let temperature = rot::temperature_factor(FINISHED_AT_C, k.cardinal_c);
-        rot::rates(&pools, temperature, temperature, k).oxidised
-            / (self.dry(state) - self.ash).max(1e-9)
-    }
-
-    fn airless_share(&self, state: &State) -> f64 {
-        if state[WANTED] > 0.0 {
-            1.0 - state[OXIDISED] / state[WANTED]
-        } else {
-            0.0
-        }
-    }
-
-    fn record(&self, day: f64, state: &State, change: &Change) -> Record {
+    fn record(&self, day: f64, state: &State, change: &Change) -> CellRecord {
         let moment = self.moment(day, state);
         let v = self.volume_m3;
-        Record {
+        CellRecord {
             day,
             temperature_c: moment.temperature_c,
-            ambient_c: change.ambient_c,
-            moisture: moment.moisture,
             oxygen: change.oxygen,
             dry_kg: moment.dry * v,
             water_kg: state[WATER] * v,
@@ -540,6 +491,7 @@ impl<'a> Cell<'a> {
             oxygen_supplied_kg: end[OXYGEN_IN] * v,
             dry_start_kg: self.dry(start) * v,
             dry_end_kg: self.dry(end) * v,
+            ..Ledger::default()
         }
     }
 }

@@ -1,0 +1,248 @@
+//! Whether a project can be: every text and number held against its bound.
+//!
+//! In: a project, the catalogue. Out: nothing, or the first thing that cannot be, with a remedy.
+//!
+//! Not here: whether the mix is any good (`mix::bands`), the file it came from (`file`).
+//!
+//! Held against: `tests/document/bad_input.rs`.
+
+use thiserror::Error;
+
+use super::{NEWEST_FORMAT, Project};
+use crate::heap::{Addition, Deed, HeapError};
+use crate::material::{Catalogue, CatalogueError, Material};
+use crate::mix::{MixError, blend};
+use crate::quantity::{Measure, bounds};
+
+/// Longest title, place or name, characters.
+pub const NAME_LIMIT: usize = 200;
+/// Longest notes, characters: about forty printed pages.
+pub const NOTES_LIMIT: usize = 100_000;
+/// Longest remark on a material, characters.
+pub const REMARK_LIMIT: usize = 4_000;
+/// Most ingredients of one mix.
+pub const INGREDIENT_LIMIT: usize = 200;
+/// Most own materials of one project, and most sources of one value.
+pub const OWN_MATERIAL_LIMIT: usize = 500;
+
+/// Why a project cannot be.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum CheckError {
+    /// Format this program does not write.
+    #[error("the format is {found}, but only {NEWEST_FORMAT} is known; set it to {NEWEST_FORMAT}")]
+    Format {
+        /// Format found.
+        found: u32,
+    },
+    /// A text beyond its length.
+    #[error("{what}: {found} characters are too many, {limit} are allowed; shorten it")]
+    TooLong {
+        /// Which text.
+        what: String,
+        /// Longest allowed.
+        limit: usize,
+        /// Its length.
+        found: usize,
+    },
+    /// A one-line text with a line break or another control character in it.
+    #[error("{what} holds a line break or a control character; remove it")]
+    ControlCharacter {
+        /// Which text.
+        what: String,
+    },
+    /// A text that must be there and is not.
+    #[error("{what} is empty; give it one")]
+    Nameless {
+        /// Which text.
+        what: String,
+    },
+    /// More entries than a list may have.
+    #[error("there are {found} {what}, and at most {limit} can be kept; remove some")]
+    TooMany {
+        /// Of what.
+        what: &'static str,
+        /// Most allowed.
+        limit: usize,
+        /// How many there are.
+        found: usize,
+    },
+    /// An own material whose numbers cannot be.
+    #[error("own {0}")]
+    OwnMaterial(CatalogueError),
+    /// An ingredient or the added water.
+    #[error("{}{}", .0, remedy(.0))]
+    Mix(MixError),
+    /// A number of the heap.
+    #[error("{0}; correct that number")]
+    Heap(HeapError),
+    /// Material that the plan adds.
+    #[error("entry {entry} of the plan: {}{}", .problem, remedy(.problem))]
+    Addition {
+        /// Entry of the plan, from 1.
+        entry: usize,
+        /// What is wrong with its mix.
+        problem: MixError,
+    },
+}
+
+/// What to do about a problem of the mix, where its own sentence does not say so.
+fn remedy(problem: &MixError) -> &'static str {
+    match problem {
+        MixError::UnknownMaterial { .. } => "",
+        MixError::Amount { .. } | MixError::Water(_) => "; correct that number",
+    }
+}
+
+impl Project {
+    /// Checks everything a file could get wrong.
+    ///
+    /// # Errors
+    /// [`CheckError`] for the first text, number, material or list that cannot be.
+    pub fn check(&self, catalogue: &Catalogue) -> Result<(), CheckError> {
+        self.check_alone()?;
+        let catalogue = catalogue
+            .with_own(&self.own_materials)
+            .map_err(CheckError::OwnMaterial)?;
+        self.mix.resolve(&catalogue).map_err(CheckError::Mix)?;
+        self.additions(&catalogue)?;
+        Ok(())
+    }
+
+    /// The sums of everything the plan adds, against the catalogue with the own materials laid over it.
+    ///
+    /// # Errors
+    /// [`CheckError::Addition`] names the first entry that cannot be reckoned.
+    pub fn additions(&self, catalogue: &Catalogue) -> Result<Vec<Addition>, CheckError> {
+        let mut all = Vec::new();
+        for (index, event) in self.heap.plan.events.iter().enumerate() {
+            if let Deed::Add { mix, .. } = &event.deed {
+                let at = |problem| CheckError::Addition {
+                    entry: index + 1,
+                    problem,
+                };
+                let parts = mix.resolve(catalogue).map_err(at)?;
+                all.push((index, blend(&parts, mix.added_water_l).totals));
+            }
+        }
+        Ok(all)
+    }
+
+    /// Checks everything that can be checked without a catalogue; saving asks this.
+    ///
+    /// # Errors
+    /// [`CheckError`] for the first text, number or list that cannot be.
+    pub fn check_alone(&self) -> Result<(), CheckError> {
+        if self.format != NEWEST_FORMAT {
+            return Err(CheckError::Format { found: self.format });
+        }
+        line("the title", &self.title)?;
+        line("the place", &self.place)?;
+        length("the notes", &self.notes, NOTES_LIMIT)?;
+        self.check_mix_alone()?;
+        line("the name of the climate", &self.heap.climate.name)?;
+        self.heap.check().map_err(CheckError::Heap)?;
+        count(
+            "own materials",
+            self.own_materials.len(),
+            OWN_MATERIAL_LIMIT,
+        )?;
+        for (index, material) in self.own_materials.iter().enumerate() {
+            check_texts(material, index + 1)?;
+        }
+        let nothing = Catalogue::default();
+        nothing
+            .with_own(&self.own_materials)
+            .map_err(CheckError::OwnMaterial)?;
+        Ok(())
+    }
+
+    /// Checks amounts, water and the names of own measures.
+    fn check_mix_alone(&self) -> Result<(), CheckError> {
+        count("ingredients", self.mix.ingredients.len(), INGREDIENT_LIMIT)?;
+        bounds::ADDED_WATER
+            .check(self.mix.added_water_l)
+            .map_err(|problem| CheckError::Mix(MixError::Water(problem)))?;
+        for (index, ingredient) in self.mix.ingredients.iter().enumerate() {
+            let row = index + 1;
+            let amount = |problem| CheckError::Mix(MixError::Amount { row, problem });
+            line(
+                &format!("the material of ingredient {row}"),
+                &ingredient.material,
+            )?;
+            bounds::AMOUNT
+                .check(ingredient.amount.value)
+                .map_err(amount)?;
+            if let Measure::Own { name, litres } = &ingredient.amount.measure {
+                named(&format!("the measure of ingredient {row}"), name)?;
+                bounds::OWN_MEASURE.check(*litres).map_err(amount)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Checks the texts of one own material; `number` counts from 1.
+fn check_texts(material: &Material, number: usize) -> Result<(), CheckError> {
+    line(&format!("the id of own material {number}"), &material.id)?;
+    line(
+        &format!("the name of own material {number}"),
+        &material.name,
+    )?;
+    let whose = |what: &str| format!("{what} of own material \"{}\"", material.id);
+    length(&whose("the texture"), &material.texture, REMARK_LIMIT)?;
+    length(&whose("the note"), &material.note, REMARK_LIMIT)?;
+    let sources = material
+        .values()
+        .into_iter()
+        .map(|(_, value)| &value.sources)
+        .chain([&material.pools.sources]);
+    for codes in sources {
+        count("sources of one value", codes.len(), OWN_MATERIAL_LIMIT)?;
+        for code in codes {
+            line(&whose("a source"), code)?;
+        }
+    }
+    Ok(())
+}
+
+/// A text of one line, not too long.
+pub(super) fn line(what: &str, text: &str) -> Result<(), CheckError> {
+    length(what, text, NAME_LIMIT)?;
+    if text.chars().any(char::is_control) {
+        return Err(CheckError::ControlCharacter {
+            what: what.to_owned(),
+        });
+    }
+    Ok(())
+}
+
+/// A text of one line that must not be blank.
+fn named(what: &str, text: &str) -> Result<(), CheckError> {
+    if text.trim().is_empty() {
+        return Err(CheckError::Nameless {
+            what: what.to_owned(),
+        });
+    }
+    line(what, text)
+}
+
+/// A text, not too long.
+fn length(what: &str, text: &str, limit: usize) -> Result<(), CheckError> {
+    let found = text.chars().count();
+    if found > limit {
+        return Err(CheckError::TooLong {
+            what: what.to_owned(),
+            limit,
+            found,
+        });
+    }
+    Ok(())
+}
+
+/// A list, not too long.
+fn count(what: &'static str, found: usize, limit: usize) -> Result<(), CheckError> {
+    if found > limit {
+        return Err(CheckError::TooMany { what, limit, found });
+    }
+    Ok(())
+}

@@ -1,0 +1,158 @@
+//! Kept recipes: what lies in the person's recipe folder, by time of year.
+//!
+//! In: the folder. Out: title, season, place and path of every recipe, and a problem for each file
+//! that is none.
+//!
+//! Only the first words of each file are taken; whether the rest can be is found out on opening.
+//! Not here: opening and saving (`file`).
+//!
+//! Held against: `tests/document/library.rs`.
+
+use std::ffi::OsStr;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use serde::Deserialize;
+
+use super::check::line;
+use super::error::{Doing, FileError};
+use super::{EXTENSION, Folders, Project, Season, file, parse};
+
+/// Longest file name suggested for a title, characters without the extension.
+const NAME_LENGTH: usize = 60;
+
+/// What the list says of one recipe.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Recipe {
+    /// Its title.
+    pub title: String,
+    /// Time of year it is filed under.
+    pub season: Season,
+    /// Where the heap stands.
+    pub place: String,
+    /// Its file.
+    pub path: PathBuf,
+}
+
+/// Everything in the recipe folder.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Library {
+    /// Recipes by season, within it by title.
+    pub recipes: Vec<Recipe>,
+    /// Files that could not be listed, each with the reason.
+    pub problems: Vec<FileError>,
+}
+
+impl Library {
+    /// The recipes of one season, by title.
+    pub fn of(&self, season: Season) -> impl Iterator<Item = &Recipe> {
+        self.recipes
+            .iter()
+            .filter(move |recipe| recipe.season == season)
+    }
+}
+
+/// The part of a project that the list needs.
+#[derive(Deserialize)]
+struct Card {
+    title: String,
+    season: Season,
+    place: String,
+}
+
+/// Lists the recipe folder. A folder that does not exist yet holds nothing.
+pub fn list(folders: &Folders) -> Library {
+    let mut library = Library::default();
+    for path in project_files(&folders.recipes, &mut library.problems) {
+        match card(&path) {
+            Ok(Card {
+                title,
+                season,
+                place,
+            }) => library.recipes.push(Recipe {
+                title,
+                season,
+                place,
+                path,
+            }),
+            Err(problem) => library.problems.push(problem),
+        }
+    }
+    library
+        .recipes
+        .sort_by_cached_key(|recipe| (recipe.season, recipe.title.to_lowercase()));
+    library
+}
+
+/// A path in the recipe folder that is free and named after the project's title.
+pub fn suggested_path(folders: &Folders, project: &Project) -> PathBuf {
+    let name = plain_name(&project.title);
+    let numbered = (2..).map(|number| format!("{name}-{number}"));
+    let free = std::iter::once(name.clone())
+        .chain(numbered)
+        .map(|name| folders.recipes.join(format!("{name}{EXTENSION}")))
+        .find(|path| fs::symlink_metadata(path).is_err());
+    free.unwrap_or_else(|| folders.recipes.join(format!("{name}{EXTENSION}")))
+}
+
+/// A title as a file name any system takes: letters and digits, small, joined by hyphens.
+fn plain_name(title: &str) -> String {
+    let mut name = String::new();
+    for letter in title.to_lowercase().chars().take(NAME_LENGTH) {
+        if letter.is_alphanumeric() {
+            name.push(letter);
+        } else if !name.ends_with('-') {
+            name.push('-');
+        }
+    }
+    let name = name.trim_matches('-');
+    if name.is_empty() {
+        "heap".to_owned()
+    } else {
+        name.to_owned()
+    }
+}
+
+/// The project files of a folder, by path.
+fn project_files(folder: &Path, problems: &mut Vec<FileError>) -> Vec<PathBuf> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(err) if err.kind() == io::ErrorKind::NotFound => return Vec::new(),
+        Err(err) => {
+            problems.push(FileError::system(Doing::Reading, &err, folder));
+            return Vec::new();
+        }
+    };
+    let mut paths = Vec::new();
+    for entry in entries {
+        match entry {
+            Ok(entry) if is_project_name(&entry.file_name()) => paths.push(entry.path()),
+            Ok(_) => {}
+            Err(err) => problems.push(FileError::system(Doing::Reading, &err, folder)),
+        }
+    }
+    paths.sort();
+    paths
+}
+
+/// Whether a file name is that of a project and not of a hidden file.
+fn is_project_name(name: &OsStr) -> bool {
+    let name = name.to_string_lossy().to_lowercase();
+    name.ends_with(EXTENSION) && !name.starts_with('.')
+}
+
+/// The first words of one file.
+fn card(path: &Path) -> Result<Card, FileError> {
+    let content = file::content_of(path)?;
+    let text = file::text_of(&content, path)?;
+    parse::check_format(text, path)?;
+    let card: Card = parse::value(text, path)?;
+    line("the title", &card.title)
+        .and_then(|()| line("the place", &card.place))
+        .map_err(|problem| FileError::Problem {
+            problem,
+            path: path.to_owned(),
+        })?;
+    Ok(card)
+}

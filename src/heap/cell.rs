@@ -1,0 +1,358 @@
+//! What fills the cells: state, and the properties that follow from it.
+//!
+//! In: amounts per cubic metre as built. Out: heat capacity, air space, permeability, conductivity,
+//! diffusivity, settling.
+//!
+//! Constitutive laws only. Not here: balances (`transport`), rates (`rot`).
+//!
+//! Held against: `tests/science/cell.rs`, and through `tests/science/heap_cases.rs`.
+
+use crate::mix::{
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
+};
+
+use super::grid::Grid;
+use super::rot::{self, Kinetics};
+use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
+
+/// Heat capacity of dry solids, J/kg K (usual range 1200-1500, from memory).
+pub const SOLIDS_HEAT_CAPACITY_J_PER_KG_K: f64 = 1300.0;
+/// Conductivity of dry matter, W/m K (within Ahn et al. 2009).
+const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
+/// Its gain from dry to pores full of water, W/m K (within Ahn et al. 2009).
+const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
+/// Permeability is kept between these, m2; beyond the upper end the flow is no longer Darcian.
+const PERMEABILITY_M2: (f64, f64) = (1.0e-13, 1.0e-6);
+/// Least air space reckoned with.
+const AIR_SPACE_LEAST: f64 = 0.02;
+/// Settling under its own weight, per day (tuned).
+const SETTLING_PER_DAY: f64 = 0.2;
+/// Power of the dry mass left in the settling law (tuned, 0.7-1).
+const SETTLING_POWER: f64 = 0.8;
+/// Load at which the density as built holds: half a metre of an ordinary mix, kg/m2.
+const LOAD_AS_BUILT_KG_PER_M2: f64 = 225.0;
+/// Power with which density rises with the load above (tuned; keeps a metre-high heap as it was).
+const LOAD_POWER: f64 = 0.08;
+
+/// Everything that changes from step to step, per cell and cubic metre as built.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// Temperature, degC.
+    pub temperature: Vec<f64>,
+    /// Water, kg.
+    pub water: Vec<f64>,
+    /// Carbon in the fast, medium and slow pool, kg.
+    pub carbon: [Vec<f64>; 3],
+    /// Carbon in living microbes, kg.
+    pub microbes: Vec<f64>,
+    /// Carbon in humus, kg.
+    pub humus: Vec<f64>,
+    /// Mineral nitrogen, kg.
+    pub mineral: Vec<f64>,
+    /// Oxygen in the pores, mole fraction of dry air.
+    pub oxygen: Vec<f64>,
+}
+
+/// What changes only when the heap is worked on, per cell and cubic metre as built.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Matter {
+    /// Solids that are not reckoned as carbon-bearing organic matter, kg.
+    pub mineral_solids: Vec<f64>,
+    /// Carbon that does not rot, kg.
+    pub inert_carbon: Vec<f64>,
+    /// Nitrogen per carbon of each pool, kg/kg.
+    pub nitrogen_per_carbon: [Vec<f64>; 3],
+    /// Nitrogen that is never freed, kg.
+    pub fixed_nitrogen: Vec<f64>,
+    /// Dry matter as built, kg.
+    pub dry_as_built: Vec<f64>,
+    /// Fast carbon as built, kg.
+    pub fast_as_built: Vec<f64>,
+    /// One over the effective particle size, 1/m.
+    pub inverse_particle_size: Vec<f64>,
+    /// Share of height lost by slumping.
+    pub slump_share: Vec<f64>,
+    /// Water held against gravity, kg.
+    pub water_held: Vec<f64>,
+}
+
+/// A fresh mix, per cubic metre as built.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fresh {
+    /// Water, kg.
+    pub water: f64,
+    /// Carbon in each pool, kg, the first microbes taken out.
+    pub carbon: [f64; 3],
+    /// First microbes, kg.
+    pub microbes: f64,
+    /// Mineral nitrogen, kg.
+    pub mineral: f64,
+    /// Nitrogen in each pool, kg.
+    pub nitrogen: [f64; 3],
+    /// Nitrogen never freed, kg.
+    pub fixed_nitrogen: f64,
+    /// Carbon that does not rot, kg.
+    pub inert_carbon: f64,
+    /// Dry matter, kg.
+    pub dry: f64,
+    /// One over the effective particle size, 1/m.
+    pub inverse_particle_size: f64,
+    /// Share of height lost by slumping.
+    pub slump_share: f64,
+    /// Water held against gravity, kg.
+    pub water_held: f64,
+}
+
+impl Fresh {
+    /// The mix of these sums spread over `volume_m3`.
+    pub fn new(totals: &Totals, volume_m3: f64, kinetics: &Kinetics) -> Self {
+        let per = 1.0 / volume_m3;
+        let pools = [
+            totals.carbon_fast_kg,
+            totals.carbon_medium_kg,
+            totals.carbon_slow_kg,
+        ]
+        .map(|kg| kg * per);
+        let food: f64 = pools.iter().sum();
+        let nitrogen = totals.nitrogen_kg * per;
+        // The first microbes are carbon and nitrogen of the mix itself.
+        let microbes = (kinetics.microbes_at_start * food)
+            .min(0.5 * nitrogen * kinetics.microbe_cn)
+            .max(0.0);
+        let left = if food > 0.0 {
+            1.0 - microbes / food
+        } else {
+            1.0
+        };
+        let carbon = pools.map(|carbon| carbon * left);
+        let (nitrogen, mineral, fixed_nitrogen) =
+            split_nitrogen(nitrogen - microbes / kinetics.microbe_cn, carbon);
+        Self {
+            water: totals.water_kg * per,
+            carbon,
+            microbes,
+            mineral,
+            nitrogen,
+            fixed_nitrogen,
+            inert_carbon: totals.carbon_kg * per - food,
+            dry: totals.dry_kg * per,
+            inverse_particle_size: 1.0 / totals.particle_size_m(),
+            slump_share: totals.slump_share(),
+            water_held: totals.water_held_kg * per,
+        }
+    }
+}
+
+/// Divides nitrogen over the pools, mineral, and never freed. A pool without carbon leaves its share
+/// to the others.
+fn split_nitrogen(nitrogen: f64, pools: [f64; 3]) -> ([f64; 3], f64, f64) {
+    let [fast, medium, slow, fixed, mineral] = rot::NITROGEN_SHARES;
+    let shares: [f64; 3] = std::array::from_fn(|i| {
+        if pools[i] > 1e-12 {
+            [fast, medium, slow][i]
+        } else {
+            0.0
+        }
+    });
+    let present: f64 = shares.iter().sum();
+    if present <= 0.0 {
+        return ([0.0; 3], nitrogen * (1.0 - fixed), nitrogen * fixed);
+    }
+    let scale = (fast + medium + slow) / present;
+    (
+        shares.map(|share| nitrogen * share * scale),
+        nitrogen * mineral,
+        nitrogen * fixed,
+    )
+}
+
+impl State {
+    /// Cells that hold nothing, at 0 degC.
+    pub fn empty(len: usize) -> Self {
+        let zero = || vec![0.0; len];
+        Self {
+            temperature: zero(),
+            water: zero(),
+            carbon: [zero(), zero(), zero()],
+            microbes: zero(),
+            humus: zero(),
+            mineral: zero(),
+            oxygen: zero(),
+        }
+    }
+
+    /// Carbon in cell `c` that counts as organic matter with `inert`, kg/m3.
+    pub fn carbon_in(&self, c: usize) -> f64 {
+        self.carbon[0][c] + self.carbon[1][c] + self.carbon[2][c] + self.microbes[c] + self.humus[c]
+    }
+}
+
+impl Matter {
+    /// Matter of cells that hold nothing.
+    pub fn empty(len: usize) -> Self {
+        let zero = || vec![0.0; len];
+        Self {
+            mineral_solids: zero(),
+            inert_carbon: zero(),
+            nitrogen_per_carbon: [zero(), zero(), zero()],
+            fixed_nitrogen: zero(),
+            dry_as_built: zero(),
+            fast_as_built: zero(),
+            inverse_particle_size: zero(),
+            slump_share: zero(),
+            water_held: zero(),
+        }
+    }
+
+    /// Fills cell `c` of matter and state with a fresh mix at `temperature_c`; `carbon_share` is the
+    /// carbon in a kilogram of organic matter, the same for the whole run.
+    pub fn fill(
+        &mut self,
+        state: &mut State,
+        c: usize,
+        fresh: &Fresh,
+        temperature_c: f64,
+        carbon_share: f64,
+    ) {
+        state.temperature[c] = temperature_c;
+        state.water[c] = fresh.water;
+        for pool in 0..3 {
+            state.carbon[pool][c] = fresh.carbon[pool];
+            let carbon = fresh.carbon[pool];
+            self.nitrogen_per_carbon[pool][c] = if carbon > 0.0 {
+                fresh.nitrogen[pool] / carbon
+            } else {
+                0.0
+            };
+        }
+        state.microbes[c] = fresh.microbes;
+        state.humus[c] = 0.0;
+        state.mineral[c] = fresh.mineral;
+        state.oxygen[c] = rot::OXYGEN_IN_AIR;
+        self.inert_carbon[c] = fresh.inert_carbon;
+        self.mineral_solids[c] =
+            fresh.dry - (fresh.inert_carbon + state.carbon_in(c)) / carbon_share;
+        self.fixed_nitrogen[c] = fresh.fixed_nitrogen;
+        self.dry_as_built[c] = fresh.dry;
+        self.fast_as_built[c] = fresh.carbon[0];
+        self.inverse_particle_size[c] = fresh.inverse_particle_size;
+        self.slump_share[c] = fresh.slump_share;
+        self.water_held[c] = fresh.water_held;
+    }
+
+    /// Dry matter of cell `c`, kg/m3.
+    pub fn dry(&self, state: &State, c: usize, carbon_share: f64) -> f64 {
+        self.mineral_solids[c] + (self.inert_carbon[c] + state.carbon_in(c)) / carbon_share
+    }
+
+    /// Nitrogen of cell `c`, kg/m3.
+    pub fn nitrogen(&self, state: &State, c: usize, microbe_cn: f64) -> f64 {
+        let food: f64 = (0..3)
+            .map(|pool| self.nitrogen_per_carbon[pool][c] * state.carbon[pool][c])
+            .sum();
+        food + (state.microbes[c] + state.humus[c]) / microbe_cn
+            + state.mineral[c]
+            + self.fixed_nitrogen[c]
+    }
+}
+
+/// Heat capacity, J/m3 K, of solids and water, kg/m3.
+pub fn heat_capacity(dry: f64, water: f64) -> f64 {
+    SOLIDS_HEAT_CAPACITY_J_PER_KG_K * dry + WATER_HEAT_CAPACITY_J_PER_KG_K * water
+}
+
+/// Properties that change slowly and are refreshed twice a day.
+#[derive(Debug, Clone)]
+pub struct Properties {
+    /// Height as a share of the height as built.
+    pub settled: Vec<f64>,
+    /// Air-filled share of the volume.
+    pub air_space: Vec<f64>,
+    /// Permeability, m2.
+    pub permeability: Vec<f64>,
+    /// Conductivity, W/m K.
+    pub conductivity: Vec<f64>,
+    /// Moisture factor times air-space factor of rot.
+    pub rot_factor: Vec<f64>,
+    /// `10^(8 - pH)`.
+    pub acidity: Vec<f64>,
+    load: Vec<f64>,
+}
+
+impl Properties {
+    /// Properties not yet known.
+    pub fn new(len: usize) -> Self {
+        Self {
+            settled: vec![1.0; len],
+            air_space: vec![0.5; len],
+            permeability: vec![0.0; len],
+            conductivity: vec![0.0; len],
+            rot_factor: vec![0.0; len],
+            acidity: vec![0.0; len],
+            load: vec![0.0; len],
+        }
+    }
+
+    /// Refreshes all from the state; `compaction_days` is the age of the present packing.
+    pub fn refresh(
+        &mut self,
+        grid: &Grid,
+        state: &State,
+        matter: &Matter,
+        carbon_share: f64,
+        compaction_days: f64,
+    ) {
+        let packed = 1.0 - (-SETTLING_PER_DAY * compaction_days).exp();
+        self.load.fill(0.0);
+        for row in (0..grid.up).rev() {
+            for column in 0..grid.across {
+                let c = grid.cell(column, row);
+                if !grid.active[c] {
+                    continue;
+                }
+                let dry = matter.dry(state, c, carbon_share);
+                let water = state.water[c];
+                let own = (dry + water) * grid.height_m[c];
+                let load = self.load[c + grid.stride] + 0.5 * own;
+                self.load[c] = self.load[c + grid.stride] + own;
+                self.refresh_cell(c, state, matter, (dry, water, packed, load));
+            }
+        }
+    }
+
+    fn refresh_cell(
+        &mut self,
+        c: usize,
+        state: &State,
+        matter: &Matter,
+        now: (f64, f64, f64, f64),
+    ) {
+        let (dry, water, packed, load) = now;
+        let mineral = matter.mineral_solids[c].max(0.0).min(dry);
+        let solids = (dry - mineral) / ORGANIC_DENSITY_KG_PER_M3 + mineral / ASH_DENSITY_KG_PER_M3;
+        let wet = water / WATER_DENSITY_KG_PER_M3;
+        let pressed = ((load + 0.2 * LOAD_AS_BUILT_KG_PER_M2) / (1.2 * LOAD_AS_BUILT_KG_PER_M2))
+            .powf(-LOAD_POWER);
+        let slumped = 1.0 - matter.slump_share[c] * packed;
+        let rotted = (dry / matter.dry_as_built[c]).powf(SETTLING_POWER);
+        let settled = (pressed * slumped * rotted).max((solids + wet) / (1.0 - AIR_SPACE_LEAST));
+        let air_space = 1.0 - (solids + wet) / settled;
+        let size = 1.0 / matter.inverse_particle_size[c];
+        let kozeny = size * size * air_space.powi(3) / (150.0 * (1.0 - air_space).powi(2));
+        let saturation = wet / (wet + air_space * settled);
+        let moisture = water / (water + dry);
+        self.settled[c] = settled;
+        self.air_space[c] = air_space;
+        self.permeability[c] = kozeny.clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1);
+        self.conductivity[c] =
+            CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
+        self.rot_factor[c] = rot::moisture_factor(moisture) * rot::air_space_factor(air_space);
+        let fast = matter.fast_as_built[c];
+        let left = if fast > 0.0 {
+            (state.carbon[0][c] / fast).min(1.0)
+        } else {
+            0.0
+        };
+        self.acidity[c] = 10f64.powf(8.0 - rot::acidity(left));
+    }
+}

@@ -1,0 +1,173 @@
+//! The outside of a heap over one step: film, walls, cover, sun, ground.
+//!
+//! In: skin, cover, climate, time. Out: for every exposed face its conductances and what it feels.
+//!
+//! Film: `h = 2.8 + 3 v + 5.1` W/m2 K, convection (Geothermal Energy 2017, eq. 6) and radiation at 15 degC.
+//! Sol-air: felt = air + absorbed sun / h - sky loss / h on what faces up.
+//!
+//! Not here: the balance of a face (`surface`).
+//!
+//! Held against: `tests/science/surface.rs`.
+
+use super::climate::Climate;
+use super::grid::{Facing, Grid};
+use super::moist_air as air;
+use super::plan::Cover;
+use super::shape::{Base, Skin};
+use super::surface::Outside;
+
+/// Radiation part of the outside film near 15 degC, W/m2 K (4 eps sigma T^3, eps 0.95).
+const RADIATION_W_PER_M2_K: f64 = 5.1;
+/// Share of the sun that compost and weathered timber take up (0.6-0.95, from memory).
+const ABSORBED_SHARE: f64 = 0.8;
+/// Sun on an upright side over sun on level ground, mean over the day and all sides (tuned).
+const SIDE_SUN_SHARE: f64 = 0.4;
+/// Sky colder than the air by 12 K when clear, half of it under average cloud, K.
+const SKY_COLDER_K: f64 = 6.0;
+/// Soil between base and ground node: 0.15 m of 1.2 W/m K, m2 K/W (tuned).
+const SOIL_M2_K_PER_W: f64 = 0.125;
+/// The same for slabs: 0.15 m of 1.6 W/m K.
+const PAVING_M2_K_PER_W: f64 = 0.094;
+/// From ground node to the depth below: 0.6 m of 1.2 W/m K, m2 K/W (tuned).
+const DEEP_M2_K_PER_W: f64 = 0.5;
+/// Heat capacity of the ground node: 0.3 m of 2 MJ/m3 K, J/m2 K (tuned).
+const GROUND_J_PER_M2_K: f64 = 0.6e6;
+/// Depth whose undisturbed temperature drives the ground node, m.
+pub const DEEP_M: f64 = 0.75;
+
+/// Weather over one step.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weather {
+    /// Air, degC.
+    pub air_c: f64,
+    /// Humidity ratio of the air, kg/kg.
+    pub humidity: f64,
+    /// Density of the air, kg/m3.
+    pub density: f64,
+    /// Outside film, W/m2 K.
+    pub film_w_per_m2_k: f64,
+    /// What a side feels.
+    pub side: Outside,
+    /// What the top feels.
+    pub top: Outside,
+    /// Undisturbed ground, degC.
+    pub deep_c: f64,
+    /// Rain, kg/m2 s.
+    pub rain_kg_per_m2_s: f64,
+}
+
+/// Film of the outside, W/m2 K, for this wind.
+pub fn film_w_per_m2_k(wind_m_per_s: f64) -> f64 {
+    2.8 + 3.0 * wind_m_per_s + RADIATION_W_PER_M2_K
+}
+
+/// Weather between two moments of the year (days, 0 = 1 January, 0 h).
+pub fn weather(climate: &Climate, in_sun: bool, from_day: f64, to_day: f64) -> Weather {
+    let middle = 0.5 * (from_day + to_day);
+    let air_c = climate.mean_air_c(from_day, to_day);
+    // Humidity follows the mean of the day: warm afternoons are drier in the relative sense.
+    let daily = climate.daily_mean_c(middle);
+    let humidity =
+        air::humidity_ratio(daily, climate.relative_humidity).min(air::humidity_ratio(air_c, 1.0));
+    let film = film_w_per_m2_k(climate.wind_m_per_s);
+    let sun = if in_sun {
+        ABSORBED_SHARE * climate.sun_w_per_m2(middle)
+    } else {
+        0.0
+    };
+    let felt = |felt_c| Outside {
+        felt_c,
+        air_c,
+        humidity,
+    };
+    Weather {
+        air_c,
+        humidity,
+        density: air::density_kg_per_m3(air_c, humidity),
+        film_w_per_m2_k: film,
+        side: felt(air_c + SIDE_SUN_SHARE * sun / film),
+        top: felt(air_c + sun / film - RADIATION_W_PER_M2_K * SKY_COLDER_K / film),
+        deep_c: climate.ground_c(middle, DEEP_M),
+        rain_kg_per_m2_s: climate.rain_mm_per_day(middle) / 86_400.0,
+    }
+}
+
+/// One exposed face as the outside sees it: what does not follow the weather.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Skinned {
+    /// True area over the area of the grid's face.
+    pub area_factor: f64,
+    /// Resistance beside the film, m2 K/W.
+    pub resistance_m2_k_per_w: f64,
+    /// Share open to air and steam.
+    pub open_share: f64,
+    /// Whether it lies on the ground.
+    pub on_ground: bool,
+}
+
+/// How every exposed face is dressed, in the order of `Grid::exposed`.
+pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
+    grid.exposed
+        .iter()
+        .map(|face| {
+            // On a slope every face is both side and top: cover and lid lie over all of it.
+            let covered = face.facing == Facing::Top || !skin.outline.upright;
+            let (resistance, open) = match (face.facing, covered) {
+                (Facing::Base, _) => (0.0, skin.base_open_share),
+                (_, true) => (
+                    skin.top.resistance_m2_k_per_w + cover.resistance_m2_k_per_w(),
+                    skin.top.open_share * cover.open_share(),
+                ),
+                (_, false) => (skin.side.resistance_m2_k_per_w, skin.side.open_share),
+            };
+            let upright_side = face.facing == Facing::Side && skin.outline.upright;
+            Skinned {
+                area_factor: if upright_side {
+                    skin.side_area_factor
+                } else {
+                    face.slope_factor
+                },
+                resistance_m2_k_per_w: resistance,
+                open_share: open,
+                on_ground: face.facing == Facing::Base && !skin.raised,
+            }
+        })
+        .collect()
+}
+
+/// The ground below every column: a node between the base and the depth.
+#[derive(Debug, Clone)]
+pub struct Ground {
+    /// Temperature of the node under each exposed face (used for those on the ground), degC.
+    pub node_c: Vec<f64>,
+    resistance_m2_k_per_w: f64,
+}
+
+impl Ground {
+    /// Ground under a heap that is just being built.
+    pub fn new(grid: &Grid, base: Base, climate: &Climate, day_of_year: f64) -> Self {
+        let resistance_m2_k_per_w = match base {
+            Base::Soil => SOIL_M2_K_PER_W,
+            Base::Paving => PAVING_M2_K_PER_W,
+        };
+        let start = climate.ground_c(day_of_year, 0.3 * DEEP_M);
+        Self {
+            node_c: vec![start; grid.exposed.len()],
+            resistance_m2_k_per_w,
+        }
+    }
+
+    /// Resistance between base and node, m2 K/W.
+    pub fn resistance_m2_k_per_w(&self) -> f64 {
+        self.resistance_m2_k_per_w
+    }
+
+    /// Brings the node under face `face` up to date: `heat_j` came from the heap over `dt` seconds.
+    pub fn warm(&mut self, face: usize, heat_j: f64, area_m2: f64, deep_c: f64, dt: f64) {
+        // Implicit in the exchange with the depth, so any step is stable.
+        let capacity = GROUND_J_PER_M2_K * area_m2;
+        let exchange = dt * area_m2 / DEEP_M2_K_PER_W;
+        let t = self.node_c[face];
+        self.node_c[face] = (capacity * t + heat_j + exchange * deep_c) / (capacity + exchange);
+    }
+}

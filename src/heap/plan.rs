@@ -1,0 +1,203 @@
+//! What the gardener does to a heap, and when.
+//!
+//! In: dated deeds. Out: the same, checked and in order.
+//!
+//! Not here: what a deed does to the cells (`event`).
+//!
+//! Held against: `tests/science/plan.rs`, `tests/science/events.rs`.
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use crate::mix::Mix;
+use crate::quantity::{OutOfRange, bounds};
+
+/// Most deeds a plan may hold.
+pub const MOST_EVENTS: usize = 400;
+
+/// What lies over the top of a heap.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Cover {
+    /// Nothing.
+    #[default]
+    Bare,
+    /// A sheet: keeps rain out and most of the steam in.
+    Sheet,
+    /// Straw: keeps warmth, lets air and most rain through.
+    Straw {
+        /// Thickness, m.
+        thickness_m: f64,
+    },
+    /// Finished compost: keeps warmth, lets air through, sheds little rain.
+    Compost {
+        /// Thickness, m.
+        thickness_m: f64,
+    },
+}
+
+impl Cover {
+    /// Resistance to heat, m2 K/W: thickness over conductivity (straw 0.06, compost 0.30 W/m K).
+    pub fn resistance_m2_k_per_w(self) -> f64 {
+        match self {
+            Self::Bare => 0.0,
+            Self::Sheet => 0.02,
+            Self::Straw { thickness_m } => thickness_m / 0.06,
+            Self::Compost { thickness_m } => thickness_m / 0.30,
+        }
+    }
+
+    /// Share of the top that air and steam still pass (tuned).
+    pub fn open_share(self) -> f64 {
+        match self {
+            Self::Bare => 1.0,
+            Self::Sheet => 0.1,
+            Self::Straw { .. } => 0.8,
+            Self::Compost { .. } => 0.5,
+        }
+    }
+
+    /// Share of the rain that still reaches the heap (tuned).
+    pub fn rain_share(self) -> f64 {
+        match self {
+            Self::Bare | Self::Compost { .. } => 1.0,
+            Self::Straw { .. } => 0.8,
+            Self::Sheet => 0.0,
+        }
+    }
+
+    /// Checks its thickness.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a thickness outside [`bounds::COVER_THICKNESS`].
+    pub fn check(self) -> Result<(), OutOfRange> {
+        match self {
+            Self::Straw { thickness_m } | Self::Compost { thickness_m } => {
+                bounds::COVER_THICKNESS.check(thickness_m).map(|_| ())
+            }
+            Self::Bare | Self::Sheet => Ok(()),
+        }
+    }
+}
+
+/// How a heap is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Turning {
+    /// Everything mixed through.
+    Remix,
+    /// Skin to the middle, middle to the outside.
+    InsideOut,
+}
+
+/// Where added material goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Placing {
+    /// As a layer over what is there.
+    OnTop,
+    /// Mixed through everything.
+    MixedIn,
+}
+
+/// One thing done.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Deed {
+    /// Turned, and wetted to a moisture if it is drier than that.
+    Turn {
+        /// How.
+        turning: Turning,
+        /// Moisture to wet to, wet basis.
+        wet_to: Option<f64>,
+    },
+    /// Watered from above until the mean moisture is this.
+    Water {
+        /// Moisture to wet to, wet basis.
+        wet_to: f64,
+    },
+    /// More material.
+    Add {
+        /// What is added.
+        mix: Mix,
+        /// Where it goes.
+        placing: Placing,
+    },
+    /// The cover is changed.
+    Cover(Cover),
+}
+
+/// A deed with its day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Event {
+    /// Days after the heap was built.
+    pub day: f64,
+    /// What is done.
+    pub deed: Deed,
+}
+
+/// Dated deeds.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// The deeds, in any order; equal days in the order given.
+    pub events: Vec<Event>,
+}
+
+/// Why a plan cannot be carried out.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum PlanError {
+    /// A number is outside its bound.
+    #[error("entry {entry} of the plan: {problem}")]
+    Number {
+        /// Which entry, from 1.
+        entry: usize,
+        /// Which bound.
+        problem: OutOfRange,
+    },
+    /// Too many entries.
+    #[error("the plan has {count} entries and may have {MOST_EVENTS}; drop some")]
+    TooMany {
+        /// How many.
+        count: usize,
+    },
+}
+
+impl Plan {
+    /// Checks every number.
+    ///
+    /// # Errors
+    /// [`PlanError`] names the first entry that cannot be.
+    pub fn check(&self) -> Result<(), PlanError> {
+        if self.events.len() > MOST_EVENTS {
+            return Err(PlanError::TooMany {
+                count: self.events.len(),
+            });
+        }
+        for (index, event) in self.events.iter().enumerate() {
+            let at = |problem| PlanError::Number {
+                entry: index + 1,
+                problem,
+            };
+            bounds::DAY_OF_PLAN.check(event.day).map_err(at)?;
+            match &event.deed {
+                Deed::Turn {
+                    wet_to: Some(wet_to),
+                    ..
+                }
+                | Deed::Water { wet_to } => {
+                    bounds::WET_TO.check(*wet_to).map_err(at)?;
+                }
+                Deed::Cover(cover) => cover.check().map_err(at)?,
+                Deed::Turn { wet_to: None, .. } | Deed::Add { .. } => {}
+            }
+        }
+        Ok(())
+    }
+
+    /// The deeds by day, with their place in `events`.
+    pub fn in_order(&self) -> Vec<(usize, &Event)> {
+        let mut all: Vec<(usize, &Event)> = self.events.iter().enumerate().collect();
+        all.sort_by(|a, b| a.1.day.total_cmp(&b.1.day));
+        all
+    }
+}

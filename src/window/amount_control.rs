@@ -1,0 +1,106 @@
+//! A slider with a typed value beside it, for an amount that has no natural end.
+//!
+//! In: a value, where its slider ends at first. Out: the value, edited. The upper end grows once the
+//! value comes near it, and holds still while the slider is dragged.
+//!
+//! Not here: what the amount is of (`ingredient_rows`).
+//!
+//! Held against: `tests/window/mix.rs`.
+
+use eframe::egui::{self, DragValue, Slider, Ui, vec2};
+
+use crate::quantity::Measure;
+
+use super::named::Named;
+use super::state::Page;
+
+/// What a slider with its typed value needs to know.
+pub struct Control<'a> {
+    /// Name of slider and field.
+    pub name: &'a str,
+    /// What both say on hover.
+    pub hint: &'a str,
+    /// Under which its upper end is remembered.
+    pub key: &'a str,
+    /// Place of the row.
+    pub row: usize,
+    /// Upper end of the slider at first.
+    pub first_top: f64,
+    /// Greatest value that can be typed.
+    pub most: f64,
+    /// Width taken by what follows the slider.
+    pub tail: f32,
+}
+
+/// A slider whose upper end grows once the value comes near it, but never while it is dragged.
+pub fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, control: &Control<'_>, value: &mut f64) {
+    let held = page
+        .state
+        .held_slider
+        .filter(|(row, _)| *row == control.row)
+        .map(|(_, top)| top);
+    let known = page.state.slider_tops.get(control.key).copied();
+    let top = held
+        .unwrap_or_else(|| grown_top(known.unwrap_or(control.first_top), *value).min(control.most));
+    page.state.slider_tops.insert(control.key.to_owned(), top);
+    ui.spacing_mut().slider_width = (ui.available_width() - control.tail).max(40.0);
+    ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
+    let decimals = if top <= 20.0 { 2 } else { 1 };
+    let response = ui
+        .add(
+            Slider::new(value, 0.0..=top)
+                .show_value(false)
+                .clamping(egui::SliderClamping::Edits)
+                .max_decimals(decimals),
+        )
+        .named(control.name)
+        .on_hover_text(control.hint);
+    if response.dragged() {
+        page.state.held_slider = Some((control.row, top));
+    } else if held.is_some() {
+        page.state.held_slider = None;
+    }
+}
+
+/// The typed value beside it.
+pub fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64) {
+    let size = vec2(width, ui.spacing().interact_size.y);
+    ui.add(
+        DragValue::new(value)
+            .range(0.0..=control.most)
+            .speed(control.first_top / 200.0)
+            .max_decimals(2)
+            .custom_formatter(|value, _| typed_text(value))
+            .min_size(size),
+    )
+    .named(control.name)
+    .on_hover_text(format!("{} Click to type it.", control.hint));
+}
+
+/// A value as it stands in its field: at most two decimals, no trailing zeros.
+fn typed_text(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Where a slider of this measure ends at first.
+pub fn first_top(measure: &Measure) -> f64 {
+    match measure {
+        Measure::Gram => 2000.0,
+        Measure::Litre => 200.0,
+        Measure::Kilogram => 50.0,
+        Measure::Pound => 100.0,
+        Measure::CubicFoot | Measure::Caddy | Measure::Fork => 20.0,
+        Measure::CubicYard => 5.0,
+        _ => 10.0,
+    }
+}
+
+/// The upper end for a value: the given one, grown in steps of 2 until the value fits with room.
+pub fn grown_top(top: f64, value: f64) -> f64 {
+    let mut top = top;
+    while value.is_finite() && value >= 0.95 * top {
+        top *= 2.0;
+    }
+    top
+}

@@ -1,0 +1,323 @@
+//! The window's whole state, and what happens in one frame.
+//!
+//! In: events. Out: a drawn frame and an updated project. [`App`] holds three piles: the project
+//! (saved, undone), [`WindowState`] (chosen and open), [`Shown`] (computed).
+//!
+//! `logic` takes answers and keeps unsaved work; `show` draws, lets fields be edited, then settles
+//! what was changed and carries out what was asked for.
+//!
+//! Not here: carrying out (`perform`, `files`), drawing a view (the views).
+//!
+//! Held against: `tests/window/`.
+
+use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
+
+use crate::document::{History, Project};
+use crate::material::Catalogue;
+
+use super::action::{Action, Facts, View};
+use super::change_label::change_label;
+use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
+use super::fine::FineRuns;
+use super::heap_view::heap_ui;
+use super::material_picker::picker_ui;
+use super::menu::{header_ui, menu_ui};
+use super::mix_view::mix_ui;
+use super::notice::Notice;
+use super::season_view::seasons_ui;
+use super::state::{Page, Shown, WindowState};
+use super::store::Store;
+use super::theme::Theme;
+
+/// The window.
+pub struct App {
+    /// The recipe.
+    pub project: Project,
+    /// What is chosen and open.
+    pub state: WindowState,
+    /// What is computed.
+    pub shown: Shown,
+    /// Files, folders, unsaved work.
+    pub store: Store,
+    /// Built-in materials.
+    pub(super) built_in: Catalogue,
+    /// The same with the project's own laid over.
+    pub(super) catalogue: Catalogue,
+    /// Steps to take back.
+    pub(super) history: History,
+    /// The window's clock, s.
+    pub(super) now_s: f64,
+    /// Whether the window may close without asking.
+    pub(super) closing: bool,
+    /// Whether the heap is simulated finely once all rests.
+    pub refines: bool,
+    fine: FineRuns,
+    theme: Theme,
+    facts: Facts,
+    asked: Vec<Action>,
+    seen: Project,
+    label: String,
+    title: String,
+    applied_theme: Option<crate::document::ThemeChoice>,
+}
+
+impl App {
+    /// A window on a project.
+    pub(super) fn on(project: Project, built_in: Catalogue, theme: Theme, store: Store) -> Self {
+        let catalogue = built_in
+            .with_own(&project.own_materials)
+            .unwrap_or_else(|_| built_in.clone());
+        Self {
+            history: History::new(&project),
+            seen: project.clone(),
+            project,
+            state: WindowState::default(),
+            shown: Shown::default(),
+            store,
+            built_in,
+            catalogue,
+            now_s: 0.0,
+            closing: false,
+            refines: true,
+            fine: FineRuns::default(),
+            theme,
+            facts: Facts::default(),
+            asked: Vec::new(),
+            label: String::new(),
+            title: String::new(),
+            applied_theme: None,
+        }
+    }
+
+    /// Gives a context the window's fonts and colours; to be done before the first frame.
+    pub fn prepare(&self, ctx: &egui::Context) {
+        self.theme.install(ctx);
+        ctx.options_mut(|options| options.fallback_theme = egui::Theme::Light);
+    }
+
+    /// Asks for something to be done after the next frame.
+    pub fn ask(&mut self, action: Action) {
+        self.asked.push(action);
+    }
+
+    /// What can be done at present.
+    pub fn facts(&self) -> &Facts {
+        &self.facts
+    }
+
+    /// Title of the window.
+    pub fn title(&self) -> String {
+        let name = match self.project.title.trim() {
+            "" => "Untitled",
+            title => title,
+        };
+        let mark = if self.is_unsaved() { " •" } else { "" };
+        format!("{name}{mark} - Heapwright")
+    }
+
+    /// One whole frame.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        self.now_s = ctx.input(|input| input.time);
+        self.apply_theme(&ctx);
+        self.take_keys(&ctx);
+        self.facts = self.present_facts();
+        self.draw(ui);
+        self.settle(&ctx);
+        self.refine(&ctx);
+        for action in std::mem::take(&mut self.asked) {
+            self.perform(action, &ctx);
+            self.settle_quietly();
+        }
+        let title = self.title();
+        if title != self.title {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    /// Lets the background refine what is shown.
+    fn refine(&mut self, ctx: &egui::Context) {
+        if !self.refines {
+            return;
+        }
+        let held = ctx.input(|input| input.pointer.any_down());
+        let waking = ctx.clone();
+        let now = (self.shown.revision, self.now_s, held);
+        let answer = self.fine.tend(now, self.shown.inputs.as_ref(), move || {
+            waking.request_repaint()
+        });
+        if let Some(answer) = answer {
+            self.shown.refine(answer, &self.project, &self.catalogue);
+            ctx.request_repaint();
+        }
+        if let Some(seconds) = self.fine.wants_frame_in() {
+            ctx.request_repaint_after(std::time::Duration::from_secs_f64(seconds));
+        }
+    }
+
+    fn apply_theme(&mut self, ctx: &egui::Context) {
+        use crate::document::ThemeChoice;
+        let choice = self.state.settings.theme;
+        if self.applied_theme == Some(choice) {
+            return;
+        }
+        ctx.set_theme(match choice {
+            ThemeChoice::System => egui::ThemePreference::System,
+            ThemeChoice::Light => egui::ThemePreference::Light,
+            ThemeChoice::Dark => egui::ThemePreference::Dark,
+        });
+        self.applied_theme = Some(choice);
+    }
+
+    /// Keys of actions, unless something lies over the view and has them.
+    fn take_keys(&mut self, ctx: &egui::Context) {
+        if self.state.is_covered() {
+            return;
+        }
+        let typing = ctx.text_edit_focused();
+        for action in Action::with_keys() {
+            if typing && action.yields_to_text() {
+                continue;
+            }
+            let Some(shortcut) = action.shortcut() else {
+                continue;
+            };
+            let pressed = ctx.input_mut(|input| input.consume_shortcut(&shortcut));
+            if pressed && action.enabled(&self.facts) {
+                self.asked.push(action);
+            }
+        }
+    }
+
+    fn present_facts(&self) -> Facts {
+        let name = |id: &str| {
+            self.catalogue
+                .find(id)
+                .map_or_else(String::new, |material| material.name.clone())
+        };
+        Facts {
+            undo: self.history.undo_label().map(str::to_owned),
+            redo: self.history.redo_label().map(str::to_owned),
+            pinned: self.state.pinned.is_some(),
+            blended: self
+                .shown
+                .blend
+                .as_ref()
+                .is_some_and(|blend| blend.gauges.is_some()),
+            dialog_open: self.store.dialog.is_open(),
+            buckets: (
+                name(&self.state.buckets.green),
+                name(&self.state.buckets.brown),
+            ),
+        }
+    }
+
+    fn draw(&mut self, ui: &mut Ui) {
+        let dark = ui.visuals().dark_mode;
+        if self.state.is_covered() {
+            // What lies below answers neither pointer nor keyboard, and shows no tooltip.
+            ui.visuals_mut().disabled_alpha = 1.0;
+            ui.disable();
+        }
+        let look = self.theme.look(dark);
+        let dialog_slow = self.store.dialog.is_slow(self.now_s);
+        let mut page = Page {
+            project: &mut self.project,
+            state: &mut self.state,
+            shown: &mut self.shown,
+            catalogue: &self.catalogue,
+            look,
+            facts: &self.facts,
+            actions: &mut self.asked,
+        };
+        page.refresh();
+        let page = &mut page;
+        let pad = look.sizes.pad;
+        let bar = Frame::new()
+            .fill(look.colours.ground.0)
+            .inner_margin(Margin::symmetric(pad, pad / 3));
+        Panel::top("top")
+            .frame(bar)
+            .show_separator_line(false)
+            .show(ui, |ui| {
+                menu_ui(ui, page);
+                header_ui(ui, page);
+            });
+        let body = Frame::new()
+            .fill(look.colours.ground.0)
+            .inner_margin(Margin::same(pad));
+        CentralPanel::default()
+            .frame(body)
+            .show(ui, |ui| match page.state.view {
+                View::Mix => mix_ui(ui, page),
+                View::Heap => heap_ui(ui, page),
+                View::Seasons => seasons_ui(ui, page),
+            });
+        footer_ui(ui, page, dialog_slow);
+        picker_ui(ui, page);
+        path_field_ui(ui, page);
+        question_ui(ui, page);
+        notices_ui(ui, page);
+    }
+
+    /// Checks and records what was edited in this frame.
+    fn settle(&mut self, ctx: &egui::Context) {
+        if self.project != self.seen {
+            if let Err(problem) = self.project.check_alone() {
+                self.revert(&problem.to_string());
+            } else {
+                self.label = change_label(&self.seen, &self.project, &self.catalogue);
+                self.seen = self.project.clone();
+            }
+            // What was drawn before the edit catches up.
+            ctx.request_repaint();
+        }
+        let held = ctx.input(|input| input.pointer.any_down()) || ctx.text_edit_focused();
+        self.history
+            .note(&self.project, &self.label, self.now_s, !held);
+    }
+
+    /// Takes over what an action has changed; the action itself has recorded it.
+    fn settle_quietly(&mut self) {
+        if self.project != self.seen {
+            self.seen = self.project.clone();
+        }
+    }
+
+    /// Closes the window without asking about anything.
+    pub(super) fn close_unasked(&mut self, ctx: &egui::Context) {
+        self.closing = true;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+    }
+
+    /// Goes back to the project as it was before the edit, and says why.
+    pub(super) fn revert(&mut self, problem: &str) {
+        self.project = self.seen.clone();
+        self.tell(Notice::problem(
+            format!("That was not taken over: {problem}."),
+            "",
+        ));
+    }
+
+    /// Tells something.
+    pub(super) fn tell(&mut self, notice: Notice) {
+        self.state.notices.tell(notice, self.now_s);
+    }
+
+    /// Puts another project in the place of the present one; its history begins anew.
+    pub(super) fn replace_project(&mut self, project: Project) {
+        self.catalogue = self
+            .built_in
+            .with_own(&project.own_materials)
+            .unwrap_or_else(|_| self.built_in.clone());
+        self.history = History::new(&project);
+        self.state.slider_tops.clear();
+        self.state.held_slider = None;
+        self.state.pinned = None;
+        self.state.picker = None;
+        self.shown.forget();
+        self.seen = project.clone();
+        self.project = project;
+    }
+}

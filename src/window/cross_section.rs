@@ -1,0 +1,226 @@
+//! The cross-section: the inside of the heap in colour, mirrored about its middle, with lines of equal
+//! temperature and a legend.
+//!
+//! In: a projection, a day, what to show. Out: the drawn picture, and the same in words for a screen
+//! reader and on hover.
+//!
+//! Colours: inferno, cividis and viridis (Matplotlib, CC0; perceptually uniform), as hex lists in
+//! `assets/theme.ron`.
+//!
+//! Not here: raster and isolines (`section`), day and choice (`heap_view`).
+//!
+//! Held against: `tests/window/heap.rs`.
+
+use eframe::egui::{
+    self, Align2, Color32, ColorImage, FontId, Rect, Role, Sense, Stroke, TextureOptions, Ui,
+    WidgetInfo, pos2, vec2,
+};
+
+use crate::heap::Projection;
+use crate::quantity::UnitSystem;
+
+use super::section::{Raster, Shows, aspect};
+use super::theme::Look;
+
+/// Points of the picture across.
+const ACROSS: usize = 128;
+/// Temperatures whose lines are drawn, degC.
+const LINES_C: [f32; 3] = [40.0, 55.0, 65.0];
+
+/// What the picture draws.
+pub struct CrossSection<'a> {
+    /// The present projection.
+    pub projection: &'a Projection,
+    /// Day shown.
+    pub day: f64,
+    /// What of it.
+    pub shows: Shows,
+    /// Units shown.
+    pub units: UnitSystem,
+    /// Colours and sizes.
+    pub look: Look<'a>,
+}
+
+/// Colour of a share of the way through a map.
+fn colour(map: &[super::theme::Colour], share: f64) -> Color32 {
+    let steps = map.len().saturating_sub(1);
+    let place = share.clamp(0.0, 1.0) * steps as f64;
+    let index = (place as usize).min(steps.saturating_sub(1));
+    match (map.get(index), map.get(index + 1)) {
+        (Some(a), Some(b)) => a.0.lerp_to_gamma(b.0, (place - index as f64) as f32),
+        (Some(only), None) => only.0,
+        _ => Color32::TRANSPARENT,
+    }
+}
+
+impl CrossSection<'_> {
+    fn map(&self) -> &[super::theme::Colour] {
+        match self.shows {
+            Shows::Temperature => &self.look.maps.heat,
+            Shows::Moisture | Shows::LeftToRot => &self.look.maps.water,
+            Shows::Oxygen => &self.look.maps.air,
+        }
+    }
+
+    fn share(&self, value: f64) -> f64 {
+        let (low, high) = self.shows.span();
+        (value - low) / (high - low)
+    }
+
+    /// The picture's numbers and its width over its height.
+    fn raster(&self) -> Option<(Raster, f64)> {
+        let field = self.projection.field_at(self.day)?;
+        let grid = self.projection.grids.get(field.grid)?;
+        let aspect = aspect(grid).clamp(0.5, 6.0);
+        let up = ((ACROSS as f64 / aspect) as usize).clamp(8, 2 * ACROSS);
+        Some((
+            Raster::of(grid, self.shows.values(field), ACROSS, up),
+            aspect,
+        ))
+    }
+
+    /// Draws the section into what room there is, legend below.
+    pub fn show(self, ui: &mut Ui) {
+        let Some((raster, aspect)) = self.raster() else {
+            ui.weak("Nothing to show: the mix is empty.");
+            return;
+        };
+        let legend = 2.6 * self.look.sizes.small;
+        let room = ui.available_size();
+        let height = (room.y - legend).max(60.0).min(room.x / aspect as f32);
+        let (area, response) =
+            ui.allocate_exact_size(vec2(room.x, (room.y - legend).max(60.0)), Sense::hover());
+        let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
+        self.paint(ui, &raster, rect);
+        self.legend(ui, legend);
+        let words = self.words();
+        response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
+        let pointed = response.hover_pos().and_then(|at| {
+            let (across, down) = (
+                (at.x - rect.left()) / rect.width(),
+                (at.y - rect.top()) / rect.height(),
+            );
+            let inside = (0.0..=1.0).contains(&across) && (0.0..=1.0).contains(&down);
+            inside
+                .then(|| raster.at(f64::from(across), f64::from(down)))
+                .flatten()
+        });
+        if let Some(value) = pointed {
+            response.on_hover_text_at_pointer(self.shows.text(value, self.units));
+        }
+    }
+
+    /// Centre and edge in words.
+    pub fn words(&self) -> String {
+        let record = self.projection.at(self.day);
+        let heat = record.map_or(String::new(), |r| {
+            format!(
+                " Centre {}, middle {}, edge {}.",
+                self.units.temperature_text(r.centre_c),
+                self.units.temperature_text(r.middle_c),
+                self.units.temperature_text(r.edge_c)
+            )
+        });
+        format!(
+            "Cross-section on day {:.0}: {}.{heat}",
+            self.day,
+            self.shows.label().to_lowercase()
+        )
+    }
+
+    fn paint(&self, ui: &Ui, raster: &Raster, rect: Rect) {
+        let map = self.map();
+        let pixels = raster
+            .values
+            .iter()
+            .map(|value| {
+                if value.is_nan() {
+                    Color32::TRANSPARENT
+                } else {
+                    colour(map, self.share(f64::from(*value)))
+                }
+            })
+            .collect();
+        let image = ColorImage::new([raster.width, raster.height], pixels);
+        let texture = ui
+            .ctx()
+            .load_texture("cross-section", image, TextureOptions::LINEAR);
+        let whole = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+        ui.painter()
+            .image(texture.id(), rect, whole, self.look.maps.untinted.0);
+        // The texture must outlive the frame it is drawn in.
+        ui.data_mut(|data| data.insert_temp(egui::Id::unique("cross-section texture"), texture));
+        let ground = Stroke::new(self.look.sizes.curve, self.look.colours.mark.0);
+        let base = [
+            pos2(rect.left() - 12.0, rect.bottom()),
+            pos2(rect.right() + 12.0, rect.bottom()),
+        ];
+        ui.painter().line_segment(base, ground);
+        if self.shows == Shows::Temperature {
+            for level in LINES_C {
+                self.line(ui, raster, rect, level);
+            }
+        }
+    }
+
+    fn line(&self, ui: &Ui, raster: &Raster, rect: Rect, level: f32) {
+        let place = |p: (f32, f32)| {
+            pos2(
+                rect.left() + p.0 * rect.width(),
+                rect.top() + p.1 * rect.height(),
+            )
+        };
+        let stroke = Stroke::new(self.look.sizes.thin, self.look.maps.line.0);
+        let pieces = raster.isoline(level);
+        for piece in &pieces {
+            ui.painter()
+                .line_segment([place(piece[0]), place(piece[1])], stroke);
+        }
+        let highest = pieces
+            .iter()
+            .map(|piece| piece[0])
+            .min_by(|a, b| a.1.total_cmp(&b.1));
+        if let Some(at) = highest {
+            let font = FontId::proportional(self.look.sizes.small);
+            let text = self.units.temperature_text(f64::from(level));
+            ui.painter().text(
+                place(at),
+                Align2::CENTER_TOP,
+                text,
+                font,
+                self.look.maps.line.0,
+            );
+        }
+    }
+
+    fn legend(&self, ui: &mut Ui, height: f32) {
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+        let bar = Rect::from_min_size(
+            pos2(rect.left() + 0.2 * rect.width(), rect.top() + 4.0),
+            vec2(0.6 * rect.width(), 8.0),
+        );
+        let steps = 48;
+        for step in 0..steps {
+            let (a, b) = (step as f32 / steps as f32, (step + 1) as f32 / steps as f32);
+            let part = Rect::from_min_max(
+                pos2(bar.left() + a * bar.width(), bar.top()),
+                pos2(bar.left() + b * bar.width(), bar.bottom()),
+            );
+            ui.painter()
+                .rect_filled(part, 0.0, colour(self.map(), f64::from(a)));
+        }
+        let (low, high) = self.shows.span();
+        let font = FontId::proportional(self.look.sizes.small);
+        for (share, align) in [
+            (0.0, Align2::LEFT_TOP),
+            (0.5, Align2::CENTER_TOP),
+            (1.0, Align2::RIGHT_TOP),
+        ] {
+            let value = low + share * (high - low);
+            let at = pos2(bar.left() + share as f32 * bar.width(), bar.bottom() + 2.0);
+            let text = self.shows.text(value, self.units);
+            ui.painter()
+                .text(at, align, text, font.clone(), self.look.colours.text_weak.0);
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! The window: one recipe open at a time, seen and edited in views.
+//!
+//! In: a path, then events. Out: drawn frames, files. Three piles are kept apart: `Project` is saved
+//! and undone, [`WindowState`] is what is chosen and open, [`Shown`] is computed and never saved.
+//! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
+//!
+//! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
+//! asked; `menu`, `mix_view`, `season_view`, `dialogs`, `material_picker` draw; `gauge` and
+//! `heat_plot` are painted things with a pure half; `theme` holds every colour and size.
+//!
+//! Not here: chemistry, heat, files as such (everything below), words on standard output (`command`).
+//!
+//! Held against: `tests/window/`.
+
+pub mod action;
+pub mod amount_control;
+mod app;
+pub mod buckets;
+mod buttons;
+pub mod calendar;
+pub mod change_label;
+mod climate_row;
+pub mod cross_section;
+pub mod curve;
+pub mod dialogs;
+pub mod file_dialog;
+mod files;
+pub mod fine;
+pub mod gauge;
+pub mod heap_row;
+pub mod heap_view;
+pub mod heat_plot;
+pub mod ingredient_rows;
+pub mod material_picker;
+mod material_text;
+mod menu;
+pub mod mix_gauges;
+pub mod mix_view;
+pub mod named;
+pub mod notice;
+mod perform;
+pub mod plan_list;
+mod run;
+mod season_view;
+pub mod section;
+pub mod state;
+pub mod store;
+pub mod theme;
+mod unsaved;
+
+pub use action::{Action, Facts, View};
+pub use app::App;
+pub use run::{Setup, no_window, run};
+pub use state::{Shown, WindowState};

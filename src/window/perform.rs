@@ -1,0 +1,195 @@
+//! Carrying out what was asked for, and the work that goes on between frames.
+//!
+//! In: an action. Out: a changed project, state or file. What changes the project takes its step in
+//! the history here.
+//!
+//! Not here: the list of actions (`action`), files (`files`).
+//!
+//! Held against: `tests/window/actions.rs`.
+
+use std::time::Duration;
+
+use eframe::egui;
+
+use crate::document::History;
+use crate::material::Side;
+use crate::mix::Ingredient;
+use crate::quantity::{Amount, Measure};
+
+use super::action::{Action, View};
+use super::app::App;
+use super::buckets::plus_bucket;
+use super::state::{Next, PathUse, PickerState};
+
+/// How often a waiting dialog is asked for its answer.
+const DIALOG_POLL: Duration = Duration::from_millis(100);
+
+impl App {
+    /// Work between frames: answers, unsaved work, closing, dropped files.
+    pub fn logic(&mut self, ctx: &egui::Context) {
+        self.now_s = ctx.input(|input| input.time);
+        self.take_dialog_answer(ctx);
+        if self.store.dialog.is_open() {
+            ctx.request_repaint_after(DIALOG_POLL);
+        }
+        self.take_dropped_file(ctx);
+        self.keep_unsaved(ctx);
+        self.write_settings();
+        if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
+            if self.is_unsaved() {
+                ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            }
+            self.guarded(Next::Close, ctx);
+        }
+    }
+
+    fn take_dropped_file(&mut self, ctx: &egui::Context) {
+        let dropped = ctx.input(|input| {
+            input
+                .raw
+                .dropped_files
+                .first()
+                .map(|file| file.path().to_owned())
+        });
+        if let Some(path) = dropped {
+            self.guarded(Next::OpenFile(path), ctx);
+        }
+    }
+
+    /// Carries out an action.
+    pub(super) fn perform(&mut self, action: Action, ctx: &egui::Context) {
+        match action {
+            Action::New => self.guarded(Next::New, ctx),
+            Action::Open => self.guarded(Next::Open, ctx),
+            Action::OpenByPath => self.guarded(Next::OpenByPath, ctx),
+            Action::OpenFile(path) => self.guarded(Next::OpenFile(path), ctx),
+            Action::Save => self.save(ctx),
+            Action::SaveAs => self.ask_for_path(PathUse::Save, ctx),
+            Action::SaveByPath => self.show_path_field(PathUse::Save, ""),
+            Action::Keep => self.keep_in_seasons(),
+            Action::Quit => self.guarded(Next::Close, ctx),
+            Action::Undo => self.step(History::undo),
+            Action::Redo => self.step(History::redo),
+            Action::Pin => self.state.pinned = self.shown.to_pin(),
+            Action::Unpin => self.state.pinned = None,
+            Action::PickMaterial => self.state.picker = Some(PickerState::default()),
+            Action::AddMaterial(id) => self.add_material(&id),
+            Action::Remove(row) => self.remove(row),
+            Action::SetMeasure(row, measure) => self.set_measure(row, measure),
+            Action::Follow(change) => {
+                change.apply(&mut self.project.mix);
+                self.record_or_revert("what was advised");
+            }
+            Action::AddBucket(side) => self.add_bucket(side),
+            Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
+            Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
+            Action::Show(view) => self.show_view(view),
+            Action::SetUnits(units) => self.state.settings.units = units,
+            Action::SetTheme(theme) => self.state.settings.theme = theme,
+            Action::ToggleNotes => self.state.notes_open = !self.state.notes_open,
+            Action::ToggleNotices => {
+                self.state.notices.list_open = !self.state.notices.list_open;
+            }
+            Action::Reply(reply) => self.reply(reply, ctx),
+            Action::UsePath(path) => self.use_typed_path(&path, ctx),
+            Action::ClosePathField => self.close_path_field(),
+            Action::TypePathInstead => self.type_path_instead(),
+        }
+        // Whatever it did is to be seen.
+        ctx.request_repaint();
+    }
+
+    fn show_view(&mut self, view: View) {
+        self.state.view = view;
+        if view == View::Seasons {
+            self.list_recipes();
+        }
+    }
+
+    /// One step of the history, in either direction.
+    fn step(
+        &mut self,
+        way: impl FnOnce(
+            &mut History,
+            &crate::document::Project,
+        ) -> Option<(crate::document::Project, String)>,
+    ) {
+        if let Some((project, _)) = way(&mut self.history, &self.project) {
+            self.project = project;
+            self.state.held_slider = None;
+        }
+    }
+
+    /// A new row with a bucket of it; a material that has a row gets no second one by mistake.
+    fn add_material(&mut self, id: &str) {
+        self.state.picker = None;
+        let Some(material) = self.catalogue.find(id) else {
+            return;
+        };
+        let label = format!("added {}", material.name);
+        self.project.mix.ingredients.push(Ingredient {
+            material: id.to_owned(),
+            amount: Amount::new(1.0, Measure::Bucket),
+            locked: false,
+        });
+        self.record_or_revert(&label);
+    }
+
+    fn remove(&mut self, row: usize) {
+        if row >= self.project.mix.ingredients.len() {
+            return;
+        }
+        let removed = self.project.mix.ingredients.remove(row);
+        self.state.held_slider = None;
+        let name = self
+            .catalogue
+            .find(&removed.material)
+            .map_or(removed.material.as_str(), |material| material.name.as_str());
+        let label = format!("removed {name}");
+        self.record_or_revert(&label);
+    }
+
+    fn set_measure(&mut self, row: usize, measure: Measure) {
+        let Some(ingredient) = self.project.mix.ingredients.get_mut(row) else {
+            return;
+        };
+        let Some(material) = self.catalogue.find(&ingredient.material) else {
+            return;
+        };
+        let density = material.bulk_density.typical;
+        ingredient.amount = ingredient.amount.said_in(measure, density);
+        let label = format!("measure of {}", material.name);
+        self.record_or_revert(&label);
+    }
+
+    fn add_bucket(&mut self, side: Side) {
+        let id = match side {
+            Side::Green => self.state.buckets.green.clone(),
+            _ => self.state.buckets.brown.clone(),
+        };
+        let Some(material) = self.catalogue.find(&id) else {
+            return;
+        };
+        let density = material.bulk_density.typical;
+        let label = format!("one bucket of {}", material.name);
+        let rows = &mut self.project.mix.ingredients;
+        match rows.iter_mut().find(|row| row.material == id) {
+            Some(row) => row.amount = plus_bucket(&row.amount, density),
+            None => rows.push(Ingredient {
+                material: id,
+                amount: Amount::new(1.0, Measure::Bucket),
+                locked: false,
+            }),
+        }
+        self.record_or_revert(&label);
+    }
+
+    /// Takes a step for what was changed, or takes it back if it cannot be.
+    fn record_or_revert(&mut self, label: &str) {
+        if let Err(problem) = self.project.check_alone() {
+            self.revert(&problem.to_string());
+        } else {
+            self.history.record(&self.project, label);
+        }
+    }
+}

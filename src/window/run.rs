@@ -1,0 +1,164 @@
+//! Opening the window: what it starts with, and what is said when it cannot open.
+//!
+//! In: a path, or none. Out: a window until it is closed, or a sentence.
+//!
+//! Not here: anything that happens while it is open (`app`).
+//!
+//! Held against: `tests/window/start.rs`, `.ci/window-opens`.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::PathBuf;
+
+use eframe::egui;
+
+use crate::document::{Folders, Project, Settings};
+use crate::material::Catalogue;
+
+use super::app::App;
+use super::file_dialog::{Ask, FileDialog, desktop};
+use super::notice::Notice;
+use super::store::Store;
+use super::theme::Theme;
+
+/// The recipe of the first start, opened as an untitled copy.
+const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
+/// What works without a window.
+const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright materials";
+
+/// What a window starts with.
+pub struct Setup {
+    /// The person's folders; `None` where the system knows no home.
+    pub folders: Option<Folders>,
+    /// File to open.
+    pub path: Option<PathBuf>,
+    /// How to ask for paths.
+    pub ask: Ask,
+}
+
+impl App {
+    /// A window that starts with the given file, else with the latest one, else with the demo.
+    ///
+    /// # Errors
+    /// A sentence if a built-in table is damaged.
+    pub fn start(setup: Setup) -> Result<Self, String> {
+        let theme = Theme::built_in()?;
+        let catalogue = Catalogue::built_in().map_err(|err| err.to_string())?;
+        let demo: Project = ron::from_str(DEMO_RON).map_err(|err| {
+            format!("the built-in recipe cannot be read at {err}; reinstall the program")
+        })?;
+        let loaded = setup.folders.as_ref().map(Settings::load);
+        let store = Store::new(setup.folders, FileDialog::new(setup.ask));
+        let mut app = Self::on(demo.clone(), catalogue, theme, store);
+        app.take_over(demo, None, None);
+        if let Some(loaded) = loaded {
+            app.state.settings = loaded.settings;
+            if let Some(problem) = loaded.notice {
+                app.tell(Notice::problem(problem, ""));
+            }
+        }
+        app.store.written_settings = app.state.settings.clone();
+        let latest = app.state.settings.recent.first().cloned();
+        if let Some(path) = setup.path.or(latest) {
+            app.open_file(&path);
+        }
+        app.list_recipes();
+        app.start_recovery();
+        Ok(app)
+    }
+}
+
+/// The window as the desktop runs it: a thin shell around [`App`].
+struct Shell {
+    app: App,
+    /// Frames after which it ends by itself, as a check of a machine asks for; usually `None`.
+    frames_left: Option<u32>,
+}
+
+impl eframe::App for Shell {
+    fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
+        self.app.logic(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
+        self.app.show(ui);
+        if let Some(left) = &mut self.frames_left {
+            *left = left.saturating_sub(1);
+            if *left == 0 {
+                self.app.close_unasked(ui.ctx());
+            }
+            ui.ctx().request_repaint();
+        }
+    }
+
+    fn on_exit(&mut self, _: Option<&eframe::glow::Context>) {
+        self.app.finish();
+    }
+}
+
+/// Name of the variable that says after how many frames the window ends by itself.
+const FRAMES: &str = "HEAPWRIGHT_FRAMES";
+
+/// Opens the window, with the file if one is given, and returns when it is closed.
+///
+/// # Errors
+/// One sentence that says why there is no window and what works without one.
+pub fn run(path: Option<PathBuf>) -> Result<(), String> {
+    let app = App::start(Setup {
+        folders: Folders::of_user(),
+        path,
+        ask: desktop(),
+    })?;
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title(app.title())
+            .with_app_id("heapwright")
+            .with_inner_size([1280.0, 800.0])
+            .with_min_inner_size([900.0, 600.0]),
+        ..Default::default()
+    };
+    let frames_left = std::env::var(FRAMES)
+        .ok()
+        .and_then(|text| text.parse().ok());
+    // Missing keyboard libraries end in a panic below the window crate; its text is for developers.
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(|_| {}));
+    let ended = catch_unwind(AssertUnwindSafe(|| {
+        eframe::run_native(
+            "Heapwright",
+            options,
+            Box::new(|creation| {
+                app.prepare(&creation.egui_ctx);
+                Ok(Box::new(Shell { app, frames_left }))
+            }),
+        )
+    }));
+    std::panic::set_hook(hook);
+    match ended {
+        Ok(Ok(())) => Ok(()),
+        Ok(Err(err)) => Err(no_window(&err.to_string())),
+        Err(panic) => Err(no_window(&panic_text(panic.as_ref()))),
+    }
+}
+
+/// The sentence for "no window", from the system's own words.
+pub fn no_window(reason: &str) -> String {
+    let reason: String = reason.split_whitespace().collect::<Vec<_>>().join(" ");
+    // Places in source files are for developers; the words after them are for everyone.
+    let words = reason.split(": ").collect::<Vec<_>>();
+    let after_places = words
+        .iter()
+        .rposition(|part| part.contains(".rs:"))
+        .map_or(0, |place| place + 1);
+    let told = words[after_places..].join(": ");
+    let reason = if told.is_empty() { &reason } else { &told };
+    let reason = reason.trim_end_matches('.');
+    format!("the window cannot be opened ({reason}); {WITHOUT_WINDOW}")
+}
+
+fn panic_text(panic: &(dyn std::any::Any + Send)) -> String {
+    panic
+        .downcast_ref::<String>()
+        .cloned()
+        .or_else(|| panic.downcast_ref::<&str>().map(|text| (*text).to_owned()))
+        .unwrap_or_else(|| "for a reason the system did not give".to_owned())
+}

@@ -1,0 +1,217 @@
+//! The inside of a heap as a picture: values on an even raster, lines of equal temperature.
+//!
+//! In: a field of a projection with its cells. Out: numbers between -1 and 1 across and 0 and 1 up that
+//! any painter can colour; nothing here knows a screen.
+//!
+//! Between cell centres values run bilinearly; outside the heap there is no value. The left half mirrors
+//! the right.
+//!
+//! Not here: colours and painting (`cross_section`).
+//!
+//! Held against: `tests/window/heap.rs`.
+
+use crate::heap::{Field, SectionGrid};
+use crate::quantity::UnitSystem;
+
+/// What the picture shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Shows {
+    /// Temperature.
+    #[default]
+    Temperature,
+    /// Moisture.
+    Moisture,
+    /// Oxygen in the pores.
+    Oxygen,
+    /// What is left of the fast pool.
+    LeftToRot,
+}
+
+impl Shows {
+    /// All, in the order of the buttons.
+    pub const ALL: [Self; 4] = [
+        Self::Temperature,
+        Self::Moisture,
+        Self::Oxygen,
+        Self::LeftToRot,
+    ];
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Temperature => "Temperature",
+            Self::Moisture => "Moisture",
+            Self::Oxygen => "Oxygen",
+            Self::LeftToRot => "Left to rot",
+        }
+    }
+
+    /// Lower and upper end of its colours, in the unit of the field.
+    pub fn span(self) -> (f64, f64) {
+        match self {
+            Self::Temperature => (0.0, 75.0),
+            Self::Moisture => (0.2, 0.8),
+            Self::Oxygen => (0.0, 0.21),
+            Self::LeftToRot => (0.0, 1.0),
+        }
+    }
+
+    /// The values of a field.
+    pub fn values(self, field: &Field) -> &[f32] {
+        match self {
+            Self::Temperature => &field.temperature_c,
+            Self::Moisture => &field.moisture,
+            Self::Oxygen => &field.oxygen,
+            Self::LeftToRot => &field.left_to_rot,
+        }
+    }
+
+    /// A value with its unit.
+    pub fn text(self, value: f64, units: UnitSystem) -> String {
+        match self {
+            Self::Temperature => units.temperature_text(value),
+            Self::Moisture | Self::Oxygen | Self::LeftToRot => format!("{:.0} %", 100.0 * value),
+        }
+    }
+}
+
+/// Values on an even raster over the whole section, row by row from the top; not a number outside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Raster {
+    /// Points across.
+    pub width: usize,
+    /// Points up.
+    pub height: usize,
+    /// The values.
+    pub values: Vec<f32>,
+}
+
+/// Width of the section over its height, as built.
+pub fn aspect(grid: &SectionGrid) -> f64 {
+    2.0 * last(&grid.edges_across_m) / last(&grid.edges_up_m).max(1e-9)
+}
+
+fn last(edges: &[f64]) -> f64 {
+    edges.last().copied().unwrap_or(1.0)
+}
+
+impl Raster {
+    /// The picture of some values of a field on its grid.
+    pub fn of(grid: &SectionGrid, values: &[f32], width: usize, height: usize) -> Self {
+        let (columns, rows) = (grid.edges_across_m.len() - 1, grid.edges_up_m.len() - 1);
+        let mut table = vec![f32::NAN; columns * rows];
+        for (&(column, row), value) in grid.places.iter().zip(values) {
+            table[row * columns + column] = *value;
+        }
+        let across = centres(&grid.edges_across_m);
+        let up = centres(&grid.edges_up_m);
+        let (extent, top) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
+        let mut raster = Vec::with_capacity(width * height);
+        for y in 0..height {
+            let z = top * (1.0 - (y as f64 + 0.5) / height as f64);
+            for x in 0..width {
+                let r = extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs();
+                let inside =
+                    cell_at(&grid.edges_across_m, r) + columns * cell_at(&grid.edges_up_m, z);
+                raster.push(if table[inside].is_nan() {
+                    f32::NAN
+                } else {
+                    between(&table, columns, (&across, r), (&up, z))
+                });
+            }
+        }
+        Self {
+            width,
+            height,
+            values: raster,
+        }
+    }
+
+    /// The value at a place given as shares of width (from the left) and height (from the top).
+    pub fn at(&self, across: f64, down: f64) -> Option<f64> {
+        let x = ((across * self.width as f64) as usize).min(self.width.saturating_sub(1));
+        let y = ((down * self.height as f64) as usize).min(self.height.saturating_sub(1));
+        let value = *self.values.get(y * self.width + x)?;
+        (!value.is_nan()).then_some(f64::from(value))
+    }
+
+    /// Pieces of the line on which the value is `level`: pairs of points as shares of width and height.
+    pub fn isoline(&self, level: f32) -> Vec<[(f32, f32); 2]> {
+        let mut pieces = Vec::new();
+        for y in 0..self.height.saturating_sub(1) {
+            for x in 0..self.width.saturating_sub(1) {
+                let corner = |dx: usize, dy: usize| self.values[(y + dy) * self.width + x + dx];
+                // Round the square: top left, top right, bottom right, bottom left.
+                let corners = [(0, 0), (1, 0), (1, 1), (0, 1)];
+                let mut cuts: [Option<(f32, f32)>; 4] = [None; 4];
+                for side in 0..4 {
+                    let (a, b) = (corners[side], corners[(side + 1) % 4]);
+                    let (va, vb) = (corner(a.0, a.1) - level, corner(b.0, b.1) - level);
+                    if (va < 0.0) != (vb < 0.0) && va.is_finite() && vb.is_finite() {
+                        let share = va / (va - vb);
+                        let along = |from: usize, to: usize| {
+                            from as f32 + share * (to as f32 - from as f32)
+                        };
+                        cuts[side] = Some((
+                            x as f32 + along(a.0, b.0) + 0.5,
+                            y as f32 + along(a.1, b.1) + 0.5,
+                        ));
+                    }
+                }
+                let found: Vec<(f32, f32)> = cuts.into_iter().flatten().collect();
+                for pair in found.chunks_exact(2) {
+                    let shares =
+                        |p: (f32, f32)| (p.0 / self.width as f32, p.1 / self.height as f32);
+                    pieces.push([shares(pair[0]), shares(pair[1])]);
+                }
+            }
+        }
+        pieces
+    }
+}
+
+fn centres(edges: &[f64]) -> Vec<f64> {
+    edges
+        .windows(2)
+        .map(|pair| 0.5 * (pair[0] + pair[1]))
+        .collect()
+}
+
+/// Which interval of rising edges holds `x`.
+fn cell_at(edges: &[f64], x: f64) -> usize {
+    edges[1..]
+        .iter()
+        .position(|&edge| x <= edge)
+        .unwrap_or(edges.len() - 2)
+}
+
+/// The two centres about `x` and the share of the second; at the ends both are the last centre.
+fn about(centres: &[f64], x: f64) -> (usize, usize, f64) {
+    let after = centres.iter().position(|&centre| centre >= x);
+    match after {
+        None => (centres.len() - 1, centres.len() - 1, 0.0),
+        Some(0) => (0, 0, 0.0),
+        Some(i) => (
+            i - 1,
+            i,
+            (x - centres[i - 1]) / (centres[i] - centres[i - 1]),
+        ),
+    }
+}
+
+/// Bilinear value; a missing neighbour leaves its weight to the others.
+fn between(table: &[f32], columns: usize, across: (&[f64], f64), up: (&[f64], f64)) -> f32 {
+    let (i0, i1, fx) = about(across.0, across.1);
+    let (j0, j1, fy) = about(up.0, up.1);
+    let (mut sum, mut weight) = (0.0f64, 0.0f64);
+    for (i, wx) in [(i0, 1.0 - fx), (i1, fx)] {
+        for (j, wy) in [(j0, 1.0 - fy), (j1, fy)] {
+            let value = table[j * columns + i];
+            if !value.is_nan() {
+                sum += wx * wy * f64::from(value);
+                weight += wx * wy;
+            }
+        }
+    }
+    (sum / weight.max(1e-12)) as f32
+}

@@ -1,0 +1,354 @@
+//! The three piles of the window: what is saved is the project; here are the other two.
+//!
+//! In: a project and a catalogue. Out: [`WindowState`] (view, choices, open dialogs: never undone,
+//! not part of a recipe) and [`Shown`] (everything computed, with the project it belongs to).
+//! [`Page`] hands all three to a view.
+//!
+//! Not here: doing anything (`perform`), drawing anything (the views).
+//!
+//! Held against: `tests/window/main.rs`.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use crate::document::library::Library;
+use crate::document::{Project, Settings};
+use crate::heap::{self, Heap, Projection, simulate};
+use crate::material::Catalogue;
+use crate::mix::{Blend, Gauges, Mix, blend};
+use crate::outcome::{Advice, advise};
+use crate::quantity::UnitSystem;
+
+use super::action::{Action, Facts, View};
+use super::curve::Curve;
+use super::fine::{Answer, Inputs};
+use super::notice::Notices;
+use super::section::Shows;
+use super::theme::Look;
+
+/// What is chosen and open in the window.
+#[derive(Debug, Clone, Default)]
+pub struct WindowState {
+    /// Which view is shown.
+    pub view: View,
+    /// What the Heap view has chosen.
+    pub heap: HeapViewState,
+    /// Units, theme and recent files: what is remembered between runs.
+    pub settings: Settings,
+    /// The ghost.
+    pub pinned: Option<Pinned>,
+    /// Materials of the two bucket buttons, by id.
+    pub buckets: Buckets,
+    /// Upper ends of the sliders, by material and measure; they grow and never shrink.
+    pub slider_tops: BTreeMap<String, f64>,
+    /// The slider being dragged and its upper end, which holds still meanwhile.
+    pub held_slider: Option<(usize, f64)>,
+    /// Whether the notes are open.
+    pub notes_open: bool,
+    /// What was told.
+    pub notices: Notices,
+    /// The picker, while it is open.
+    pub picker: Option<PickerState>,
+    /// The question that waits for an answer.
+    pub question: Option<Question>,
+    /// The path field, while it is open.
+    pub path_field: Option<PathField>,
+    /// Kept recipes, as last listed.
+    pub library: Library,
+}
+
+impl WindowState {
+    /// Whether something lies over the view and has the keyboard.
+    pub fn is_covered(&self) -> bool {
+        self.question.is_some()
+            || self.path_field.is_some()
+            || self.picker.is_some()
+            || self.notices.list_open
+    }
+}
+
+/// Day first shown: by then a heap that heats is hot.
+const USUAL_DAY: f64 = 10.0;
+
+/// What is chosen in the Heap view.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeapViewState {
+    /// Day of the cross-section.
+    pub day: f64,
+    /// What it shows.
+    pub shows: Shows,
+    /// Whether the days run.
+    pub playing: bool,
+}
+
+impl Default for HeapViewState {
+    fn default() -> Self {
+        Self {
+            day: USUAL_DAY,
+            shows: Shows::default(),
+            playing: false,
+        }
+    }
+}
+
+/// Which materials the bucket buttons add, by id.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Buckets {
+    /// The green one.
+    pub green: String,
+    /// The brown one.
+    pub brown: String,
+}
+
+impl Default for Buckets {
+    fn default() -> Self {
+        Self {
+            green: "grass_fresh".to_owned(),
+            brown: "leaves_mixed".to_owned(),
+        }
+    }
+}
+
+/// A mix kept to compare against.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pinned {
+    /// Its gauges.
+    pub gauges: Gauges,
+    /// Its heat.
+    pub curve: Curve,
+}
+
+/// What is typed and chosen in the picker.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct PickerState {
+    /// The words typed.
+    pub query: String,
+    /// Place of the chosen row.
+    pub chosen: usize,
+    /// Whether the field has had the keyboard once.
+    pub focused: bool,
+}
+
+/// What to do once unsaved changes are out of the way.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Next {
+    /// Start an empty recipe.
+    New,
+    /// Open by the system's dialog.
+    Open,
+    /// Open by typing a path.
+    OpenByPath,
+    /// Open this file.
+    OpenFile(PathBuf),
+    /// Close the window.
+    Close,
+}
+
+/// A question that must be answered before anything else.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Question {
+    /// Unsaved changes stand in the way.
+    Unsaved(Next),
+    /// A file of this name exists, and it is not the one the dialog asked about.
+    Overwrite(PathBuf),
+    /// The file was changed by someone else since it was read.
+    ChangedOnDisk(PathBuf),
+    /// Unsaved work of an earlier run was found.
+    Recover {
+        /// Title of the unsaved work.
+        title: String,
+        /// How many pieces were found.
+        count: usize,
+    },
+}
+
+/// What the path field is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PathUse {
+    /// A file to open.
+    Open,
+    /// A file to save to.
+    Save,
+}
+
+/// The field in which a path is typed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PathField {
+    /// What for.
+    pub purpose: PathUse,
+    /// What is typed.
+    pub text: String,
+    /// Why it came up by itself; empty if it was asked for.
+    pub reason: String,
+    /// What was wrong with the last try; empty at first.
+    pub problem: String,
+    /// Whether the field has had the keyboard once.
+    pub focused: bool,
+}
+
+/// Everything computed from one state of the project.
+#[derive(Debug, Clone, Default)]
+pub struct Shown {
+    /// Counts up with every reckoning.
+    pub revision: u64,
+    /// The mix reckoned through.
+    pub blend: Option<Blend>,
+    /// Why there is none.
+    pub problem: Option<String>,
+    /// The projected heat.
+    pub curve: Curve,
+    /// The projection itself, for its inside.
+    pub projection: Option<Arc<Projection>>,
+    /// What a finer run of it would need.
+    pub inputs: Option<Arc<Inputs>>,
+    /// What to do next.
+    pub advice: Vec<Advice>,
+    /// What all of it belongs to.
+    of: Option<(Mix, Heap, UnitSystem)>,
+}
+
+impl Shown {
+    /// Reckons the project through, unless that has been done already.
+    pub fn refresh(&mut self, project: &Project, catalogue: &Catalogue, units: UnitSystem) {
+        let fresh = self.of.as_ref().is_some_and(|(mix, heap, of_units)| {
+            *mix == project.mix && *heap == project.heap && *of_units == units
+        });
+        if fresh {
+            return;
+        }
+        let revision = self.revision + 1;
+        *self = Self::reckoned(project, catalogue, units);
+        self.revision = revision;
+        self.of = Some((project.mix.clone(), project.heap.clone(), units));
+    }
+
+    /// Takes what the background has found for the same revision.
+    ///
+    /// Advice is given anew, so that it says the same numbers as the curve.
+    pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
+        match (answer, &self.inputs) {
+            (Answer::Band(band), _) => self.curve.band = Some(band),
+            (Answer::Fine(projection), Some(inputs)) => {
+                self.curve = Curve::of(&projection, &inputs.heap);
+                if let (Ok(parts), Some(blend), Some((_, _, units))) =
+                    (project.mix.resolve(catalogue), &self.blend, &self.of)
+                {
+                    let room_m3 = project.heap.shape.room_m3();
+                    let fine = Some(&*projection);
+                    self.advice = advise(&project.mix, &parts, blend, room_m3, fine, *units);
+                }
+                self.projection = Some(Arc::from(projection));
+            }
+            (Answer::Fine(_), None) => {}
+        }
+    }
+
+    /// Forgets what it belongs to, after the catalogue has changed.
+    pub fn forget(&mut self) {
+        self.of = None;
+    }
+
+    fn reckoned(project: &Project, catalogue: &Catalogue, units: UnitSystem) -> Self {
+        let parts = match project.mix.resolve(catalogue) {
+            Ok(parts) => parts,
+            Err(problem) => {
+                return Self {
+                    problem: Some(problem.to_string()),
+                    ..Self::default()
+                };
+            }
+        };
+        let blend = blend(&parts, project.mix.added_water_l);
+        let additions = match project.additions(catalogue) {
+            Ok(additions) => additions,
+            Err(problem) => {
+                return Self {
+                    problem: Some(problem.to_string()),
+                    ..Self::default()
+                };
+            }
+        };
+        let never = AtomicBool::new(false);
+        let projection = simulate(
+            &blend.totals,
+            &additions,
+            &project.heap,
+            &heap::Settings::coarse(),
+            &never,
+        );
+        let room_m3 = project.heap.shape.room_m3();
+        let advice = advise(
+            &project.mix,
+            &parts,
+            &blend,
+            room_m3,
+            projection.as_ref(),
+            units,
+        );
+        Self {
+            curve: projection
+                .as_ref()
+                .map(|p| Curve::of(p, &project.heap))
+                .unwrap_or_default(),
+            advice,
+            inputs: projection.is_some().then(|| {
+                Arc::new(Inputs {
+                    totals: blend.totals,
+                    additions,
+                    heap: project.heap.clone(),
+                })
+            }),
+            projection: projection.map(Arc::new),
+            blend: Some(blend),
+            ..Self::default()
+        }
+    }
+
+    /// The present state as something to compare against, if there is anything to see.
+    pub fn to_pin(&self) -> Option<Pinned> {
+        Some(Pinned {
+            gauges: self.blend.as_ref()?.gauges?,
+            curve: self.curve.clone(),
+        })
+    }
+}
+
+/// What a view reads and edits.
+pub struct Page<'a> {
+    /// The recipe; fields are edited in place.
+    pub project: &'a mut Project,
+    /// Choices and open dialogs.
+    pub state: &'a mut WindowState,
+    /// Everything computed.
+    pub shown: &'a mut Shown,
+    /// All materials.
+    pub catalogue: &'a Catalogue,
+    /// Colours and sizes.
+    pub look: Look<'a>,
+    /// What can be done.
+    pub facts: &'a Facts,
+    /// What is asked for; carried out after the frame.
+    pub actions: &'a mut Vec<Action>,
+}
+
+impl Page<'_> {
+    /// Asks for something to be done after this frame.
+    pub fn ask(&mut self, action: Action) {
+        self.actions.push(action);
+    }
+
+    /// Brings everything computed up to date with the edits made so far in this frame.
+    pub fn refresh(&mut self) {
+        self.shown
+            .refresh(self.project, self.catalogue, self.state.settings.units);
+    }
+
+    /// Name of a material, or its id where it is not known.
+    pub fn name_of(&self, id: &str) -> String {
+        self.catalogue
+            .find(id)
+            .map_or_else(|| id.to_owned(), |material| material.name.clone())
+    }
+}

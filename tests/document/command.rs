@@ -1,0 +1,314 @@
+//! The built program without a window: what it prints, what it writes, how it ends.
+
+use std::fs;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use heapwright::document::{Project, file};
+use heapwright::export::Assessment;
+use heapwright::quantity::Measure;
+use serde_json::Value;
+
+use crate::sample::{catalogue, folder, ingredient, material, rich_project};
+
+fn program() -> Command {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_heapwright"));
+    // No display: the window must not open in a test.
+    program.env_remove("DISPLAY").env_remove("WAYLAND_DISPLAY");
+    program
+}
+
+fn run(arguments: &[&str]) -> Output {
+    program().args(arguments).output().unwrap()
+}
+
+/// Runs and expects exit 0 with nothing on standard error; gives standard output.
+fn good(arguments: &[&str]) -> String {
+    let output = run(arguments);
+    let complaints = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(0), "{arguments:?}: {complaints}");
+    assert_eq!(complaints, "");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// Runs and expects exit 2 with one line on standard error and nothing else; gives the line.
+fn bad(arguments: &[&str]) -> String {
+    let output = run(arguments);
+    let complaints = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(2), "{arguments:?}: {complaints}");
+    assert_eq!(complaints.lines().count(), 1, "{complaints}");
+    assert!(complaints.starts_with("heapwright: "), "{complaints}");
+    assert!(output.stdout.is_empty(), "half an answer was printed");
+    complaints
+}
+
+fn demos() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data");
+    let demos: Vec<PathBuf> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.to_string_lossy().ends_with(".heap.ron"))
+        .collect();
+    assert!(!demos.is_empty());
+    demos
+}
+
+/// Writes a project into a folder and gives its path as text.
+fn put(folder: &Path, project: &Project) -> String {
+    let path = folder.join("given.heap.ron");
+    file::write(&path, project, None).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn every_demo_is_assessed_in_words_and_in_json() {
+    for path in demos() {
+        let path = path.to_str().unwrap();
+        let text = good(&["assess", path]);
+        let value: Value = serde_json::from_str(&good(&["assess", path, "--json"])).unwrap();
+        assert_eq!(value["schema"], 1);
+        let title = value["title"].as_str().unwrap();
+        assert!(text.starts_with(title), "{text}");
+        let peak = value["projection"]["peak_temperature_c"].as_f64().unwrap();
+        assert!(text.contains(&format!("It would reach {peak:.0} °C")));
+        let moisture = value["mix"]["gauges"]["moisture_wet_basis"]["typical"]
+            .as_f64()
+            .unwrap();
+        assert!(text.contains(&format!("Moisture        {:.0} %", 100.0 * moisture)));
+        let shares: f64 = value["mix"]["ingredients"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|row| row["share_of_carbon"].as_f64().unwrap())
+            .sum();
+        assert!((shares - 1.0).abs() < 1e-12, "shares add to {shares}");
+    }
+}
+
+/// Richard and Trautmann, Cornell Composting, C/N ratio page: 10 kg of grass (77 % water, 45 % C,
+/// 2.4 % N) and 3.5 kg of leaves (35 %, 50 %, 0.75 %) make C:N 30 (from memory). The page rounds
+/// 3.474 kg up to 3.5, which moves the ratio by 0.1; hence that tolerance.
+#[test]
+fn the_handbook_mix_of_grass_and_leaves_is_assessed_at_thirty_to_one() {
+    let mut project = rich_project();
+    project.own_materials = vec![
+        material("own_grass", 0.77, 0.45, 0.024),
+        material("own_leaves", 0.35, 0.50, 0.0075),
+    ];
+    project.mix.ingredients = vec![
+        ingredient("own_grass", 10.0, Measure::Kilogram),
+        ingredient("own_leaves", 3.5, Measure::Kilogram),
+    ];
+    project.mix.added_water_l = 0.0;
+    let folder = folder();
+    let path = put(folder.path(), &project);
+    let value: Value = serde_json::from_str(&good(&["assess", &path, "--json"])).unwrap();
+    let ratio = value["mix"]["gauges"]["carbon_to_nitrogen"]["typical"]
+        .as_f64()
+        .unwrap();
+    assert!((ratio - 30.0).abs() < 0.1, "{ratio}");
+    // By mass balance: (7.7 + 1.225) kg of water in 13.5 kg.
+    let moisture = value["mix"]["gauges"]["moisture_wet_basis"]["typical"]
+        .as_f64()
+        .unwrap();
+    assert!((moisture - 8.925 / 13.5).abs() < 1e-12, "{moisture}");
+}
+
+/// Every key the schema promises, and no other.
+#[test]
+fn the_json_has_the_keys_of_schema_1() {
+    let folder = folder();
+    let path = put(folder.path(), &rich_project());
+    let value: Value = serde_json::from_str(&good(&["assess", &path, "--json"])).unwrap();
+    let keys = |value: &Value| {
+        let mut keys: Vec<String> = value.as_object().unwrap().keys().cloned().collect();
+        keys.sort();
+        keys.join(" ")
+    };
+    assert_eq!(
+        keys(&value),
+        "heap mix place projection remark schema season title"
+    );
+    assert_eq!(
+        keys(&value["mix"]),
+        "added_water_kg added_water_share_of_water carbon_mass_kg dry_mass_kg gauges ingredients nitrogen_mass_kg volatile_solids_kg water_mass_kg wet_mass_kg"
+    );
+    assert_eq!(
+        keys(&value["mix"]["gauges"]),
+        "carbon_to_nitrogen carbon_to_nitrogen_available dry_bulk_density_kg_per_m3 free_air_space_share moisture_wet_basis volume_m3 wet_bulk_density_kg_per_m3"
+    );
+    assert_eq!(
+        keys(&value["mix"]["gauges"]["volume_m3"]),
+        "high low typical word"
+    );
+    assert_eq!(
+        keys(&value["mix"]["ingredients"][0]),
+        "amount material measure name share_of_carbon share_of_dry_mass share_of_nitrogen share_of_volume share_of_water"
+    );
+    assert_eq!(keys(&value["heap"]), "days room_m3 shape start_day_of_year");
+    assert_eq!(
+        keys(&value["projection"]),
+        "airless_share days_at_or_above_40_c days_at_or_above_55_c dry_matter_lost_share finished_day nitrogen_lost_share peak_day peak_temperature_c stopped_day"
+    );
+}
+
+#[test]
+fn an_empty_mix_and_plain_water_are_valid_documents() {
+    for water_l in [0.0, 25.0] {
+        let mut project = rich_project();
+        project.mix.ingredients.clear();
+        project.mix.added_water_l = water_l;
+        let folder = folder();
+        let path = put(folder.path(), &project);
+        let text = good(&["assess", &path]);
+        let wanted = if water_l > 0.0 {
+            "The mix is only water"
+        } else {
+            "The mix is empty"
+        };
+        assert!(text.contains(wanted), "{text}");
+        let value: Value = serde_json::from_str(&good(&["assess", &path, "--json"])).unwrap();
+        assert!(value["mix"]["gauges"].is_null() && value["projection"].is_null());
+        assert!(value["remark"].as_str().unwrap().starts_with(wanted));
+        assert_eq!(value["mix"]["added_water_kg"], water_l);
+        let said = bad(&["curve", &path, "--out", "-"]);
+        assert!(said.contains(wanted) && said.contains(&path), "{said}");
+    }
+}
+
+#[test]
+fn the_curve_goes_to_a_file_or_to_standard_output() {
+    let folder = folder();
+    let path = put(folder.path(), &rich_project());
+    let out = folder.path().join("curve.csv");
+    assert_eq!(good(&["curve", &path, "--out", out.to_str().unwrap()]), "");
+    let text = fs::read_to_string(&out).unwrap();
+    assert_eq!(good(&["curve", &path, "--out", "-"]), text);
+    assert!(text.starts_with("day,centre_c,middle_c,edge_c,mean_c,ambient_c,moisture_wet_basis,"));
+    let project = rich_project();
+    let assessment = Assessment::of(&project, catalogue()).unwrap();
+    let projection = assessment.projection.unwrap();
+    assert_eq!(text.lines().count(), projection.records.len() + 1);
+    let hottest = text
+        .lines()
+        .skip(1)
+        .map(|line| line.split(',').nth(1).unwrap().parse::<f64>().unwrap())
+        .fold(f64::MIN, f64::max);
+    // The summary sees every step, the table one in three hours.
+    let peak = projection.summary.peak_c;
+    assert!(hottest <= peak && hottest > peak - 0.5, "{hottest} {peak}");
+}
+
+#[test]
+fn no_table_is_written_over_a_project() {
+    let folder = folder();
+    let path = put(folder.path(), &rich_project());
+    let before = fs::read(&path).unwrap();
+    let plain = folder.path().join("plain.ron");
+    fs::copy(&path, &plain).unwrap();
+    let plain = plain.to_str().unwrap();
+    for (source, target) in [
+        (path.as_str(), path.as_str()),
+        (plain, plain),
+        (plain, &path),
+    ] {
+        let said = bad(&["curve", source, "--out", target]);
+        assert!(said.contains("--out"), "{said}");
+        assert_eq!(fs::read(target).unwrap(), before);
+    }
+    let nowhere = folder.path().join("none/curve.csv");
+    let said = bad(&["curve", &path, "--out", nowhere.to_str().unwrap()]);
+    assert!(said.contains("the folder does not exist"), "{said}");
+}
+
+#[test]
+fn the_materials_are_listed() {
+    let catalogue = catalogue();
+    let list = good(&["materials"]);
+    assert_eq!(list.lines().count(), catalogue.materials().len() + 1);
+    let table = good(&["materials", "--csv"]);
+    assert!(table.starts_with("id,name,family,value,unit,low,typical,high,sources,confidence"));
+    for material in catalogue.materials() {
+        assert!(list.contains(&material.id) && table.contains(&material.id));
+    }
+}
+
+#[test]
+fn bad_input_gives_one_line_and_exit_two() {
+    let folder = folder();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    fs::write(at("empty.heap.ron"), "").unwrap();
+    fs::write(at("binary.heap.ron"), [0xff, 0xd8, 0xff, 0x00]).unwrap();
+    fs::write(at("newer.heap.ron"), "(format: 2)").unwrap();
+    fs::write(at("text.heap.ron"), "leaves and\ngrass\n").unwrap();
+    for (name, wanted) in [
+        ("missing.heap.ron", "no file of this name"),
+        ("empty.heap.ron", "empty"),
+        ("binary.heap.ron", "byte 1"),
+        ("newer.heap.ron", "newer version"),
+        ("text.heap.ron", "line 1"),
+        (".", "folder"),
+    ] {
+        let path = at(name);
+        for arguments in [
+            vec!["assess", &path],
+            vec!["assess", &path, "--json"],
+            vec!["curve", &path, "--out", "-"],
+        ] {
+            let said = bad(&arguments);
+            assert!(said.contains(wanted), "{said} lacks {wanted}");
+        }
+    }
+    // A name with a line break in it still makes one line.
+    let said = bad(&["assess", &at("two\nlines.heap.ron")]);
+    assert!(said.contains("two\\nlines"), "{said}");
+}
+
+#[test]
+fn wrong_arguments_give_one_line_and_the_way_to_help() {
+    for arguments in [
+        vec!["assess"],
+        vec!["curve", "x.heap.ron"],
+        vec!["assess", "a", "b"],
+        vec!["--colour"],
+        vec!["a.heap.ron", "b.heap.ron"],
+        vec!["materials", "--jsn"],
+    ] {
+        let said = bad(&arguments);
+        assert!(said.contains("heapwright --help"), "{said}");
+    }
+    let help = good(&["--help"]);
+    for command in ["assess", "curve", "materials", "[FILE]"] {
+        assert!(help.contains(command), "{help}");
+    }
+    assert!(good(&["--version"]).contains(env!("CARGO_PKG_VERSION")));
+}
+
+#[test]
+fn whoever_stops_reading_is_not_complained_at() {
+    // More than a pipe holds, so that writing meets the closed end.
+    let mut child = program()
+        .args(["materials", "--csv"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut first = [0; 16];
+    child.stdout.take().unwrap().read_exact(&mut first).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+}
+
+/// The device `/dev/full` refuses every byte (Linux, full(4)).
+#[cfg(target_os = "linux")]
+#[test]
+fn output_that_cannot_be_written_is_told() {
+    let full = fs::File::options().write(true).open("/dev/full").unwrap();
+    let output = program().arg("materials").stdout(full).output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(said.lines().count(), 1, "{said}");
+    assert!(said.contains("could not be written"), "{said}");
+}

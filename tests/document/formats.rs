@@ -1,0 +1,74 @@
+//! Every format ever written opens for ever: one file of each is kept and never edited.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
+use heapwright::heap::{Deed, Lid, Placing, Shape};
+use heapwright::quantity::Measure;
+
+use crate::sample::catalogue;
+
+fn kept() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats");
+    let mut files: Vec<PathBuf> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.to_string_lossy().ends_with(EXTENSION))
+        .collect();
+    files.sort();
+    files
+}
+
+#[test]
+fn a_file_of_every_format_opens() {
+    let files = kept();
+    for format in 1..=NEWEST_FORMAT {
+        let name = format!("format-{format}{EXTENSION}");
+        assert!(
+            files.iter().any(|path| path.ends_with(&name)),
+            "{name} is missing"
+        );
+    }
+    for path in files {
+        let opened = file::read(&path, catalogue()).unwrap_or_else(|err| panic!("{err}"));
+        assert_eq!(opened.project.format, NEWEST_FORMAT);
+    }
+}
+
+#[test]
+fn format_1_holds_what_was_written_into_it() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats/format-1.heap.ron");
+    let project = file::read(&path, catalogue()).unwrap().project;
+    assert_eq!(project.title, "Reeds & \"tea\" leaves, 2nd try: äöü 堆肥");
+    assert_eq!(project.season, Season::Winter);
+    assert_eq!(
+        project.notes,
+        "Invented.\nSecond line,\twith a tab.\nBackslash \\ and quote \"."
+    );
+    let rows = &project.mix.ingredients;
+    assert_eq!(rows.len(), 4);
+    assert!(rows[0].locked && !rows[1].locked);
+    assert_eq!(
+        rows[0].amount.measure,
+        Measure::Own {
+            name: "blue tub".to_owned(),
+            litres: 42.0
+        }
+    );
+    // Every bit of a number survives: 0.1 + 0.2 is not 0.3 in binary.
+    assert_eq!(rows[3].amount.value.to_bits(), (0.1_f64 + 0.2).to_bits());
+    assert!(matches!(
+        project.heap.shape,
+        Shape::SolidBin { lid: Lid::Closed, width_m, .. } if width_m == 1.2
+    ));
+    assert_eq!(project.heap.start_temperature_c, Some(11.0));
+    let deeds = &project.heap.plan.events;
+    assert_eq!(deeds.len(), 7);
+    assert!(
+        matches!(&deeds[3].deed, Deed::Add { placing: Placing::OnTop, mix } if mix.ingredients.len() == 1)
+    );
+    assert_eq!(project.own_materials.len(), 2);
+    assert_eq!(project.own_materials[0].id, "own_reeds");
+    assert_eq!(project.own_materials[0].bulk_density.high, 260.0);
+}

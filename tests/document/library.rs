@@ -1,0 +1,184 @@
+//! The recipe folder is listed whatever lies in it; settings and recent files keep their limits.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use heapwright::document::library::{list, suggested_path};
+use heapwright::document::{Folders, Season, Settings, ThemeChoice, file};
+use heapwright::quantity::UnitSystem;
+
+use crate::sample::{folder, rich_project};
+
+fn keep(folders: &Folders, name: &str, title: &str, season: Season) -> PathBuf {
+    fs::create_dir_all(&folders.recipes).unwrap();
+    let mut project = rich_project();
+    project.title = title.to_owned();
+    project.season = season;
+    let path = folders.recipes.join(name);
+    file::write(&path, &project, None).unwrap();
+    path
+}
+
+#[test]
+fn recipes_stand_by_season_and_title() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    assert_eq!(list(&folders).recipes, []);
+    keep(&folders, "1.heap.ron", "wet leaves", Season::Autumn);
+    let bin = keep(&folders, "2.heap.ron", "Kitchen bin", Season::Winter);
+    keep(&folders, "3.HEAP.RON", "Bracken", Season::Autumn);
+    keep(&folders, "4.heap.ron", "Grass glut", Season::Spring);
+    let library = list(&folders);
+    assert!(library.problems.is_empty());
+    let titles: Vec<&str> = library.recipes.iter().map(|r| r.title.as_str()).collect();
+    assert_eq!(
+        titles,
+        ["Grass glut", "Bracken", "wet leaves", "Kitchen bin"]
+    );
+    let autumn: Vec<&str> = library
+        .of(Season::Autumn)
+        .map(|r| r.title.as_str())
+        .collect();
+    assert_eq!(autumn, ["Bracken", "wet leaves"]);
+    assert_eq!(library.of(Season::Summer).count(), 0);
+    let winter = library.of(Season::Winter).next().unwrap();
+    assert_eq!(winter.path, bin);
+    assert_eq!(winter.place, "Withybed School Garden, by the kitchen door");
+}
+
+#[test]
+fn one_bad_file_is_a_problem_and_hides_none_of_the_others() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let good = keep(&folders, "good.heap.ron", "Good", Season::Spring);
+    let text = fs::read_to_string(good).unwrap();
+    let put = |name: &str, content: &[u8]| fs::write(folders.recipes.join(name), content).unwrap();
+    put("cut.heap.ron", &text.as_bytes()[..text.len() / 3]);
+    put("binary.heap.ron", &[0xff, 0x00, 0x12]);
+    put("empty.heap.ron", b"");
+    put("newer.heap.ron", b"(format: 9, name: \"?\")");
+    put(
+        "long.heap.ron",
+        text.replacen("Good", &"g".repeat(999), 1).as_bytes(),
+    );
+    fs::create_dir(folders.recipes.join("folder.heap.ron")).unwrap();
+    // Not recipes, and so not problems: other files, and siblings of a save under way.
+    put("readme.txt", b"hello");
+    put(".heapwright-x1.tmp", b"(for");
+    put(".hidden.heap.ron", b"(for");
+    let library = list(&folders);
+    assert_eq!(library.recipes.len(), 1);
+    assert_eq!(library.recipes[0].title, "Good");
+    assert_eq!(library.problems.len(), 6, "{:?}", library.problems);
+    for name in ["cut", "binary", "empty", "newer", "long", "folder"] {
+        let ending = format!("{name}.heap.ron");
+        assert!(
+            library
+                .problems
+                .iter()
+                .any(|problem| problem.to_string().ends_with(&ending)),
+            "{name} is not told"
+        );
+    }
+}
+
+#[test]
+fn a_suggested_name_is_plain_free_and_inside_the_folder() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let mut project = rich_project();
+    for (title, name) in [
+        ("Autumn leaves, 2nd try!", "autumn-leaves-2nd-try.heap.ron"),
+        ("../../etc/passwd", "etc-passwd.heap.ron"),
+        ("  ", "heap.heap.ron"),
+        ("堆肥 Ü", "堆肥-ü.heap.ron"),
+    ] {
+        project.title = title.to_owned();
+        assert_eq!(
+            suggested_path(&folders, &project),
+            folders.recipes.join(name)
+        );
+    }
+    project.title = "Twice".to_owned();
+    let first = suggested_path(&folders, &project);
+    fs::create_dir_all(&folders.recipes).unwrap();
+    file::write(&first, &project, None).unwrap();
+    let second = suggested_path(&folders, &project);
+    assert_eq!(second, folders.recipes.join("twice-2.heap.ron"));
+}
+
+#[test]
+fn settings_come_back_and_missing_ones_are_no_matter() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let first = Settings::load(&folders);
+    assert_eq!((first.settings, first.notice), (Settings::default(), None));
+    let mut settings = Settings {
+        units: UnitSystem::UsCustomary,
+        theme: ThemeChoice::Dark,
+        recent: Vec::new(),
+    };
+    settings.remember(Path::new("/garden/a b \"ü\".heap.ron"));
+    settings.save(&folders).unwrap();
+    let again = Settings::load(&folders);
+    assert_eq!((again.settings, again.notice), (settings, None));
+}
+
+#[test]
+fn damaged_settings_give_the_usual_ones_with_a_notice() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    Settings::default().save(&folders).unwrap();
+    let path = folders.config.join("settings.ron");
+    for content in [
+        b"(units: Cubits)".as_slice(),
+        b"(theme: ",
+        &[0xff, 0xfe],
+        b"",
+    ] {
+        fs::write(&path, content).unwrap();
+        let loaded = Settings::load(&folders);
+        assert_eq!(loaded.settings, Settings::default());
+        let notice = loaded.notice.unwrap();
+        assert!(notice.contains("usual ones") && notice.contains("settings.ron"));
+    }
+    // What a later program adds is passed over; what an earlier one lacks is as usual.
+    fs::write(&path, "(theme: Light, voice: Loud)").unwrap();
+    let loaded = Settings::load(&folders);
+    assert_eq!(loaded.notice, None);
+    assert_eq!(loaded.settings.theme, ThemeChoice::Light);
+    assert_eq!(loaded.settings.units, UnitSystem::Metric);
+}
+
+#[test]
+fn ten_recent_files_each_once_the_latest_first() {
+    let mut settings = Settings::default();
+    for number in 0..12 {
+        settings.remember(Path::new(&format!("/{number}.heap.ron")));
+    }
+    settings.remember(Path::new("/5.heap.ron"));
+    assert_eq!(settings.recent.len(), 10);
+    assert_eq!(settings.recent[0], Path::new("/5.heap.ron"));
+    assert_eq!(settings.recent[1], Path::new("/11.heap.ron"));
+    let of_five = settings
+        .recent
+        .iter()
+        .filter(|path| path.ends_with("5.heap.ron"));
+    assert_eq!(of_five.count(), 1);
+    settings.forget(Path::new("/5.heap.ron"));
+    assert_eq!(settings.recent[0], Path::new("/11.heap.ron"));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_recent_path_that_is_no_text_does_not_stop_the_settings_from_being_kept() {
+    use std::os::unix::ffi::OsStrExt;
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let mut settings = Settings::default();
+    settings.remember(Path::new("/plain.heap.ron"));
+    settings.remember(Path::new(std::ffi::OsStr::from_bytes(b"/\xff.heap.ron")));
+    settings.save(&folders).unwrap();
+    let again = Settings::load(&folders);
+    assert_eq!(again.settings.recent, [Path::new("/plain.heap.ron")]);
+}

@@ -1,0 +1,20 @@
+//! What is kept and how it leaves the program: files, recovery, recipes, undo, tables, commands.
+//!
+//! Each module is one promise of `document`, `export` or `command`.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a helper of a test fails the test"
+)]
+
+mod bad_input;
+mod command;
+mod export;
+mod formats;
+mod history;
+mod library;
+mod recovery;
+mod round_trip;
+mod sample;

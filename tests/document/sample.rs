@@ -1,0 +1,178 @@
+//! Invented projects for the checks of this binary, and folders that vanish afterwards.
+
+use std::sync::LazyLock;
+
+use heapwright::document::{Project, Season};
+use heapwright::heap::{
+    Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Placing, Plan, Shape, Turning,
+};
+use heapwright::material::{
+    Catalogue, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
+};
+use heapwright::mix::{Ingredient, Mix};
+use heapwright::quantity::{Amount, Measure};
+
+/// The built-in catalogue.
+pub fn catalogue() -> &'static Catalogue {
+    static CATALOGUE: LazyLock<Catalogue> =
+        LazyLock::new(|| Catalogue::built_in().expect("the built-in catalogue"));
+    &CATALOGUE
+}
+
+/// A folder that is removed at the end of a test.
+pub fn folder() -> tempfile::TempDir {
+    tempfile::tempdir().expect("a temporary folder")
+}
+
+fn sourced(low: f64, typical: f64, high: f64) -> Sourced {
+    Sourced {
+        low,
+        typical,
+        high,
+        sources: vec!["OWN".to_owned()],
+        confidence: Confidence::Recalled,
+        spread: Spread::Given,
+    }
+}
+
+/// An invented material: fairly dry, this much carbon and nitrogen in its dry matter.
+pub fn material(id: &str, moisture: f64, carbon: f64, nitrogen: f64) -> Material {
+    let exact = |value: f64| sourced(value, value, value);
+    Material {
+        id: id.to_owned(),
+        name: format!("Invented {id}"),
+        family: Family::GardenBrown,
+        moisture: exact(moisture),
+        nitrogen: exact(nitrogen),
+        carbon: exact(carbon),
+        carbon_to_nitrogen: (nitrogen > 0.0).then(|| exact(carbon / nitrogen)),
+        ash: exact(0.08),
+        lignin: exact(0.1),
+        bulk_density: sourced(150.0, 200.0, 260.0),
+        phosphate: exact(0.002),
+        potash: exact(0.01),
+        ph: sourced(6.0, 6.5, 7.0),
+        pools: Pools {
+            fast: 0.25,
+            medium: 0.3,
+            slow: 0.25,
+            inert: 0.2,
+            sources: vec!["OWN".to_owned()],
+            confidence: Confidence::Recalled,
+        },
+        structure: Structure::Springy,
+        settles_share: 0.15,
+        texture: "springy".to_owned(),
+        note: "invented".to_owned(),
+    }
+}
+
+/// A row of a mix.
+pub fn ingredient(material: &str, value: f64, measure: Measure) -> Ingredient {
+    Ingredient {
+        material: material.to_owned(),
+        amount: Amount::new(value, measure),
+        locked: false,
+    }
+}
+
+/// Weather of an invented cool temperate place.
+pub fn climate() -> Climate {
+    Climate {
+        name: "Withybed, cool temperate (invented)".to_owned(),
+        monthly_mean_c: [
+            4.0, 4.4, 6.4, 9.0, 12.4, 15.4, 17.4, 17.2, 14.6, 11.0, 7.0, 4.8,
+        ],
+        daily_swing_k: 4.0,
+        monthly_rain_mm: [
+            75.0, 55.0, 52.0, 48.0, 50.0, 52.0, 50.0, 60.0, 62.0, 80.0, 82.0, 80.0,
+        ],
+        relative_humidity: 0.8,
+        wind_m_per_s: 1.5,
+        latitude_deg: 52.0,
+    }
+}
+
+/// A plan with every kind of deed.
+fn rich_plan() -> Plan {
+    let event = |day, deed| Event { day, deed };
+    Plan {
+        events: vec![
+            event(
+                7.5,
+                Deed::Turn {
+                    turning: Turning::Remix,
+                    wet_to: Some(0.55),
+                },
+            ),
+            event(
+                21.0,
+                Deed::Turn {
+                    turning: Turning::InsideOut,
+                    wet_to: None,
+                },
+            ),
+            event(14.0, Deed::Water { wet_to: 0.6 }),
+            event(
+                28.0,
+                Deed::Add {
+                    mix: Mix {
+                        ingredients: vec![ingredient("grass_fresh", 2.0, Measure::Bucket)],
+                        added_water_l: 3.0,
+                    },
+                    placing: Placing::OnTop,
+                },
+            ),
+            event(35.0, Deed::Cover(Cover::Sheet)),
+            event(36.0, Deed::Cover(Cover::Compost { thickness_m: 0.05 })),
+            event(37.0, Deed::Cover(Cover::Bare)),
+        ],
+    }
+}
+
+/// A project that uses every kind of entry a file can have.
+pub fn rich_project() -> Project {
+    let own_measure = Measure::Own {
+        name: "blue tub".to_owned(),
+        litres: 42.0,
+    };
+    let mut locked = ingredient("own_reeds", 3.5, own_measure);
+    locked.locked = true;
+    Project {
+        format: 1,
+        title: "Reeds & \"tea\" leaves, 2nd try: äöü 堆肥".to_owned(),
+        season: Season::Winter,
+        place: "Withybed School Garden, by the kitchen door".to_owned(),
+        notes: "Invented.\nSecond line,\twith a tab.\nBackslash \\ and quote \".".to_owned(),
+        mix: Mix {
+            ingredients: vec![
+                locked,
+                ingredient("own_tea", 2.25, Measure::Kilogram),
+                ingredient("leaves_mixed", 4.0, Measure::Barrow),
+                ingredient("grass_fresh", 0.1 + 0.2, Measure::CubicYard),
+            ],
+            added_water_l: 12.5,
+        },
+        heap: Heap {
+            shape: Shape::SolidBin {
+                width_m: 1.2,
+                length_m: 1.2,
+                height_m: 1.0,
+                lid: Lid::Closed,
+                board: Board::Timber,
+            },
+            base: Base::Paving,
+            cover: Cover::Straw { thickness_m: 0.1 },
+            in_sun: true,
+            climate: climate(),
+            start_day_of_year: 15.5,
+            start_temperature_c: Some(11.0),
+            days: 60.0,
+            plan: rich_plan(),
+        },
+        own_materials: vec![
+            material("own_reeds", 0.2, 0.46, 0.008),
+            material("own_tea", 0.6, 0.45, 0.04),
+        ],
+    }
+}

@@ -1,0 +1,240 @@
+//! Balances of a run: heat, water, carbon, nitrogen, oxygen and mass close to 1e-9 whatever is done.
+
+use std::sync::atomic::AtomicBool;
+
+use heapwright::heap::{
+    Base, Board, Cover, Deed, Ended, Event, Heap, Ledger, Lid, Placing, Plan, Settings, Shape,
+    Turning, simulate,
+};
+use heapwright::mix::{Mix, Totals};
+
+use crate::support::close;
+use crate::support::heaps::{GOOD, GRASS, Recipe, place};
+
+/// Conservation of energy and matter; 1e-9 of what is turned over.
+fn closes(name: &str, l: &Ledger) {
+    let heat = l.heat_start_j + l.heat_made_j
+        - l.heat_surface_j
+        - l.heat_ground_j
+        - l.heat_vapour_j
+        - l.heat_drained_j
+        - l.heat_end_j;
+    assert!(
+        heat.abs() < 1e-9 * (l.heat_made_j + l.heat_start_j),
+        "{name}: heat {heat} J"
+    );
+    let water = l.water_start_kg + l.water_made_kg + l.water_rain_kg
+        - l.water_vapour_kg
+        - l.water_drained_kg
+        - l.water_end_kg;
+    assert!(
+        water.abs() < 1e-9 * l.water_start_kg,
+        "{name}: water {water} kg"
+    );
+    close(
+        &format!("{name}: carbon"),
+        l.carbon_end_kg + l.carbon_oxidised_kg,
+        l.carbon_start_kg,
+        1e-9,
+    );
+    close(
+        &format!("{name}: nitrogen"),
+        l.nitrogen_end_kg + l.nitrogen_ammonia_kg,
+        l.nitrogen_start_kg,
+        1e-9,
+    );
+    close(
+        &format!("{name}: oxygen"),
+        l.oxygen_used_kg + l.oxygen_stored_kg,
+        l.oxygen_supplied_kg,
+        1e-9,
+    );
+    let burnt = l.dry_start_kg - l.dry_end_kg + l.oxygen_used_kg;
+    let products = l.carbon_oxidised_kg * 44.0 / 12.0 + l.water_made_kg;
+    assert!(
+        (products - burnt).abs() < 1e-9 * l.dry_start_kg,
+        "{name}: mass {products} {burnt}"
+    );
+    assert!(l.carbon_oxidised_kg > 0.0, "{name} did nothing");
+}
+
+fn run(name: &str, totals: &Totals, later: &[(usize, Totals)], heap: &Heap) -> Ledger {
+    heap.check().unwrap();
+    let p = simulate(
+        totals,
+        later,
+        heap,
+        &Settings::coarse(),
+        &AtomicBool::new(false),
+    )
+    .unwrap();
+    assert_eq!(p.ended, Ended::Finished, "{name}");
+    closes(name, &p.ledger);
+    p.ledger
+}
+
+fn every_shape() -> Vec<Shape> {
+    let bin = |lid, board| Shape::SolidBin {
+        width_m: 1.0,
+        length_m: 1.0,
+        height_m: 1.0,
+        lid,
+        board,
+    };
+    vec![
+        Shape::OpenHeap,
+        Shape::SlattedBin {
+            width_m: 1.2,
+            length_m: 1.2,
+            height_m: 1.0,
+        },
+        bin(Lid::Open, Board::Plastic),
+        bin(Lid::Closed, Board::Timber),
+        bin(Lid::Closed, Board::Insulated),
+        Shape::WireCylinder {
+            diameter_m: 1.1,
+            height_m: 1.0,
+        },
+        Shape::Tumbler {
+            diameter_m: 0.6,
+            length_m: 0.9,
+        },
+        Shape::Row {
+            width_m: 1.5,
+            length_m: 2.0,
+        },
+        Shape::Layer { thickness_m: 0.06 },
+    ]
+}
+
+fn event(day: f64, deed: Deed) -> Event {
+    Event { day, deed }
+}
+
+/// A plan with every kind of deed; additions stand at places 3 and 7.
+fn busy_plan() -> Plan {
+    let turn = |turning, wet_to| Deed::Turn { turning, wet_to };
+    let add = |placing| Deed::Add {
+        mix: Mix::default(),
+        placing,
+    };
+    Plan {
+        events: vec![
+            event(5.0, turn(Turning::Remix, Some(0.58))),
+            event(9.0, turn(Turning::InsideOut, None)),
+            event(12.0, Deed::Water { wet_to: 0.7 }),
+            event(20.0, add(Placing::OnTop)),
+            event(26.0, Deed::Cover(Cover::Sheet)),
+            event(33.0, turn(Turning::Remix, None)),
+            event(40.0, Deed::Cover(Cover::Straw { thickness_m: 0.1 })),
+            event(47.5, add(Placing::MixedIn)),
+            event(60.0, Deed::Cover(Cover::Compost { thickness_m: 0.05 })),
+            event(80.0, turn(Turning::InsideOut, Some(0.6))),
+        ],
+    }
+}
+
+#[test]
+fn every_shape_closes_with_every_deed() {
+    let more = Recipe {
+        volume_m3: 0.2,
+        ..GRASS
+    }
+    .totals();
+    for shape in every_shape() {
+        for (base, in_sun) in [(Base::Soil, true), (Base::Paving, false)] {
+            let mut heap = place(shape.clone(), 12.0);
+            (heap.base, heap.in_sun, heap.plan) = (base, in_sun, busy_plan());
+            let name = format!("{} on {base:?}", shape.label());
+            let totals = Recipe {
+                volume_m3: 0.5,
+                ..GOOD
+            }
+            .totals();
+            let l = run(&name, &totals, &[(3, more), (7, more)], &heap);
+            // What was added counts in what there was.
+            close(
+                &name,
+                l.dry_start_kg,
+                totals.dry_kg + 2.0 * more.dry_kg,
+                1e-9,
+            );
+            close(
+                &name,
+                l.nitrogen_start_kg,
+                totals.nitrogen_kg + 2.0 * more.nitrogen_kg,
+                1e-9,
+            );
+        }
+    }
+}
+
+#[test]
+fn very_wet_and_very_dry_heaps_close() {
+    for (name, recipe) in [
+        ("soaked", GOOD.wetted_to(0.80)),
+        (
+            "dry",
+            Recipe {
+                moisture: 0.15,
+                ..GOOD
+            },
+        ),
+        (
+            "loose",
+            Recipe {
+                particle_size_m: 3.0e-3,
+                density: 150.0,
+                ..GOOD
+            },
+        ),
+        ("without nitrogen", Recipe { cn: 1e9, ..GOOD }),
+        ("all nitrogen", Recipe { cn: 2.0, ..GOOD }),
+    ] {
+        run(name, &recipe.totals(), &[], &place(Shape::OpenHeap, 15.0));
+    }
+}
+
+#[test]
+fn fine_runs_close_as_well() {
+    let mut heap = place(
+        Shape::SlattedBin {
+            width_m: 1.0,
+            length_m: 1.0,
+            height_m: 1.0,
+        },
+        15.0,
+    );
+    heap.plan = busy_plan();
+    heap.days = 60.0;
+    let more = Recipe {
+        volume_m3: 0.1,
+        ..GOOD
+    }
+    .totals();
+    let settings = Settings::fine();
+    let p = simulate(
+        &GOOD.totals(),
+        &[(3, more), (7, more)],
+        &heap,
+        &settings,
+        &AtomicBool::new(false),
+    )
+    .unwrap();
+    closes("fine", &p.ledger);
+}
+
+#[test]
+fn a_stopped_run_says_so_and_its_books_close() {
+    let stop = AtomicBool::new(true);
+    let p = simulate(
+        &GOOD.totals(),
+        &[],
+        &place(Shape::OpenHeap, 15.0),
+        &Settings::coarse(),
+        &stop,
+    )
+    .unwrap();
+    assert!(matches!(p.ended, Ended::Cancelled { day } if day < 1.0));
+    assert_eq!(p.ledger.carbon_oxidised_kg, 0.0);
+}

@@ -1,0 +1,70 @@
+//! The list of actions: complete, without clashing keys, each with words.
+
+use eframe::egui::Key;
+use heapwright::document::ThemeChoice;
+use heapwright::quantity::UnitSystem;
+use heapwright::window::{Action, Facts, View};
+
+use super::support::window;
+
+#[test]
+fn no_two_actions_share_a_key() {
+    let keys: Vec<_> = Action::with_keys()
+        .iter()
+        .map(|action| action.shortcut().unwrap())
+        .collect();
+    for (index, key) in keys.iter().enumerate() {
+        assert!(!keys[..index].contains(key), "{key:?} is used twice");
+    }
+}
+
+#[test]
+fn every_action_with_a_key_has_words_and_a_sentence() {
+    for action in Action::with_keys() {
+        assert!(!action.text(&Facts::default()).is_empty());
+        let sentence = action.tooltip();
+        assert!(sentence.ends_with('.'), "{sentence}");
+    }
+}
+
+#[test]
+fn keys_with_shift_come_before_plain_ones() {
+    // The toolkit lets a plain key match one with shift held as well.
+    let shifted: Vec<bool> = Action::with_keys()
+        .iter()
+        .map(|action| action.shortcut().unwrap().modifiers.shift)
+        .collect();
+    assert!(shifted.is_sorted_by(|a, b| a >= b));
+}
+
+#[test]
+fn keys_change_view_units_and_theme() {
+    let mut window = window();
+    window.command(Key::Num3);
+    assert_eq!(window.app().state.view, View::Seasons);
+    window.command(Key::Num1);
+    assert_eq!(window.app().state.view, View::Mix);
+    window.command_shift(Key::U);
+    assert_eq!(window.app().state.settings.units, UnitSystem::UsCustomary);
+    window.command_shift(Key::D);
+    assert_eq!(window.app().state.settings.theme, ThemeChoice::Dark);
+}
+
+#[test]
+fn choices_are_kept_in_the_settings() {
+    let mut window = window();
+    window.command_shift(Key::U);
+    window.run();
+    let folders = heapwright::document::Folders::under(window.folder.path());
+    let loaded = heapwright::document::Settings::load(&folders);
+    assert_eq!(loaded.settings.units, UnitSystem::UsCustomary);
+}
+
+#[test]
+fn what_cannot_be_done_is_greyed() {
+    let facts = Facts::default();
+    for action in [Action::Undo, Action::Redo, Action::Pin, Action::Unpin] {
+        assert!(!action.enabled(&facts), "{action:?}");
+    }
+    assert!(Action::Save.enabled(&facts));
+}

@@ -1,0 +1,21 @@
+//! Checks of the window through its accessibility tree, as a screen reader meets it.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a helper of a test fails the test"
+)]
+
+mod actions;
+mod files;
+mod gauge;
+mod heap;
+mod heat_plot;
+mod mix;
+mod monkey;
+mod names;
+mod picker;
+mod start;
+mod support;
+mod theme;
+mod undo;

@@ -1,0 +1,148 @@
+//! A monkey that asks for anything in any order and types any number.
+
+use eframe::egui::{Key, accesskit::Role};
+use egui_kittest::kittest::Queryable;
+use heapwright::document::ThemeChoice;
+use heapwright::material::{Catalogue, Side};
+use heapwright::quantity::{Measure, UnitSystem};
+use heapwright::window::action::Reply;
+use heapwright::window::{Action, View};
+use proptest::prelude::*;
+
+use super::support::{Window, window};
+
+/// What the monkey does once.
+#[derive(Debug, Clone)]
+enum Deed {
+    Ask(Action),
+    Slide(usize, f64),
+    Type(usize, &'static str),
+    Press(Key),
+}
+
+fn action() -> impl Strategy<Value = Action> {
+    let ids: Vec<String> = Catalogue::built_in()
+        .unwrap()
+        .materials()
+        .iter()
+        .map(|material| material.id.clone())
+        .chain(["no_such_thing".to_owned()])
+        .collect();
+    let id = prop::sample::select(ids);
+    let side = prop::sample::select(vec![Side::Green, Side::Brown, Side::Neither]);
+    let measure = prop::sample::select(Measure::READY.to_vec());
+    let plain = prop::sample::select(vec![
+        Action::New,
+        Action::OpenByPath,
+        Action::SaveByPath,
+        Action::OpenFile("/nowhere/at/all.heap.ron".into()),
+        Action::UsePath("/nowhere/at/all".into()),
+        Action::ClosePathField,
+        Action::Keep,
+        Action::Undo,
+        Action::Redo,
+        Action::Pin,
+        Action::Unpin,
+        Action::PickMaterial,
+        Action::Show(View::Mix),
+        Action::Show(View::Seasons),
+        Action::SetUnits(UnitSystem::Metric),
+        Action::SetUnits(UnitSystem::UsCustomary),
+        Action::SetTheme(ThemeChoice::Dark),
+        Action::ToggleNotes,
+        Action::ToggleNotices,
+        Action::TypePathInstead,
+        Action::Reply(Reply::Yes),
+        Action::Reply(Reply::No),
+        Action::Reply(Reply::Cancel),
+    ]);
+    prop_oneof![
+        4 => plain,
+        2 => id.clone().prop_map(Action::AddMaterial),
+        1 => (0usize..8).prop_map(Action::Remove),
+        1 => (0usize..8, measure).prop_map(|(row, measure)| Action::SetMeasure(row, measure)),
+        2 => side.clone().prop_map(Action::AddBucket),
+        1 => (side, id).prop_map(|(side, id)| Action::ChooseBucket(side, id)),
+    ]
+}
+
+fn deed() -> impl Strategy<Value = Deed> {
+    let value = prop::sample::select(vec![
+        0.0,
+        0.01,
+        3.0,
+        10.0,
+        1e9,
+        -5.0,
+        f64::NAN,
+        f64::INFINITY,
+    ]);
+    let text = prop::sample::select(vec![
+        "0", "NaN", "-NaN", "1e300", "-3", "100000", "", "x", "7.5",
+    ]);
+    let key = prop::sample::select(vec![
+        Key::Escape,
+        Key::Enter,
+        Key::Tab,
+        Key::ArrowDown,
+        Key::ArrowRight,
+        Key::Space,
+    ]);
+    prop_oneof![
+        3 => action().prop_map(Deed::Ask),
+        3 => (0usize..9, value).prop_map(|(which, value)| Deed::Slide(which, value)),
+        2 => (0usize..12, text).prop_map(|(which, text)| Deed::Type(which, text)),
+        1 => key.prop_map(Deed::Press),
+    ]
+}
+
+fn perform(window: &mut Window, deed: Deed) {
+    match deed {
+        Deed::Ask(action) => window.harness.state_mut().ask(action),
+        Deed::Slide(which, value) => {
+            if let Some(slider) = window.harness.query_all_by_role(Role::Slider).nth(which)
+                && !window.app().state.is_covered()
+            {
+                slider.set_value_accesskit(value);
+            }
+        }
+        Deed::Type(which, text) => {
+            let Some(field) = window
+                .harness
+                .query_all_by_role(Role::SpinButton)
+                .nth(which)
+            else {
+                return;
+            };
+            if window.app().state.is_covered() {
+                return;
+            }
+            field.click();
+            window.harness.step();
+            window.harness.step();
+            window
+                .harness
+                .event(eframe::egui::Event::Text(text.to_owned()));
+            window.harness.step();
+            window.harness.key_press(Key::Enter);
+        }
+        Deed::Press(key) => window.harness.key_press(key),
+    }
+    window.harness.step();
+    window.harness.step();
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, max_shrink_iters: 200, ..ProptestConfig::default() })]
+
+    /// Whatever is done, the project stays one that can be saved, and nothing panics.
+    #[test]
+    fn nothing_a_monkey_does_breaks_the_project(deeds in prop::collection::vec(deed(), 1..40)) {
+        let mut window = window();
+        for deed in deeds {
+            perform(&mut window, deed);
+            let checked = window.app().project.check_alone();
+            prop_assert!(checked.is_ok(), "{:?}", checked);
+        }
+    }
+}

@@ -1,0 +1,112 @@
+//! Names: every control can be found by a screen reader, every sign can be drawn.
+//!
+//! The harness itself fails on an input without a name and on a character no font can draw; here it
+//! is led through every part of the window.
+
+use eframe::egui::{self, accesskit::Role};
+use egui_kittest::kittest::{NodeT, Queryable};
+use heapwright::quantity::UnitSystem;
+use heapwright::window::{Action, View};
+
+use super::support::window;
+
+#[test]
+fn every_part_of_the_window_has_names_and_letters() {
+    let mut window = window();
+    for action in [
+        Action::ToggleNotes,
+        Action::Pin,
+        Action::SetUnits(UnitSystem::UsCustomary),
+        Action::PickMaterial,
+        Action::AddMaterial("egg_shells".to_owned()),
+        Action::SaveByPath,
+        Action::ClosePathField,
+        Action::New,
+        Action::Reply(heapwright::window::action::Reply::Cancel),
+        Action::ToggleNotices,
+        Action::ToggleNotices,
+        Action::Show(View::Seasons),
+        Action::Keep,
+    ] {
+        window.harness.state_mut().ask(action);
+        window.run();
+        assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
+    }
+}
+
+#[test]
+fn every_menu_opens_and_has_names() {
+    for menu in ["File", "Edit", "View"] {
+        let mut window = window();
+        window
+            .harness
+            .get_by_role_and_label(Role::Button, menu)
+            .click();
+        window.run();
+        assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
+    }
+}
+
+#[test]
+fn every_list_opens_and_has_names() {
+    for list in [
+        "Season",
+        "Shape of the heap",
+        "Month it is built",
+        "Choose the green material",
+        "Choose the brown material",
+    ] {
+        let mut window = window();
+        window
+            .harness
+            .get_by_role_and_label(Role::ComboBox, list)
+            .click();
+        window.run();
+        assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
+    }
+}
+
+#[test]
+fn the_keyboard_reaches_every_control_of_the_mix() {
+    let mut window = window();
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..80 {
+        window.harness.key_press(egui::Key::Tab);
+        window.harness.step();
+        let focused = window
+            .harness
+            .root()
+            .children_recursive()
+            .map(|node| node.accesskit_node())
+            .find(|node| node.is_focused())
+            .and_then(|node| node.label());
+        if let Some(label) = focused {
+            reached.insert(label);
+        }
+    }
+    for name in [
+        "File",
+        "Save",
+        "Mix",
+        "Title",
+        "Season",
+        "Place",
+        "Add material…",
+        "Grass clippings, fresh and loose",
+        "Measure of Grass clippings, fresh and loose",
+        "Lock Grass clippings, fresh and loose",
+        "Remove Grass clippings, fresh and loose",
+        "Added water",
+        "+1 bucket Grass clippings, fresh and loose",
+        "Choose the brown material",
+        "Shape of the heap",
+        "Height of the heap",
+        "Days to project",
+        "Pin this mix",
+    ] {
+        assert!(
+            reached.contains(name),
+            "Tab never came to {name}: {reached:?}"
+        );
+    }
+}

@@ -1,0 +1,89 @@
+//! The material picker, by keyboard and by pointer.
+
+use eframe::egui::{Key, accesskit::Role};
+use egui_kittest::kittest::Queryable;
+
+use super::support::{Window, window};
+
+fn open_and_type(words: &str) -> Window {
+    let mut window = window();
+    window.press("Add material…");
+    window
+        .harness
+        .get_by_role_and_label(Role::TextInput, "Search materials")
+        .type_text(words);
+    window.run();
+    window
+}
+
+fn last(window: &Window) -> &str {
+    &window
+        .app()
+        .project
+        .mix
+        .ingredients
+        .last()
+        .unwrap()
+        .material
+}
+
+#[test]
+fn the_keyboard_alone_finds_and_adds() {
+    let mut window = window();
+    window.command(Key::M);
+    assert!(
+        window
+            .harness
+            .get_by_role_and_label(Role::TextInput, "Search materials")
+            .is_focused(),
+        "typing must go on at once"
+    );
+    window
+        .harness
+        .get_by_role_and_label(Role::TextInput, "Search materials")
+        .type_text("straw, wheat");
+    window.run();
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert_eq!(last(&window), "straw_wheat");
+    assert!(window.app().state.picker.is_none());
+}
+
+#[test]
+fn arrows_choose_another_one() {
+    let mut window = open_and_type("straw");
+    window.harness.key_press(Key::ArrowDown);
+    window.run();
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert_eq!(last(&window), "straw_wheat");
+}
+
+#[test]
+fn a_click_adds() {
+    let mut window = open_and_type("coffee");
+    window
+        .harness
+        .get_by_role_and_label(Role::Button, "Coffee grounds, green")
+        .click();
+    window.run();
+    assert_eq!(last(&window), "coffee_grounds");
+}
+
+#[test]
+fn escape_adds_nothing() {
+    let mut window = open_and_type("straw");
+    window.harness.key_press(Key::Escape);
+    window.run();
+    assert!(window.app().state.picker.is_none());
+    assert_eq!(window.app().project.mix.ingredients.len(), 3);
+}
+
+#[test]
+fn nothing_found_is_said_and_enter_does_nothing() {
+    let mut window = open_and_type("moonrock");
+    assert!(window.shows("No material has all these words"));
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert_eq!(window.app().project.mix.ingredients.len(), 3);
+}

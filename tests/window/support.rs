@@ -1,0 +1,157 @@
+//! A window of fixed size, theme and folders, and ways to find things in it.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::Duration;
+
+use eframe::egui::{self, accesskit::Role};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use heapwright::document::{Folders, ThemeChoice};
+use heapwright::window::file_dialog::Ask;
+use heapwright::window::theme::Theme;
+use heapwright::window::{App, Setup};
+
+/// A window under test, with a folder of its own that goes when it goes.
+pub struct Window {
+    pub harness: Harness<'static, App>,
+    pub folder: tempfile::TempDir,
+}
+
+/// A desktop that has no file dialog to offer.
+pub fn no_dialog() -> Ask {
+    Arc::new(|_| None)
+}
+
+/// A desktop whose dialog answers with this path.
+pub fn dialog_that_answers(path: PathBuf) -> Ask {
+    Arc::new(move |_| Some(path.clone()))
+}
+
+/// A window in an empty folder.
+pub fn window() -> Window {
+    window_in(tempfile::tempdir().unwrap(), None, no_dialog())
+}
+
+/// A window in a folder, with a file and a way to ask for paths.
+pub fn window_in(folder: tempfile::TempDir, path: Option<PathBuf>, ask: Ask) -> Window {
+    let folders = Folders::under(folder.path());
+    let mut app = App::start(Setup {
+        folders: Some(folders),
+        path,
+        ask,
+    })
+    .unwrap();
+    app.state.settings.theme = ThemeChoice::Light;
+    // Answers of the background come at no fixed frame; its own test switches it on.
+    app.refines = false;
+    let mut harness = Harness::builder()
+        .with_size([1280.0, 800.0])
+        .with_theme(egui::Theme::Light)
+        .with_max_steps(8)
+        .with_context_setup(|ctx| Theme::built_in().unwrap().install(ctx))
+        .build_ui_state(
+            |ui, app: &mut App| {
+                let ctx = ui.ctx().clone();
+                app.logic(&ctx);
+                app.show(ui);
+            },
+            app,
+        );
+    harness.run();
+    Window { harness, folder }
+}
+
+impl Window {
+    pub fn app(&self) -> &App {
+        self.harness.state()
+    }
+
+    pub fn run(&mut self) {
+        self.harness.run();
+    }
+
+    /// Presses the button of this name.
+    pub fn press(&mut self, name: &str) {
+        self.harness
+            .get_by_role_and_label(Role::Button, name)
+            .click();
+        self.run();
+    }
+
+    /// Moves the slider of this name.
+    pub fn slide(&mut self, name: &str, value: f64) {
+        self.harness
+            .get_by_role_and_label(Role::Slider, name)
+            .set_value_accesskit(value);
+        self.run();
+    }
+
+    /// Types a number into the field of this name.
+    pub fn type_number(&mut self, name: &str, text: &str) {
+        self.harness
+            .get_by_role_and_label(Role::SpinButton, name)
+            .click();
+        self.run();
+        self.harness
+            .get_by_role_and_label(Role::SpinButton, name)
+            .type_text(text);
+        self.run();
+        self.harness.key_press(egui::Key::Enter);
+        self.run();
+    }
+
+    /// What the gauge whose words begin so says.
+    pub fn gauge(&self, name: &str) -> String {
+        self.harness
+            .root()
+            .children_recursive()
+            .map(|node| node.accesskit_node())
+            .filter(|node| node.role() == Role::Meter)
+            .filter_map(|node| node.label())
+            .find(|label| label.starts_with(name))
+            .unwrap_or_else(|| panic!("there is no gauge {name}"))
+    }
+
+    /// Whether any text on screen holds these words.
+    pub fn shows(&self, words: &str) -> bool {
+        self.harness
+            .query_all_by_label_contains(words)
+            .next()
+            .is_some()
+    }
+
+    pub fn command(&mut self, key: egui::Key) {
+        self.harness
+            .key_press_modifiers(egui::Modifiers::COMMAND, key);
+        self.run();
+    }
+
+    pub fn command_shift(&mut self, key: egui::Key) {
+        self.harness
+            .key_press_modifiers(egui::Modifiers::COMMAND.plus(egui::Modifiers::SHIFT), key);
+        self.run();
+    }
+
+    /// Puts a path into the open path field and goes on.
+    pub fn use_path(&mut self, path: &Path, button: &str) {
+        self.harness
+            .get_by_role_and_label(Role::TextInput, "Path")
+            .set_text_value_accesskit(path.to_str().unwrap());
+        self.run();
+        self.press(button);
+    }
+
+    /// Steps until the file dialog has answered.
+    pub fn wait_for_dialog(&mut self) {
+        for _ in 0..400 {
+            self.harness.step();
+            if !self.app().store.dialog.is_open() {
+                self.run();
+                return;
+            }
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        panic!("the dialog never answered");
+    }
+}

@@ -1,0 +1,129 @@
+//! Colours: legible by WCAG, data colours by Okabe and Ito.
+
+use eframe::egui::Color32;
+use heapwright::window::theme::{Colour, Palette, Theme};
+
+fn linear(byte: u8) -> f64 {
+    let value = f64::from(byte) / 255.0;
+    if value <= 0.04045 {
+        value / 12.92
+    } else {
+        ((value + 0.055) / 1.055).powf(2.4)
+    }
+}
+
+/// Relative luminance, WCAG 2.2 glossary.
+fn luminance(colour: Colour) -> f64 {
+    let Color32 { .. } = colour.0;
+    let [r, g, b, _] = colour.0.to_array();
+    0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b)
+}
+
+/// Contrast ratio, WCAG 2.2 glossary.
+fn contrast(a: Colour, b: Colour) -> f64 {
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+fn palettes() -> Vec<(&'static str, Palette)> {
+    let theme = Theme::built_in().unwrap();
+    vec![("light", theme.light), ("dark", theme.dark)]
+}
+
+#[test]
+fn text_is_legible_on_every_surface() {
+    // WCAG 2.2, 1.4.3 (AA): 4.5 to 1 for text.
+    for (name, p) in palettes() {
+        for (what, text, behind) in [
+            ("text on surface", p.text, p.surface),
+            ("text on ground", p.text, p.ground),
+            ("text on button", p.text, p.raised),
+            ("text on hover", p.text, p.hover),
+            ("text on field", p.text, p.field),
+            ("weak text on surface", p.text_weak, p.surface),
+            ("weak text on ground", p.text_weak, p.ground),
+            ("chosen text", p.accent_text, p.accent_soft),
+            ("good word", p.good, p.surface),
+            ("near word", p.near, p.surface),
+            ("bad word", p.bad, p.surface),
+            ("bad word on ground", p.bad, p.ground),
+        ] {
+            let ratio = contrast(text, behind);
+            assert!(ratio >= 4.5, "{name}: {what} has only {ratio:.2}");
+        }
+    }
+}
+
+#[test]
+fn needles_and_curves_stand_out() {
+    // WCAG 2.2, 1.4.11: 3 to 1 for parts of graphics. The ghost is faint on purpose and left out.
+    for (name, p) in palettes() {
+        for (what, line, behind) in [
+            ("needle", p.live, p.rail),
+            ("needle on the best band", p.live, p.band_best),
+            ("heap", p.heap, p.surface),
+            ("air", p.air, p.surface),
+            ("slider", p.accent, p.rail),
+        ] {
+            let ratio = contrast(line, behind);
+            let least = if what == "needle on the best band" {
+                2.0
+            } else {
+                3.0
+            };
+            assert!(ratio >= least, "{name}: {what} has only {ratio:.2}");
+        }
+    }
+}
+
+#[test]
+fn data_colours_are_those_of_okabe_and_ito() {
+    // Okabe and Ito 2008, Color Universal Design; the eight as printed there, in hexadecimal.
+    let eight = [
+        "#000000", "#e69f00", "#56b4e9", "#009e73", "#f0e442", "#0072b2", "#d55e00", "#cc79a7",
+    ]
+    .map(|hex| Color32::from_hex(hex).unwrap());
+    for (name, p) in palettes() {
+        for (what, colour) in [
+            ("live", p.live),
+            ("ghost", p.ghost),
+            ("heap", p.heap),
+            ("air", p.air),
+            ("green", p.green),
+        ] {
+            assert!(eight.contains(&colour.0), "{name}: {what}");
+        }
+        assert_ne!(p.live, p.ghost);
+        assert_ne!(p.heap, p.air);
+    }
+}
+
+#[test]
+fn no_other_file_makes_a_colour() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/window");
+    let mut read = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.ends_with("theme.rs") {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        read += 1;
+        for maker in [
+            "from_rgb",
+            "from_gray",
+            "from_hex",
+            "from_rgba",
+            "Color32::R",
+            "Color32::W",
+            "Color32::B",
+        ] {
+            assert!(
+                !text.contains(maker),
+                "{} makes a colour: {maker}",
+                path.display()
+            );
+        }
+    }
+    assert!(read > 10, "the window's files were not found");
+}
