@@ -298,7 +298,7 @@ fn aired(n: usize, graded: bool, courant: f64, peclet: f64) -> (f64, f64) {
 #[test]
 fn long_steps_come_to_rest() {
     // Carried slopes are taken at the start of a step, so steps cannot be endless: without conduction
-    // they come to rest up to Courant 3 (theory for even cells: growth of short waves from 2.5 on,
+    // they come to rest up to Courant 3 (theory for even cells: growth of short waves between 2 and 3,
     // held down by the ends), with a cell Peclet number up to 10 up to Courant 6, and with up to 4
     // at 20. Beyond, the temperatures neither settle nor run away; that too is asked, so that the
     // limit is known.
