@@ -53,8 +53,8 @@ pub struct HeatPlot<'a> {
 }
 
 impl HeatPlot<'_> {
-    /// Draws the plot into what room there is.
-    pub fn show(self, ui: &mut Ui) {
+    /// Draws the plot into what room there is; says where its first and its last day stand.
+    pub fn show(self, ui: &mut Ui) -> (f32, f32) {
         let Self {
             curve,
             ghost,
@@ -146,6 +146,8 @@ impl HeatPlot<'_> {
             let text = format!("Heat plot. {}", curve.sentence(units));
             WidgetInfo::labeled(Role::Figure, true, text)
         });
+        let frame = shown.transform.frame();
+        (frame.left(), frame.right())
     }
 }
 
