@@ -12,6 +12,7 @@ mod support;
 
 mod absurd_heaps;
 mod advice;
+mod airflow;
 mod bench;
 mod blend;
 mod catalogue;
@@ -41,3 +42,4 @@ mod silly_mixes;
 mod single_cell;
 mod surface;
 mod tables;
+mod transport;
