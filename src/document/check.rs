@@ -11,7 +11,7 @@ use thiserror::Error;
 use super::{NEWEST_FORMAT, Project};
 use crate::heap::{Addition, Deed, HeapError};
 use crate::material::{Catalogue, CatalogueError, Material};
-use crate::mix::{MixError, blend};
+use crate::mix::{Mix, MixError, blend};
 use crate::quantity::{Measure, bounds};
 
 /// Longest title, place or name, characters.
@@ -138,7 +138,7 @@ impl Project {
         line("the title", &self.title)?;
         line("the place", &self.place)?;
         length("the notes", &self.notes, NOTES_LIMIT)?;
-        self.check_mix_alone()?;
+        self.check_mixes_alone()?;
         line("the name of the climate", &self.heap.climate.name)?;
         self.heap.check().map_err(CheckError::Heap)?;
         count(
@@ -156,29 +156,47 @@ impl Project {
         Ok(())
     }
 
-    /// Checks amounts, water and the names of own measures.
-    fn check_mix_alone(&self) -> Result<(), CheckError> {
-        count("ingredients", self.mix.ingredients.len(), INGREDIENT_LIMIT)?;
-        bounds::ADDED_WATER
-            .check(self.mix.added_water_l)
-            .map_err(|problem| CheckError::Mix(MixError::Water(problem)))?;
-        for (index, ingredient) in self.mix.ingredients.iter().enumerate() {
-            let row = index + 1;
-            let amount = |problem| CheckError::Mix(MixError::Amount { row, problem });
-            line(
-                &format!("the material of ingredient {row}"),
-                &ingredient.material,
+    /// Checks the mix and those that the plan adds.
+    fn check_mixes_alone(&self) -> Result<(), CheckError> {
+        check_mix(&self.mix, "")?;
+        for (index, event) in self.heap.plan.events.iter().enumerate() {
+            let Deed::Add { mix, .. } = &event.deed else {
+                continue;
+            };
+            let entry = index + 1;
+            check_mix(mix, &format!("entry {entry} of the plan: ")).map_err(
+                |error| match error {
+                    CheckError::Mix(problem) => CheckError::Addition { entry, problem },
+                    other => other,
+                },
             )?;
-            bounds::AMOUNT
-                .check(ingredient.amount.value)
-                .map_err(amount)?;
-            if let Measure::Own { name, litres } = &ingredient.amount.measure {
-                named(&format!("the measure of ingredient {row}"), name)?;
-                bounds::OWN_MEASURE.check(*litres).map_err(amount)?;
-            }
         }
         Ok(())
     }
+}
+
+/// Checks amounts, water and the names of own measures; `place` goes before the words of a text.
+fn check_mix(mix: &Mix, place: &str) -> Result<(), CheckError> {
+    count("ingredients", mix.ingredients.len(), INGREDIENT_LIMIT)?;
+    bounds::ADDED_WATER
+        .check(mix.added_water_l)
+        .map_err(|problem| CheckError::Mix(MixError::Water(problem)))?;
+    for (index, ingredient) in mix.ingredients.iter().enumerate() {
+        let row = index + 1;
+        let amount = |problem| CheckError::Mix(MixError::Amount { row, problem });
+        line(
+            &format!("{place}the material of ingredient {row}"),
+            &ingredient.material,
+        )?;
+        bounds::AMOUNT
+            .check(ingredient.amount.value)
+            .map_err(amount)?;
+        if let Measure::Own { name, litres } = &ingredient.amount.measure {
+            named(&format!("{place}the measure of ingredient {row}"), name)?;
+            bounds::OWN_MEASURE.check(*litres).map_err(amount)?;
+        }
+    }
+    Ok(())
 }
 
 /// Checks the texts of one own material; `number` counts from 1.

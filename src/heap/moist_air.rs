@@ -5,7 +5,7 @@
 //! Equations are those of the ASHRAE Handbook Fundamentals (ideal mixture), with the saturation
 //! pressure of Buck 1996, which stays within 0.05 % of IAPWS-97 from 0 to 90 degC.
 //!
-//! Not here: how much air moves (`well_mixed`).
+//! Not here: how much air moves (`airflow`).
 //!
 //! Held against: `tests/science/moist_air.rs` (psychrolib, 0-80 degC, 0.1 %).
 

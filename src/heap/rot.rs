@@ -9,7 +9,7 @@
 //! of their carbon; short of it they first waste carbon (lower yield), then slow down (`f_N`).
 //!
 //! All carbon has the same share of organic matter, so mass closes; heat and water follow from the
-//! oxygen used. Not here: supply of oxygen, heat and water balances (`well_mixed`).
+//! oxygen used. Not here: supply of oxygen (`oxygen`), heat and water balances (`transport`).
 //!
 //! Held against: `tests/science/rot.rs`, `tests/science/one_cell.rs`.
 

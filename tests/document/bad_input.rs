@@ -7,6 +7,9 @@ use heapwright::document::{
     CheckError, FileError, INGREDIENT_LIMIT, NAME_LIMIT, NOTES_LIMIT, Project, SIZE_LIMIT_BYTES,
     file,
 };
+use heapwright::heap::Deed;
+use heapwright::mix::Mix;
+use heapwright::quantity::Measure;
 use proptest::prelude::*;
 
 use crate::sample::{catalogue, folder, ingredient, material, rich_project};
@@ -253,6 +256,80 @@ fn numbers_that_cannot_be_are_refused_wherever_they_stand() {
     assert!(said.contains("monthly mean"), "{said}");
     let (_, said) = refusal(damaged("82.0", "-1.0"));
     assert!(said.contains("rain"), "{said}");
+}
+
+#[test]
+fn entries_of_a_plan_that_cannot_be_are_refused_by_their_number() {
+    for (from, to, entry, named) in [
+        ("day: 7.5", "day: -0.5", 1, "day of a planned deed"),
+        ("day: 21.0", "day: 1e9", 2, "day of a planned deed"),
+        (
+            "wet_to: Some(0.55)",
+            "wet_to: Some(0.99)",
+            1,
+            "moisture to wet to",
+        ),
+        ("wet_to: 0.6", "wet_to: NaN", 3, "moisture to wet to"),
+        ("value: 2.0", "value: -2.0", 4, "ingredient 1"),
+        ("added_water_l: 3.0", "added_water_l: inf", 4, "added water"),
+        (
+            "thickness_m: 0.05",
+            "thickness_m: 5.0",
+            6,
+            "thickness of a cover",
+        ),
+    ] {
+        let (error, said) = refusal(damaged(from, to));
+        assert!(matches!(error, FileError::Problem { .. }), "{error}");
+        let place = format!("entry {entry} of the plan");
+        assert!(said.contains(&place) && said.contains(named), "{said}");
+    }
+}
+
+#[test]
+fn what_a_plan_adds_is_checked_like_the_mix() {
+    let with = |change: &dyn Fn(&mut Mix)| {
+        let mut project = rich_project();
+        for event in &mut project.heap.plan.events {
+            if let Deed::Add { mix, .. } = &mut event.deed {
+                change(mix);
+            }
+        }
+        project.check(catalogue()).unwrap_err().to_string()
+    };
+    let unknown = with(&|mix| mix.ingredients[0].material = "grass_frsh".to_owned());
+    assert!(
+        unknown.contains("entry 4 of the plan") && unknown.contains("grass_fresh"),
+        "{unknown}"
+    );
+    let long = with(&|mix| mix.ingredients[0].material = "x".repeat(NAME_LIMIT + 1));
+    assert!(
+        long.contains("entry 4 of the plan") && long.contains("shorten"),
+        "{long}"
+    );
+    let tub = Measure::Own {
+        name: " ".to_owned(),
+        litres: 10.0,
+    };
+    let nameless = with(&|mix| mix.ingredients[0].amount.measure = tub.clone());
+    assert!(nameless.contains("entry 4 of the plan"), "{nameless}");
+    let many = with(&|mix| {
+        let one = mix.ingredients[0].clone();
+        mix.ingredients = vec![one; INGREDIENT_LIMIT + 1];
+    });
+    assert!(
+        many.contains("ingredients") && many.contains("remove some"),
+        "{many}"
+    );
+}
+
+#[test]
+fn a_plan_of_more_than_four_hundred_entries_is_refused() {
+    let mut project = rich_project();
+    let turn = project.heap.plan.events[0].clone();
+    project.heap.plan.events = vec![turn; 401];
+    let said = project.check(catalogue()).unwrap_err().to_string();
+    assert!(said.contains("401") && said.contains("400"), "{said}");
 }
 
 #[test]

@@ -282,8 +282,8 @@ fn t09_turning_dips_the_centre_and_it_is_back_within_a_day() {
         ..GOOD
     };
     let p = run(recipe, &heap);
-    let at_turning = p.records.iter().filter(|r| (r.day - 10.0).abs() < 1e-9);
-    let after = at_turning.last().unwrap();
+    let after = p.records.iter().rfind(|r| (r.day - 10.0).abs() < 1e-9);
+    let after = after.unwrap();
     let before: &Record = p.at(9.99).unwrap();
     let between = 0.5 * (before.centre_c + before.edge_c);
     within("below the mean", between - after.centre_c, 5.0..=15.0);

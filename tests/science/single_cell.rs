@@ -7,8 +7,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Cover, Deed, Ended, Event, Heap, Kinetics, Projection, Record, Settings, Shape,
-    simulate_with,
+    Base, Cover, Deed, Ended, Event, Heap, Kinetics, Projection, Settings, Shape, simulate_with,
 };
 
 use crate::support::Vectors;
@@ -111,15 +110,13 @@ fn differences(name: &str, p: &Projection) -> [f64; 3] {
         let record = p.at(day + 1e-9).unwrap();
         assert!((record.day - day).abs() < 1e-9);
         worst[0] = worst[0].max((record.centre_c - v.number(row, "temperature_c")).abs());
-        let amounts: [(&str, fn(&Record) -> f64); 4] = [
-            ("water_kg", |r| r.water_kg),
-            ("dry_kg", |r| r.dry_kg),
-            ("nitrogen_kg", |r| r.nitrogen_kg),
-            ("volume_m3", |r| r.volume_m3),
-        ];
-        for (column, got) in amounts {
-            let wanted = v.number(row, column);
-            worst[1] = worst[1].max((got(record) / wanted - 1.0).abs());
+        for (column, got) in [
+            ("water_kg", record.water_kg),
+            ("dry_kg", record.dry_kg),
+            ("nitrogen_kg", record.nitrogen_kg),
+            ("volume_m3", record.volume_m3),
+        ] {
+            worst[1] = worst[1].max((got / v.number(row, column) - 1.0).abs());
         }
         worst[2] = worst[2].max((record.oxygen - v.number(row, "oxygen")).abs());
     }

@@ -9,8 +9,8 @@
 //!
 //! Not here: what a deed does (`event`), what is recorded (`record`).
 //!
-//! Held against: `tests/science/one_cell.rs`, `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`,
-//! `tests/science/heap_convergence.rs`.
+//! Held against: `tests/science/one_cell.rs`, `tests/science/single_cell.rs`, `tests/science/ledgers.rs`,
+//! `tests/science/heap_cases.rs`, `tests/science/heap_convergence.rs`, `tests/science/absurd_heaps.rs`.
 
 mod step;
 
