@@ -151,20 +151,24 @@ fn inside_out(run: &mut Run<'_>) {
     }
 }
 
-/// Cells from the skin inward.
+/// Cells from the skin inward, by their distance to the ground, to the side at their height and to the
+/// top above them.
 pub fn by_depth(grid: &Grid) -> Vec<usize> {
-    let mut order: Vec<(f64, usize)> = Vec::new();
-    for row in 0..grid.up {
-        for column in 0..grid.across {
-            let c = grid.cell(column, row);
-            if grid.active[c] {
-                let x = 0.5 * (grid.edges_across_m[column] + grid.edges_across_m[column + 1]);
-                let z = 0.5 * (grid.edges_up_m[row] + grid.edges_up_m[row + 1]);
-                let to_side = grid.edges_across_m[grid.across] - x;
-                let to_top = grid.edges_up_m[grid.up] - z;
-                order.push((to_side.min(to_top).min(z), c));
-            }
-        }
+    let (across, up) = (&grid.edges_across_m, &grid.edges_up_m);
+    let mut side = vec![0.0f64; grid.up];
+    let mut top = vec![0.0f64; grid.across];
+    let places = || (0..grid.up).flat_map(|row| (0..grid.across).map(move |column| (column, row)));
+    let active = |&(column, row): &(usize, usize)| grid.active[grid.cell(column, row)];
+    for (column, row) in places().filter(active) {
+        side[row] = side[row].max(across[column + 1]);
+        top[column] = top[column].max(up[row + 1]);
+    }
+    let mut order: Vec<(f64, usize)> = Vec::with_capacity(grid.len);
+    for (column, row) in places().filter(active) {
+        let x = 0.5 * (across[column] + across[column + 1]);
+        let z = 0.5 * (up[row] + up[row + 1]);
+        let depth = (side[row] - x).min(top[column] - z).min(z);
+        order.push((depth, grid.cell(column, row)));
     }
     order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     order.into_iter().map(|(_, c)| c).collect()

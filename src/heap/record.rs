@@ -25,6 +25,8 @@ const FINISHED_AT_C: f64 = 37.0;
 const AMPLE_NITROGEN_KG_PER_M3: f64 = 1.0e3;
 /// Number of parcels followed.
 pub const PARCELS: usize = 256;
+/// Most records for which room is set aside beforehand.
+const MOST_RESERVED: f64 = 1.0e5;
 /// Distance of the edge probe from the side, m.
 const EDGE_M: f64 = 0.1;
 
@@ -47,7 +49,7 @@ impl Recorder {
     pub(super) fn new(run: &Run<'_>) -> Self {
         let mut this = Self {
             records: Vec::with_capacity(
-                (run.heap.days * 24.0 / run.settings.record_hours) as usize + 8,
+                (run.heap.days * 24.0 / run.settings.record_hours).min(MOST_RESERVED) as usize + 8,
             ),
             fields: Vec::new(),
             grids: Vec::new(),

@@ -382,3 +382,71 @@ fn every_parcel_has_a_history_as_long_as_the_fields() {
     let volume: f64 = p.grids[0].volume_m3.iter().sum();
     close("volume of the section", volume, 1.0, 1e-9);
 }
+
+#[test]
+fn inside_out_follows_the_slope_of_cones_and_rows() {
+    // Plane geometry: the distance of a point to a slope at 45 degrees (or the row's angle) and to the ground.
+    // The outermost third of the heap, cold before, holds what was inside after, and the other way round.
+    for shape in [
+        heapwright::heap::Shape::OpenHeap,
+        heapwright::heap::Shape::Row {
+            width_m: 3.0,
+            length_m: 3.0,
+        },
+    ] {
+        let name = shape.label();
+        let mut heap = crate::support::heaps::place(shape, 12.0);
+        heap.days = 20.0;
+        heap.plan.events = vec![Event {
+            day: 9.25,
+            deed: Deed::Turn {
+                turning: Turning::InsideOut,
+                wet_to: None,
+            },
+        }];
+        let recipe = crate::support::heaps::Recipe {
+            volume_m3: 3.0,
+            ..GOOD
+        };
+        let p = project(&recipe.totals(), &heap).unwrap();
+        let (before, after) = before_and_after(&p, 9.25);
+        let grid = &p.grids[0];
+        let last = |edges: &[f64]| *edges.last().unwrap();
+        let (extent, height) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
+        let mut cells: Vec<(f64, usize)> = grid
+            .places
+            .iter()
+            .enumerate()
+            .map(|(cell, &(column, row))| {
+                let middle = |edges: &[f64], i: usize| 0.5 * (edges[i] + edges[i + 1]);
+                let (x, z) = (
+                    middle(&grid.edges_across_m, column),
+                    middle(&grid.edges_up_m, row),
+                );
+                let slope =
+                    (1.0 - x / extent - z / height) * extent * height / extent.hypot(height);
+                (slope.min(z), cell)
+            })
+            .collect();
+        cells.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mean = |values: &[f32], part: &[(f64, usize)]| {
+            let (mut sum, mut volume) = (0.0, 0.0);
+            for &(_, cell) in part {
+                sum += f64::from(values[cell]) * grid.volume_m3[cell];
+                volume += grid.volume_m3[cell];
+            }
+            sum / volume
+        };
+        // A quarter of the excess heat is lost at turning, so the two states are compared within themselves.
+        let third = cells.len() / 3;
+        let (skin, core) = (&cells[..third], &cells[cells.len() - third..]);
+        let warmer = |values: &[f32]| mean(values, core) - mean(values, skin);
+        assert!(warmer(&before) > 10.0, "{name}: {}", warmer(&before));
+        assert!(
+            warmer(&after) < -0.4 * warmer(&before),
+            "{name}: {} after {}",
+            warmer(&after),
+            warmer(&before)
+        );
+    }
+}
