@@ -4,7 +4,7 @@ use heapwright::heap::{Heap, Kinetics, Settings};
 
 use crate::support::heaps::{GOOD, GRASS, Recipe, closed_bin, mesh_cube, project_with};
 use crate::support::well_mixed::{CellHistory, simulate_well_mixed};
-use crate::support::{Vectors, close};
+use crate::support::{Vectors, close, closes};
 
 /// The cases of `make_one_cell.py`, by name.
 fn case(name: &str) -> (Recipe, Heap) {
@@ -77,50 +77,7 @@ fn heat_water_carbon_nitrogen_and_oxygen_close() {
     // First law and conservation of matter, to 1e-9 of what is turned over.
     for name in NAMES {
         let l = run(name, 1e-6).ledger;
-        let heat = l.heat_start_j + l.heat_made_j
-            - l.heat_surface_j
-            - l.heat_vapour_j
-            - l.heat_drained_j
-            - l.heat_end_j;
-        assert!(
-            heat.abs() < 1e-9 * l.heat_made_j,
-            "{name}: heat {heat} J of {}",
-            l.heat_made_j
-        );
-        let water = l.water_start_kg + l.water_made_kg + l.water_rain_kg
-            - l.water_vapour_kg
-            - l.water_drained_kg
-            - l.water_end_kg;
-        assert!(
-            water.abs() < 1e-9 * l.water_start_kg,
-            "{name}: water {water} kg"
-        );
-        close(
-            &format!("{name}: carbon"),
-            l.carbon_end_kg + l.carbon_oxidised_kg,
-            l.carbon_start_kg,
-            1e-9,
-        );
-        close(
-            &format!("{name}: nitrogen"),
-            l.nitrogen_end_kg + l.nitrogen_ammonia_kg,
-            l.nitrogen_start_kg,
-            1e-9,
-        );
-        close(
-            &format!("{name}: oxygen"),
-            l.oxygen_supplied_kg,
-            l.oxygen_used_kg,
-            1e-9,
-        );
-        // Dry matter lost + oxygen used = carbon dioxide + water made.
-        let burnt = l.dry_start_kg - l.dry_end_kg + l.oxygen_used_kg;
-        let products = l.carbon_oxidised_kg * 44.0 / 12.0 + l.water_made_kg;
-        close(&format!("{name}: mass"), products, burnt, 1e-9);
-        assert!(
-            l.carbon_oxidised_kg > 0.0 && l.heat_vapour_j > 0.0,
-            "{name} did nothing"
-        );
+        closes(name, &l);
     }
 }
 

@@ -63,3 +63,51 @@ pub fn close(what: &str, got: f64, wanted: f64, relative: f64) {
 pub fn within(what: &str, got: f64, band: std::ops::RangeInclusive<f64>) {
     assert!(band.contains(&got), "{what}: got {got}, wanted {band:?}");
 }
+
+/// Conservation of energy and matter; 1e-9 of what is turned over.
+#[track_caller]
+pub fn closes(name: &str, l: &heapwright::heap::Ledger) {
+    let heat = l.heat_start_j + l.heat_made_j
+        - l.heat_surface_j
+        - l.heat_ground_j
+        - l.heat_vapour_j
+        - l.heat_drained_j
+        - l.heat_end_j;
+    assert!(
+        heat.abs() < 1e-9 * (l.heat_made_j + l.heat_start_j),
+        "{name}: heat {heat} J"
+    );
+    let water = l.water_start_kg + l.water_made_kg + l.water_rain_kg
+        - l.water_vapour_kg
+        - l.water_drained_kg
+        - l.water_end_kg;
+    assert!(
+        water.abs() < 1e-9 * l.water_start_kg,
+        "{name}: water {water} kg"
+    );
+    close(
+        &format!("{name}: carbon"),
+        l.carbon_end_kg + l.carbon_oxidised_kg,
+        l.carbon_start_kg,
+        1e-9,
+    );
+    close(
+        &format!("{name}: nitrogen"),
+        l.nitrogen_end_kg + l.nitrogen_ammonia_kg,
+        l.nitrogen_start_kg,
+        1e-9,
+    );
+    close(
+        &format!("{name}: oxygen"),
+        l.oxygen_used_kg + l.oxygen_stored_kg,
+        l.oxygen_supplied_kg,
+        1e-9,
+    );
+    let burnt = l.dry_start_kg - l.dry_end_kg + l.oxygen_used_kg;
+    let products = l.carbon_oxidised_kg * 44.0 / 12.0 + l.water_made_kg;
+    assert!(
+        (products - burnt).abs() < 1e-9 * l.dry_start_kg,
+        "{name}: mass {products} {burnt}"
+    );
+    assert!(l.carbon_oxidised_kg > 0.0, "{name} did nothing");
+}

@@ -12,6 +12,8 @@
 //! Held against: `tests/science/one_cell.rs`, `tests/science/single_cell.rs`, `tests/science/ledgers.rs`,
 //! `tests/science/heap_cases.rs`, `tests/science/heap_convergence.rs`, `tests/science/absurd_heaps.rs`.
 
+mod books;
+mod slow;
 mod step;
 
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -22,25 +24,21 @@ use crate::heap::airflow::Airflow;
 use crate::heap::ammonia::Ammonia;
 use crate::heap::cell::{Fresh, Matter, Properties, State, heat_capacity};
 use crate::heap::event;
-use crate::heap::grid::{Facing, Grid};
+use crate::heap::grid::Grid;
 use crate::heap::moist_air as air;
 use crate::heap::outside::{self, Ground, Skinned};
-use crate::heap::oxygen::{OXYGEN_PER_AIR, Oxygen};
+use crate::heap::oxygen::Oxygen;
 use crate::heap::plan::Cover;
 use crate::heap::projection::{Ended, Ledger, Projection};
 use crate::heap::record::Recorder;
 use crate::heap::rot::{Kinetics, Rates};
 use crate::heap::shape::Skin;
-use crate::heap::surface::{self, Face};
+use crate::heap::surface::Face;
 use crate::heap::tables::Tables;
 use crate::heap::transport::{PoreAir, Transport};
 use crate::heap::{Addition, Heap, Settings};
 
 pub(in crate::heap) const SECONDS_PER_DAY: f64 = 86_400.0;
-/// Capillary conductivity for water, m2/s (tuned; smooths the drying front).
-const CAPILLARY_M2_PER_S: f64 = 3.0e-9;
-/// Largest share of a cell's water difference that capillarity may move in one step.
-const CAPILLARY_SHARE: f64 = 0.2;
 /// Time in which surplus water drains, s (tuned).
 const DRAIN_S: f64 = 21_600.0;
 /// Shortest step, s; a run that needs less is stopped.
@@ -355,116 +353,6 @@ impl<'a> Run<'a> {
         self.refresh();
     }
 
-    /// Refreshes everything that changes slowly.
-    fn refresh(&mut self) {
-        let packed_days = self.day - self.packed_since;
-        let stored = self.oxygen_stored_kg();
-        self.properties.refresh(
-            &self.grid,
-            &self.state,
-            &self.matter,
-            self.carbon_share,
-            packed_days,
-        );
-        self.dressed = outside::dress(&self.grid, &self.skin, self.cover);
-        self.refresh_faces_between();
-        self.refresh_exposed();
-        self.airflow.factorise(&self.grid);
-        // Settling squeezes air out and turning lets air in; its oxygen counts as taken in.
-        self.ledger.oxygen_supplied_kg += self.oxygen_stored_kg() - stored;
-        self.next_refresh = self.day + self.settings.refresh_hours / 24.0;
-    }
-
-    fn refresh_faces_between(&mut self) {
-        let (grid, p) = (&self.grid, &self.properties);
-        let cap = CAPILLARY_SHARE / (self.settings.step_hours * 3600.0);
-        for c in grid.cells() {
-            let t = self.state.temperature[c];
-            let dry_density = 1.0 / air::volume_m3_per_kg(t, self.tables.at(t).humidity);
-            let diffusivity = p.air_space[c] * p.air_space[c] * air::gas_diffusivity_m2_per_s(t);
-            self.store[c] = grid.volume_m3[c] * p.settled[c] * p.air_space[c] * dry_density;
-            // Per-cell conductivities, parked in scratch: heat, gas, flow.
-            self.density[c] = diffusivity * dry_density;
-            self.activity[c] = p.permeability[c] * dry_density / air::viscosity_pa_s(t);
-        }
-        for c in grid.cells() {
-            for (faces, flow, other, area, half_a, half_b) in [
-                (
-                    &mut self.transport.outward,
-                    &mut self.airflow.outward_conductance,
-                    c + 1,
-                    grid.outward_area_m2[c] * 0.5 * (p.settled[c] + p.settled[c + 1]),
-                    0.5 * grid.width_m[c],
-                    0.5 * grid.width_m[c + 1],
-                ),
-                (
-                    &mut self.transport.upward,
-                    &mut self.airflow.upward_conductance,
-                    c + grid.stride,
-                    grid.upward_area_m2[c],
-                    0.5 * grid.height_m[c] * p.settled[c],
-                    0.5 * grid.height_m[c + grid.stride] * p.settled[c + grid.stride],
-                ),
-            ] {
-                if area <= 0.0 {
-                    continue;
-                }
-                let series = |x: &[f64]| area / (half_a / x[c] + half_b / x[other]);
-                faces.conduction[c] = series(&p.conductivity);
-                faces.diffusion[c] = series(&self.density);
-                flow[c] = series(&self.activity);
-                let smaller = grid.volume_m3[c].min(grid.volume_m3[other]);
-                faces.capillary[c] =
-                    (CAPILLARY_M2_PER_S * area / (half_a + half_b)).min(cap * smaller);
-            }
-        }
-    }
-
-    fn refresh_exposed(&mut self) {
-        let p = &self.properties;
-        let film = outside::film_w_per_m2_k(self.heap.climate.wind_m_per_s);
-        self.film_leaving.fill(0.0);
-        for (i, face) in self.grid.exposed.iter().enumerate() {
-            let c = face.cell;
-            let dressed = &self.dressed[i];
-            let upright = face.facing == Facing::Side;
-            let stretch = if upright { p.settled[c] } else { 1.0 };
-            let depth = face.depth_m * if upright { 1.0 } else { p.settled[c] };
-            let area = face.area_m2 * stretch * dressed.area_factor;
-            let beside = if dressed.on_ground {
-                self.ground.resistance_m2_k_per_w()
-            } else {
-                1.0 / film
-            };
-            let open_area = area * dressed.open_share;
-            self.faces[i] = Face {
-                inside_w_per_k: p.conductivity[c] * area / depth,
-                film_w_per_k: area / (beside + dressed.resistance_m2_k_per_w),
-                gas_film_kg_per_s: if dressed.on_ground {
-                    0.0
-                } else {
-                    surface::gas_film_kg_per_s(open_area)
-                },
-            };
-            self.film_leaving[c] += self.faces[i].gas_film_kg_per_s;
-            // Air has to pass the half cell and then find the gaps; without gaps nothing passes.
-            let passage = area / (depth + dressed.constriction_m);
-            let inside = self.density[c] * passage;
-            let film_flow = surface::gas_film_kg_per_s(open_area);
-            self.exposed_diffusion[i] = if open_area > 0.0 && !dressed.on_ground {
-                inside * film_flow / (inside + film_flow)
-            } else {
-                0.0
-            };
-            self.airflow.exposed_conductance[i] = self.activity[c] * passage;
-            if self.settings.isolated {
-                self.faces[i] = Face::default();
-                self.exposed_diffusion[i] = 0.0;
-                self.airflow.exposed_conductance[i] = 0.0;
-            }
-        }
-    }
-
     /// Properties of the pore air at the present temperatures, and the flow they drive.
     fn look_up(&mut self) {
         let day = self.day_of_year();
@@ -534,81 +422,5 @@ impl<'a> Run<'a> {
         } else {
             f64::INFINITY
         }
-    }
-}
-
-/// Sums over the heap, for the books.
-impl Run<'_> {
-    /// Oxygen in the pores and carried over, kg.
-    pub(in crate::heap) fn oxygen_stored_kg(&self) -> f64 {
-        let cells = self.grid.cells();
-        let held = cells.map(|c| {
-            self.store[c] * self.state.oxygen[c] * OXYGEN_PER_AIR + self.oxygen.carried_kg[c]
-        });
-        held.sum::<f64>() * self.skin.multiple
-    }
-
-    /// Sum over the heap of an amount per cubic metre as built.
-    pub(in crate::heap) fn total(&self, amount: impl Fn(usize) -> f64) -> f64 {
-        let cells = self.grid.cells();
-        cells
-            .map(|c| amount(c) * self.grid.volume_m3[c])
-            .sum::<f64>()
-            * self.skin.multiple
-    }
-
-    /// Heat (J), water, dry matter, carbon and nitrogen (kg) in the heap.
-    pub(in crate::heap) fn contents(&self) -> [f64; 5] {
-        let (s, m) = (&self.state, &self.matter);
-        [
-            self.total(|c| {
-                heat_capacity(m.dry(s, c, self.carbon_share), s.water[c]) * s.temperature[c]
-            }),
-            self.total(|c| s.water[c]),
-            self.total(|c| m.dry(s, c, self.carbon_share)),
-            self.total(|c| s.carbon_in(c) + m.inert_carbon[c]),
-            self.total(|c| m.nitrogen(s, c, self.kinetics.microbe_cn)),
-        ]
-    }
-
-    /// Books material added: contents and oxygen before and after.
-    pub(in crate::heap) fn book_addition(
-        &mut self,
-        before: &[f64; 5],
-        after: &[f64; 5],
-        stored: f64,
-    ) {
-        let [heat, water, dry, carbon, nitrogen]: [f64; 5] =
-            std::array::from_fn(|i| after[i] - before[i]);
-        let now = self.oxygen_stored_kg();
-        let ledger = &mut self.ledger;
-        ledger.heat_start_j += heat;
-        ledger.water_start_kg += water;
-        ledger.dry_start_kg += dry;
-        ledger.carbon_start_kg += carbon;
-        ledger.nitrogen_start_kg += nitrogen;
-        ledger.oxygen_supplied_kg += now - stored;
-    }
-
-    fn book_start(&mut self) {
-        let [heat, water, dry, carbon, nitrogen] = self.contents();
-        let ledger = &mut self.ledger;
-        ledger.heat_start_j = heat;
-        ledger.water_start_kg = water;
-        ledger.dry_start_kg = dry;
-        ledger.carbon_start_kg = carbon;
-        ledger.nitrogen_start_kg = nitrogen;
-    }
-
-    /// Closes the books.
-    pub(in crate::heap) fn book_end(&mut self) {
-        let [heat, water, dry, carbon, nitrogen] = self.contents();
-        self.ledger.oxygen_stored_kg = self.oxygen_stored_kg();
-        let ledger = &mut self.ledger;
-        ledger.heat_end_j = heat;
-        ledger.water_end_kg = water;
-        ledger.dry_end_kg = dry;
-        ledger.carbon_end_kg = carbon;
-        ledger.nitrogen_end_kg = nitrogen;
     }
 }
