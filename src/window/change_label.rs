@@ -31,6 +31,14 @@ pub fn change_label(before: &Project, after: &Project, catalogue: &Catalogue) ->
             "less water",
         ),
         (old.shape != new.shape, "shape of the heap"),
+        (
+            old.plan.events.len() < new.plan.events.len(),
+            "added to the plan",
+        ),
+        (
+            old.plan.events.len() > new.plan.events.len(),
+            "dropped from the plan",
+        ),
         (old.plan != new.plan, "plan"),
         (
             old.base != new.base || old.in_sun != new.in_sun,

@@ -6,7 +6,7 @@
 //!
 //! Held against: `tests/window/heap.rs`.
 
-use eframe::egui::{CollapsingHeader, ComboBox, DragValue, Ui};
+use eframe::egui::{CollapsingHeader, ComboBox, DragValue, Grid, Ui};
 
 use crate::heap::Climate;
 use crate::quantity::{Bound, UnitSystem, bounds};
@@ -17,6 +17,8 @@ use super::state::Page;
 
 /// mm in an inch (exact).
 const MM_PER_INCH: f64 = 25.4;
+/// Letters kept of the name of the climate that own numbers began with.
+const NAME_LETTERS: usize = 60;
 
 /// The row with its folded numbers.
 pub fn climate_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -42,15 +44,36 @@ pub fn climate_ui(ui: &mut Ui, page: &mut Page<'_>) {
     CollapsingHeader::new("Numbers of the place")
         .id_salt("climate numbers")
         .show(ui, |ui| {
-            months_ui(ui, climate, units);
-            rest_ui(ui, climate, units);
+            let before = climate.clone();
+            Grid::new("months").num_columns(3).show(ui, |ui| {
+                months_ui(ui, climate, units);
+                rest_ui(ui, climate, units);
+            });
+            if *climate != before {
+                climate.name = own_name(&before.name);
+            }
         });
+}
+
+/// What a climate is called once a number of it has been changed.
+fn own_name(name: &str) -> String {
+    const OWN: &str = "Own numbers";
+    if name.starts_with(OWN) {
+        return name.to_owned();
+    }
+    let short: String = name.chars().take(NAME_LETTERS).collect();
+    format!("{OWN} (at first {short})")
 }
 
 /// Twelve temperatures and twelve rains.
 fn months_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
+    for heading in ["Month", "Air, day and night", "Rain"] {
+        ui.weak(heading);
+    }
+    ui.end_row();
     for (month, name) in MONTHS.iter().enumerate() {
-        ui.horizontal(|ui| {
+        {
+            ui.label(*name);
             let mut air = units.temperature(climate.monthly_mean_c[month]);
             let (low, high) = (bounds::AIR_TEMPERATURE.low, bounds::AIR_TEMPERATURE.high);
             let field = DragValue::new(&mut air)
@@ -84,8 +107,8 @@ fn months_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
             if field.on_hover_text("Rain of the whole month.").changed() {
                 climate.monthly_rain_mm[month] = rain * one;
             }
-            ui.weak(*name);
-        });
+            ui.end_row();
+        }
     }
 }
 
@@ -126,7 +149,8 @@ fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
         ),
     ];
     for (name, tip, bound, one, value) in rows {
-        ui.horizontal(|ui| {
+        {
+            ui.label(name);
             let mut shown = *value * one;
             let field = DragValue::new(&mut shown)
                 .range(bound.low * one..=bound.high * one)
@@ -135,7 +159,7 @@ fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
             if ui.add(field).named(name).on_hover_text(tip).changed() {
                 *value = shown / one;
             }
-            ui.weak(name);
-        });
+            ui.end_row();
+        }
     }
 }

@@ -12,8 +12,8 @@
 //! Held against: `tests/window/heap.rs`.
 
 use eframe::egui::{
-    self, Align2, Color32, ColorImage, FontId, Rect, Role, Sense, Stroke, TextureOptions, Ui,
-    WidgetInfo, pos2, vec2,
+    self, Align2, Color32, ColorImage, FontId, Rect, Role, Sense, Stroke, TextureHandle,
+    TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
 use crate::heap::Projection;
@@ -93,7 +93,7 @@ impl CrossSection<'_> {
         let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
         self.paint(ui, &raster, rect);
         self.legend(ui, legend);
-        let words = self.words();
+        let words = self.words_of(&raster);
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
         let pointed = response.hover_pos().and_then(|at| {
             let (across, down) = (
@@ -112,17 +112,32 @@ impl CrossSection<'_> {
 
     /// Centre and edge in words.
     pub fn words(&self) -> String {
-        let record = self.projection.at(self.day);
-        let heat = record.map_or(String::new(), |r| {
-            format!(
+        match self.raster() {
+            Some((raster, _)) => self.words_of(&raster),
+            None => String::new(),
+        }
+    }
+
+    fn words_of(&self, raster: &Raster) -> String {
+        let values = match (self.shows, self.projection.at(self.day)) {
+            (Shows::Temperature, Some(r)) => format!(
                 " Centre {}, middle {}, edge {}.",
                 self.units.temperature_text(r.centre_c),
                 self.units.temperature_text(r.middle_c),
                 self.units.temperature_text(r.edge_c)
-            )
-        });
+            ),
+            _ => raster
+                .centre_and_edge()
+                .map_or(String::new(), |(centre, edge)| {
+                    format!(
+                        " Centre {}, edge {}.",
+                        self.shows.text(centre, self.units),
+                        self.shows.text(edge, self.units)
+                    )
+                }),
+        };
         format!(
-            "Cross-section on day {:.0}: {}.{heat}",
+            "Cross-section on day {:.0}: {}.{values}",
             self.day,
             self.shows.label().to_lowercase()
         )
@@ -142,14 +157,24 @@ impl CrossSection<'_> {
             })
             .collect();
         let image = ColorImage::new([raster.width, raster.height], pixels);
-        let texture = ui
-            .ctx()
-            .load_texture("cross-section", image, TextureOptions::LINEAR);
+        // One texture for all frames: it is painted over, never made anew.
+        let place = egui::Id::unique("cross-section texture");
+        let known: Option<TextureHandle> = ui.data(|data| data.get_temp(place));
+        let texture = match known {
+            Some(mut texture) => {
+                texture.set(image, TextureOptions::LINEAR);
+                texture
+            }
+            None => {
+                let options = TextureOptions::LINEAR;
+                let texture = ui.ctx().load_texture("cross-section", image, options);
+                ui.data_mut(|data| data.insert_temp(place, texture.clone()));
+                texture
+            }
+        };
         let whole = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
         ui.painter()
             .image(texture.id(), rect, whole, self.look.maps.untinted.0);
-        // The texture must outlive the frame it is drawn in.
-        ui.data_mut(|data| data.insert_temp(egui::Id::unique("cross-section texture"), texture));
         let ground = Stroke::new(self.look.sizes.curve, self.look.colours.mark.0);
         let base = [
             pos2(rect.left() - 12.0, rect.bottom()),
@@ -170,11 +195,16 @@ impl CrossSection<'_> {
                 rect.top() + p.1 * rect.height(),
             )
         };
-        let stroke = Stroke::new(self.look.sizes.thin, self.look.maps.line.0);
+        let (thin, maps) = (self.look.sizes.thin, self.look.maps);
         let pieces = raster.isoline(level);
-        for piece in &pieces {
-            ui.painter()
-                .line_segment([place(piece[0]), place(piece[1])], stroke);
+        for stroke in [
+            Stroke::new(3.0 * thin, maps.halo.0),
+            Stroke::new(1.3 * thin, maps.line.0),
+        ] {
+            for piece in &pieces {
+                ui.painter()
+                    .line_segment([place(piece[0]), place(piece[1])], stroke);
+            }
         }
         let highest = pieces
             .iter()
@@ -183,13 +213,13 @@ impl CrossSection<'_> {
         if let Some(at) = highest {
             let font = FontId::proportional(self.look.sizes.small);
             let text = self.units.temperature_text(f64::from(level));
-            ui.painter().text(
-                place(at),
-                Align2::CENTER_TOP,
-                text,
-                font,
-                self.look.maps.line.0,
-            );
+            let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
+            let box_size = words.size() + vec2(6.0, 0.0);
+            let middle = place(at) + vec2(0.0, 2.0 + box_size.y / 2.0);
+            let around = Rect::from_center_size(middle, box_size);
+            ui.painter().rect_filled(around, 3.0, maps.halo.0);
+            let corner = around.min + vec2(3.0, 0.0);
+            ui.painter().galley(corner, words, maps.line.0);
         }
     }
 
@@ -209,18 +239,16 @@ impl CrossSection<'_> {
             ui.painter()
                 .rect_filled(part, 0.0, colour(self.map(), f64::from(a)));
         }
-        let (low, high) = self.shows.span();
         let font = FontId::proportional(self.look.sizes.small);
-        for (share, align) in [
-            (0.0, Align2::LEFT_TOP),
-            (0.5, Align2::CENTER_TOP),
-            (1.0, Align2::RIGHT_TOP),
-        ] {
-            let value = low + share * (high - low);
-            let at = pos2(bar.left() + share as f32 * bar.width(), bar.bottom() + 2.0);
+        let (weak, thin) = (self.look.colours.text_weak.0, self.look.sizes.thin);
+        for &value in self.shows.ticks() {
+            let x = bar.left() + self.share(value) as f32 * bar.width();
+            let tick = [pos2(x, bar.bottom()), pos2(x, bar.bottom() + 3.0)];
+            ui.painter().line_segment(tick, Stroke::new(thin, weak));
             let text = self.shows.text(value, self.units);
+            let at = pos2(x, bar.bottom() + 3.0);
             ui.painter()
-                .text(at, align, text, font.clone(), self.look.colours.text_weak.0);
+                .text(at, Align2::CENTER_TOP, text, font.clone(), weak);
         }
     }
 }

@@ -187,7 +187,8 @@ fn kind_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .on_hover_text("What holds the heap; it decides how heat and air get out.");
 }
 
-fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
+/// The lengths that the shape has.
+pub(super) fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let units = page.state.settings.units;
     match &mut page.project.heap.shape {
         Shape::OpenHeap => {
@@ -243,15 +244,21 @@ fn times_ui(ui: &mut Ui, roomy: bool) {
 }
 
 fn thickness_ui(ui: &mut Ui, units: UnitSystem, metres: &mut f64) {
-    bounded_length_ui(ui, units, ("Thickness", bounds::LAYER_THICKNESS), metres);
+    bounded_length_ui(
+        ui,
+        units,
+        ("Thickness of the heap", bounds::LAYER_THICKNESS),
+        metres,
+    );
 }
 
 fn length_ui(ui: &mut Ui, units: UnitSystem, name: &str, metres: &mut f64) {
-    bounded_length_ui(ui, units, (name, bounds::HEAP_LENGTH), metres);
+    let name = format!("{name} of the heap");
+    bounded_length_ui(ui, units, (&name, bounds::HEAP_LENGTH), metres);
 }
 
 /// One length, typed or dragged in the shown unit.
-fn bounded_length_ui(
+pub(super) fn bounded_length_ui(
     ui: &mut Ui,
     units: UnitSystem,
     (name, bound): (&str, Bound),
@@ -270,14 +277,15 @@ fn bounded_length_ui(
             .max_decimals(2)
             .suffix(unit),
     )
-    .named(&format!("{name} of the heap"))
-    .on_hover_text(format!("{name} inside; drag it, or click to type it."));
+    .named(name)
+    .on_hover_text(format!("{name}; drag it, or click to type it."));
     if value != before {
         *metres = value * one;
     }
 }
 
-fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
+/// The day it is built.
+pub(super) fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let heap = &mut page.project.heap;
     let (month, day) = date_of(heap.start_day_of_year);
     let (mut new_month, mut new_day) = (month, day);
@@ -306,7 +314,8 @@ fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     }
 }
 
-fn days_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
+/// The days to project.
+pub(super) fn days_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let heap = &mut page.project.heap;
     if roomy {
         ui.weak("project");

@@ -1,44 +1,61 @@
-//! The Heap view: where it stands and what is done to it, its inside on any day, its heat.
+//! The Heap view: its settings at the left, its inside on any day and its heat at the right.
 //!
 //! In: a page. Out: the same, edited.
 //!
-//! Not here: shape and dates (`heap_row`), the plan (`plan_list`), the pictures (`cross_section`,
-//! `heat_plot`).
+//! Not here: the settings (`heap_place`), the plan (`plan_list`, `day_line`), the pictures
+//! (`cross_section`, `heat_plot`).
 //!
 //! Held against: `tests/window/heap.rs`.
 
-use eframe::egui::{ComboBox, Rect, RichText, ScrollArea, Slider, Ui, pos2};
+use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 
-use crate::heap::{Base, Board, Cover, Shape};
-
-use super::climate_row::climate_ui;
 use super::cross_section::CrossSection;
-use super::heap_row::heap_row_ui;
+use super::day_line::day_line_ui;
+use super::heap_place::place_ui;
 use super::heat_plot::{Detail, HeatPlot};
 use super::mix_view::card;
 use super::named::Named;
-use super::plan_list::plan_ui;
 use super::section::Shows;
 use super::state::Page;
+use super::theme::Look;
 
 /// Days that pass in a second while playing.
 const DAYS_PER_SECOND: f64 = 8.0;
-/// Thickness of straw or compost when it is first chosen, m.
-const USUAL_COVER_M: f64 = 0.1;
+/// Where the three regions stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Regions {
+    /// Shape, place, weather, plan.
+    pub place: Rect,
+    /// The cross-section.
+    pub inside: Rect,
+    /// Day line and heat plot.
+    pub heat: Rect,
+}
+
+impl Regions {
+    /// Divides a rectangle.
+    pub fn of(whole: Rect, look: Look<'_>) -> Self {
+        let gap = look.sizes.gap;
+        let column = (0.41 * whole.width()).min(look.sizes.heap_column);
+        let split_x = whole.left() + column;
+        let split_y = whole.top() + 0.52 * whole.height();
+        let right = split_x + gap;
+        Self {
+            place: Rect::from_min_max(whole.min, pos2(split_x, whole.bottom())),
+            inside: Rect::from_min_max(pos2(right, whole.top()), pos2(whole.right(), split_y)),
+            heat: Rect::from_min_max(pos2(right, split_y + gap), whole.max),
+        }
+    }
+}
 
 /// The whole view.
 pub fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let whole = ui.available_rect_before_wrap();
-    let gap = look.sizes.gap;
-    let split_x = whole.left() + 0.42 * whole.width();
-    let split_y = whole.top() + 0.56 * whole.height();
-    let place = Rect::from_min_max(whole.min, pos2(split_x, split_y));
-    let inside = Rect::from_min_max(
-        pos2(split_x + gap, whole.top()),
-        pos2(whole.right(), split_y),
-    );
-    let heat = Rect::from_min_max(pos2(whole.left(), split_y + gap), whole.max);
+    let Regions {
+        place,
+        inside,
+        heat,
+    } = Regions::of(ui.available_rect_before_wrap(), look);
     card(ui, place, look, |ui| {
         ScrollArea::vertical()
             .id_salt("heap place")
@@ -48,85 +65,6 @@ pub fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     page.refresh();
     card(ui, inside, look, |ui| inside_ui(ui, page));
     card(ui, heat, look, |ui| heat_ui(ui, page));
-}
-
-fn place_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    heap_row_ui(ui, page);
-    ui.add_space(page.look.sizes.gap * 0.5);
-    ui.horizontal_wrapped(|ui| {
-        board_ui(ui, page);
-        base_ui(ui, page);
-        cover_ui(ui, page);
-        let sun = ui.checkbox(&mut page.project.heap.in_sun, "in the sun");
-        sun.on_hover_text("Whether the sun reaches the heap; it warms and dries the skin.");
-    });
-    climate_ui(ui, page);
-    ui.add_space(page.look.sizes.gap);
-    ui.heading("Plan");
-    plan_ui(ui, page);
-}
-
-fn board_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    if let Shape::SolidBin { board, .. } = &mut page.project.heap.shape {
-        ComboBox::from_id_salt("board")
-            .selected_text(board.label())
-            .show_ui(ui, |ui| {
-                for choice in [Board::Plastic, Board::Timber, Board::Insulated] {
-                    ui.selectable_value(board, choice, choice.label());
-                }
-            })
-            .response
-            .named("Walls of the bin")
-            .on_hover_text("What the walls are made of; it decides how fast warmth leaves.");
-    }
-}
-
-fn base_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let label = |base| match base {
-        Base::Soil => "on soil",
-        Base::Paving => "on paving",
-    };
-    let base = &mut page.project.heap.base;
-    ComboBox::from_id_salt("base")
-        .selected_text(label(*base))
-        .show_ui(ui, |ui| {
-            for choice in [Base::Soil, Base::Paving] {
-                ui.selectable_value(base, choice, label(choice));
-            }
-        })
-        .response
-        .named("What the heap stands on")
-        .on_hover_text("Soil or slabs below the heap.");
-}
-
-fn cover_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let label = |cover: &Cover| match cover {
-        Cover::Bare => "no cover",
-        Cover::Sheet => "sheet over it",
-        Cover::Straw { .. } => "straw over it",
-        Cover::Compost { .. } => "compost over it",
-    };
-    let cover = &mut page.project.heap.cover;
-    let thickness_m = USUAL_COVER_M;
-    let choices = [
-        Cover::Bare,
-        Cover::Sheet,
-        Cover::Straw { thickness_m },
-        Cover::Compost { thickness_m },
-    ];
-    ComboBox::from_id_salt("cover")
-        .selected_text(label(cover))
-        .show_ui(ui, |ui| {
-            for choice in choices {
-                let chosen = label(&choice) == label(cover);
-                if ui.selectable_label(chosen, label(&choice)).clicked() && !chosen {
-                    *cover = choice;
-                }
-            }
-        })
-        .response
-        .named("Cover at the start")
-        .on_hover_text("What lies over the heap from the first day.");
 }
 
 fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -197,7 +135,10 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let look = page.look;
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
-    let turnings: Vec<f64> = page
+    let before = page.state.heap.day_span;
+    day_line_ui(ui, &mut page.project.heap, before, look);
+    page.refresh();
+    let deeds: Vec<f64> = page
         .project
         .heap
         .plan
@@ -205,12 +146,12 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .iter()
         .map(|event| event.day)
         .collect();
-    HeatPlot {
+    let span = HeatPlot {
         curve: &page.shown.curve,
         ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: Some(Detail {
             day: page.state.heap.day,
-            deeds: &turnings,
+            deeds: &deeds,
         }),
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,
@@ -218,4 +159,9 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
         look,
     }
     .show(ui);
+    if before != Some(span) {
+        // The day line stands over the plot's days from the next frame on.
+        page.state.heap.day_span = Some(span);
+        ui.ctx().request_repaint();
+    }
 }

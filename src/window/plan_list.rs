@@ -2,11 +2,11 @@
 //!
 //! In: the plan of the project. Out: the same, edited.
 //!
-//! Not here: what a deed does (`heap::plan`), additions of material, which need a mix of their own.
+//! Not here: the same as markers on a line of days (`day_line`), what a deed does (`heap::plan`), additions of material, which need a mix of their own.
 //!
 //! Held against: `tests/window/heap.rs`.
 
-use eframe::egui::{DragValue, ScrollArea, Ui};
+use eframe::egui::{DragValue, Ui};
 
 use crate::heap::{Cover, Deed, Event, Turning};
 
@@ -70,52 +70,46 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     let days = page.project.heap.days;
     let mut dropped = None;
-    ScrollArea::vertical()
-        .id_salt("plan")
-        .auto_shrink([false, true])
-        .max_height(150.0)
-        .show(ui, |ui| {
-            for (index, event) in page.project.heap.plan.events.iter_mut().enumerate() {
-                ui.horizontal(|ui| {
-                    let number = index + 1;
-                    let name = deed_label(&event.deed);
-                    ui.add(
-                        DragValue::new(&mut event.day)
-                            .range(0.0..=days)
-                            .speed(0.2)
-                            .max_decimals(1)
-                            .prefix("day "),
-                    )
-                    .named(&format!("Day of entry {number}: {name}"))
-                    .on_hover_text(
-                        "Drag it to another day, or click to type it; the curve follows.",
-                    );
-                    ui.label(name);
-                    if let Some(wet_to) = wet_to(&mut event.deed) {
-                        let mut percent = 100.0 * *wet_to;
-                        let field = DragValue::new(&mut percent)
-                            .range(0.0..=85.0)
-                            .speed(0.5)
-                            .max_decimals(0)
-                            .suffix(" %");
-                        let field = ui.add(field).named(&format!("Moisture of entry {number}"));
-                        if field
-                            .on_hover_text("Wets to this moisture if it is drier.")
-                            .changed()
-                        {
-                            *wet_to = percent / 100.0;
-                        }
-                    }
-                    let drop = ui.button("×").named(&format!("Drop entry {number}"));
-                    if drop
-                        .on_hover_text("Takes this entry out of the plan.")
-                        .clicked()
-                    {
-                        dropped = Some(index);
-                    }
-                });
+    for (index, event) in page.project.heap.plan.events.iter_mut().enumerate() {
+        ui.horizontal(|ui| {
+            let number = index + 1;
+            let name = deed_label(&event.deed);
+            // An entry past the last day stays there while the days to project are changed.
+            let event_day = event.day;
+            ui.add(
+                DragValue::new(&mut event.day)
+                    .range(0.0..=days.max(event_day))
+                    .speed(0.2)
+                    .max_decimals(1)
+                    .prefix("day "),
+            )
+            .named(&format!("Day of entry {number}: {name}"))
+            .on_hover_text("Drag it to another day, or click to type it; the curve follows.");
+            ui.label(name);
+            if let Some(wet_to) = wet_to(&mut event.deed) {
+                let mut percent = 100.0 * *wet_to;
+                let field = DragValue::new(&mut percent)
+                    .range(0.0..=85.0)
+                    .speed(0.5)
+                    .max_decimals(0)
+                    .suffix(" %");
+                let field = ui.add(field).named(&format!("Moisture of entry {number}"));
+                if field
+                    .on_hover_text("Wets to this moisture if it is drier.")
+                    .changed()
+                {
+                    *wet_to = percent / 100.0;
+                }
+            }
+            let drop = ui.button("×").named(&format!("Drop entry {number}"));
+            if drop
+                .on_hover_text("Takes this entry out of the plan.")
+                .clicked()
+            {
+                dropped = Some(index);
             }
         });
+    }
     if let Some(index) = dropped {
         page.project.heap.plan.events.remove(index);
     }

@@ -56,6 +56,16 @@ impl Shows {
         }
     }
 
+    /// Where the legend has numbers, in the unit of the field.
+    pub fn ticks(self) -> &'static [f64] {
+        match self {
+            Self::Temperature => &[0.0, 20.0, 40.0, 55.0, 65.0, 75.0],
+            Self::Moisture => &[0.2, 0.35, 0.5, 0.65, 0.8],
+            Self::Oxygen => &[0.0, 0.05, 0.1, 0.15, 0.21],
+            Self::LeftToRot => &[0.0, 0.25, 0.5, 0.75, 1.0],
+        }
+    }
+
     /// The values of a field.
     pub fn values(self, field: &Field) -> &[f32] {
         match self {
@@ -133,6 +143,15 @@ impl Raster {
         let y = ((down * self.height as f64) as usize).min(self.height.saturating_sub(1));
         let value = *self.values.get(y * self.width + x)?;
         (!value.is_nan()).then_some(f64::from(value))
+    }
+
+    /// Value in the middle and at the side, a third up: where every shape is still wide.
+    pub fn centre_and_edge(&self) -> Option<(f64, f64)> {
+        let down = 2.0 / 3.0;
+        let row = ((down * self.height as f64) as usize).min(self.height.checked_sub(1)?);
+        let values = self.values.get(row * self.width..(row + 1) * self.width)?;
+        let edge = values.iter().find(|value| !value.is_nan())?;
+        Some((self.at(0.5, down)?, f64::from(*edge)))
     }
 
     /// Pieces of the line on which the value is `level`: pairs of points as shares of width and height.

@@ -82,6 +82,8 @@ pub struct HeapViewState {
     pub shows: Shows,
     /// Whether the days run.
     pub playing: bool,
+    /// Where the first and the last day of the heat plot stood when it was last drawn.
+    pub day_span: Option<(f32, f32)>,
 }
 
 impl Default for HeapViewState {
@@ -90,6 +92,7 @@ impl Default for HeapViewState {
             day: USUAL_DAY,
             shows: Shows::default(),
             playing: false,
+            day_span: None,
         }
     }
 }

@@ -116,6 +116,8 @@ pub struct Maps {
     pub air: Vec<Colour>,
     /// Lines of equal temperature and their numbers.
     pub line: Colour,
+    /// Around them, so that they stand out on light parts.
+    pub halo: Colour,
     /// White: leaves a picture as it is.
     pub untinted: Colour,
 }
@@ -186,6 +188,12 @@ pub struct Sizes {
     pub title_width: f32,
     /// Width of the place field.
     pub place_width: f32,
+    /// Side of a small drawing to pick from.
+    pub picture: f32,
+    /// Side of a marker on the day line.
+    pub marker: f32,
+    /// Most width of the column with the heap's settings.
+    pub heap_column: f32,
 }
 
 /// Both themes.

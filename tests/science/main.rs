@@ -11,6 +11,7 @@
 mod support;
 
 mod advice;
+mod airflow;
 mod bench;
 mod blend;
 mod catalogue;
@@ -36,3 +37,4 @@ mod rot;
 mod shape;
 mod silly_mixes;
 mod stand_in;
+mod transport;
