@@ -242,6 +242,35 @@ fn the_band_holds_the_typical_run_and_is_ordered() {
 }
 
 #[test]
+fn the_grid_of_members_gives_the_band_of_the_fine_grid() {
+    // Same members, finer cells and steps. The band is tens of degrees wide; the coarse grid's own error in
+    // one run is 0.4-1.5 C (root mean square, against 24 by 24 cells), and a quantile of members adds to it.
+    let of = |settings: Settings| {
+        let ensemble = Ensemble {
+            count: 16,
+            settings,
+            ..Ensemble::default()
+        };
+        ensemble.run(&inputs(30.0), &never(), |_| {}).unwrap()
+    };
+    let members = of(Settings::member());
+    let fine = of(Settings {
+        field_hours: None,
+        ..Settings::fine()
+    });
+    let (a, b) = (members.band(Series::Centre), fine.band(Series::Centre));
+    for (what, got, wanted) in [
+        ("low", &a.low, &b.low),
+        ("median", &a.median, &b.median),
+        ("high", &a.high, &b.high),
+    ] {
+        let squares = got.iter().zip(wanted).map(|(x, y)| (x - y).powi(2));
+        let error = (squares.sum::<f64>() / got.len() as f64).sqrt();
+        assert!(error < 2.5, "{what}: {error} K");
+    }
+}
+
+#[test]
 fn a_wider_input_makes_a_wider_band() {
     let of_size = |factor: f64| {
         let widths = Widths {
