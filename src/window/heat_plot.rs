@@ -168,10 +168,7 @@ fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
 fn highest_c(curve: &Curve) -> f64 {
     let air = curve.air.iter().map(|air| air.high_c);
     let heap = curve.heap_c.iter().map(|point| point[1]);
-    let band = curve
-        .band
-        .iter()
-        .flat_map(|band| band.high_c.iter().copied());
+    let band = curve.band.iter().flat_map(|band| band.high.iter().copied());
     air.chain(heap).chain(band).fold(f64::MIN, f64::max)
 }
 
@@ -233,7 +230,7 @@ fn draw_band(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem,
     let Some(band) = &curve.band else { return };
     let shown =
         |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
-    let (low, high) = (shown(&band.low_c), shown(&band.high_c));
+    let (low, high) = (shown(&band.low), shown(&band.high));
     let area = FilledArea::new("4 in 5 such heaps", &band.days, &low, &high);
     plot.add(area.fill_color(look.colours.heap_band.0).allow_hover(false));
 }

@@ -15,7 +15,8 @@ use std::sync::atomic::AtomicBool;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::heap::{self, Heap, Projection, simulate};
+use crate::forecast::Inputs;
+use crate::heap::{self, Heap, Kinetics, Projection, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Gauges, Mix, blend};
 use crate::outcome::{Advice, advise};
@@ -23,7 +24,7 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::curve::Curve;
-use super::fine::{Answer, Inputs};
+use super::fine::Answer;
 use super::notice::Notices;
 use super::section::Shows;
 use super::theme::Look;
@@ -244,7 +245,7 @@ impl Shown {
                 }
                 self.projection = Some(Arc::from(projection));
             }
-            (Answer::Fine(_), None) => {}
+            (Answer::Fine(_), None) | (Answer::Failed(_), _) => {}
         }
     }
 
@@ -301,6 +302,8 @@ impl Shown {
                     totals: blend.totals,
                     additions,
                     heap: project.heap.clone(),
+                    kinetics: Kinetics::default(),
+                    gauges: blend.gauges,
                 })
             }),
             projection: projection.map(Arc::new),

@@ -1,0 +1,71 @@
+//! The forecast: ensembles of 200 and of 32 members over 120 days on all threads, and for reference the
+//! single runs; then what is not simulation (drawing 200 members, and gathering them, from a stand-in).
+
+#[path = "../support/heaps.rs"]
+#[expect(dead_code, reason = "the tests use more of the canonical heaps")]
+mod heaps;
+
+use std::sync::atomic::AtomicBool;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use heaps::{GOOD, mesh_cube, project_with};
+use heapwright::forecast::{Draws, Ensemble, Inputs, WIDTHS, ensemble};
+use heapwright::heap::{Addition, Heap, Kinetics, Projection, Settings};
+use heapwright::mix::Totals;
+
+/// One projection for all members, made once.
+static READY: std::sync::OnceLock<Projection> = std::sync::OnceLock::new();
+
+fn ready(
+    totals: &Totals,
+    _: &[Addition],
+    heap: &Heap,
+    _: &Kinetics,
+    (settings, _): (&Settings, &AtomicBool),
+) -> Option<Projection> {
+    if READY.get().is_none() {
+        READY.set(project_with(totals, heap, settings)?).ok();
+    }
+    READY.get().cloned()
+}
+
+fn forecasts(c: &mut Criterion) {
+    let heap = mesh_cube(1.0, 15.0);
+    let totals = GOOD.totals();
+    let inputs = Inputs::of(&totals, &heap);
+    let never = AtomicBool::new(false);
+    println!("threads: {}", rayon::current_num_threads());
+    let mut group = c.benchmark_group("forecast of 120 days");
+    group.sample_size(10);
+    for (name, settings) in [
+        ("member", Settings::member()),
+        ("coarse", Settings::coarse()),
+        ("fine", Settings::fine()),
+    ] {
+        group.bench_function(name, |b| b.iter(|| project_with(&totals, &heap, &settings)));
+    }
+    for count in [32, 200] {
+        group.bench_function(format!("ensemble of {count}"), |b| {
+            b.iter(|| ensemble(&inputs, count, 1, &never, |_| {}));
+        });
+    }
+    group.bench_function("200 draws", |b| {
+        b.iter(|| {
+            let draws = Draws::new(&inputs, &WIDTHS, 1);
+            for number in 1..=200 {
+                std::hint::black_box(draws.member(number));
+            }
+        });
+    });
+    let gathering = Ensemble {
+        simulator: ready,
+        ..Ensemble::default()
+    };
+    group.bench_function("200 gathered", |b| {
+        b.iter(|| gathering.run(&inputs, &never, |_| {}));
+    });
+    group.finish();
+}
+
+criterion_group!(benches, forecasts);
+criterion_main!(benches);

@@ -1,0 +1,95 @@
+//! A simulator that simulates nothing: its answers follow from its inputs by one line each, so that what
+//! an ensemble or a worker makes of them can be told beforehand.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use heapwright::forecast::Inputs;
+use heapwright::heap::{
+    Addition, Ended, Heap, Kinetics, Ledger, Projection, Record, Settings, Summary,
+};
+use heapwright::mix::Totals;
+
+use crate::support::heaps::{GOOD, mesh_cube};
+
+/// A run of this many days waits until it is called off.
+pub const ENDLESS_DAYS: f64 = 7.0;
+/// A run of this many days panics.
+pub const BROKEN_DAYS: f64 = 13.0;
+/// An endless run gives up by itself after this; a test then fails instead of hanging.
+const PATIENCE: Duration = Duration::from_secs(60);
+
+/// A good mix in a cube of mesh for so many days.
+pub fn inputs(days: f64) -> Inputs {
+    let mut heap = mesh_cube(1.0, 15.0);
+    heap.days = days;
+    Inputs::of(&GOOD.totals(), &heap)
+}
+
+/// A record with this temperature at the centre, 0 elsewhere.
+pub fn record(day: f64, centre_c: f64) -> Record {
+    Record {
+        day,
+        centre_c,
+        middle_c: 0.0,
+        edge_c: 0.0,
+        mean_c: 0.0,
+        ambient_c: 0.0,
+        moisture: 0.0,
+        oxygen: 0.0,
+        dry_kg: 0.0,
+        water_kg: 0.0,
+        nitrogen_kg: 0.0,
+        volume_m3: 0.0,
+    }
+}
+
+/// A projection of these records.
+pub fn projection(records: Vec<Record>, summary: Summary, ended: Ended) -> Projection {
+    Projection {
+        records,
+        fields: Vec::new(),
+        grids: Vec::new(),
+        parcels: Vec::new(),
+        summary,
+        ledger: Ledger::default(),
+        ended,
+        steps: 1,
+    }
+}
+
+/// The peak stands for the rate of the fast pool, the day finished for the C:N of microbes.
+pub fn summary(kinetics: &Kinetics) -> Summary {
+    Summary {
+        peak_c: kinetics.fast_per_day,
+        peak_day: 0.0,
+        days_above_40: 0.0,
+        days_above_55: kinetics.crowding,
+        airless_share: 0.0,
+        nitrogen_lost_share: kinetics.ammonia_free_share,
+        dry_matter_lost_share: 0.0,
+        finished_day: (kinetics.microbe_cn < 9.0).then_some(kinetics.microbe_cn),
+    }
+}
+
+/// Answers at once: the centre rises from 0 to the rate of the fast pool in a straight line.
+pub fn simulate(
+    totals: &Totals,
+    _: &[Addition],
+    heap: &Heap,
+    kinetics: &Kinetics,
+    (_, stop): (&Settings, &AtomicBool),
+) -> Option<Projection> {
+    assert!(heap.days != BROKEN_DAYS, "thirteen days are too many");
+    let began = Instant::now();
+    while heap.days == ENDLESS_DAYS && !stop.load(Ordering::Relaxed) && began.elapsed() < PATIENCE {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    let ended = if stop.load(Ordering::Relaxed) {
+        Ended::Cancelled { day: 1.0 }
+    } else {
+        Ended::Finished
+    };
+    let records = vec![record(0.0, 0.0), record(heap.days, kinetics.fast_per_day)];
+    (totals.dry_kg > 0.0).then(|| projection(records, summary(kinetics), ended))
+}
