@@ -229,7 +229,7 @@ impl CrossSection<'_> {
             pos2(rect.left() + 0.2 * rect.width(), rect.top() + 4.0),
             vec2(0.6 * rect.width(), 8.0),
         );
-        let steps = 48;
+        let steps = 160;
         for step in 0..steps {
             let (a, b) = (step as f32 / steps as f32, (step + 1) as f32 / steps as f32);
             let part = Rect::from_min_max(

@@ -99,13 +99,19 @@ pub fn day_line_ui(ui: &mut Ui, heap: &mut Heap, span: Option<(f32, f32)>, look:
     paint_rail(ui, scale, rail_y, heap.start_day_of_year, look);
     let places: Vec<f32> = heap.plan.events.iter().map(|e| scale.x(e.day)).collect();
     let lanes = lanes(&places, size);
+    // All stems first, so that none crosses a marker below it.
+    for (&x, &lane) in places.iter().zip(&lanes) {
+        let stem = [pos2(x, rail_y - lane as f32 * size), pos2(x, rail_y)];
+        let stroke = Stroke::new(look.sizes.curve, look.colours.accent.0);
+        ui.painter().line_segment(stem, stroke);
+    }
     let start = heap.start_day_of_year;
     let mut dropped = None;
     for (index, event) in heap.plan.events.iter_mut().enumerate() {
         let middle = pos2(places[index], rail_y - (lanes[index] as f32 + 0.5) * size);
         let spot = Rect::from_center_size(middle, vec2(size, size));
         let response = marker_ui(ui, (index, event), spot, start, scale);
-        paint_marker(ui, event, &response, (spot, rail_y), look);
+        paint_marker(ui, event, &response, spot, look);
         let drops = |input: &egui::InputState| {
             input.key_pressed(Key::Delete) || input.key_pressed(Key::Backspace)
         };
@@ -187,17 +193,9 @@ fn asked_for(ui: &Ui, id: egui::Id) -> Option<f64> {
     })
 }
 
-fn paint_marker(
-    ui: &Ui,
-    event: &Event,
-    response: &Response,
-    (spot, rail_y): (Rect, f32),
-    look: Look<'_>,
-) {
+fn paint_marker(ui: &Ui, event: &Event, response: &Response, spot: Rect, look: Look<'_>) {
     let (colours, sizes) = (look.colours, look.sizes);
     let painter = ui.painter();
-    let stem = [spot.center_bottom(), pos2(spot.center().x, rail_y)];
-    painter.line_segment(stem, Stroke::new(sizes.curve, colours.accent.0));
     let body = spot.shrink(sizes.thin);
     let round = CornerRadius::same(sizes.control_radius);
     let active = response.hovered() || response.dragged() || response.has_focus();
