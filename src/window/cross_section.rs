@@ -24,6 +24,8 @@ use super::theme::Look;
 
 /// Points of the picture across.
 const ACROSS: usize = 128;
+/// Least and most width over height of the picture; a flatter heap is drawn higher than it is.
+const ASPECTS: (f64, f64) = (0.5, 6.0);
 /// Temperatures whose lines are drawn, degC.
 const LINES_C: [f32; 3] = [40.0, 55.0, 65.0];
 
@@ -71,7 +73,7 @@ impl CrossSection<'_> {
     fn raster(&self) -> Option<(Raster, f64)> {
         let field = self.projection.field_at(self.day)?;
         let grid = self.projection.grids.get(field.grid)?;
-        let aspect = aspect(grid).clamp(0.5, 6.0);
+        let aspect = aspect(grid).clamp(ASPECTS.0, ASPECTS.1);
         let up = ((ACROSS as f64 / aspect) as usize).clamp(8, 2 * ACROSS);
         Some((
             Raster::of(grid, self.shows.values(field), ACROSS, up),
@@ -118,6 +120,13 @@ impl CrossSection<'_> {
         }
     }
 
+    /// How many times as high as it is the heap is drawn, if it is.
+    fn drawn_higher(&self) -> Option<f64> {
+        let field = self.projection.field_at(self.day)?;
+        let times = aspect(self.projection.grids.get(field.grid)?) / ASPECTS.1;
+        (times >= 1.5).then_some(times)
+    }
+
     fn words_of(&self, raster: &Raster) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
             (Shows::Temperature, Some(r)) => format!(
@@ -136,8 +145,11 @@ impl CrossSection<'_> {
                     )
                 }),
         };
+        let higher = self.drawn_higher().map_or(String::new(), |times| {
+            format!(" Height drawn {times:.0} times.")
+        });
         format!(
-            "Cross-section on day {:.0}: {}.{values}",
+            "Cross-section on day {:.0}: {}.{values}{higher}",
             self.day,
             self.shows.label().to_lowercase()
         )

@@ -4,7 +4,7 @@
 //! any painter can colour; nothing here knows a screen.
 //!
 //! Between cell centres values run bilinearly; outside the heap there is no value. The left half mirrors
-//! the right.
+//! the right. A slope, which the cells follow in steps, is drawn straight from row to row.
 //!
 //! Not here: colours and painting (`cross_section`).
 //!
@@ -116,14 +116,14 @@ impl Raster {
         let across = centres(&grid.edges_across_m);
         let up = centres(&grid.edges_up_m);
         let (extent, top) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
+        let reaches = reaches(grid, rows);
         let mut raster = Vec::with_capacity(width * height);
         for y in 0..height {
             let z = top * (1.0 - (y as f64 + 0.5) / height as f64);
+            let reach = reach_at(&reaches, &up, z).min(extent);
             for x in 0..width {
                 let r = extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs();
-                let inside =
-                    cell_at(&grid.edges_across_m, r) + columns * cell_at(&grid.edges_up_m, z);
-                raster.push(if table[inside].is_nan() {
+                raster.push(if r > reach {
                     f32::NAN
                 } else {
                     between(&table, columns, (&across, r), (&up, z))
@@ -196,12 +196,27 @@ fn centres(edges: &[f64]) -> Vec<f64> {
         .collect()
 }
 
-/// Which interval of rising edges holds `x`.
-fn cell_at(edges: &[f64], x: f64) -> usize {
-    edges[1..]
-        .iter()
-        .position(|&edge| x <= edge)
-        .unwrap_or(edges.len() - 2)
+/// How far out the cells of each row reach, m.
+fn reaches(grid: &SectionGrid, rows: usize) -> Vec<f64> {
+    let mut reaches = vec![0.0; rows];
+    for &(column, row) in &grid.places {
+        let edge = grid.edges_across_m[column + 1];
+        reaches[row] = f64::max(reaches[row], edge);
+    }
+    reaches
+}
+
+/// How far out the heap reaches at a height: straight between the middles of rows, and on beyond the
+/// lowest and the highest.
+fn reach_at(reaches: &[f64], up: &[f64], z: f64) -> f64 {
+    let last = reaches.len() - 1;
+    if last == 0 {
+        return reaches[0];
+    }
+    let after = up.iter().position(|&middle| middle >= z).unwrap_or(last);
+    let after = after.clamp(1, last);
+    let share = (z - up[after - 1]) / (up[after] - up[after - 1]);
+    (reaches[after - 1] + share * (reaches[after] - reaches[after - 1])).max(0.0)
 }
 
 /// The two centres about `x` and the share of the second; at the ends both are the last centre.
@@ -232,5 +247,9 @@ fn between(table: &[f32], columns: usize, across: (&[f64], f64), up: (&[f64], f6
             }
         }
     }
-    (sum / weight.max(1e-12)) as f32
+    if weight > 0.0 {
+        (sum / weight) as f32
+    } else {
+        f32::NAN
+    }
 }

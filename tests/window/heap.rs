@@ -147,6 +147,47 @@ fn an_isoline_lies_where_its_value_is() {
 }
 
 #[test]
+fn the_slope_of_an_open_heap_is_drawn_straight() {
+    // A cone: half the width at half the height. Tolerance: half of the widest cell.
+    let mut window = heap_window();
+    pick(&mut window, "open heap");
+    let projection = window.app().shown.projection.clone().unwrap();
+    let grid = &projection.grids[0];
+    let raster = Raster::of(grid, &projection.fields[0].temperature_c, 200, 100);
+    let extent = grid.edges_across_m.last().unwrap();
+    let widest = grid
+        .edges_across_m
+        .windows(2)
+        .map(|pair| (pair[1] - pair[0]) / extent)
+        .fold(0.0, f64::max);
+    let mut before = 0;
+    for row in 0..raster.height {
+        let values = &raster.values[row * raster.width..(row + 1) * raster.width];
+        let filled = values.iter().filter(|value| !value.is_nan()).count();
+        let share = filled as f64 / raster.width as f64;
+        let wanted = (row as f64 + 0.5) / raster.height as f64;
+        assert!(
+            (share - wanted).abs() <= 0.5 * widest + 0.02,
+            "{row}: {share} {wanted}"
+        );
+        assert!(
+            filled >= before && filled <= before + 2 * raster.width / 20,
+            "no steps"
+        );
+        before = filled;
+    }
+}
+
+#[test]
+fn a_thin_layer_says_that_it_is_drawn_higher_than_it_is() {
+    let mut window = heap_window();
+    pick(&mut window, "layer on the ground");
+    assert!(window.shows("Height drawn"));
+    pick(&mut window, "slatted bay");
+    assert!(!window.shows("Height drawn"));
+}
+
+#[test]
 fn at_rest_the_projection_becomes_the_fine_one() {
     use heapwright::heap::{Settings, simulate};
     let mut window = heap_window();
