@@ -12,7 +12,7 @@
 //! Held against: `tests/window/heap.rs`.
 
 use eframe::egui::{
-    self, Align2, Color32, ColorImage, FontId, Rect, Role, Sense, Stroke, TextureHandle,
+    self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Stroke, TextureHandle,
     TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
@@ -23,7 +23,7 @@ use super::section::{Raster, Shows, aspect};
 use super::theme::Look;
 
 /// Points of the picture across.
-const ACROSS: usize = 128;
+const ACROSS: usize = 192;
 /// Least and most width over height of the picture; a flatter heap is drawn higher than it is.
 const ASPECTS: (f64, f64) = (0.5, 6.0);
 /// Temperatures whose lines are drawn, degC.
@@ -81,12 +81,14 @@ impl CrossSection<'_> {
         ))
     }
 
-    /// Draws the section into what room there is, legend below.
+    /// Draws the section into what room there is: words above, legend below.
     pub fn show(self, ui: &mut Ui) {
         let Some((raster, aspect)) = self.raster() else {
             ui.weak("Nothing to show: the mix is empty.");
             return;
         };
+        let words = self.words_of(&raster);
+        ui.label(RichText::new(&words).color(self.look.colours.text_weak.0));
         let legend = 2.6 * self.look.sizes.small;
         let room = ui.available_size();
         let height = (room.y - legend).max(60.0).min(room.x / aspect as f32);
@@ -95,7 +97,6 @@ impl CrossSection<'_> {
         let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
         self.paint(ui, &raster, rect);
         self.legend(ui, legend);
-        let words = self.words_of(&raster);
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
         let pointed = response.hover_pos().and_then(|at| {
             let (across, down) = (
@@ -112,14 +113,6 @@ impl CrossSection<'_> {
         }
     }
 
-    /// Centre and edge in words.
-    pub fn words(&self) -> String {
-        match self.raster() {
-            Some((raster, _)) => self.words_of(&raster),
-            None => String::new(),
-        }
-    }
-
     /// How many times as high as it is the heap is drawn, if it is.
     fn drawn_higher(&self) -> Option<f64> {
         let field = self.projection.field_at(self.day)?;
@@ -127,6 +120,7 @@ impl CrossSection<'_> {
         (times >= 1.5).then_some(times)
     }
 
+    /// Centre and edge in words.
     fn words_of(&self, raster: &Raster) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
             (Shows::Temperature, Some(r)) => format!(

@@ -122,7 +122,6 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 units,
                 look,
             };
-            ui.label(RichText::new(section.words()).color(look.colours.text_weak.0));
             section.show(ui);
         }
         None => {

@@ -113,20 +113,25 @@ impl Raster {
         for (&(column, row), value) in grid.places.iter().zip(values) {
             table[row * columns + column] = *value;
         }
+        fill_outward(&mut table, columns);
         let across = centres(&grid.edges_across_m);
         let up = centres(&grid.edges_up_m);
         let (extent, top) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
         let reaches = reaches(grid, rows);
+        let out: Vec<f64> = (0..width)
+            .map(|x| extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs())
+            .collect();
+        let places: Vec<Between> = out.iter().map(|&r| about(&across, r)).collect();
         let mut raster = Vec::with_capacity(width * height);
         for y in 0..height {
             let z = top * (1.0 - (y as f64 + 0.5) / height as f64);
             let reach = reach_at(&reaches, &up, z).min(extent);
-            for x in 0..width {
-                let r = extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs();
+            let row = about(&up, z);
+            for (&r, &place) in out.iter().zip(&places) {
                 raster.push(if r > reach {
                     f32::NAN
                 } else {
-                    between(&table, columns, (&across, r), (&up, z))
+                    between(&table, columns, place, row)
                 });
             }
         }
@@ -160,6 +165,11 @@ impl Raster {
         for y in 0..self.height.saturating_sub(1) {
             for x in 0..self.width.saturating_sub(1) {
                 let corner = |dx: usize, dy: usize| self.values[(y + dy) * self.width + x + dx];
+                let above = |dx, dy| corner(dx, dy) >= level;
+                let first = above(0, 0);
+                if above(1, 0) == first && above(0, 1) == first && above(1, 1) == first {
+                    continue;
+                }
                 // Round the square: top left, top right, bottom right, bottom left.
                 let corners = [(0, 0), (1, 0), (1, 1), (0, 1)];
                 let mut cuts: [Option<(f32, f32)>; 4] = [None; 4];
@@ -219,8 +229,24 @@ fn reach_at(reaches: &[f64], up: &[f64], z: f64) -> f64 {
     (reaches[after - 1] + share * (reaches[after] - reaches[after - 1])).max(0.0)
 }
 
+/// Gives cells outside the heap the value of their neighbour inward, else of the one below, so that the
+/// picture can be drawn up to a slope.
+fn fill_outward(table: &mut [f32], columns: usize) {
+    for index in 0..table.len() {
+        if table[index].is_nan() && index % columns > 0 {
+            table[index] = table[index - 1];
+        }
+        if table[index].is_nan() && index >= columns {
+            table[index] = table[index - columns];
+        }
+    }
+}
+
+/// Two neighbouring centres and the share of the second.
+type Between = (usize, usize, f64);
+
 /// The two centres about `x` and the share of the second; at the ends both are the last centre.
-fn about(centres: &[f64], x: f64) -> (usize, usize, f64) {
+fn about(centres: &[f64], x: f64) -> Between {
     let after = centres.iter().position(|&centre| centre >= x);
     match after {
         None => (centres.len() - 1, centres.len() - 1, 0.0),
@@ -233,23 +259,12 @@ fn about(centres: &[f64], x: f64) -> (usize, usize, f64) {
     }
 }
 
-/// Bilinear value; a missing neighbour leaves its weight to the others.
-fn between(table: &[f32], columns: usize, across: (&[f64], f64), up: (&[f64], f64)) -> f32 {
-    let (i0, i1, fx) = about(across.0, across.1);
-    let (j0, j1, fy) = about(up.0, up.1);
-    let (mut sum, mut weight) = (0.0f64, 0.0f64);
-    for (i, wx) in [(i0, 1.0 - fx), (i1, fx)] {
-        for (j, wy) in [(j0, 1.0 - fy), (j1, fy)] {
-            let value = table[j * columns + i];
-            if !value.is_nan() {
-                sum += wx * wy * f64::from(value);
-                weight += wx * wy;
-            }
-        }
-    }
-    if weight > 0.0 {
-        (sum / weight) as f32
-    } else {
-        f32::NAN
-    }
+/// Bilinear value.
+fn between(table: &[f32], columns: usize, across: Between, up: Between) -> f32 {
+    let ((i0, i1, fx), (j0, j1, fy)) = (across, up);
+    let along = |j: usize| {
+        let (a, b) = (table[j * columns + i0], table[j * columns + i1]);
+        f64::from(a) * (1.0 - fx) + f64::from(b) * fx
+    };
+    (along(j0) * (1.0 - fy) + along(j1) * fy) as f32
 }
