@@ -29,6 +29,9 @@ const ASPECTS: (f64, f64) = (0.5, 6.0);
 /// Temperatures whose lines are drawn, degC.
 const LINES_C: [f32; 3] = [40.0, 55.0, 65.0];
 
+/// A piece of a line, as shares of width and height.
+type Piece = [(f32, f32); 2];
+
 /// What the picture draws.
 pub struct CrossSection<'a> {
     /// The present projection.
@@ -188,44 +191,58 @@ impl CrossSection<'_> {
         ];
         ui.painter().line_segment(base, ground);
         if self.shows == Shows::Temperature {
+            let mut taken = Vec::new();
             for level in LINES_C {
-                self.line(ui, raster, rect, level);
+                let pieces = raster.isoline(level);
+                self.line(ui, &pieces, rect);
+                self.line_label(ui, &pieces, rect, (level, &mut taken));
             }
         }
     }
 
-    fn line(&self, ui: &Ui, raster: &Raster, rect: Rect, level: f32) {
-        let place = |p: (f32, f32)| {
-            pos2(
-                rect.left() + p.0 * rect.width(),
-                rect.top() + p.1 * rect.height(),
-            )
-        };
+    fn line(&self, ui: &Ui, pieces: &[Piece], rect: Rect) {
         let (thin, maps) = (self.look.sizes.thin, self.look.maps);
-        let pieces = raster.isoline(level);
         for stroke in [
             Stroke::new(3.0 * thin, maps.halo.0),
             Stroke::new(1.3 * thin, maps.line.0),
         ] {
-            for piece in &pieces {
-                ui.painter()
-                    .line_segment([place(piece[0]), place(piece[1])], stroke);
+            for piece in pieces {
+                let ends = piece.map(|end| rect.lerp_inside(vec2(end.0, end.1)));
+                ui.painter().line_segment(ends, stroke);
             }
         }
-        let highest = pieces
+    }
+
+    /// The number of a line, as far to the right on it as no other number stands.
+    fn line_label(
+        &self,
+        ui: &Ui,
+        pieces: &[Piece],
+        rect: Rect,
+        (level, taken): (f32, &mut Vec<Rect>),
+    ) {
+        let maps = self.look.maps;
+        let font = FontId::proportional(self.look.sizes.small);
+        let text = self.units.temperature_text(f64::from(level));
+        let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
+        let size = words.size() + vec2(6.0, 0.0);
+        let mut places: Vec<(f32, f32)> = pieces.iter().map(|piece| piece[0]).collect();
+        places.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let room = rect.shrink2(size / 2.0);
+        let free = places
             .iter()
-            .map(|piece| piece[0])
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some(at) = highest {
-            let font = FontId::proportional(self.look.sizes.small);
-            let text = self.units.temperature_text(f64::from(level));
-            let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
-            let box_size = words.size() + vec2(6.0, 0.0);
-            let middle = place(at) + vec2(0.0, 2.0 + box_size.y / 2.0);
-            let around = Rect::from_center_size(middle, box_size);
-            ui.painter().rect_filled(around, 3.0, maps.halo.0);
-            let corner = around.min + vec2(3.0, 0.0);
-            ui.painter().galley(corner, words, maps.line.0);
+            .map(|place| room.clamp(rect.lerp_inside(vec2(place.0, place.1))))
+            .map(|middle| Rect::from_center_size(middle, size))
+            .find(|spot| {
+                !taken
+                    .iter()
+                    .any(|other| other.expand(2.0).intersects(*spot))
+            });
+        if let Some(spot) = free {
+            ui.painter().rect_filled(spot, 3.0, maps.halo.0);
+            ui.painter()
+                .galley(spot.min + vec2(3.0, 0.0), words, maps.line.0);
+            taken.push(spot);
         }
     }
 

@@ -4,7 +4,7 @@
 //! any painter can colour; nothing here knows a screen.
 //!
 //! Between cell centres values run bilinearly; outside the heap there is no value. The left half mirrors
-//! the right. A slope, which the cells follow in steps, is drawn straight from row to row.
+//! the right. A slope, which the cells follow in steps, is drawn straight from the foot to the top.
 //!
 //! Not here: colours and painting (`cross_section`).
 //!
@@ -117,7 +117,7 @@ impl Raster {
         let across = centres(&grid.edges_across_m);
         let up = centres(&grid.edges_up_m);
         let (extent, top) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
-        let reaches = reaches(grid, rows);
+        let sloping = slopes(grid);
         let out: Vec<f64> = (0..width)
             .map(|x| extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs())
             .collect();
@@ -125,7 +125,11 @@ impl Raster {
         let mut raster = Vec::with_capacity(width * height);
         for y in 0..height {
             let z = top * (1.0 - (y as f64 + 0.5) / height as f64);
-            let reach = reach_at(&reaches, &up, z).min(extent);
+            let reach = if sloping {
+                extent * (1.0 - z / top)
+            } else {
+                extent
+            };
             let row = about(&up, z);
             for (&r, &place) in out.iter().zip(&places) {
                 raster.push(if r > reach {
@@ -206,27 +210,13 @@ fn centres(edges: &[f64]) -> Vec<f64> {
         .collect()
 }
 
-/// How far out the cells of each row reach, m.
-fn reaches(grid: &SectionGrid, rows: usize) -> Vec<f64> {
-    let mut reaches = vec![0.0; rows];
-    for &(column, row) in &grid.places {
-        let edge = grid.edges_across_m[column + 1];
-        reaches[row] = f64::max(reaches[row], edge);
-    }
-    reaches
-}
-
-/// How far out the heap reaches at a height: straight between the middles of rows, and on beyond the
-/// lowest and the highest.
-fn reach_at(reaches: &[f64], up: &[f64], z: f64) -> f64 {
-    let last = reaches.len() - 1;
-    if last == 0 {
-        return reaches[0];
-    }
-    let after = up.iter().position(|&middle| middle >= z).unwrap_or(last);
-    let after = after.clamp(1, last);
-    let share = (z - up[after - 1]) / (up[after] - up[after - 1]);
-    (reaches[after - 1] + share * (reaches[after] - reaches[after - 1])).max(0.0)
+/// Whether the sides slope: the top row then reaches less far out than the lowest.
+fn slopes(grid: &SectionGrid) -> bool {
+    let reach = |row: usize| {
+        let columns = grid.places.iter().filter(|place| place.1 == row);
+        columns.map(|place| place.0).max()
+    };
+    reach(0) > reach(grid.edges_up_m.len().saturating_sub(2))
 }
 
 /// Gives cells outside the heap the value of their neighbour inward, else of the one below, so that the
