@@ -99,7 +99,7 @@ pub fn point(number: usize, seed: u64) -> [f64; DIMENSIONS] {
     })
 }
 
-/// Standard normal deviate of a share, kept within [`Z_MOST`].
+/// Standard normal deviate of a share, kept within 2.5 either way.
 ///
 /// Rational approximation of Acklam (2003), relative error below 1.2e-9.
 pub fn deviate(share: f64) -> f64 {

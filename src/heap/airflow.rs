@@ -6,12 +6,13 @@
 //! `b` is `F = g (p_a - p_b) + g * 9.81 [(rho_out - rho_a) dz_a/2 + (rho_out - rho_b) dz_b/2]` (second
 //! term upward only), with `div F = 0`. At an open face `p = 0` outside. The matrix is symmetric and
 //! positive definite; it is factored (banded Cholesky, band = cells across + 1) when conductances
-//! change and solved twice-triangular at every step. In cells without any opening
-//! the pressure of the last one is taken as 0.
+//! change and solved twice-triangular at every step. In a part without any opening the pressure of the
+//! last cell is taken as 0.
 //!
 //! Not here: permeability (`cell`), what the air carries (`transport`).
 //!
-//! Held against: `tests/science/convection.rs` (Nusselt numbers and onset of convection).
+//! Held against: `tests/science/airflow.rs` (hydrostatics, balance of every cell),
+//! `tests/science/convection.rs` (Nusselt numbers and onset of convection).
 
 use super::grid::{Facing, Grid};
 

@@ -13,9 +13,14 @@
 //! used are `Q + theta (JA d_a + JB d_b)`, with `d*` on outward and `d` on upward faces, which
 //! conserves heat and water to rounding with the splitting.
 //!
+//! The limited slopes are those at the start of the step. Short waves therefore settle only while a
+//! step carries at most 3 times what a cell holds; 6 times where carrying is at most 10 times
+//! conduction over a cell, 20 times where it is at most 4 times. Cells behind an exposed face carry
+//! their mean, without slope, so that air that enters cannot make them colder than itself.
+//!
 //! Not here: where the numbers come from (`cell`, `surface`, `run`).
 //!
-//! Held against: `tests/science/conduction.rs`, `tests/science/convection.rs`,
+//! Held against: `tests/science/transport.rs`, `tests/science/conduction.rs`, `tests/science/convection.rs`,
 //! `tests/science/manufactured.rs`.
 
 use super::grid::{Facing, Grid};

@@ -118,13 +118,7 @@ impl HeatPlot<'_> {
         let shown = plot.show(ui, |plot| {
             plot.set_plot_bounds_x(0.0..=days.max(1.0));
             plot.set_plot_bounds_y(bottom..=top);
-            if let Some(pointer) = plot
-                .pointer_coordinate()
-                .filter(|_| plot.response().hovered())
-            {
-                let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
-                plot.vline(VLine::new("", pointer.x).stroke(stroke).allow_hover(false));
-            }
+            draw_pointer(plot, look);
             draw_air(plot, curve, units, look);
             draw_band(plot, curve, units, look);
             draw_marks(plot, units, look);
@@ -254,6 +248,17 @@ fn draw_air(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, 
             .stroke(stroke)
             .allow_hover(false),
     );
+}
+
+/// A line at the day under the pointer.
+fn draw_pointer(plot: &mut egui_plot::PlotUi<'_>, look: Look<'_>) {
+    if let Some(pointer) = plot
+        .pointer_coordinate()
+        .filter(|_| plot.response().hovered())
+    {
+        let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
+        plot.vline(VLine::new("", pointer.x).stroke(stroke).allow_hover(false));
+    }
 }
 
 /// Where four in five heaps of this kind lie.

@@ -24,6 +24,8 @@ pub enum Wall {
     Insulated,
     /// Surface held at this temperature.
     Held(f64),
+    /// No conduction; air leaves at the temperature of the cell, and enters at 0 degC.
+    Leaving,
     /// Film of this U (W/m2K) to surroundings at this temperature.
     Film(f64, f64),
 }
@@ -162,7 +164,7 @@ impl Bench {
     fn outside(&self, face: &Exposed, wall: Wall) -> (f64, f64) {
         let half = face.depth_m / self.even.conductivity;
         match wall {
-            Wall::Insulated => (0.0, 0.0),
+            Wall::Insulated | Wall::Leaving => (0.0, 0.0),
             Wall::Held(t) => (face.area_m2 / half, t),
             Wall::Film(u, t) => (face.area_m2 / (half + 1.0 / u), t),
         }
@@ -172,10 +174,15 @@ impl Bench {
     pub fn step(&mut self, dt: f64) {
         for (index, face) in self.grid.exposed.iter().enumerate() {
             let (g, outside) = self.outside(face, self.walls[index]);
-            let carried = self.airflow.exposed[index] * self.even.air_capacity * outside;
+            let carried = self.airflow.exposed[index] * self.even.air_capacity;
+            let t = self.temperature[face.cell];
+            let (heat_w, heat_slope) = match self.walls[index] {
+                Wall::Leaving => (carried.max(0.0) * t, carried.max(0.0)),
+                _ => (g * (t - outside) + carried * outside, g),
+            };
             self.transport.exposed[index] = Exchange {
-                heat_w: g * (self.temperature[face.cell] - outside) + carried,
-                heat_slope: g,
+                heat_w,
+                heat_slope,
                 ..Exchange::default()
             };
         }
@@ -251,4 +258,22 @@ pub fn near(what: &str, got: f64, wanted: f64, allowed: f64) {
         (got - wanted).abs() <= allowed,
         "{what}: got {got}, wanted {wanted} within {allowed}"
     );
+}
+
+/// Numbers that look random and are the same on every run.
+pub struct Noise(u64);
+
+impl Noise {
+    pub fn new(seed: u64) -> Self {
+        Self(seed)
+    }
+
+    /// The next number, 0 to 1 (multiplier of Knuth's MMIX generator).
+    pub fn next(&mut self) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
 }

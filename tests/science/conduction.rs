@@ -123,8 +123,9 @@ fn probe_finite(bench: &Bench, bi: f64) -> [f64; 3] {
 
 #[test]
 fn a_finite_cylinder_follows_the_product_of_the_series() {
-    // Films on side, top and base: every kind of exposed face. Order 2 wanted, 1.8 asked, because at
-    // Fo 0.1 six cells are few (1.84, then 1.96 and 1.99).
+    // Films on side, top and base: every kind of exposed face. Order 2 wanted, 1.9 asked of the finest
+    // pair and 1.8 of the coarser ones, because at Fo 0.1 six cells are few (centre 1.84, 1.96, 1.99);
+    // the rim, whose error there happens to pass through 0 (0.28, 1.79, 1.94), only of the finest.
     let rows = rows("finite");
     assert_eq!(rows.len(), 4);
     let mut errors = vec![[const { Vec::new() }; 3]; rows.len()];
@@ -147,17 +148,10 @@ fn a_finite_cylinder_follows_the_product_of_the_series() {
     }
     for ((_, fo, _), errors) in rows.iter().zip(&errors) {
         for (place, errors) in ["centre", "rim", "mean"].iter().zip(errors) {
-            // At the rim six cells meet the true value by chance, so the order shows from twelve on.
-            let from = if *place == "rim" {
-                &errors[1..]
-            } else {
-                &errors[..]
-            };
-            falls(
-                &format!("{place}, Fo {fo}"),
-                from,
-                if *place == "rim" { 1.7 } else { 1.8 },
-            );
+            falls(&format!("{place}, Fo {fo}"), &errors[2..], 1.9);
+            if *place != "rim" {
+                falls(&format!("{place}, Fo {fo}"), errors, 1.8);
+            }
             near(&format!("{place}, Fo {fo}"), errors[3], 0.0, 2e-4);
         }
     }

@@ -11,6 +11,7 @@
 mod support;
 
 mod advice;
+mod airflow;
 mod bench;
 mod blend;
 mod catalogue;
@@ -33,3 +34,4 @@ mod ranges;
 mod rot;
 mod shape;
 mod silly_mixes;
+mod transport;
