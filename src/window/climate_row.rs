@@ -72,43 +72,41 @@ fn months_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
     }
     ui.end_row();
     for (month, name) in MONTHS.iter().enumerate() {
+        ui.label(*name);
+        let mut air = units.temperature(climate.monthly_mean_c[month]);
+        let (low, high) = (bounds::AIR_TEMPERATURE.low, bounds::AIR_TEMPERATURE.high);
+        let field = DragValue::new(&mut air)
+            .range(units.temperature(low)..=units.temperature(high))
+            .speed(0.1)
+            .max_decimals(1)
+            .suffix(format!(" {}", units.temperature_unit()));
+        let field = ui
+            .add(field)
+            .named(&format!("Mean air temperature in {name}"));
+        if field
+            .on_hover_text("Mean of day and night in this month.")
+            .changed()
         {
-            ui.label(*name);
-            let mut air = units.temperature(climate.monthly_mean_c[month]);
-            let (low, high) = (bounds::AIR_TEMPERATURE.low, bounds::AIR_TEMPERATURE.high);
-            let field = DragValue::new(&mut air)
-                .range(units.temperature(low)..=units.temperature(high))
-                .speed(0.1)
-                .max_decimals(1)
-                .suffix(format!(" {}", units.temperature_unit()));
-            let field = ui
-                .add(field)
-                .named(&format!("Mean air temperature in {name}"));
-            if field
-                .on_hover_text("Mean of day and night in this month.")
-                .changed()
-            {
-                climate.monthly_mean_c[month] = match units {
-                    UnitSystem::Metric => air,
-                    UnitSystem::UsCustomary => crate::quantity::celsius_from_fahrenheit(air),
-                };
-            }
-            let (one, unit) = match units {
-                UnitSystem::Metric => (1.0, " mm"),
-                UnitSystem::UsCustomary => (MM_PER_INCH, " in"),
+            climate.monthly_mean_c[month] = match units {
+                UnitSystem::Metric => air,
+                UnitSystem::UsCustomary => crate::quantity::celsius_from_fahrenheit(air),
             };
-            let mut rain = climate.monthly_rain_mm[month] / one;
-            let field = DragValue::new(&mut rain)
-                .range(0.0..=bounds::RAIN.high / one)
-                .speed(0.5)
-                .max_decimals(1)
-                .suffix(unit);
-            let field = ui.add(field).named(&format!("Rain in {name}"));
-            if field.on_hover_text("Rain of the whole month.").changed() {
-                climate.monthly_rain_mm[month] = rain * one;
-            }
-            ui.end_row();
         }
+        let (one, unit) = match units {
+            UnitSystem::Metric => (1.0, " mm"),
+            UnitSystem::UsCustomary => (MM_PER_INCH, " in"),
+        };
+        let mut rain = climate.monthly_rain_mm[month] / one;
+        let field = DragValue::new(&mut rain)
+            .range(0.0..=bounds::RAIN.high / one)
+            .speed(0.5)
+            .max_decimals(1)
+            .suffix(unit);
+        let field = ui.add(field).named(&format!("Rain in {name}"));
+        if field.on_hover_text("Rain of the whole month.").changed() {
+            climate.monthly_rain_mm[month] = rain * one;
+        }
+        ui.end_row();
     }
 }
 
@@ -149,17 +147,15 @@ fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
         ),
     ];
     for (name, tip, bound, one, value) in rows {
-        {
-            ui.label(name);
-            let mut shown = *value * one;
-            let field = DragValue::new(&mut shown)
-                .range(bound.low * one..=bound.high * one)
-                .speed(0.02)
-                .max_decimals(2);
-            if ui.add(field).named(name).on_hover_text(tip).changed() {
-                *value = shown / one;
-            }
-            ui.end_row();
+        ui.label(name);
+        let mut shown = *value * one;
+        let field = DragValue::new(&mut shown)
+            .range(bound.low * one..=bound.high * one)
+            .speed(0.02)
+            .max_decimals(2);
+        if ui.add(field).named(name).on_hover_text(tip).changed() {
+            *value = shown / one;
         }
+        ui.end_row();
     }
 }

@@ -12,7 +12,7 @@
 //! Held against: `tests/window/heap.rs`.
 
 use eframe::egui::{
-    self, Align2, Color32, ColorImage, FontId, Rect, Role, Sense, Stroke, TextureHandle,
+    self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Stroke, TextureHandle,
     TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
@@ -23,9 +23,14 @@ use super::section::{Raster, Shows, aspect};
 use super::theme::Look;
 
 /// Points of the picture across.
-const ACROSS: usize = 128;
+const ACROSS: usize = 192;
+/// Least and most width over height of the picture; a flatter heap is drawn higher than it is.
+const ASPECTS: (f64, f64) = (0.5, 6.0);
 /// Temperatures whose lines are drawn, degC.
 const LINES_C: [f32; 3] = [40.0, 55.0, 65.0];
+
+/// A piece of a line, as shares of width and height.
+type Piece = [(f32, f32); 2];
 
 /// What the picture draws.
 pub struct CrossSection<'a> {
@@ -71,7 +76,7 @@ impl CrossSection<'_> {
     fn raster(&self) -> Option<(Raster, f64)> {
         let field = self.projection.field_at(self.day)?;
         let grid = self.projection.grids.get(field.grid)?;
-        let aspect = aspect(grid).clamp(0.5, 6.0);
+        let aspect = aspect(grid).clamp(ASPECTS.0, ASPECTS.1);
         let up = ((ACROSS as f64 / aspect) as usize).clamp(8, 2 * ACROSS);
         Some((
             Raster::of(grid, self.shows.values(field), ACROSS, up),
@@ -79,12 +84,14 @@ impl CrossSection<'_> {
         ))
     }
 
-    /// Draws the section into what room there is, legend below.
+    /// Draws the section into what room there is: words above, legend below.
     pub fn show(self, ui: &mut Ui) {
         let Some((raster, aspect)) = self.raster() else {
             ui.weak("Nothing to show: the mix is empty.");
             return;
         };
+        let words = self.words_of(&raster);
+        ui.label(RichText::new(&words).color(self.look.colours.text_weak.0));
         let legend = 2.6 * self.look.sizes.small;
         let room = ui.available_size();
         let height = (room.y - legend).max(60.0).min(room.x / aspect as f32);
@@ -93,7 +100,6 @@ impl CrossSection<'_> {
         let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
         self.paint(ui, &raster, rect);
         self.legend(ui, legend);
-        let words = self.words_of(&raster);
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
         let pointed = response.hover_pos().and_then(|at| {
             let (across, down) = (
@@ -110,14 +116,14 @@ impl CrossSection<'_> {
         }
     }
 
-    /// Centre and edge in words.
-    pub fn words(&self) -> String {
-        match self.raster() {
-            Some((raster, _)) => self.words_of(&raster),
-            None => String::new(),
-        }
+    /// How many times as high as it is the heap is drawn, if it is.
+    fn drawn_higher(&self) -> Option<f64> {
+        let field = self.projection.field_at(self.day)?;
+        let times = aspect(self.projection.grids.get(field.grid)?) / ASPECTS.1;
+        (times >= 1.5).then_some(times)
     }
 
+    /// Centre and edge in words.
     fn words_of(&self, raster: &Raster) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
             (Shows::Temperature, Some(r)) => format!(
@@ -136,8 +142,11 @@ impl CrossSection<'_> {
                     )
                 }),
         };
+        let higher = self.drawn_higher().map_or(String::new(), |times| {
+            format!(" Height drawn {times:.0} times.")
+        });
         format!(
-            "Cross-section on day {:.0}: {}.{values}",
+            "Cross-section on day {:.0}: {}.{values}{higher}",
             self.day,
             self.shows.label().to_lowercase()
         )
@@ -182,44 +191,58 @@ impl CrossSection<'_> {
         ];
         ui.painter().line_segment(base, ground);
         if self.shows == Shows::Temperature {
+            let mut taken = Vec::new();
             for level in LINES_C {
-                self.line(ui, raster, rect, level);
+                let pieces = raster.isoline(level);
+                self.line(ui, &pieces, rect);
+                self.line_label(ui, &pieces, rect, (level, &mut taken));
             }
         }
     }
 
-    fn line(&self, ui: &Ui, raster: &Raster, rect: Rect, level: f32) {
-        let place = |p: (f32, f32)| {
-            pos2(
-                rect.left() + p.0 * rect.width(),
-                rect.top() + p.1 * rect.height(),
-            )
-        };
+    fn line(&self, ui: &Ui, pieces: &[Piece], rect: Rect) {
         let (thin, maps) = (self.look.sizes.thin, self.look.maps);
-        let pieces = raster.isoline(level);
         for stroke in [
             Stroke::new(3.0 * thin, maps.halo.0),
             Stroke::new(1.3 * thin, maps.line.0),
         ] {
-            for piece in &pieces {
-                ui.painter()
-                    .line_segment([place(piece[0]), place(piece[1])], stroke);
+            for piece in pieces {
+                let ends = piece.map(|end| rect.lerp_inside(vec2(end.0, end.1)));
+                ui.painter().line_segment(ends, stroke);
             }
         }
-        let highest = pieces
+    }
+
+    /// The number of a line, as far to the right on it as no other number stands.
+    fn line_label(
+        &self,
+        ui: &Ui,
+        pieces: &[Piece],
+        rect: Rect,
+        (level, taken): (f32, &mut Vec<Rect>),
+    ) {
+        let maps = self.look.maps;
+        let font = FontId::proportional(self.look.sizes.small);
+        let text = self.units.temperature_text(f64::from(level));
+        let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
+        let size = words.size() + vec2(6.0, 0.0);
+        let mut places: Vec<(f32, f32)> = pieces.iter().map(|piece| piece[0]).collect();
+        places.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let room = rect.shrink2(size / 2.0);
+        let free = places
             .iter()
-            .map(|piece| piece[0])
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some(at) = highest {
-            let font = FontId::proportional(self.look.sizes.small);
-            let text = self.units.temperature_text(f64::from(level));
-            let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
-            let box_size = words.size() + vec2(6.0, 0.0);
-            let middle = place(at) + vec2(0.0, 2.0 + box_size.y / 2.0);
-            let around = Rect::from_center_size(middle, box_size);
-            ui.painter().rect_filled(around, 3.0, maps.halo.0);
-            let corner = around.min + vec2(3.0, 0.0);
-            ui.painter().galley(corner, words, maps.line.0);
+            .map(|place| room.clamp(rect.lerp_inside(vec2(place.0, place.1))))
+            .map(|middle| Rect::from_center_size(middle, size))
+            .find(|spot| {
+                !taken
+                    .iter()
+                    .any(|other| other.expand(2.0).intersects(*spot))
+            });
+        if let Some(spot) = free {
+            ui.painter().rect_filled(spot, 3.0, maps.halo.0);
+            ui.painter()
+                .galley(spot.min + vec2(3.0, 0.0), words, maps.line.0);
+            taken.push(spot);
         }
     }
 
@@ -229,7 +252,7 @@ impl CrossSection<'_> {
             pos2(rect.left() + 0.2 * rect.width(), rect.top() + 4.0),
             vec2(0.6 * rect.width(), 8.0),
         );
-        let steps = 48;
+        let steps = 160;
         for step in 0..steps {
             let (a, b) = (step as f32 / steps as f32, (step + 1) as f32 / steps as f32);
             let part = Rect::from_min_max(

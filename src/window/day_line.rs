@@ -97,25 +97,44 @@ pub fn day_line_ui(ui: &mut Ui, heap: &mut Heap, span: Option<(f32, f32)>, look:
     };
     let rail_y = rect.top() + MOST_LANES as f32 * size;
     paint_rail(ui, scale, rail_y, heap.start_day_of_year, look);
-    let places: Vec<f32> = heap.plan.events.iter().map(|e| scale.x(e.day)).collect();
-    let lanes = lanes(&places, size);
     let start = heap.start_day_of_year;
     let mut dropped = None;
+    let mut responses = Vec::with_capacity(heap.plan.events.len());
+    let before = spots(&heap.plan.events, scale, rail_y, size);
     for (index, event) in heap.plan.events.iter_mut().enumerate() {
-        let middle = pos2(places[index], rail_y - (lanes[index] as f32 + 0.5) * size);
-        let spot = Rect::from_center_size(middle, vec2(size, size));
-        let response = marker_ui(ui, (index, event), spot, start, scale);
-        paint_marker(ui, event, &response, (spot, rail_y), look);
+        let response = marker_ui(ui, (index, event), before[index], start, scale);
         let drops = |input: &egui::InputState| {
             input.key_pressed(Key::Delete) || input.key_pressed(Key::Backspace)
         };
         if response.has_focus() && ui.input(drops) {
             dropped = Some(index);
         }
+        responses.push(response);
+    }
+    // Painted where they stand now, all stems first, so that none crosses a marker below it.
+    let now = spots(&heap.plan.events, scale, rail_y, size);
+    for spot in &now {
+        let stem = [spot.center_bottom(), pos2(spot.center().x, rail_y)];
+        let stroke = Stroke::new(look.sizes.curve, look.colours.accent.0);
+        ui.painter().line_segment(stem, stroke);
+    }
+    for ((event, response), spot) in heap.plan.events.iter().zip(&responses).zip(now) {
+        paint_marker(ui, event, response, spot, look);
     }
     if let Some(index) = dropped {
         heap.plan.events.remove(index);
     }
+}
+
+/// Where the markers stand.
+fn spots(events: &[Event], scale: Scale, rail_y: f32, size: f32) -> Vec<Rect> {
+    let places: Vec<f32> = events.iter().map(|event| scale.x(event.day)).collect();
+    let lanes = lanes(&places, size);
+    let spot = |(&x, lane): (&f32, usize)| {
+        let middle = pos2(x, rail_y - (lane as f32 + 0.5) * size);
+        Rect::from_center_size(middle, vec2(size, size))
+    };
+    places.iter().zip(lanes).map(spot).collect()
 }
 
 /// One marker: moved by pointer, arrows or a screen reader.
@@ -187,17 +206,9 @@ fn asked_for(ui: &Ui, id: egui::Id) -> Option<f64> {
     })
 }
 
-fn paint_marker(
-    ui: &Ui,
-    event: &Event,
-    response: &Response,
-    (spot, rail_y): (Rect, f32),
-    look: Look<'_>,
-) {
+fn paint_marker(ui: &Ui, event: &Event, response: &Response, spot: Rect, look: Look<'_>) {
     let (colours, sizes) = (look.colours, look.sizes);
     let painter = ui.painter();
-    let stem = [spot.center_bottom(), pos2(spot.center().x, rail_y)];
-    painter.line_segment(stem, Stroke::new(sizes.curve, colours.accent.0));
     let body = spot.shrink(sizes.thin);
     let round = CornerRadius::same(sizes.control_radius);
     let active = response.hovered() || response.dragged() || response.has_focus();

@@ -12,7 +12,7 @@ use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 use super::cross_section::CrossSection;
 use super::day_line::day_line_ui;
 use super::heap_place::place_ui;
-use super::heat_plot::{Detail, HeatPlot};
+use super::heat_plot::{Detail, HeatPlot, key_ui};
 use super::mix_view::card;
 use super::named::Named;
 use super::section::Shows;
@@ -38,7 +38,7 @@ impl Regions {
         let gap = look.sizes.gap;
         let column = (0.41 * whole.width()).min(look.sizes.heap_column);
         let split_x = whole.left() + column;
-        let split_y = whole.top() + 0.52 * whole.height();
+        let split_y = whole.top() + 0.5 * whole.height();
         let right = split_x + gap;
         Self {
             place: Rect::from_min_max(whole.min, pos2(split_x, whole.bottom())),
@@ -122,7 +122,6 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 units,
                 look,
             };
-            ui.label(RichText::new(section.words()).color(look.colours.text_weak.0));
             section.show(ui);
         }
         None => {
@@ -135,6 +134,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let look = page.look;
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
+    key_ui(ui, &page.shown.curve, page.state.pinned.is_some(), look);
     let before = page.state.heap.day_span;
     day_line_ui(ui, &mut page.project.heap, before, look);
     page.refresh();

@@ -84,12 +84,6 @@ impl HeatPlot<'_> {
             .default_x_bounds(0.0, days.max(1.0))
             .default_y_bounds(bottom, top)
             .set_margin_fraction(egui::vec2(0.0, 0.02))
-            .legend(
-                Legend::default()
-                    .position(Corner::RightTop)
-                    .follow_insertion_order(true)
-                    .background_alpha(0.8),
-            )
             .x_grid_spacer(|input| {
                 marks(
                     input,
@@ -116,6 +110,11 @@ impl HeatPlot<'_> {
                 let at = Hover::of(point.x, point.y, reach, units);
                 hover_text(curve, ghost, &at, start_day_of_year, units)
             });
+        let plot = match detail {
+            // The key stands above instead, where it covers no curve.
+            Some(_) => plot,
+            None => plot.legend(legend()),
+        };
         let shown = plot.show(ui, |plot| {
             plot.set_plot_bounds_x(0.0..=days.max(1.0));
             plot.set_plot_bounds_y(bottom..=top);
@@ -129,12 +128,7 @@ impl HeatPlot<'_> {
             if let Some(detail) = detail {
                 draw_detail(plot, curve, detail, units, look);
             }
-            let stroke = Stroke::new(look.sizes.curve, look.colours.heap.0);
-            plot.line(
-                Line::new("centre", in_units(&curve.heap_c, units))
-                    .stroke(stroke)
-                    .allow_hover(false),
-            );
+            draw_centre(plot, curve, units, look);
         });
         shown.response.widget_info(|| {
             let text = format!("Heat plot. {}", curve.sentence(units));
@@ -143,6 +137,45 @@ impl HeatPlot<'_> {
         let frame = shown.transform.frame();
         (frame.left(), frame.right())
     }
+}
+
+fn legend() -> Legend {
+    Legend::default()
+        .position(Corner::RightTop)
+        .follow_insertion_order(true)
+        .background_alpha(0.8)
+}
+
+/// What the lines are, in one row of text.
+pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
+    let colours = look.colours;
+    let mut entries = vec![
+        (colours.heap, "centre"),
+        (colours.middle, "middle"),
+        (colours.edge, "edge"),
+        (colours.air, "air outside"),
+    ];
+    if curve.band.is_some() {
+        entries.push((colours.heap_band, "4 in 5 such heaps"));
+    }
+    if pinned {
+        entries.push((colours.ghost, "pinned"));
+    }
+    ui.horizontal_wrapped(|ui| {
+        for (colour, name) in entries {
+            let size = egui::vec2(1.6 * look.sizes.small, look.sizes.small);
+            let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
+            let thick = if colour == colours.heap_band {
+                look.sizes.small
+            } else {
+                1.4 * look.sizes.curve
+            };
+            let line = [rect.left_center(), rect.right_center()];
+            ui.painter()
+                .line_segment(line, Stroke::new(thick, colour.0));
+            ui.label(RichText::new(name).small().color(colours.text_weak.0));
+        }
+    });
 }
 
 /// Evenly spaced marks, as close as the least of the steps that leaves room for their text.
@@ -233,6 +266,13 @@ fn draw_band(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem,
     let (low, high) = (shown(&band.low), shown(&band.high));
     let area = FilledArea::new("4 in 5 such heaps", &band.days, &low, &high);
     plot.add(area.fill_color(look.colours.heap_band.0).allow_hover(false));
+}
+
+/// The heat at the centre, over everything else.
+fn draw_centre(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+    let stroke = Stroke::new(look.sizes.curve, look.colours.heap.0);
+    let line = Line::new("centre", in_units(&curve.heap_c, units)).stroke(stroke);
+    plot.line(line.allow_hover(false));
 }
 
 /// The pinned heat.

@@ -5,8 +5,9 @@
 //! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
 //!
 //! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
-//! asked; `menu`, `mix_view`, `season_view`, `dialogs`, `material_picker` draw; `gauge` and
-//! `heat_plot` are painted things with a pure half; `theme` holds every colour and size.
+//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker` draw; `gauge`,
+//! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `fine` refines what
+//! is shown in the background; `theme` holds every colour and size.
 //!
 //! Not here: chemistry, heat, files as such (everything below), words on standard output (`command`).
 //!

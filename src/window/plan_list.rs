@@ -15,6 +15,8 @@ use super::state::Page;
 
 /// Moisture that "Water" and "Turn" wet to when added.
 const USUAL_WET_TO: f64 = 0.55;
+/// Thickness of straw when it is laid on, m.
+const USUAL_STRAW_M: f64 = 0.1;
 /// Days between a new deed and the one before.
 const USUAL_GAP_DAYS: f64 = 10.0;
 
@@ -59,6 +61,12 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
             (
                 Deed::Cover(Cover::Sheet),
                 "Lays a sheet over it: no rain in, little steam out.",
+            ),
+            (
+                Deed::Cover(Cover::Straw {
+                    thickness_m: USUAL_STRAW_M,
+                }),
+                "Lays 10 cm of straw over it: warmth stays, air passes.",
             ),
             (Deed::Cover(Cover::Bare), "Takes the cover off."),
         ] {

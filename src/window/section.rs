@@ -4,7 +4,7 @@
 //! any painter can colour; nothing here knows a screen.
 //!
 //! Between cell centres values run bilinearly; outside the heap there is no value. The left half mirrors
-//! the right.
+//! the right. A slope, which the cells follow in steps, is drawn straight from the foot to the top.
 //!
 //! Not here: colours and painting (`cross_section`).
 //!
@@ -113,20 +113,29 @@ impl Raster {
         for (&(column, row), value) in grid.places.iter().zip(values) {
             table[row * columns + column] = *value;
         }
+        fill_outward(&mut table, columns);
         let across = centres(&grid.edges_across_m);
         let up = centres(&grid.edges_up_m);
         let (extent, top) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
+        let sloping = slopes(grid);
+        let out: Vec<f64> = (0..width)
+            .map(|x| extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs())
+            .collect();
+        let places: Vec<Between> = out.iter().map(|&r| about(&across, r)).collect();
         let mut raster = Vec::with_capacity(width * height);
         for y in 0..height {
             let z = top * (1.0 - (y as f64 + 0.5) / height as f64);
-            for x in 0..width {
-                let r = extent * (2.0 * (x as f64 + 0.5) / width as f64 - 1.0).abs();
-                let inside =
-                    cell_at(&grid.edges_across_m, r) + columns * cell_at(&grid.edges_up_m, z);
-                raster.push(if table[inside].is_nan() {
+            let reach = if sloping {
+                extent * (1.0 - z / top)
+            } else {
+                extent
+            };
+            let row = about(&up, z);
+            for (&r, &place) in out.iter().zip(&places) {
+                raster.push(if r > reach {
                     f32::NAN
                 } else {
-                    between(&table, columns, (&across, r), (&up, z))
+                    between(&table, columns, place, row)
                 });
             }
         }
@@ -160,6 +169,11 @@ impl Raster {
         for y in 0..self.height.saturating_sub(1) {
             for x in 0..self.width.saturating_sub(1) {
                 let corner = |dx: usize, dy: usize| self.values[(y + dy) * self.width + x + dx];
+                let above = |dx, dy| corner(dx, dy) >= level;
+                let first = above(0, 0);
+                if above(1, 0) == first && above(0, 1) == first && above(1, 1) == first {
+                    continue;
+                }
                 // Round the square: top left, top right, bottom right, bottom left.
                 let corners = [(0, 0), (1, 0), (1, 1), (0, 1)];
                 let mut cuts: [Option<(f32, f32)>; 4] = [None; 4];
@@ -196,16 +210,33 @@ fn centres(edges: &[f64]) -> Vec<f64> {
         .collect()
 }
 
-/// Which interval of rising edges holds `x`.
-fn cell_at(edges: &[f64], x: f64) -> usize {
-    edges[1..]
-        .iter()
-        .position(|&edge| x <= edge)
-        .unwrap_or(edges.len() - 2)
+/// Whether the sides slope: the top row then reaches less far out than the lowest.
+fn slopes(grid: &SectionGrid) -> bool {
+    let reach = |row: usize| {
+        let columns = grid.places.iter().filter(|place| place.1 == row);
+        columns.map(|place| place.0).max()
+    };
+    reach(0) > reach(grid.edges_up_m.len().saturating_sub(2))
 }
 
+/// Gives cells outside the heap the value of their neighbour inward, else of the one below, so that the
+/// picture can be drawn up to a slope.
+fn fill_outward(table: &mut [f32], columns: usize) {
+    for index in 0..table.len() {
+        if table[index].is_nan() && index % columns > 0 {
+            table[index] = table[index - 1];
+        }
+        if table[index].is_nan() && index >= columns {
+            table[index] = table[index - columns];
+        }
+    }
+}
+
+/// Two neighbouring centres and the share of the second.
+type Between = (usize, usize, f64);
+
 /// The two centres about `x` and the share of the second; at the ends both are the last centre.
-fn about(centres: &[f64], x: f64) -> (usize, usize, f64) {
+fn about(centres: &[f64], x: f64) -> Between {
     let after = centres.iter().position(|&centre| centre >= x);
     match after {
         None => (centres.len() - 1, centres.len() - 1, 0.0),
@@ -218,19 +249,12 @@ fn about(centres: &[f64], x: f64) -> (usize, usize, f64) {
     }
 }
 
-/// Bilinear value; a missing neighbour leaves its weight to the others.
-fn between(table: &[f32], columns: usize, across: (&[f64], f64), up: (&[f64], f64)) -> f32 {
-    let (i0, i1, fx) = about(across.0, across.1);
-    let (j0, j1, fy) = about(up.0, up.1);
-    let (mut sum, mut weight) = (0.0f64, 0.0f64);
-    for (i, wx) in [(i0, 1.0 - fx), (i1, fx)] {
-        for (j, wy) in [(j0, 1.0 - fy), (j1, fy)] {
-            let value = table[j * columns + i];
-            if !value.is_nan() {
-                sum += wx * wy * f64::from(value);
-                weight += wx * wy;
-            }
-        }
-    }
-    (sum / weight.max(1e-12)) as f32
+/// Bilinear value.
+fn between(table: &[f32], columns: usize, across: Between, up: Between) -> f32 {
+    let ((i0, i1, fx), (j0, j1, fy)) = (across, up);
+    let along = |j: usize| {
+        let (a, b) = (table[j * columns + i0], table[j * columns + i1]);
+        f64::from(a) * (1.0 - fx) + f64::from(b) * fx
+    };
+    (along(j0) * (1.0 - fy) + along(j1) * fy) as f32
 }

@@ -1,8 +1,15 @@
 //! The Heap view: plan, place, cross-section.
 
-use egui_kittest::kittest::Queryable;
-use heapwright::heap::{Cover, Deed, Field, SectionGrid, Turning};
+use eframe::egui::{Key, Rect, accesskit::Role, pos2};
+use egui_kittest::kittest::{NodeT, Queryable};
+use heapwright::heap::{Board, Cover, Deed, Event, Field, Lid, SectionGrid, Shape, Turning};
+use heapwright::window::calendar::{MONTHS, day_of_year};
+use heapwright::window::day_line::{Scale, lanes, month_marks};
+use heapwright::window::heap_view::Regions;
 use heapwright::window::section::{Raster, Shows};
+use heapwright::window::shape_picker::CHOICES;
+use heapwright::window::theme::Theme;
+use proptest::prelude::*;
 
 use super::support::{Window, window};
 
@@ -140,6 +147,38 @@ fn an_isoline_lies_where_its_value_is() {
 }
 
 #[test]
+fn the_slope_of_an_open_heap_is_drawn_straight() {
+    // A cone: half the width at half the height. Tolerance: a point of the raster at each side.
+    let mut window = heap_window();
+    pick(&mut window, "open heap");
+    let projection = window.app().shown.projection.clone().unwrap();
+    let grid = &projection.grids[0];
+    let raster = Raster::of(grid, &projection.fields[0].temperature_c, 200, 100);
+    let mut before = 0;
+    for row in 0..raster.height {
+        let values = &raster.values[row * raster.width..(row + 1) * raster.width];
+        let filled = values.iter().filter(|value| !value.is_nan()).count();
+        let share = filled as f64 / raster.width as f64;
+        let wanted = (row as f64 + 0.5) / raster.height as f64;
+        assert!(
+            (share - wanted).abs() <= 2.0 / raster.width as f64,
+            "{row}: {share} {wanted}"
+        );
+        assert!(filled >= before && filled <= before + 4, "no steps");
+        before = filled;
+    }
+}
+
+#[test]
+fn a_thin_layer_says_that_it_is_drawn_higher_than_it_is() {
+    let mut window = heap_window();
+    pick(&mut window, "layer on the ground");
+    assert!(window.shows("Height drawn"));
+    pick(&mut window, "slatted bay");
+    assert!(!window.shows("Height drawn"));
+}
+
+#[test]
 fn at_rest_the_projection_becomes_the_fine_one() {
     use heapwright::heap::{Settings, simulate};
     let mut window = heap_window();
@@ -183,4 +222,293 @@ fn a_climate_is_picked_and_its_numbers_are_changed() {
     window.press("Undo");
     window.press("Undo");
     assert_eq!(window.app().project.heap.climate, before);
+}
+
+/// Picks a drawing by its name.
+fn pick(window: &mut Window, name: &str) {
+    window
+        .harness
+        .get_by_role_and_label(Role::RadioButton, name)
+        .click();
+    window.run();
+}
+
+#[test]
+fn every_drawing_can_be_picked_by_name_and_changes_the_projection() {
+    let mut window = heap_window();
+    let before = window.app().project.clone();
+    let mut curves = Vec::new();
+    for choice in &CHOICES {
+        pick(&mut window, choice.name);
+        let shape = &window.app().project.heap.shape;
+        assert_eq!(shape.label(), choice.name);
+        curves.push(window.app().shown.curve.clone());
+        assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
+    }
+    for (index, curve) in curves.iter().enumerate() {
+        assert!(!curves[..index].contains(curve), "{}", CHOICES[index].name);
+    }
+    while window.app().facts().undo.is_some() {
+        window.press("Undo");
+    }
+    assert_eq!(window.app().project, before);
+}
+
+#[test]
+fn the_picked_drawing_says_that_it_is_picked() {
+    let mut window = heap_window();
+    pick(&mut window, "wire cylinder");
+    let chosen = |window: &Window, name: &str| {
+        let node = window
+            .harness
+            .get_by_role_and_label(Role::RadioButton, name);
+        node.accesskit_node().toggled() == Some(eframe::egui::accesskit::Toggled::True)
+    };
+    assert!(chosen(&window, "wire cylinder"));
+    assert!(!chosen(&window, "slatted bay"));
+}
+
+#[test]
+fn a_closed_bin_has_a_lid_and_walls() {
+    let mut window = heap_window();
+    pick(&mut window, "closed bin");
+    let is = |window: &Window, wanted: Lid| matches!(&window.app().project.heap.shape, Shape::SolidBin { lid, board: Board::Plastic, .. } if *lid == wanted);
+    assert!(is(&window, Lid::Closed));
+    window
+        .harness
+        .get_by_role_and_label(Role::CheckBox, "lid")
+        .click();
+    window.run();
+    assert!(is(&window, Lid::Open));
+    // Picking what is already there leaves the lid as it is.
+    pick(&mut window, "closed bin");
+    assert!(is(&window, Lid::Open));
+    assert!(window.shows("Walls of the bin"));
+}
+
+/// Where the marker of this name stands.
+fn marker(window: &Window, name: &str) -> Rect {
+    window
+        .harness
+        .get_by_role_and_label(Role::Slider, name)
+        .rect()
+}
+
+fn day_of(window: &Window, entry: usize) -> f64 {
+    window.app().project.heap.plan.events[entry].day
+}
+
+#[test]
+fn a_marker_is_dragged_and_the_curve_follows_while_it_moves() {
+    let mut window = heap_window();
+    window.press("+ Turn");
+    let (day, curve) = (day_of(&window, 0), window.app().shown.curve.clone());
+    let from = marker(&window, "Marker 1: Turn").center();
+    window.harness.hover_at(from);
+    window.run();
+    window.harness.drag_at(from);
+    window.run();
+    let mut curves = vec![curve.clone()];
+    for step in 1..=3 {
+        window
+            .harness
+            .hover_at(pos2(from.x + 40.0 * step as f32, from.y));
+        window.run();
+        let now = window.app().shown.curve.clone();
+        assert!(!curves.contains(&now), "step {step}");
+        curves.push(now);
+    }
+    window.harness.drop_at(pos2(from.x + 120.0, from.y));
+    window.run();
+    let moved = day_of(&window, 0);
+    assert!(moved > day + 5.0, "{moved}");
+    assert_eq!(moved, moved.round(), "a marker stands on whole days");
+    let stands = marker(&window, "Marker 1: Turn").center();
+    assert!((stands.x - from.x - 120.0).abs() < 4.0, "under the pointer");
+    // One drag is one step.
+    window.press("Undo");
+    assert_eq!(day_of(&window, 0), day);
+    assert_eq!(window.app().shown.curve, curve);
+}
+
+#[test]
+fn a_marker_is_moved_and_dropped_by_keyboard() {
+    let mut window = heap_window();
+    window.press("+ Turn inside out");
+    let day = day_of(&window, 0);
+    window
+        .harness
+        .get_by_role_and_label(Role::Slider, "Marker 1: Turn inside out")
+        .focus();
+    window.run();
+    for (key, by) in [
+        (Key::ArrowRight, 1.0),
+        (Key::ArrowRight, 2.0),
+        (Key::ArrowLeft, 1.0),
+    ] {
+        window.harness.key_press(key);
+        window.run();
+        assert_eq!(day_of(&window, 0), day + by);
+    }
+    window.harness.key_press(Key::Delete);
+    window.run();
+    assert!(window.app().project.heap.plan.events.is_empty());
+    window.press("Undo");
+    assert_eq!(window.app().project.heap.plan.events.len(), 1);
+}
+
+#[test]
+fn a_screen_reader_moves_a_marker_but_not_past_the_ends() {
+    let mut window = heap_window();
+    window.press("+ Water");
+    let days = window.app().project.heap.days;
+    for (asked, got) in [(33.0, 33.0), (1e9, days), (-4.0, 0.0), (f64::NAN, 0.0)] {
+        window.slide("Marker 1: Water", asked);
+        assert_eq!(day_of(&window, 0), got, "{asked}");
+    }
+}
+
+#[test]
+fn fewer_days_to_project_leave_the_plan_alone() {
+    let mut window = heap_window();
+    window.press("+ Turn");
+    window.type_number("Day of entry 1: Turn", "90");
+    let plan = window.app().project.heap.plan.clone();
+    window.type_number("Days to project", "30");
+    assert_eq!(window.app().project.heap.days, 30.0);
+    assert_eq!(window.app().project.heap.plan, plan);
+}
+
+#[test]
+fn the_day_line_stands_over_the_days_of_the_plot() {
+    let mut window = heap_window();
+    let days = window.app().project.heap.days;
+    let day = (days / 2.0).round();
+    window
+        .harness
+        .state_mut()
+        .project
+        .heap
+        .plan
+        .events
+        .push(Event {
+            day,
+            deed: Deed::Cover(Cover::Sheet),
+        });
+    window.run();
+    let (left, right) = window.app().state.heap.day_span.unwrap();
+    let stands = marker(&window, "Marker 1: Cover with a sheet").center().x;
+    let wanted = left + (right - left) * (day / days) as f32;
+    assert!((stands - wanted).abs() < 1.0);
+}
+
+#[test]
+fn the_section_speaks_another_day_after_the_slider_moved() {
+    let mut window = heap_window();
+    let spoken = |window: &Window| {
+        let image = window
+            .harness
+            .root()
+            .children_recursive()
+            .map(|node| node.accesskit_node())
+            .find(|node| node.role() == Role::Image)
+            .unwrap();
+        image.label().unwrap()
+    };
+    window.slide("Day of the cross-section", 3.0);
+    let early = spoken(&window);
+    window.slide("Day of the cross-section", 30.0);
+    let late = spoken(&window);
+    assert!(early.starts_with("Cross-section on day 3:"), "{early}");
+    assert!(late.starts_with("Cross-section on day 30:"), "{late}");
+    for shows in Shows::ALL {
+        window.press(shows.label());
+        let words = spoken(&window);
+        assert!(
+            words.contains("Centre ") && words.contains("edge "),
+            "{words}"
+        );
+    }
+}
+
+#[test]
+fn the_days_run_while_playing_and_stand_still_when_paused() {
+    let mut window = heap_window();
+    window.slide("Day of the cross-section", 5.0);
+    window
+        .harness
+        .get_by_role_and_label(Role::Button, "Play")
+        .click();
+    window.harness.run_steps(4);
+    let playing = window.app().state.heap.day;
+    assert!(playing > 5.0);
+    window
+        .harness
+        .get_by_role_and_label(Role::Button, "Pause")
+        .click();
+    window.harness.run_steps(3);
+    let paused = window.app().state.heap.day;
+    // `run` panics if anything still asks for frames.
+    window.run();
+    assert_eq!(window.app().state.heap.day, paused);
+}
+
+#[test]
+fn months_stand_where_the_calendar_has_them() {
+    // From 9 July (day 190 of a common year): 1 August is 23 days on, 1 September 54 (any almanac).
+    let marks = month_marks(day_of_year(6, 9), 60.0);
+    assert_eq!(
+        marks,
+        vec![
+            (0.0, "9 July".to_owned()),
+            (23.0, MONTHS[7].to_owned()),
+            (54.0, MONTHS[8].to_owned())
+        ]
+    );
+}
+
+#[test]
+fn regions_of_the_heap_view_lie_beside_each_other_at_every_size() {
+    let theme = Theme::built_in().unwrap();
+    for (width, height) in [(876.0, 500.0), (1256.0, 700.0), (1896.0, 980.0)] {
+        let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
+        let regions = Regions::of(whole, theme.look(false));
+        let all = [regions.place, regions.inside, regions.heat];
+        for (index, region) in all.iter().enumerate() {
+            assert!(whole.contains_rect(*region));
+            assert!(region.width() > 300.0 && region.height() > 200.0);
+            for other in &all[index + 1..] {
+                assert!(!region.shrink(0.5).intersects(*other));
+            }
+        }
+    }
+}
+
+proptest! {
+    #[test]
+    fn a_place_on_the_line_and_its_day_belong_together(
+        days in 1.0..1500.0f64, left in 0.0..500.0f32, width in 50.0..2000.0f32, share in 0.0..=1.0f64,
+    ) {
+        let scale = Scale { left, right: left + width, days };
+        let day = (share * days).floor();
+        // Half a day and the rounding of single precision.
+        prop_assert!((scale.day(scale.x(day)) - day).abs() <= 0.5 + 1e-6 * days * f64::from(left + width));
+        prop_assert!(scale.day(left - 99.0) == 0.0 && scale.day(left + width + 99.0) <= days);
+    }
+
+    #[test]
+    fn two_markers_of_one_lane_hide_each_other_only_where_three_stand_close(
+        places in prop::collection::vec(0.0..1000.0f32, 0..20),
+    ) {
+        let width = 22.0;
+        let lanes = lanes(&places, width);
+        for (i, a) in places.iter().enumerate() {
+            for (j, b) in places.iter().enumerate().skip(i + 1) {
+                if lanes[i] == lanes[j] && (a - b).abs() < width {
+                    let close = places.iter().filter(|c| (*c - a).abs() < 2.0 * width).count();
+                    prop_assert!(close >= 3);
+                }
+            }
+        }
+    }
 }

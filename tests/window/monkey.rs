@@ -18,7 +18,27 @@ enum Deed {
     Slide(usize, f64),
     Type(usize, &'static str),
     Press(Key),
+    /// Pushes a button of the Heap view, or picks one of its drawings.
+    Push(&'static str),
 }
+
+/// What can be pushed in the Heap view.
+const HEAP_BUTTONS: [&str; 14] = [
+    "+ Turn",
+    "+ Turn inside out",
+    "+ Water",
+    "+ Cover with a sheet",
+    "+ Uncover",
+    "Drop entry 1",
+    "Drop entry 2",
+    "tumbler",
+    "layer on the ground",
+    "long row",
+    "open heap",
+    "in the sun",
+    "Play",
+    "Moisture",
+];
 
 fn action() -> impl Strategy<Value = Action> {
     let ids: Vec<String> = Catalogue::built_in()
@@ -45,6 +65,7 @@ fn action() -> impl Strategy<Value = Action> {
         Action::Unpin,
         Action::PickMaterial,
         Action::Show(View::Mix),
+        Action::Show(View::Heap),
         Action::Show(View::Seasons),
         Action::SetUnits(UnitSystem::Metric),
         Action::SetUnits(UnitSystem::UsCustomary),
@@ -87,12 +108,14 @@ fn deed() -> impl Strategy<Value = Deed> {
         Key::ArrowDown,
         Key::ArrowRight,
         Key::Space,
+        Key::Delete,
     ]);
     prop_oneof![
         3 => action().prop_map(Deed::Ask),
         3 => (0usize..9, value).prop_map(|(which, value)| Deed::Slide(which, value)),
         2 => (0usize..12, text).prop_map(|(which, text)| Deed::Type(which, text)),
         1 => key.prop_map(Deed::Press),
+        2 => prop::sample::select(HEAP_BUTTONS.to_vec()).prop_map(Deed::Push),
     ]
 }
 
@@ -127,6 +150,13 @@ fn perform(window: &mut Window, deed: Deed) {
             window.harness.key_press(Key::Enter);
         }
         Deed::Press(key) => window.harness.key_press(key),
+        Deed::Push(name) => {
+            if !window.app().state.is_covered()
+                && let Some(button) = window.harness.query_all_by_label(name).next()
+            {
+                button.click();
+            }
+        }
     }
     window.harness.step();
     window.harness.step();
@@ -134,6 +164,20 @@ fn perform(window: &mut Window, deed: Deed) {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, max_shrink_iters: 200, ..ProptestConfig::default() })]
+
+    /// The same, begun in the Heap view.
+    #[test]
+    fn nothing_a_monkey_does_to_the_heap_breaks_the_project(
+        deeds in prop::collection::vec(deed(), 1..40),
+    ) {
+        let mut window = window();
+        window.press("Heap");
+        for deed in deeds {
+            perform(&mut window, deed);
+            let checked = window.app().project.check_alone();
+            prop_assert!(checked.is_ok(), "{:?}", checked);
+        }
+    }
 
     /// Whatever is done, the project stays one that can be saved, and nothing panics.
     #[test]

@@ -27,6 +27,8 @@ fn every_part_of_the_window_has_names_and_letters() {
         Action::ToggleNotices,
         Action::Show(View::Seasons),
         Action::Keep,
+        Action::Show(View::Heap),
+        Action::SetUnits(UnitSystem::Metric),
     ] {
         window.harness.state_mut().ask(action);
         window.run();
@@ -103,6 +105,52 @@ fn the_keyboard_reaches_every_control_of_the_mix() {
         "Height of the heap",
         "Days to project",
         "Pin this mix",
+    ] {
+        assert!(
+            reached.contains(name),
+            "Tab never came to {name}: {reached:?}"
+        );
+    }
+}
+
+#[test]
+fn the_keyboard_reaches_every_control_of_the_heap_view() {
+    let mut window = window();
+    window.press("Heap");
+    window.press("+ Turn");
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..80 {
+        window.harness.key_press(egui::Key::Tab);
+        window.harness.step();
+        let focused = window
+            .harness
+            .root()
+            .children_recursive()
+            .map(|node| node.accesskit_node())
+            .find(|node| node.is_focused())
+            .and_then(|node| node.label());
+        reached.extend(focused);
+    }
+    for name in [
+        "open heap",
+        "layer on the ground",
+        "Width of the heap",
+        "What the heap stands on",
+        "Cover at the start",
+        "in the sun",
+        "Day of the month it is built",
+        "Days to project",
+        "Climate",
+        "Numbers of the place",
+        "+ Turn",
+        "+ Uncover",
+        "Day of entry 1: Turn",
+        "Moisture of entry 1",
+        "Drop entry 1",
+        "Moisture",
+        "Play",
+        "Day of the cross-section",
+        "Marker 1: Turn",
     ] {
         assert!(
             reached.contains(name),
