@@ -43,7 +43,13 @@ impl Stages {
         fine: true,
         members: 200,
     };
-    /// What follows a coarse projection that the caller has computed itself.
+    /// The quickest answer alone.
+    pub const COARSE: Self = Self {
+        coarse: true,
+        fine: false,
+        members: 0,
+    };
+    /// What follows a coarse projection.
     pub const AT_REST: Self = Self {
         coarse: false,
         ..Self::ALL

@@ -16,9 +16,9 @@ use crate::document::{History, Project};
 use crate::material::Catalogue;
 
 use super::action::{Action, Facts, View};
+use super::background::{Answer, Background};
 use super::change_label::change_label;
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
-use super::fine::{Answer, FineRuns};
 use super::heap_view::heap_ui;
 use super::material_picker::picker_ui;
 use super::menu::{header_ui, menu_ui};
@@ -49,9 +49,9 @@ pub struct App {
     pub(super) now_s: f64,
     /// Whether the window may close without asking.
     pub(super) closing: bool,
-    /// Whether the heap is simulated finely once all rests.
+    /// Whether the heap is simulated in the background, and finely once all rests.
     pub refines: bool,
-    fine: FineRuns,
+    background: Background,
     theme: Theme,
     facts: Facts,
     asked: Vec<Action>,
@@ -79,7 +79,7 @@ impl App {
             now_s: 0.0,
             closing: false,
             refines: true,
-            fine: FineRuns::default(),
+            background: Background::default(),
             theme,
             facts: Facts::default(),
             asked: Vec::new(),
@@ -122,6 +122,7 @@ impl App {
         self.apply_theme(&ctx);
         self.take_keys(&ctx);
         self.facts = self.present_facts();
+        self.shown.behind = self.refines;
         self.draw(ui);
         self.settle(&ctx);
         self.refine(&ctx);
@@ -136,7 +137,7 @@ impl App {
         }
     }
 
-    /// Lets the background refine what is shown.
+    /// Lets the background project the heap, and takes what it has found.
     fn refine(&mut self, ctx: &egui::Context) {
         if !self.refines {
             return;
@@ -144,18 +145,24 @@ impl App {
         let held = ctx.input(|input| input.pointer.any_down());
         let waking = ctx.clone();
         let now = (self.shown.revision, self.now_s, held);
-        let answers = self.fine.tend(now, self.shown.inputs.as_ref(), move || {
-            waking.request_repaint()
-        });
+        let inputs = self.shown.inputs.as_ref();
+        let wake = move || waking.request_repaint();
+        let Ok(answers) = self.background.tend(now, inputs, wake) else {
+            // Where no thread is to be had, the window reckons by itself.
+            self.refines = false;
+            self.shown.forget();
+            ctx.request_repaint();
+            return;
+        };
         for answer in answers {
             if let Answer::Failed(sentence) = &answer {
-                let notice = Notice::problem("The fine projection broke down", sentence);
+                let notice = Notice::problem("The projection broke down", sentence);
                 self.state.notices.tell(notice, self.now_s);
             }
             self.shown.refine(answer, &self.project, &self.catalogue);
             ctx.request_repaint();
         }
-        if let Some(seconds) = self.fine.wants_frame_in() {
+        if let Some(seconds) = self.background.wants_frame_in() {
             ctx.request_repaint_after(std::time::Duration::from_secs_f64(seconds));
         }
     }

@@ -6,7 +6,7 @@
 //!
 //! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
 //! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker` draw; `gauge`,
-//! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `fine` refines what
+//! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `background` projects what
 //! is shown in the background; `theme` holds every colour and size.
 //!
 //! Not here: chemistry, heat, files as such (everything below), words on standard output (`command`).
@@ -16,6 +16,7 @@
 pub mod action;
 pub mod amount_control;
 mod app;
+mod background;
 pub mod buckets;
 mod buttons;
 pub mod calendar;
@@ -27,7 +28,6 @@ pub mod day_line;
 pub mod dialogs;
 pub mod file_dialog;
 mod files;
-pub mod fine;
 pub mod gauge;
 mod heap_place;
 pub mod heap_row;

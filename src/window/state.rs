@@ -23,8 +23,8 @@ use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
+use super::background::Answer;
 use super::curve::Curve;
-use super::fine::Answer;
 use super::notice::Notices;
 use super::section::Shows;
 use super::theme::Look;
@@ -209,12 +209,17 @@ pub struct Shown {
     pub inputs: Option<Arc<Inputs>>,
     /// What to do next.
     pub advice: Vec<Advice>,
+    /// Whether the heap is left to the background.
+    pub behind: bool,
     /// What all of it belongs to.
     of: Option<(Mix, Heap, UnitSystem)>,
 }
 
 impl Shown {
     /// Reckons the project through, unless that has been done already.
+    ///
+    /// The mix is reckoned at once. So is the heap, unless it is left to the background; then the last curve
+    /// and advice stay until its answer is there.
     pub fn refresh(&mut self, project: &Project, catalogue: &Catalogue, units: UnitSystem) {
         let fresh = self.of.as_ref().is_some_and(|(mix, heap, of_units)| {
             *mix == project.mix && *heap == project.heap && *of_units == units
@@ -222,94 +227,64 @@ impl Shown {
         if fresh {
             return;
         }
-        let revision = self.revision + 1;
-        *self = Self::reckoned(project, catalogue, units);
-        self.revision = revision;
-        self.of = Some((project.mix.clone(), project.heap.clone(), units));
+        let last = std::mem::take(self);
+        *self = Self {
+            revision: last.revision + 1,
+            behind: last.behind,
+            of: Some((project.mix.clone(), project.heap.clone(), units)),
+            ..Self::default()
+        };
+        match reckon(project, catalogue) {
+            Err(problem) => self.problem = Some(problem),
+            Ok((blend, inputs)) => {
+                self.blend = Some(blend);
+                if self.behind {
+                    self.curve = last.curve;
+                    self.projection = last.projection;
+                    self.advice = last.advice;
+                } else {
+                    let projection = coarse(&inputs).map(Box::new);
+                    self.take_projection(projection, &inputs, (project, catalogue));
+                }
+                self.inputs = Some(Arc::new(inputs));
+            }
+        }
     }
 
-    /// Takes what the background has found for the same revision.
-    ///
-    /// Advice is given anew, so that it says the same numbers as the curve.
+    /// Takes what the background has found.
     pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
-        match (answer, &self.inputs) {
-            (Answer::Band(band), _) => self.curve.band = Some(band),
-            (Answer::Fine(projection), Some(inputs)) => {
-                self.curve = Curve::of(&projection, &inputs.heap);
-                if let (Ok(parts), Some(blend), Some((_, _, units))) =
-                    (project.mix.resolve(catalogue), &self.blend, &self.of)
-                {
-                    let room_m3 = project.heap.shape.room_m3();
-                    let fine = Some(&*projection);
-                    self.advice = advise(&project.mix, &parts, blend, room_m3, fine, *units);
-                }
-                self.projection = Some(Arc::from(projection));
+        match answer {
+            Answer::Band(band) => self.curve.band = Some(band),
+            Answer::Projected(projection, inputs) => {
+                self.take_projection(projection, &inputs, (project, catalogue));
             }
-            (Answer::Fine(_), None) | (Answer::Failed(_), _) => {}
+            Answer::Failed(_) => {}
+        }
+    }
+
+    /// Shows a projection. Advice is given anew, so that it says the same numbers as the curve.
+    fn take_projection(
+        &mut self,
+        projection: Option<Box<Projection>>,
+        inputs: &Inputs,
+        (project, catalogue): (&Project, &Catalogue),
+    ) {
+        self.projection = projection.map(Arc::from);
+        let projection = self.projection.as_deref();
+        self.curve = projection
+            .map(|p| Curve::of(p, &inputs.heap))
+            .unwrap_or_default();
+        if let (Ok(parts), Some(blend), Some((_, _, units))) =
+            (project.mix.resolve(catalogue), &self.blend, &self.of)
+        {
+            let room_m3 = project.heap.shape.room_m3();
+            self.advice = advise(&project.mix, &parts, blend, room_m3, projection, *units);
         }
     }
 
     /// Forgets what it belongs to, after the catalogue has changed.
     pub fn forget(&mut self) {
         self.of = None;
-    }
-
-    fn reckoned(project: &Project, catalogue: &Catalogue, units: UnitSystem) -> Self {
-        let parts = match project.mix.resolve(catalogue) {
-            Ok(parts) => parts,
-            Err(problem) => {
-                return Self {
-                    problem: Some(problem.to_string()),
-                    ..Self::default()
-                };
-            }
-        };
-        let blend = blend(&parts, project.mix.added_water_l);
-        let additions = match project.additions(catalogue) {
-            Ok(additions) => additions,
-            Err(problem) => {
-                return Self {
-                    problem: Some(problem.to_string()),
-                    ..Self::default()
-                };
-            }
-        };
-        let never = AtomicBool::new(false);
-        let projection = simulate(
-            &blend.totals,
-            &additions,
-            &project.heap,
-            &heap::Settings::coarse(),
-            &never,
-        );
-        let room_m3 = project.heap.shape.room_m3();
-        let advice = advise(
-            &project.mix,
-            &parts,
-            &blend,
-            room_m3,
-            projection.as_ref(),
-            units,
-        );
-        Self {
-            curve: projection
-                .as_ref()
-                .map(|p| Curve::of(p, &project.heap))
-                .unwrap_or_default(),
-            advice,
-            inputs: projection.is_some().then(|| {
-                Arc::new(Inputs {
-                    totals: blend.totals,
-                    additions,
-                    heap: project.heap.clone(),
-                    kinetics: Kinetics::default(),
-                    gauges: blend.gauges,
-                })
-            }),
-            projection: projection.map(Arc::new),
-            blend: Some(blend),
-            ..Self::default()
-        }
     }
 
     /// The present state as something to compare against, if there is anything to see.
@@ -319,6 +294,38 @@ impl Shown {
             curve: self.curve.clone(),
         })
     }
+}
+
+/// The mix reckoned through, and what a projection of its heap needs.
+fn reckon(project: &Project, catalogue: &Catalogue) -> Result<(Blend, Inputs), String> {
+    let parts = project
+        .mix
+        .resolve(catalogue)
+        .map_err(|problem| problem.to_string())?;
+    let blend = blend(&parts, project.mix.added_water_l);
+    let additions = project
+        .additions(catalogue)
+        .map_err(|problem| problem.to_string())?;
+    let inputs = Inputs {
+        totals: blend.totals,
+        additions,
+        heap: project.heap.clone(),
+        kinetics: Kinetics::default(),
+        gauges: blend.gauges,
+    };
+    Ok((blend, inputs))
+}
+
+/// The quickest projection.
+fn coarse(inputs: &Inputs) -> Option<Projection> {
+    let never = AtomicBool::new(false);
+    simulate(
+        &inputs.totals,
+        &inputs.additions,
+        &inputs.heap,
+        &heap::Settings::coarse(),
+        &never,
+    )
 }
 
 /// What a view reads and edits.
