@@ -73,8 +73,12 @@ pub enum Action {
     Unpin,
     /// Choose a material to add.
     PickMaterial,
+    /// Choose a material to add later on, by the plan: in a new entry or the one of this place.
+    PickForPlan(Option<usize>),
     /// Add a material by its id.
     AddMaterial(String),
+    /// Let the plan add a material by its id, in a new entry or the one of this place.
+    AddToPlan(Option<usize>, String),
     /// Take an ingredient out, by its place.
     Remove(usize),
     /// Say an ingredient's amount in another measure.
@@ -155,7 +159,9 @@ impl Action {
             Self::Pin => "Pin this mix".to_owned(),
             Self::Unpin => "Unpin".to_owned(),
             Self::PickMaterial => "Add material…".to_owned(),
-            Self::AddMaterial(id) => id.clone(),
+            Self::PickForPlan(None) => "+ Add material…".to_owned(),
+            Self::PickForPlan(Some(_)) => "+ another…".to_owned(),
+            Self::AddMaterial(id) | Self::AddToPlan(_, id) => id.clone(),
             Self::Remove(_) => "Remove".to_owned(),
             Self::SetMeasure(_, measure) => measure.plural(),
             Self::Follow(_) => "Do this".to_owned(),
@@ -197,7 +203,12 @@ impl Action {
             }
             Self::Unpin => "Lets the pinned ghost go.",
             Self::PickMaterial => "Searches the catalogue for a material to add.",
+            Self::PickForPlan(None) => {
+                "Adds more material on a later day: searches the catalogue for it."
+            }
+            Self::PickForPlan(Some(_)) => "Adds a further material on the same day.",
             Self::AddMaterial(_) => "Adds this material to the mix.",
+            Self::AddToPlan(..) => "Lets the plan add a bucket of this material.",
             Self::Remove(_) => "Takes this ingredient out of the mix.",
             Self::SetMeasure(..) => "Says the amount in another measure; the stuff stays the same.",
             Self::Follow(_) => "Changes the mix as this sentence proposes; undo takes it back.",
@@ -261,7 +272,9 @@ impl Action {
             Self::ToggleNotes => control(Key::T),
             Self::ToggleNotices => shifted(Key::N),
             Self::OpenFile(_)
+            | Self::PickForPlan(_)
             | Self::AddMaterial(_)
+            | Self::AddToPlan(..)
             | Self::Remove(_)
             | Self::SetMeasure(..)
             | Self::Follow(_)

@@ -1,16 +1,17 @@
-//! A slider with a typed value beside it, for an amount that has no natural end.
+//! A slider with a typed value and its measure beside it, for an amount that has no natural end.
 //!
-//! In: a value, where its slider ends at first. Out: the value, edited. The upper end grows once the
+//! In: a value, where its slider ends at first. Out: the value, edited; the measure that was picked. The upper end grows once the
 //! value comes near it, and holds still while the slider is dragged.
 //!
 //! Not here: what the amount is of (`ingredient_rows`).
 //!
 //! Held against: `tests/window/mix.rs`.
 
-use eframe::egui::{self, DragValue, Slider, Ui, vec2};
+use eframe::egui::{self, ComboBox, DragValue, Slider, Ui, vec2};
 
-use crate::quantity::Measure;
+use crate::quantity::{Amount, Measure, UnitSystem};
 
+use super::action::Action;
 use super::named::Named;
 use super::state::Page;
 
@@ -75,6 +76,61 @@ pub fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64)
     )
     .named(control.name)
     .on_hover_text(format!("{} Click to type it.", control.hint));
+}
+
+/// The measure beside a typed value; the one that was picked.
+pub fn measure_picker_ui(
+    ui: &mut Ui,
+    page: &Page<'_>,
+    name: &str,
+    amount: &Amount,
+) -> Option<Measure> {
+    let word = if amount.value == 1.0 {
+        amount.measure.singular().to_owned()
+    } else {
+        amount.measure.plural()
+    };
+    let mut picked = None;
+    ComboBox::from_id_salt("measure")
+        .selected_text(word)
+        .width(
+            ui.available_width()
+                .min(page.look.sizes.measure_width * 1.3),
+        )
+        .truncate()
+        .show_ui(ui, |ui| {
+            for measure in measures(page.state.settings.units, &amount.measure) {
+                let text = format!("{} ({})", measure.singular(), measure.size_text());
+                let chosen = measure == amount.measure;
+                let entry = ui.selectable_label(chosen, text);
+                let tip = Action::SetMeasure(0, measure.clone()).tooltip();
+                if entry.on_hover_text(tip).clicked() && !chosen {
+                    picked = Some(measure);
+                }
+            }
+        })
+        .response
+        .named(&format!("Measure of {name}"))
+        .on_hover_text("How its amount is said; changing it keeps the stuff the same.");
+    picked
+}
+
+/// The measures offered: those of the units shown first, the present one always among them.
+fn measures(units: UnitSystem, present: &Measure) -> Vec<Measure> {
+    let us = |measure: &Measure| {
+        matches!(
+            measure,
+            Measure::Pail | Measure::CubicFoot | Measure::CubicYard | Measure::Pound
+        )
+    };
+    let mut all: Vec<Measure> = Measure::READY.to_vec();
+    if units == UnitSystem::UsCustomary {
+        all.sort_by_key(|measure| !us(measure));
+    }
+    if !all.contains(present) {
+        all.push(present.clone());
+    }
+    all
 }
 
 /// A value as it stands in its field: at most two decimals, no trailing zeros.

@@ -6,13 +6,13 @@
 //!
 //! Held against: `tests/window/mix.rs`.
 
-use eframe::egui::{self, Align, Button, ComboBox, Layout, RichText, ScrollArea, Ui};
+use eframe::egui::{self, Align, Button, Layout, RichText, ScrollArea, Ui};
 
 use crate::mix::PartShare;
-use crate::quantity::{LITRE_PER_US_GALLON, Measure, UnitSystem, bounds};
+use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 
 use super::action::Action;
-use super::amount_control::{Control, first_top, slider_ui, value_ui};
+use super::amount_control::{Control, first_top, measure_picker_ui, slider_ui, value_ui};
 use super::buckets::buckets_ui;
 use super::buttons::{plain_button, styled_button};
 use super::material_text::material_text;
@@ -203,54 +203,9 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let amount = page.project.mix.ingredients[row].amount.clone();
-    let word = if amount.value == 1.0 {
-        amount.measure.singular().to_owned()
-    } else {
-        amount.measure.plural()
-    };
-    let units = page.state.settings.units;
-    ComboBox::from_id_salt("measure")
-        .selected_text(word)
-        .width(
-            ui.available_width()
-                .min(page.look.sizes.measure_width * 1.3),
-        )
-        .truncate()
-        .show_ui(ui, |ui| {
-            for measure in measures(units, &amount.measure) {
-                let text = format!("{} ({})", measure.singular(), measure.size_text());
-                let chosen = measure == amount.measure;
-                if ui
-                    .selectable_label(chosen, text)
-                    .on_hover_text(Action::SetMeasure(row, measure.clone()).tooltip())
-                    .clicked()
-                    && !chosen
-                {
-                    page.ask(Action::SetMeasure(row, measure));
-                }
-            }
-        })
-        .response
-        .named(&format!("Measure of {name}"))
-        .on_hover_text("How its amount is said; changing it keeps the stuff the same.");
-}
-
-/// The measures offered: those of the units shown first, the present one always among them.
-fn measures(units: UnitSystem, present: &Measure) -> Vec<Measure> {
-    let us = |measure: &Measure| {
-        matches!(
-            measure,
-            Measure::Pail | Measure::CubicFoot | Measure::CubicYard | Measure::Pound
-        )
-    };
-    let mut all: Vec<Measure> = Measure::READY.to_vec();
-    if units == UnitSystem::UsCustomary {
-        all.sort_by_key(|measure| !us(measure));
+    if let Some(measure) = measure_picker_ui(ui, page, name, &amount) {
+        page.ask(Action::SetMeasure(row, measure));
     }
-    if !all.contains(present) {
-        all.push(present.clone());
-    }
-    all
 }
 
 /// Added water: slider, typed value, unit.

@@ -15,7 +15,7 @@ use crate::material::{Material, Side};
 use super::action::Action;
 use super::material_text::material_text;
 use super::named::Named;
-use super::state::{Page, PickerState};
+use super::state::{Destination, Page, PickerState};
 use super::theme::{Look, sheet, strong};
 
 /// Name of the search field.
@@ -56,7 +56,11 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
             list_ui(ui, page, &found, &picker, moved.by_arrow, &mut chosen);
         });
     if let Some(id) = chosen {
-        page.ask(Action::AddMaterial(id));
+        page.ask(match picker.destination {
+            Destination::Mix => Action::AddMaterial(id),
+            Destination::Plan => Action::AddToPlan(None, id),
+            Destination::Entry(entry) => Action::AddToPlan(Some(entry), id),
+        });
     } else if !modal.should_close() && !cancelled {
         page.state.picker = Some(picker);
     }

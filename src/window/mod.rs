@@ -42,6 +42,7 @@ pub mod mix_view;
 pub mod named;
 pub mod notice;
 mod perform;
+pub mod plan_addition;
 pub mod plan_list;
 mod run;
 mod season_view;

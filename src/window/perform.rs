@@ -12,6 +12,7 @@ use std::time::Duration;
 use eframe::egui;
 
 use crate::document::History;
+use crate::heap::Deed;
 use crate::material::Side;
 use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
@@ -19,7 +20,8 @@ use crate::quantity::{Amount, Measure};
 use super::action::{Action, View};
 use super::app::App;
 use super::buckets::plus_bucket;
-use super::state::{Next, PathUse, PickerState};
+use super::plan_list::{add_deed, addition};
+use super::state::{Destination, Next, PathUse, PickerState};
 
 /// How often a waiting dialog is asked for its answer.
 const DIALOG_POLL: Duration = Duration::from_millis(100);
@@ -73,7 +75,14 @@ impl App {
             Action::Pin => self.state.pinned = self.shown.to_pin(),
             Action::Unpin => self.state.pinned = None,
             Action::PickMaterial => self.state.picker = Some(PickerState::default()),
+            Action::PickForPlan(entry) => {
+                self.state.picker = Some(PickerState {
+                    destination: entry.map_or(Destination::Plan, Destination::Entry),
+                    ..PickerState::default()
+                });
+            }
             Action::AddMaterial(id) => self.add_material(&id),
+            Action::AddToPlan(entry, id) => self.add_to_plan(entry, id),
             Action::Remove(row) => self.remove(row),
             Action::SetMeasure(row, measure) => self.set_measure(row, measure),
             Action::Follow(change) => {
@@ -132,6 +141,30 @@ impl App {
             amount: Amount::new(1.0, Measure::Bucket),
             locked: false,
         });
+        self.record_or_revert(&label);
+    }
+
+    /// A bucket of it in an entry of the plan.
+    fn add_to_plan(&mut self, entry: Option<usize>, id: String) {
+        self.state.picker = None;
+        let Some(material) = self.catalogue.find(&id) else {
+            return;
+        };
+        let label = format!("plan adds {}", material.name);
+        let bucket = Ingredient {
+            material: id,
+            amount: Amount::new(1.0, Measure::Bucket),
+            locked: false,
+        };
+        let heap = &mut self.project.heap;
+        match entry.and_then(|entry| heap.plan.events.get_mut(entry)) {
+            Some(event) => {
+                if let Deed::Add { mix, .. } = &mut event.deed {
+                    mix.ingredients.push(bucket);
+                }
+            }
+            None => add_deed(heap, addition(bucket)),
+        }
         self.record_or_revert(&label);
     }
 

@@ -2,15 +2,20 @@
 //!
 //! In: the plan of the project. Out: the same, edited.
 //!
-//! Not here: the same as markers on a line of days (`day_line`), what a deed does (`heap::plan`), additions of material, which need a mix of their own.
+//! Not here: the same as markers on a line of days (`day_line`), what an entry adds (`plan_addition`), what a
+//! deed does (`heap::plan`).
 //!
 //! Held against: `tests/window/heap.rs`.
 
 use eframe::egui::{DragValue, Ui};
 
-use crate::heap::{Cover, Deed, Event, Turning};
+use crate::heap::{Cover, Deed, Event, Heap, MOST_EVENTS, Placing, Turning};
+use crate::mix::{Ingredient, Mix};
 
+use super::action::Action;
+use super::buttons::plain_button;
 use super::named::Named;
+use super::plan_addition::addition_ui;
 use super::state::Page;
 
 /// Moisture that "Water" and "Turn" wet to when added.
@@ -72,51 +77,20 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ] {
             let label = format!("+ {}", deed_label(&deed));
             if ui.button(label).on_hover_text(tip).clicked() {
-                add(page, deed);
+                add_deed(&mut page.project.heap, deed);
             }
         }
+        plain_button(
+            ui,
+            page,
+            Action::PickForPlan(None),
+            &Action::PickForPlan(None).text(page.facts),
+        );
     });
-    let days = page.project.heap.days;
     let mut dropped = None;
-    for (index, event) in page.project.heap.plan.events.iter_mut().enumerate() {
-        ui.horizontal(|ui| {
-            let number = index + 1;
-            let name = deed_label(&event.deed);
-            // An entry past the last day stays there while the days to project are changed.
-            let event_day = event.day;
-            ui.add(
-                DragValue::new(&mut event.day)
-                    .range(0.0..=days.max(event_day))
-                    .speed(0.2)
-                    .max_decimals(1)
-                    .prefix("day "),
-            )
-            .named(&format!("Day of entry {number}: {name}"))
-            .on_hover_text("Drag it to another day, or click to type it; the curve follows.");
-            ui.label(name);
-            if let Some(wet_to) = wet_to(&mut event.deed) {
-                let mut percent = 100.0 * *wet_to;
-                let field = DragValue::new(&mut percent)
-                    .range(0.0..=85.0)
-                    .speed(0.5)
-                    .max_decimals(0)
-                    .suffix(" %");
-                let field = ui.add(field).named(&format!("Moisture of entry {number}"));
-                if field
-                    .on_hover_text("Wets to this moisture if it is drier.")
-                    .changed()
-                {
-                    *wet_to = percent / 100.0;
-                }
-            }
-            let drop = ui.button("×").named(&format!("Drop entry {number}"));
-            if drop
-                .on_hover_text("Takes this entry out of the plan.")
-                .clicked()
-            {
-                dropped = Some(index);
-            }
-        });
+    for index in 0..page.project.heap.plan.events.len() {
+        entry_ui(ui, page, index, &mut dropped);
+        addition_ui(ui, page, index);
     }
     if let Some(index) = dropped {
         page.project.heap.plan.events.remove(index);
@@ -124,6 +98,50 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if page.project.heap.plan.events.is_empty() {
         ui.weak("No plan yet: the heap is left alone.");
     }
+}
+
+/// One entry: its day, what is done, how wet it gets, and the button that drops it.
+fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option<usize>) {
+    let days = page.project.heap.days;
+    let event = &mut page.project.heap.plan.events[index];
+    ui.horizontal(|ui| {
+        let number = index + 1;
+        let name = deed_label(&event.deed);
+        // An entry past the last day stays there while the days to project are changed.
+        let event_day = event.day;
+        ui.add(
+            DragValue::new(&mut event.day)
+                .range(0.0..=days.max(event_day))
+                .speed(0.2)
+                .max_decimals(1)
+                .prefix("day "),
+        )
+        .named(&format!("Day of entry {number}: {name}"))
+        .on_hover_text("Drag it to another day, or click to type it; the curve follows.");
+        ui.label(name);
+        if let Some(wet_to) = wet_to(&mut event.deed) {
+            let mut percent = 100.0 * *wet_to;
+            let field = DragValue::new(&mut percent)
+                .range(0.0..=85.0)
+                .speed(0.5)
+                .max_decimals(0)
+                .suffix(" %");
+            let field = ui.add(field).named(&format!("Moisture of entry {number}"));
+            if field
+                .on_hover_text("Wets to this moisture if it is drier.")
+                .changed()
+            {
+                *wet_to = percent / 100.0;
+            }
+        }
+        let drop = ui.button("×").named(&format!("Drop entry {number}"));
+        if drop
+            .on_hover_text("Takes this entry out of the plan.")
+            .clicked()
+        {
+            *dropped = Some(index);
+        }
+    });
 }
 
 fn turn(turning: Turning) -> Deed {
@@ -141,10 +159,9 @@ fn wet_to(deed: &mut Deed) -> Option<&mut f64> {
     }
 }
 
-/// A new deed some days after the last one.
-fn add(page: &mut Page<'_>, deed: Deed) {
-    let heap = &mut page.project.heap;
-    if heap.plan.events.len() >= crate::heap::MOST_EVENTS {
+/// A new entry some days after the last one.
+pub fn add_deed(heap: &mut Heap, deed: Deed) {
+    if heap.plan.events.len() >= MOST_EVENTS {
         return;
     }
     let last = heap
@@ -155,4 +172,15 @@ fn add(page: &mut Page<'_>, deed: Deed) {
         .fold(0.0, f64::max);
     let day = (last + USUAL_GAP_DAYS).min(heap.days);
     heap.plan.events.push(Event { day, deed });
+}
+
+/// Lays this much more on top.
+pub fn addition(ingredient: Ingredient) -> Deed {
+    Deed::Add {
+        mix: Mix {
+            ingredients: vec![ingredient],
+            added_water_l: 0.0,
+        },
+        placing: Placing::OnTop,
+    }
 }

@@ -124,9 +124,23 @@ pub struct Pinned {
     pub curve: Curve,
 }
 
+/// Where a picked material goes.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Destination {
+    /// Into the mix.
+    #[default]
+    Mix,
+    /// Into a new entry of the plan.
+    Plan,
+    /// Into this entry of the plan.
+    Entry(usize),
+}
+
 /// What is typed and chosen in the picker.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct PickerState {
+    /// Where the material goes.
+    pub destination: Destination,
     /// The words typed.
     pub query: String,
     /// Place of the chosen row.

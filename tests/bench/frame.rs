@@ -13,13 +13,16 @@ use heapwright::window::theme::Theme;
 use heapwright::window::{App, Setup};
 
 /// A window with the first demo heap.
-fn window(folder: &std::path::Path, view: View, background: bool) -> Harness<'static, App> {
+fn window(
+    folder: &std::path::Path,
+    view: View,
+    background: bool,
+) -> Result<Harness<'static, App>, Box<dyn std::error::Error>> {
     let mut app = App::start(Setup {
         folders: Some(Folders::under(folder)),
-        path: Some("demo-data/autumn-leaves.heap.ron".into()),
+        path: Some("demo-data/withybed-autumn-leaves.heap.ron".into()),
         ask: std::sync::Arc::new(|_| None),
-    })
-    .unwrap_or_else(|problem| panic!("{problem}"));
+    })?;
     app.refines = background;
     app.state.view = view;
     let mut harness = Harness::builder()
@@ -38,7 +41,7 @@ fn window(folder: &std::path::Path, view: View, background: bool) -> Harness<'st
             app,
         );
     harness.step();
-    harness
+    Ok(harness)
 }
 
 fn drag(harness: &mut Harness<'static, App>, frame: &mut u32) {
@@ -68,23 +71,28 @@ fn long_drag(name: &str, harness: &mut Harness<'static, App>) {
 }
 
 fn frames(c: &mut Criterion) {
-    let Ok(folder) = tempfile::tempdir() else {
-        return println!("no folder to work in");
-    };
+    if let Err(problem) = all_frames(c) {
+        println!("no window to measure: {problem}");
+    }
+}
+
+fn all_frames(c: &mut Criterion) -> Result<(), Box<dyn std::error::Error>> {
+    let folder = tempfile::tempdir()?;
     let mut group = c.benchmark_group("a frame");
     group.sample_size(30);
     for (name, view) in [("Mix", View::Mix), ("Heap", View::Heap)] {
         for (place, background) in [("background", true), ("frame", false)] {
-            let mut harness = window(folder.path(), view, background);
+            let mut harness = window(folder.path(), view, background)?;
             let title = format!("{name}, dragging, heap in the {place}");
             long_drag(&title, &mut harness);
             let mut frame = 0;
             group.bench_function(title, |b| b.iter(|| drag(&mut harness, &mut frame)));
         }
-        let mut harness = window(folder.path(), view, false);
+        let mut harness = window(folder.path(), view, false)?;
         group.bench_function(format!("{name}, at rest"), |b| b.iter(|| harness.step()));
     }
     group.finish();
+    Ok(())
 }
 
 criterion_group!(benches, frames);

@@ -201,7 +201,14 @@ fn at_rest_the_projection_becomes_the_fine_one() {
     // A change goes back to the coarse one.
     window.press("+ Turn");
     let inputs = window.app().shown.inputs.clone().unwrap();
-    let coarse = simulate(&inputs.totals, &[], &inputs.heap, &Settings::coarse(), &never).unwrap();
+    let coarse = simulate(
+        &inputs.totals,
+        &[],
+        &inputs.heap,
+        &Settings::coarse(),
+        &never,
+    )
+    .unwrap();
     while **window.app().shown.projection.as_ref().unwrap() != coarse {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
@@ -532,4 +539,49 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn the_plan_adds_material_found_by_its_name() {
+    use heapwright::heap::{Deed, Placing};
+    let mut window = heap_window();
+    let before = window.app().shown.projection.clone().unwrap();
+    window.press("+ Add material…");
+    window
+        .harness
+        .get_by_role_and_label(Role::TextInput, "Search materials")
+        .type_text("horse manure");
+    window.run();
+    window.harness.key_press(eframe::egui::Key::Enter);
+    window.run();
+    let added = |window: &Window| match &window.app().project.heap.plan.events.last().unwrap().deed
+    {
+        Deed::Add { mix, placing } => (mix.clone(), *placing),
+        other => panic!("{other:?}"),
+    };
+    let (mix, placing) = added(&window);
+    assert!(mix.ingredients[0].material.contains("horse"), "{mix:?}");
+    assert_eq!(
+        (mix.ingredients[0].amount.value, placing),
+        (1.0, Placing::OnTop)
+    );
+    let one_bucket = window.app().shown.curve.clone();
+    let material = heapwright::material::Catalogue::built_in().unwrap();
+    let material = &material.find(&mix.ingredients[0].material).unwrap().name;
+    window.type_number(&format!("{material} added later"), "6");
+    assert_eq!(added(&window).0.ingredients[0].amount.value, 6.0);
+    assert_ne!(window.app().shown.curve, one_bucket);
+    // More nitrogen than without it.
+    let nitrogen = |p: &heapwright::heap::Projection| p.records.last().unwrap().nitrogen_kg;
+    let after = window.app().shown.projection.clone().unwrap();
+    assert!(nitrogen(&after) > nitrogen(&before));
+    let entry = window.app().project.heap.plan.events.len();
+    window
+        .harness
+        .get_by_role_and_label(Role::RadioButton, &format!("Entry {entry}: mixed in"))
+        .click();
+    window.run();
+    assert_eq!(added(&window).1, Placing::MixedIn);
+    window.press("Undo");
+    assert_eq!(added(&window).1, Placing::OnTop);
 }

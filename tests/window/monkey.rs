@@ -64,6 +64,7 @@ fn action() -> impl Strategy<Value = Action> {
         Action::Pin,
         Action::Unpin,
         Action::PickMaterial,
+        Action::PickForPlan(None),
         Action::Show(View::Mix),
         Action::Show(View::Heap),
         Action::Show(View::Seasons),
@@ -80,6 +81,7 @@ fn action() -> impl Strategy<Value = Action> {
     prop_oneof![
         4 => plain,
         2 => id.clone().prop_map(Action::AddMaterial),
+        1 => (prop::option::of(0usize..4), id.clone()).prop_map(|(entry, id)| Action::AddToPlan(entry, id)),
         1 => (0usize..8).prop_map(Action::Remove),
         1 => (0usize..8, measure).prop_map(|(row, measure)| Action::SetMeasure(row, measure)),
         2 => side.clone().prop_map(Action::AddBucket),
