@@ -187,7 +187,7 @@ class Case:
         cut, temp, ox, s = q["cut"], q["temp"], q["ox"] * q["cut"], q["s"]
         per = DAY / self.v
         rain = self.rain * 45.0 / (365 / 12) * self.plan / self.v
-        drain = max(w_liq - self.held0 * s / self.dry0, 0.0) * 4.0
+        drain = max(w_liq - self.held0 * s / self.dry0, 0.0) * 0.5 / (self.h * q["h"])
         de = ox * HEAT_C - q["heat"] * per + CW * (rain * max(self.mean, 0.0) - drain * temp)
         dw = ox * (1 / self.cc + O2_C - 44 / 12) - q["water"] * per + rain - drain
         ph = 8.4 - 1.8 * min(c1 / self.c10, 1.0) ** 2

@@ -39,8 +39,8 @@ use crate::heap::transport::{PoreAir, Transport};
 use crate::heap::{Addition, Heap, Settings};
 
 pub(in crate::heap) const SECONDS_PER_DAY: f64 = 86_400.0;
-/// Time in which surplus water drains, s (tuned).
-const DRAIN_S: f64 = 21_600.0;
+/// Speed at which surplus water sinks, m/s (tuned: half a metre a day).
+const DRAIN_M_PER_S: f64 = 0.5 / 86_400.0;
 /// Shortest step, s; a run that needs less is stopped.
 const SHORTEST_S: f64 = 1.0;
 /// Steps no longer than this are taken whatever the change, s: thin layers take the weather's temperature at

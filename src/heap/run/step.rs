@@ -18,7 +18,7 @@ use crate::heap::rot::{self, Kinetics, Pools};
 use crate::heap::surface::{self, Behind, Outside};
 use crate::heap::transport::{THETA, VAPOUR_HEAT_J_PER_KG, WATER_HEAT_CAPACITY_J_PER_KG_K};
 
-use super::{DRAIN_S, MEANINGFUL_C, Run, SECONDS_PER_DAY, Trial};
+use super::{DRAIN_M_PER_S, MEANINGFUL_C, Run, SECONDS_PER_DAY, Trial};
 
 /// Water made per carbon oxidised, kg/kg: what is left of matter and oxygen after carbon dioxide.
 fn water_per_carbon(carbon_share: f64) -> f64 {
@@ -301,25 +301,26 @@ impl Run<'_> {
                 }
             }
         }
-        let drains = 1.0 - (-dt / DRAIN_S).exp();
         for row in (0..self.grid.up).rev() {
             for column in 0..self.grid.across {
                 let c = self.grid.cell(column, row);
                 if self.grid.active[c] {
-                    self.drain(c, row, drains);
+                    self.drain(c, row, dt);
                 }
             }
         }
     }
 
-    fn drain(&mut self, c: usize, row: usize, share: f64) {
+    /// Surplus water sinks at its speed: implicit, from the top down, so any step is stable.
+    fn drain(&mut self, c: usize, row: usize, dt: f64) {
         let dry = self.matter.dry(&self.state, c, self.carbon_share);
         let held = self.matter.water_held[c] * dry / self.matter.dry_as_built[c];
         let surplus = self.state.water[c] - held;
         if surplus <= 0.0 {
             return;
         }
-        let kg = share * surplus * self.grid.volume_m3[c];
+        let cells = dt * DRAIN_M_PER_S / (self.grid.height_m[c] * self.properties.settled[c]);
+        let kg = cells / (1.0 + cells) * surplus * self.grid.volume_m3[c];
         let t = self.state.temperature[c];
         // The cell keeps its temperature; the water takes its heat along.
         self.state.water[c] -= kg / self.grid.volume_m3[c];
