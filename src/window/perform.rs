@@ -131,6 +131,7 @@ impl App {
             material: id.to_owned(),
             amount: Amount::new(1.0, Measure::Bucket),
             locked: false,
+            stock: None,
         });
         self.record_or_revert(&label);
     }
@@ -179,6 +180,7 @@ impl App {
                 material: id,
                 amount: Amount::new(1.0, Measure::Bucket),
                 locked: false,
+                stock: None,
             }),
         }
         self.record_or_revert(&label);

@@ -73,6 +73,7 @@ pub fn ingredient(material: &str, value: f64, measure: Measure) -> Ingredient {
         material: material.to_owned(),
         amount: Amount::new(value, measure),
         locked: false,
+        stock: None,
     }
 }
 
