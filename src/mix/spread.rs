@@ -19,8 +19,8 @@ use crate::material::Material;
 use crate::quantity::{Extent, Range};
 
 use super::Part;
-use super::target::Gauge;
 use super::lot::{Values, contribution};
+use super::target::Gauge;
 use super::totals::Totals;
 
 /// The gauges of a mix, each with its range.

@@ -15,5 +15,5 @@ mod propose;
 mod standing;
 mod wording;
 
-pub use advice::{Advice, advise, next_steps};
 pub use crate::mix::Change;
+pub use advice::{Advice, advise, next_steps};

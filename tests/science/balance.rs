@@ -18,7 +18,10 @@ fn row(material: &str, value: f64, measure: Measure) -> Ingredient {
 #[test]
 fn probe() {
     for (names, room) in [
-        (vec!["leaves_mixed", "grass_fresh", "horse_straw"], Some(1.0)),
+        (
+            vec!["leaves_mixed", "grass_fresh", "horse_straw"],
+            Some(1.0),
+        ),
         (vec!["leaves_mixed", "grass_fresh", "veg_scraps"], Some(1.0)),
         (vec!["leaves_mixed"], Some(1.0)),
         (vec!["leaves_dry_loose"], Some(1.44)),
@@ -28,19 +31,56 @@ fn probe() {
         (vec!["wood_ash"], Some(1.0)),
     ] {
         let mix = Mix {
-            ingredients: names.iter().map(|n| row(n, 0.0, if n.starts_with("leaves") { Measure::Barrow } else { Measure::Bucket })).collect(),
+            ingredients: names
+                .iter()
+                .map(|n| {
+                    row(
+                        n,
+                        0.0,
+                        if n.starts_with("leaves") {
+                            Measure::Barrow
+                        } else {
+                            Measure::Bucket
+                        },
+                    )
+                })
+                .collect(),
             added_water_l: 0.0,
         };
         let started = std::time::Instant::now();
         let b = balance(&mix, built_in(), &Goal::of_room(room)).unwrap();
-        println!("{names:?} {:?} {:?} {:?}", b.rounding, b.least_effort, started.elapsed());
-        for s in &b.steps { println!("   {} {} -> {}", s.name, s.from.text(), s.to.text()); }
-        if let Some(g) = b.after.gauges { println!("   cn {:.1} m {:.3} v {:.3} fas {:.3} bd {:.0}", g.cn.typical, g.moisture.typical, g.volume_m3.typical, g.free_air_space.typical, g.wet_bulk_density_kg_per_m3.typical); }
+        println!(
+            "{names:?} {:?} {:?} {:?}",
+            b.rounding,
+            b.least_effort,
+            started.elapsed()
+        );
+        for s in &b.steps {
+            println!("   {} {} -> {}", s.name, s.from.text(), s.to.text());
+        }
+        if let Some(g) = b.after.gauges {
+            println!(
+                "   cn {:.1} m {:.3} v {:.3} fas {:.3} bd {:.0}",
+                g.cn.typical,
+                g.moisture.typical,
+                g.volume_m3.typical,
+                g.free_air_space.typical,
+                g.wet_bulk_density_kg_per_m3.typical
+            );
+        }
         match &b.verdict {
             Reached::Nearest { fighting, ways_out } => {
                 println!("   {fighting:?}");
-                for w in ways_out { println!("   way: {} best {} effort {:.1}", w.text(), w.best, w.effort);
-        for s in &w.steps { println!("        {} {} -> {}", s.name, s.from.text(), s.to.text()); }
+                for w in ways_out {
+                    println!(
+                        "   way: {} best {} effort {:.1}",
+                        w.text(),
+                        w.best,
+                        w.effort
+                    );
+                    for s in &w.steps {
+                        println!("        {} {} -> {}", s.name, s.from.text(), s.to.text());
+                    }
                 }
             }
             other => println!("   {other:?}"),

@@ -13,7 +13,7 @@ use super::carry::carried;
 use super::measures::{counts, in_measures};
 use super::task::Task;
 use super::tiers::{Tier, settle};
-use super::ways::ways_out;
+use super::ways::{Nearest, ways_out};
 use super::{Balanced, Goal, Limit, Reached, Rounding, Side, Size};
 
 /// The smallest change that brings every gauge into its band.
@@ -43,11 +43,17 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
     let least_effort = task.effort(&settled.handfuls);
     let (handfuls, rounding) = in_measures(&task, &settled);
     let carried = carried(mix, catalogue, &task, (&handfuls, rounding))?;
+    let from = Nearest {
+        task: &task,
+        handfuls: &handfuls,
+    };
+    let nearest = |fighting| {
+        let ways_out = ways_out(mix, catalogue, goal, from)?;
+        Ok(Reached::Nearest { fighting, ways_out })
+    };
     let verdict = match settled.tier {
-        Tier::Nearest(fighting) => nearest(mix, catalogue, goal, fighting)?,
-        _ if !counts(&carried.after) => {
-            nearest(mix, catalogue, goal, vec![no_nitrogen()])?
-        }
+        Tier::Nearest(fighting) => nearest(fighting)?,
+        _ if !counts(&carried.after) => nearest(vec![no_nitrogen()])?,
         Tier::Best => Reached::Best,
         Tier::Works(beyond_best) => Reached::Works { beyond_best },
     };
@@ -88,16 +94,4 @@ fn no_nitrogen() -> Limit {
         side: Side::High,
         broken: true,
     }
-}
-
-fn nearest(
-    mix: &Mix,
-    catalogue: &Catalogue,
-    goal: &Goal,
-    fighting: Vec<Limit>,
-) -> Result<Reached, MixError> {
-    Ok(Reached::Nearest {
-        ways_out: ways_out(mix, catalogue, goal)?,
-        fighting,
-    })
 }

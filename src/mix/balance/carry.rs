@@ -64,6 +64,9 @@ pub(super) fn step(
     handfuls: f64,
     rounding: Rounding,
 ) -> Option<Step> {
+    if handfuls == lever.start {
+        return None;
+    }
     let value = match rounding {
         Rounding::AsReckoned => handfuls * lever.handful,
         // What multiplying by the handful has left of the whole number.
@@ -75,7 +78,7 @@ pub(super) fn step(
         What::Fetched => 0.0,
     };
     let moved = (value - start).abs() > 1e-9 * (1.0 + start.abs());
-    if handfuls == lever.start || !moved {
+    if !moved {
         return None;
     }
     let mut to = Amount::new(value.max(0.0), lever.measure.clone());
@@ -97,7 +100,9 @@ pub(super) fn step(
     };
     Some(Step {
         change,
-        name: lever.material.map_or_else(|| "water".to_owned(), short_name),
+        name: lever
+            .material
+            .map_or_else(|| "water".to_owned(), short_name),
         from: Amount::new(start, to.measure.clone()),
         to,
     })

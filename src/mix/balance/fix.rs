@@ -13,8 +13,8 @@
 use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauge, Mix, MixError};
 
-use super::measures::counts;
 use super::carry::{carried, step};
+use super::measures::counts;
 use super::task::{Demand, KEPT, Lever, Task, What, demands};
 use super::{Goal, Rounding, Step};
 
@@ -115,9 +115,9 @@ fn with_ends(
         let mut moved = start.clone();
         moved[place] = handfuls;
         let after = task.sums(&moved);
-        let harmless = others.iter().all(|demand| {
-            task.keeps(demand, &after, KEPT) || !task.keeps(demand, &before, KEPT)
-        });
+        let harmless = others
+            .iter()
+            .all(|demand| task.keeps(demand, &after, KEPT) || !task.keeps(demand, &before, KEPT));
         let Some(step) = step(mix, lever, handfuls, rounding) else {
             continue;
         };

@@ -19,7 +19,7 @@ const INSET: f64 = 1e-6;
 
 /// Whole measures, or, where none keep the demands, the amounts as reckoned, a little inside.
 pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Rounding) {
-    let (handfuls, rounding) = rounded(task, &settled.handfuls, &settled.demands);
+    let (handfuls, rounding) = rounded(task, &settled.handfuls, (&settled.demands, &settled.musts));
     if rounding != Rounding::AsReckoned || matches!(settled.tier, Tier::Nearest(_)) {
         return (handfuls, rounding);
     }

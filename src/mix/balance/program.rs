@@ -154,7 +154,11 @@ impl Program {
             found.status,
             SolverStatus::Solved | SolverStatus::AlmostSolved | SolverStatus::InsufficientProgress
         );
-        let sound = found.x.iter().chain(&found.z).all(|value| value.is_finite());
+        let sound = found
+            .x
+            .iter()
+            .chain(&found.z)
+            .all(|value| value.is_finite());
         (usable && sound).then_some((found.x, found.z))
     }
 }

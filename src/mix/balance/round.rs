@@ -25,14 +25,18 @@ const MOST_MOVES: usize = 200;
 /// Most levers of which pairs are tried.
 const MOST_PAIRED: usize = 40;
 
-/// The coarsest measures that keep every demand, near these handfuls.
+/// The coarsest measures near these handfuls that keep every demand, or at least every must.
 pub(super) fn rounded(
     task: &Task<'_>,
     handfuls: &[f64],
-    demands: &[Demand],
+    (demands, musts): (&[Demand], &[Demand]),
 ) -> (Vec<f64>, Rounding) {
     for (fineness, word) in FINENESS {
-        for lean in [0.5, 1.0, 0.0] {
+        // First as well as reckoned, then as well as must be; to the nearest, down, up.
+        let tries = [demands, musts]
+            .into_iter()
+            .flat_map(|demands| [0.5, 1.0, 0.0].map(|lean| (demands, lean)));
+        for (demands, lean) in tries {
             let mut search = Search::new(task, handfuls, demands, (fineness, lean));
             search.descend();
             if search.broken <= 0.0 {
@@ -78,7 +82,9 @@ impl<'a, 'b> Search<'a, 'b> {
                     return lever.start;
                 }
                 // 0.5 is to the nearest, 1 down and 0 up.
-                let measures = (wanted / grain + (0.5 - lean) + 0.5 - 1e-9).floor().max(0.0);
+                let measures = (wanted / grain + (0.5 - lean) + 0.5 - 1e-9)
+                    .floor()
+                    .max(0.0);
                 within(measures, *grain, lever.range)
             })
             .collect();

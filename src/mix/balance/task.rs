@@ -104,6 +104,19 @@ impl Demand {
         }
     }
 
+    /// The gauge itself, as the table has it.
+    pub(super) fn value(&self, sums: &Totals) -> f64 {
+        let piled = sums.piled_volume_m3;
+        match self.gauge {
+            Gauge::CarbonNitrogen => sums.cn(),
+            Gauge::Moisture => sums.moisture(),
+            Gauge::AirSpace => 1.0 - sums.airless_volume_m3() / piled,
+            Gauge::Density => sums.wet_kg() / piled,
+            Gauge::Volume if self.airless => sums.airless_volume_m3(),
+            Gauge::Volume => piled,
+        }
+    }
+
     pub(super) fn limit(&self, broken: bool) -> Limit {
         Limit::Gauge {
             gauge: self.gauge,
@@ -251,7 +264,11 @@ impl<'a> Task<'a> {
         }
         let there = |id: &str| mix.ingredients.iter().any(|row| row.material == id);
         let extra = goal.extra.iter().filter(|id| !there(id));
-        levers.extend(extra.filter_map(|id| catalogue.find(id)).map(Lever::fetched));
+        levers.extend(
+            extra
+                .filter_map(|id| catalogue.find(id))
+                .map(Lever::fetched),
+        );
         if goal.only_more {
             for lever in &mut levers {
                 lever.range.0 = lever.start.min(lever.range.1);
@@ -295,6 +312,21 @@ impl<'a> Task<'a> {
     /// Handfuls there are.
     pub(super) fn start(&self) -> Vec<f64> {
         self.levers.iter().map(|lever| lever.start).collect()
+    }
+
+    /// The same from other amounts: those of `other` after so many handfuls.
+    pub(super) fn starting_from(&self, other: &Self, handfuls: &[f64]) -> Self {
+        let mut task = self.clone();
+        for lever in &mut task.levers {
+            let same = |from: &Lever<'_>| {
+                let id = |lever: &Lever<'_>| lever.material.map(|material| material.id.clone());
+                from.what == lever.what && id(from) == id(lever)
+            };
+            if let Some(place) = other.levers.iter().position(same) {
+                lever.start = handfuls[place];
+            }
+        }
+        task
     }
 
     /// What this many handfuls cost.

@@ -22,6 +22,9 @@ const PRICE_OF_VOLUME: f64 = 20.0;
 /// Least share of its scale that a heap keeps while its make-up is sought.
 const LEAST_VOLUME: f64 = 0.05;
 
+/// How far towards the end of what works a limit goes beyond what can be reached.
+const ROOM_TO_ROUND: f64 = 0.25;
+
 /// How far it was settled.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Tier {
@@ -37,6 +40,8 @@ pub(super) struct Settled {
     pub(super) handfuls: Vec<f64>,
     /// Demands they keep.
     pub(super) demands: Vec<Demand>,
+    /// The same with what had to give loosened to what works: all that must not be left silently.
+    pub(super) musts: Vec<Demand>,
     pub(super) tier: Tier,
 }
 
@@ -85,6 +90,7 @@ pub(super) fn reachable(task: &Task<'_>, bands: &Bands) -> Option<Settled> {
     if let Some(handfuls) = smallest(task, &best) {
         return Some(Settled {
             handfuls,
+            musts: best.clone(),
             demands: best,
             tier: Tier::Best,
         });
@@ -120,33 +126,37 @@ fn working(task: &Task<'_>, gauges: &[Judged; 5]) -> Option<Settled> {
         })
         .collect();
     let found = elastic(task, &works, &wishes)?;
+    let sums = task.sums(&found.handfuls);
     let mut beyond_best = Vec::new();
-    let mut kept = Vec::new();
+    let (mut kept, mut musts) = (Vec::new(), Vec::new());
     for (wish, breach) in wishes.iter().zip(&found.breaches) {
         let mut demand = wish.demand;
         if *breach > BROKEN {
-            let worst = end_of(gauges, &demand);
-            let reached = match demand.side {
-                Side::Low => demand.bound - breach * wish.width,
-                Side::High => demand.bound + breach * wish.width,
-            };
-            // Half the way to what works, for room to round in.
-            demand.bound = 0.5 * (reached + worst);
+            let (reached, worst) = (demand.value(&sums), end_of(gauges, &demand));
+            // Part of the way to what works, for room to round in.
+            demand.bound = reached + ROOM_TO_ROUND * (worst - reached);
+            musts.push(Demand {
+                bound: worst,
+                ..demand
+            });
             if !beyond_best.contains(&demand.gauge) {
                 beyond_best.push(demand.gauge);
             }
+        } else {
+            musts.push(demand);
         }
         kept.push(demand);
     }
-    let settled = |demands: Vec<Demand>, beyond: Vec<Gauge>| {
+    let settled = |demands: Vec<Demand>, musts: Vec<Demand>, beyond: Vec<Gauge>| {
         Some(Settled {
             handfuls: smallest(task, &demands)?,
             demands,
+            musts,
             tier: Tier::Works(beyond),
         })
     };
     let every = || gauges.iter().map(|(gauge, _)| *gauge).collect();
-    settled(kept, beyond_best).or_else(|| settled(works, every()))
+    settled(kept, musts, beyond_best).or_else(|| settled(works.clone(), works, every()))
 }
 
 /// The end of what works on the side of a demand.
@@ -186,8 +196,15 @@ fn nearest(task: &Task<'_>, gauges: &[Judged; 5]) -> Settled {
     if let Some(found) = elastic(task, &must, &wishes) {
         return near(task, must, &wishes, found);
     }
-    let mut wishes: Vec<Soft> = make_up.iter().flat_map(|judged| softened(judged, 1.0)).collect();
-    for soft in softened(volume, PRICE_OF_VOLUME) {
+    let mut wishes: Vec<Soft> = make_up
+        .iter()
+        .flat_map(|judged| softened(judged, 1.0))
+        .collect();
+    let best = Band {
+        works: volume.1.best,
+        ..volume.1
+    };
+    for soft in softened(&(volume.0, best), PRICE_OF_VOLUME) {
         if soft.demand.side == Side::High {
             let demand = Demand {
                 airless: true,
@@ -206,6 +223,7 @@ fn nearest(task: &Task<'_>, gauges: &[Judged; 5]) -> Settled {
                 .map(|lever| lever.start.clamp(lever.range.0, lever.range.1))
                 .collect(),
             demands: Vec::new(),
+            musts: Vec::new(),
             tier: Tier::Nearest(wishes.iter().map(|soft| soft.demand.limit(true)).collect()),
         },
     }
@@ -213,8 +231,10 @@ fn nearest(task: &Task<'_>, gauges: &[Judged; 5]) -> Settled {
 
 /// The nearest mix with what fights in it.
 fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> Settled {
-    let highest = found.prices.iter().fold(0.0_f64, |most, p| most.max(*p));
-    let binds = |price: f64| price > 1e-5 * highest;
+    let sums = task.sums(&found.handfuls);
+    // What a tenth of a limit is worth, in widths of a band.
+    let binds =
+        |demand: &Demand, price: f64| 0.1 * demand.bound.abs() * task.unit(demand) * price > 1e-3;
     let mut fighting: Vec<Limit> = Vec::new();
     let mut say = |limit: Limit| {
         if !fighting.contains(&limit) {
@@ -227,19 +247,22 @@ fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> 
         if *breach > BROKEN {
             say(demand.limit(true));
             // A tenth of the band more than must be, for room to round in.
-            let gives = (breach + 0.1) * soft.width;
-            demand.bound += match demand.side {
-                Side::Low => -gives,
-                Side::High => gives,
-            };
+            demand.bound = demand.value(&sums)
+                + match demand.side {
+                    Side::Low => -0.1 * soft.width,
+                    Side::High => 0.1 * soft.width,
+                };
         }
         kept.push(demand);
     }
     let rows = must.iter().chain(wishes.iter().map(|soft| &soft.demand));
     let priced: Vec<(&Demand, f64)> = rows.zip(found.prices.iter().copied()).collect();
+    let floor = |demand: &Demand| {
+        demand.gauge == Gauge::Volume && demand.bound <= LEAST_VOLUME * task.scale_m3
+    };
     for (demand, price) in &priced {
         let broken = kept.iter().all(|other| other != *demand);
-        if !broken && binds(*price) && demand.bound > LEAST_VOLUME * task.scale_m3 {
+        if !broken && sums.dry_kg > 0.0 && binds(demand, *price) && !floor(demand) {
             say(demand.limit(false));
         }
     }
@@ -264,6 +287,7 @@ fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> 
     }
     Settled {
         handfuls: found.handfuls,
+        musts: kept.clone(),
         demands: kept,
         tier: Tier::Nearest(fighting),
     }

@@ -13,14 +13,14 @@ use crate::material::Catalogue;
 use crate::mix::{Change, Mix, MixError};
 use crate::quantity::Amount;
 
-use super::measures::{counts, in_measures};
 use super::carry::{Carried, carried, short_name};
+use super::measures::{counts, in_measures};
 use super::task::{Lever, Task, WEIGHT_OF_FETCHING};
 use super::tiers::{Tier, reachable};
 use super::{Goal, Need, WayOut};
 
 /// Greens that a garden or kitchen has (common practice).
-const GREENS: [&str; 4] = ["grass_fresh", "veg_scraps", "coffee_grounds", "nettles"];
+const GREENS: [&str; 3] = ["grass_fresh", "veg_scraps", "weeds_soft"];
 /// Browns that a garden or house has (common practice).
 const BROWNS: [&str; 4] = ["leaves_dry_loose", "straw", "cardboard", "wood_chips_arb"];
 /// Nitrogen by the handful: fertilisers, urine, manures (common practice).
@@ -35,41 +35,65 @@ const NITROGEN_SOURCES: [&str; 6] = [
 /// Most that are named.
 const MOST: usize = 5;
 
+/// The nearest mix: a task with handfuls in measures.
+#[derive(Clone, Copy)]
+pub(super) struct Nearest<'a> {
+    pub(super) task: &'a Task<'a>,
+    pub(super) handfuls: &'a [f64],
+}
+
+/// Where ways out are sought.
+struct Place<'a, 'b> {
+    mix: &'b Mix,
+    catalogue: &'a Catalogue,
+    goal: &'b Goal,
+    nearest: Nearest<'a>,
+}
+
 /// The ways out, cheapest first.
 ///
 /// # Errors
 /// [`MixError`] if the mix cannot be resolved.
-pub(super) fn ways_out(
+pub(super) fn ways_out<'a>(
     mix: &Mix,
-    catalogue: &Catalogue,
+    catalogue: &'a Catalogue,
     goal: &Goal,
+    nearest: Nearest<'a>,
 ) -> Result<Vec<WayOut>, MixError> {
     let mut ways = Vec::new();
     for row in 0..mix.ingredients.len() {
-        ways.extend(with_row_freed(mix, catalogue, goal, row)?);
+        ways.extend(with_row_freed(mix, catalogue, (goal, nearest), row)?);
     }
-    let task = Task::new(mix, catalogue, goal)?;
     let nitrogen: &[&str] = if goal.nitrogen_sources {
         &NITROGEN_SOURCES
     } else {
         &[]
     };
     let there = |id: &str| mix.ingredients.iter().any(|row| row.material == id);
-    let levers = |ids: &[&str]| -> Vec<Lever<'_>> {
+    let place = Place {
+        mix,
+        catalogue,
+        goal,
+        nearest,
+    };
+    let levers = |ids: &[&str]| -> Vec<Lever<'a>> {
         let absent = ids.iter().filter(|id| !there(id));
-        absent.filter_map(|id| catalogue.find(id)).map(Lever::fetched).collect()
+        absent
+            .filter_map(|id| catalogue.find(id))
+            .map(Lever::fetched)
+            .collect()
     };
     let greens = levers(&[&GREENS, nitrogen].concat());
     let browns = levers(&BROWNS);
     for lever in greens.iter().chain(&browns) {
         let fetched = std::slice::from_ref(lever);
-        ways.extend(with_fetched(mix, catalogue, (&task, goal), fetched)?);
+        ways.extend(with_fetched(&place, fetched)?);
     }
-    if ways.is_empty() {
+    if ways.is_empty() || mix.ingredients.is_empty() {
         for green in &greens {
             for brown in &browns {
                 let pair = [green.clone(), brown.clone()];
-                ways.extend(with_fetched(mix, catalogue, (&task, goal), &pair)?);
+                ways.extend(with_fetched(&place, &pair)?);
             }
         }
     }
@@ -78,32 +102,27 @@ pub(super) fn ways_out(
     Ok(ways)
 }
 
-/// What is reached with a task, in whole measures; `None` if it does not work.
-fn tried(
-    mix: &Mix,
-    catalogue: &Catalogue,
-    task: &Task<'_>,
-    goal: &Goal,
-) -> Result<Option<(Carried, bool, f64)>, MixError> {
-    let Some(settled) = reachable(task, &goal.bands) else {
+/// What is reached with a task, in whole measures; `None` if it does not work. The change is sought
+/// from the nearest mix and carried out on the present one.
+fn tried(place: &Place<'_, '_>, task: &Task<'_>) -> Result<Option<(Carried, bool, f64)>, MixError> {
+    let from_nearest = task.starting_from(place.nearest.task, place.nearest.handfuls);
+    let Some(settled) = reachable(&from_nearest, &place.goal.bands) else {
         return Ok(None);
     };
-    let (handfuls, rounding) = in_measures(task, &settled);
-    let effort = task.effort(&handfuls).sqrt();
-    let carried = carried(mix, catalogue, task, (&handfuls, rounding))?;
+    let (handfuls, rounding) = in_measures(&from_nearest, &settled);
+    let effort = from_nearest.effort(&handfuls).sqrt();
+    let carried = carried(place.mix, place.catalogue, task, (&handfuls, rounding))?;
     let best = settled.tier == Tier::Best;
     Ok(counts(&carried.after).then_some((carried, best, effort)))
 }
 
 fn with_fetched<'a>(
-    mix: &Mix,
-    catalogue: &Catalogue,
-    (task, goal): (&Task<'a>, &Goal),
+    place: &Place<'a, '_>,
     fetched: &[Lever<'a>],
 ) -> Result<Option<WayOut>, MixError> {
-    let mut task = task.clone();
+    let mut task = place.nearest.task.clone();
     task.levers.extend_from_slice(fetched);
-    let Some((carried, best, effort)) = tried(mix, catalogue, &task, goal)? else {
+    let Some((carried, best, effort)) = tried(place, &task)? else {
         return Ok(None);
     };
     let needs: Vec<Need> = carried
@@ -125,7 +144,7 @@ fn with_fetched<'a>(
 fn with_row_freed(
     mix: &Mix,
     catalogue: &Catalogue,
-    goal: &Goal,
+    (goal, nearest): (&Goal, Nearest<'_>),
     row: usize,
 ) -> Result<Option<WayOut>, MixError> {
     let Some(ingredient) = mix.ingredients.get(row) else {
@@ -150,7 +169,13 @@ fn with_row_freed(
             lever.weight = WEIGHT_OF_FETCHING;
         }
     }
-    let Some((mut carried, best, effort)) = tried(&freed, catalogue, &task, goal)? else {
+    let place = Place {
+        mix: &freed,
+        catalogue,
+        goal,
+        nearest,
+    };
+    let Some((mut carried, best, effort)) = tried(&place, &task)? else {
         return Ok(None);
     };
     let name = catalogue
