@@ -10,7 +10,7 @@ use crate::material::Catalogue;
 use crate::mix::{Gauge, Mix, MixError, blend};
 
 use super::carry::carried;
-use super::measures::{counts, in_measures};
+use super::measures::{beyond_best, counts, in_measures};
 use super::task::Task;
 use super::tiers::{Tier, settle};
 use super::ways::{Nearest, ways_out};
@@ -39,23 +39,26 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
             least_effort: 0.0,
         });
     }
-    let settled = settle(&task, &goal.bands);
+    let settled = settle(&task, goal);
     let least_effort = task.effort(&settled.handfuls);
     let (handfuls, rounding) = in_measures(&task, &settled);
     let carried = carried(mix, catalogue, &task, (&handfuls, rounding))?;
-    let from = Nearest {
-        task: &task,
-        handfuls: &handfuls,
-    };
-    let nearest = |fighting| {
+    let nearest = |fighting: Vec<Limit>| {
+        let from = Nearest {
+            task: &task,
+            handfuls: &handfuls,
+            fighting: &fighting,
+        };
         let ways_out = ways_out(mix, catalogue, goal, from)?;
         Ok(Reached::Nearest { fighting, ways_out })
     };
     let verdict = match settled.tier {
         Tier::Nearest(fighting) => nearest(fighting)?,
         _ if !counts(&carried.after) => nearest(vec![no_nitrogen()])?,
-        Tier::Best => Reached::Best,
-        Tier::Works(beyond_best) => Reached::Works { beyond_best },
+        Tier::Best | Tier::Works => match beyond_best(&task, goal, &carried.after) {
+            none if none.is_empty() => Reached::Best,
+            beyond_best => Reached::Works { beyond_best },
+        },
     };
     Ok(Balanced {
         mix: carried.mix,

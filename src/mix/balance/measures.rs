@@ -6,16 +6,18 @@
 //!
 //! Held against: `tests/science/balance.rs`.
 
-use crate::mix::Blend;
+use crate::mix::{Blend, Gauge};
 
 use super::round::rounded;
 use super::task::{Demand, Task};
 use super::tiers::{Settled, Tier, smallest};
-use super::{Rounding, Side};
+use super::{Goal, Rounding, Side};
 
 /// How far inside a limit amounts that cannot be rounded are put, of the limit itself, so that a
 /// gauge reads inside its band.
 const INSET: f64 = 1e-6;
+/// Share of a band's ends by which a value at its end may lie outside.
+const EDGE: f64 = 1e-9;
 
 /// Whole measures, or, where none keep the demands, the amounts as reckoned, a little inside.
 pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Rounding) {
@@ -43,4 +45,16 @@ pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Roun
 pub(super) fn counts(after: &Blend) -> bool {
     let gauges = after.gauges.as_ref();
     gauges.is_some_and(|gauges| gauges.cn.typical.is_finite())
+}
+
+/// Gauges of a blend that are not in the best part of their band, by the gauges themselves.
+pub(super) fn beyond_best(task: &Task<'_>, goal: &Goal, after: &Blend) -> Vec<Gauge> {
+    let outside = |gauge: &Gauge| {
+        let (low, high) = task.band(&goal.bands, *gauge).best;
+        let value = after.gauges.as_ref().map(|gauges| gauges.value(*gauge));
+        // An end counts as inside, whatever the last bit says.
+        let reach = EDGE * (low.abs() + if high.is_finite() { high.abs() } else { 0.0 });
+        value.is_none_or(|value| value < low - reach || value > high + reach)
+    };
+    Gauge::ALL.into_iter().filter(outside).collect()
 }

@@ -93,6 +93,10 @@ pub struct Goal {
     pub size: Size,
     /// Where the gauges are to lie.
     pub bands: Bands,
+    /// Ends of bands whose best part is not sought, only what works. Default: too much air, which
+    /// settles by itself, and a light heap, which follows from it (the weights that advice gives
+    /// them are as low); chasing them would turn good leaf heaps into wet manure.
+    pub unsought: Vec<(Gauge, Side)>,
     /// Whether added water may be changed. Default: yes.
     pub water: bool,
     /// Whether amounts may only grow. Default: no.
@@ -109,6 +113,7 @@ impl Goal {
         Self {
             size: room_m3.map_or(Size::Free, Size::Fill),
             bands: Bands::default(),
+            unsought: vec![(Gauge::AirSpace, Side::High), (Gauge::Density, Side::Low)],
             water: true,
             only_more: false,
             nitrogen_sources: true,
@@ -222,7 +227,7 @@ pub enum Reached {
     Best,
     /// Every gauge works; these are not in their best part.
     Works {
-        /// Gauges whose best part had to be given up.
+        /// Gauges whose best part had to be given up or was not sought.
         beyond_best: Vec<Gauge>,
     },
     /// Not with these materials. The mix is the nearest that can be reached.

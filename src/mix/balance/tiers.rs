@@ -8,7 +8,7 @@
 
 use super::program::{Program, Row, TOLERANCE};
 use super::task::{Demand, HANDFUL_M3, KEPT, Task, demands};
-use super::{Bands, Limit, Side};
+use super::{Goal, Limit, Side};
 use crate::mix::{Band, Gauge};
 
 /// Breach in widths of a band that counts; less is the solver's rounding.
@@ -29,7 +29,7 @@ const ROOM_TO_ROUND: f64 = 0.25;
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Tier {
     Best,
-    Works(Vec<Gauge>),
+    Works,
     Nearest(Vec<Limit>),
 }
 
@@ -48,7 +48,7 @@ pub(super) struct Settled {
 /// A gauge with its band.
 type Judged = (Gauge, Band);
 
-fn gauges(task: &Task<'_>, bands: &Bands) -> [Judged; 5] {
+fn gauges(task: &Task<'_>, goal: &Goal) -> [Judged; 5] {
     // The volume last: `nearest` parts it from the make-up.
     [
         Gauge::CarbonNitrogen,
@@ -57,7 +57,16 @@ fn gauges(task: &Task<'_>, bands: &Bands) -> [Judged; 5] {
         Gauge::Density,
         Gauge::Volume,
     ]
-    .map(|gauge| (gauge, task.band(bands, gauge)))
+    .map(|gauge| {
+        let mut band = task.band(&goal.bands, gauge);
+        for (_, side) in goal.unsought.iter().filter(|(other, _)| *other == gauge) {
+            match side {
+                Side::Low => band.best.0 = band.works.0,
+                Side::High => band.best.1 = band.works.1,
+            }
+        }
+        (gauge, band)
+    })
 }
 
 /// How much the best part of a band matters at one end; `tuned`: too much air settles by itself, too
@@ -84,8 +93,8 @@ fn width(band: &Band, bound: f64) -> f64 {
 }
 
 /// The best that works, if anything does.
-pub(super) fn reachable(task: &Task<'_>, bands: &Bands) -> Option<Settled> {
-    let gauges = gauges(task, bands);
+pub(super) fn reachable(task: &Task<'_>, goal: &Goal) -> Option<Settled> {
+    let gauges = gauges(task, goal);
     let best: Vec<Demand> = all(&gauges, |band| band.best).collect();
     if let Some(handfuls) = smallest(task, &best) {
         return Some(Settled {
@@ -99,8 +108,8 @@ pub(super) fn reachable(task: &Task<'_>, bands: &Bands) -> Option<Settled> {
 }
 
 /// As [`reachable`], and the nearest where nothing works.
-pub(super) fn settle(task: &Task<'_>, bands: &Bands) -> Settled {
-    reachable(task, bands).unwrap_or_else(|| nearest(task, &gauges(task, bands)))
+pub(super) fn settle(task: &Task<'_>, goal: &Goal) -> Settled {
+    reachable(task, goal).unwrap_or_else(|| nearest(task, &gauges(task, goal)))
 }
 
 fn all<'a>(
@@ -127,7 +136,6 @@ fn working(task: &Task<'_>, gauges: &[Judged; 5]) -> Option<Settled> {
         .collect();
     let found = elastic(task, &works, &wishes)?;
     let sums = task.sums(&found.handfuls);
-    let mut beyond_best = Vec::new();
     let (mut kept, mut musts) = (Vec::new(), Vec::new());
     for (wish, breach) in wishes.iter().zip(&found.breaches) {
         let mut demand = wish.demand;
@@ -139,24 +147,20 @@ fn working(task: &Task<'_>, gauges: &[Judged; 5]) -> Option<Settled> {
                 bound: worst,
                 ..demand
             });
-            if !beyond_best.contains(&demand.gauge) {
-                beyond_best.push(demand.gauge);
-            }
         } else {
             musts.push(demand);
         }
         kept.push(demand);
     }
-    let settled = |demands: Vec<Demand>, musts: Vec<Demand>, beyond: Vec<Gauge>| {
+    let settled = |demands: Vec<Demand>, musts: Vec<Demand>| {
         Some(Settled {
             handfuls: smallest(task, &demands)?,
             demands,
             musts,
-            tier: Tier::Works(beyond),
+            tier: Tier::Works,
         })
     };
-    let every = || gauges.iter().map(|(gauge, _)| *gauge).collect();
-    settled(kept, musts, beyond_best).or_else(|| settled(works.clone(), works, every()))
+    settled(kept, musts).or_else(|| settled(works.clone(), works))
 }
 
 /// The end of what works on the side of a demand.

@@ -14,10 +14,10 @@ use crate::mix::{Change, Mix, MixError};
 use crate::quantity::Amount;
 
 use super::carry::{Carried, carried, short_name};
-use super::measures::{counts, in_measures};
+use super::measures::{beyond_best, counts, in_measures};
 use super::task::{Lever, Task, WEIGHT_OF_FETCHING};
-use super::tiers::{Tier, reachable};
-use super::{Goal, Need, WayOut};
+use super::tiers::reachable;
+use super::{Goal, Limit, Need, WayOut};
 
 /// Greens that a garden or kitchen has (common practice).
 const GREENS: [&str; 3] = ["grass_fresh", "veg_scraps", "weeds_soft"];
@@ -32,6 +32,8 @@ const NITROGEN_SOURCES: [&str; 6] = [
     "cattle_fresh",
     "blood_meal",
 ];
+/// Most rows that are tried unlocked or without their stock, so that the time is bounded.
+const MOST_FREED: usize = 12;
 /// Most that are named.
 const MOST: usize = 5;
 
@@ -40,6 +42,7 @@ const MOST: usize = 5;
 pub(super) struct Nearest<'a> {
     pub(super) task: &'a Task<'a>,
     pub(super) handfuls: &'a [f64],
+    pub(super) fighting: &'a [Limit],
 }
 
 /// Where ways out are sought.
@@ -61,7 +64,11 @@ pub(super) fn ways_out<'a>(
     nearest: Nearest<'a>,
 ) -> Result<Vec<WayOut>, MixError> {
     let mut ways = Vec::new();
-    for row in 0..mix.ingredients.len() {
+    let rows = nearest.fighting.iter().filter_map(|limit| match limit {
+        Limit::Stock(row) | Limit::Locked(row) => Some(*row),
+        Limit::Gauge { .. } => None,
+    });
+    for row in rows.take(MOST_FREED) {
         ways.extend(with_row_freed(mix, catalogue, (goal, nearest), row)?);
     }
     let nitrogen: &[&str] = if goal.nitrogen_sources {
@@ -106,13 +113,13 @@ pub(super) fn ways_out<'a>(
 /// from the nearest mix and carried out on the present one.
 fn tried(place: &Place<'_, '_>, task: &Task<'_>) -> Result<Option<(Carried, bool, f64)>, MixError> {
     let from_nearest = task.starting_from(place.nearest.task, place.nearest.handfuls);
-    let Some(settled) = reachable(&from_nearest, &place.goal.bands) else {
+    let Some(settled) = reachable(&from_nearest, place.goal) else {
         return Ok(None);
     };
     let (handfuls, rounding) = in_measures(&from_nearest, &settled);
     let effort = from_nearest.effort(&handfuls).sqrt();
     let carried = carried(place.mix, place.catalogue, task, (&handfuls, rounding))?;
-    let best = settled.tier == Tier::Best;
+    let best = beyond_best(task, place.goal, &carried.after).is_empty();
     Ok(counts(&carried.after).then_some((carried, best, effort)))
 }
 
