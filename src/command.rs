@@ -17,8 +17,11 @@ use clap::{Parser, Subcommand};
 
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Project, one_line, shown};
-use crate::export::{Assessment, catalogue_csv, catalogue_text, json, projection_csv, report};
+use crate::export::{
+    Assessment, balance_text, catalogue_csv, catalogue_text, json, projection_csv, report,
+};
 use crate::material::Catalogue;
+use crate::mix::balance::{Goal, balance};
 
 /// Exit code when all went well.
 pub const GOOD: u8 = 0;
@@ -54,6 +57,14 @@ enum Command {
         /// CSV file to write, "-" for standard output.
         #[arg(long)]
         out: PathBuf,
+    },
+    /// Find the smallest change that brings every gauge of the mix into its band.
+    Balance {
+        /// Project file.
+        file: PathBuf,
+        /// New project file to write with the balanced mix.
+        #[arg(long)]
+        out: Option<PathBuf>,
     },
     /// List the built-in materials.
     Materials {
@@ -155,10 +166,39 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             writeln!(out, "{}", json(&assessment).map_err(bad)?)?;
         }
         Command::Curve { file, out: target } => curve(&file, &target, &catalogue, out)?,
+        Command::Balance { file, out: target } => {
+            balanced(&file, target.as_deref(), &catalogue, out)?;
+        }
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
         Command::Materials { csv: false } => catalogue_text(&catalogue, out)?,
     }
     Ok(())
+}
+
+/// Balances the mix of one project; the balanced project goes to `target`, if one is given.
+fn balanced(
+    path: &Path,
+    target: Option<&Path>,
+    catalogue: &Catalogue,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let mut project = open(path, catalogue)?;
+    let with_own = catalogue.with_own(&project.own_materials).map_err(bad)?;
+    let goal = Goal::of_room(project.heap.shape.room_m3());
+    let found = balance(&project.mix, &with_own, &goal).map_err(bad)?;
+    let text = balance_text(&project, &with_own, &found);
+    if let Some(target) = target {
+        let target = file::with_extension(target);
+        if fs::symlink_metadata(&target).is_ok() {
+            return Err(Failure::BadInput(format!(
+                "there is already a file of this name; give --out a new name: {}",
+                shown(&target)
+            )));
+        }
+        project.mix = found.mix;
+        file::write(&target, &project, None).map_err(bad)?;
+    }
+    Ok(write!(out, "{text}")?)
 }
 
 /// Writes the projection of one project.

@@ -191,6 +191,9 @@ fn check_mix(mix: &Mix, place: &str) -> Result<(), CheckError> {
         bounds::AMOUNT
             .check(ingredient.amount.value)
             .map_err(amount)?;
+        if let Some(stock) = ingredient.stock {
+            bounds::STOCK.check(stock).map_err(amount)?;
+        }
         if let Measure::Own { name, litres } = &ingredient.amount.measure {
             named(&format!("{place}the measure of ingredient {row}"), name)?;
             bounds::OWN_MEASURE.check(*litres).map_err(amount)?;

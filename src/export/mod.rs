@@ -7,10 +7,12 @@
 //!
 //! Held against: `tests/document/command.rs`, `tests/document/export.rs`.
 
+mod balancing;
 mod json;
 mod report;
 mod table;
 
+pub use balancing::balance_text;
 pub use json::{SCHEMA, json};
 pub use report::report;
 pub use table::{catalogue_csv, catalogue_text, projection_csv};

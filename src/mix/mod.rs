@@ -4,12 +4,15 @@
 //! in a catalogue.
 //!
 //! Here no chemistry: C:N, moisture and air space are in `blend` and `totals`, their ranges in
-//! `spread`, target bands in `target`, what to add in `adjust`.
+//! `spread`, target bands in `target`, what to add in `adjust`, several targets at once in
+//! `balance`, one thing done to a mix in `change`.
 //!
 //! Held against: `tests/science/blend.rs`.
 
 mod adjust;
+pub mod balance;
 mod blend;
+mod change;
 mod lot;
 mod spread;
 mod target;
@@ -19,8 +22,9 @@ pub use adjust::{
     CarbonNitrogen, carbon_nitrogen_partner, dry_material_to_add_kg, water_to_add_kg,
 };
 pub use blend::{Blend, PartShare, blend};
+pub use change::Change;
 pub use spread::Gauges;
-pub use target::{Band, Fit, Judged, bands};
+pub use target::{Band, Fit, Gauge, Judged, bands};
 pub use totals::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
     degradable_share,
@@ -42,6 +46,9 @@ pub struct Ingredient {
     pub amount: Amount,
     /// Whether balancing must leave it alone.
     pub locked: bool,
+    /// Most there is of it, in the amount's own measure; `None`: as much as is wanted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stock: Option<f64>,
 }
 
 /// Ingredients and added water, before anything rots.
@@ -118,6 +125,9 @@ impl Mix {
                 bounds::AMOUNT
                     .check(ingredient.amount.value)
                     .map_err(amount_problem)?;
+                if let Some(stock) = ingredient.stock {
+                    bounds::STOCK.check(stock).map_err(amount_problem)?;
+                }
                 if let crate::quantity::Measure::Own { litres, .. } = ingredient.amount.measure {
                     bounds::OWN_MEASURE.check(litres).map_err(amount_problem)?;
                 }

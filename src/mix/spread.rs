@@ -20,6 +20,7 @@ use crate::quantity::{Extent, Range};
 
 use super::Part;
 use super::lot::{Values, contribution};
+use super::target::Gauge;
 use super::totals::Totals;
 
 /// The gauges of a mix, each with its range.
@@ -39,6 +40,20 @@ pub struct Gauges {
     pub wet_bulk_density_kg_per_m3: Range,
     /// Dry mass by volume as built, kg/m3.
     pub dry_bulk_density_kg_per_m3: Range,
+}
+
+impl Gauges {
+    /// The typical value of a gauge that has a band.
+    pub fn value(&self, gauge: Gauge) -> f64 {
+        match gauge {
+            Gauge::Moisture => self.moisture,
+            Gauge::CarbonNitrogen => self.cn,
+            Gauge::AirSpace => self.free_air_space,
+            Gauge::Volume => self.volume_m3,
+            Gauge::Density => self.wet_bulk_density_kg_per_m3,
+        }
+        .typical
+    }
 }
 
 const GAUGES: usize = 7;

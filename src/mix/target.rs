@@ -30,6 +30,43 @@ pub struct Judged {
     pub word: &'static str,
 }
 
+/// The gauges that have a band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Gauge {
+    /// Moisture, wet basis.
+    Moisture,
+    /// C:N, total.
+    CarbonNitrogen,
+    /// Free air space.
+    AirSpace,
+    /// Volume against the room.
+    Volume,
+    /// Wet bulk density as built.
+    Density,
+}
+
+impl Gauge {
+    /// Every one.
+    pub const ALL: [Self; 5] = [
+        Self::Moisture,
+        Self::CarbonNitrogen,
+        Self::AirSpace,
+        Self::Volume,
+        Self::Density,
+    ];
+
+    /// What it is called in a sentence.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Moisture => "moisture",
+            Self::CarbonNitrogen => "C:N",
+            Self::AirSpace => "free air space",
+            Self::Volume => "volume",
+            Self::Density => "bulk density",
+        }
+    }
+}
+
 /// What works and what is best for one gauge.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Band {

@@ -11,14 +11,13 @@
 
 use crate::heap::Projection;
 use crate::material::{Family, Structure};
-use crate::mix::{Blend, Fit, Mix, Part};
+use crate::mix::{Blend, Change, Fit, Gauge, Mix, Part};
 use crate::quantity::UnitSystem;
 
-use super::change::Change;
 use super::draft::{Draft, Row};
 use super::propose::proposal;
-use super::standing::{Gauge, Reading, Standing};
-use super::wording::{count_text, gauge_text, name_text, proposal_text, sentence, value_text};
+use super::standing::{Reading, Standing};
+use super::wording::{count_text, name_text, proposal_text, sentence, value_text};
 
 /// Most sentences at a time.
 const MOST: usize = 3;
@@ -367,7 +366,7 @@ fn right(standing: &Standing, units: UnitSystem, rest: &str) -> String {
     match worst {
         Some(worst) if worst.fails() => format!(
             "no small change mends it ({} {}, {}): {rest}",
-            gauge_text(worst.gauge),
+            worst.gauge.label(),
             shown(worst),
             worst.judged.word
         ),

@@ -2,8 +2,7 @@
 //!
 //! In: a mix with its blend, the room there is, a projection. Out: judgements and advice in words.
 //!
-//! Chapter: `standing` holds a mix against its bands, `change` is one thing a person can do to a
-//! mix, `draft` the mix meanwhile, `propose` looks for the change that helps most, `wording` says it, `advice` decides what is
+//! Chapter: `standing` holds a mix against its bands, `draft` the mix meanwhile, `propose` looks for the change that helps most, `wording` says it, `advice` decides what is
 //! said first. Every figure in a sentence comes from blending the changed mix.
 //!
 //! Not here: chemistry (`mix`), what happens in the heap (`heap`).
@@ -11,11 +10,10 @@
 //! Held against: `tests/science/advice.rs`.
 
 mod advice;
-mod change;
 mod draft;
 mod propose;
 mod standing;
 mod wording;
 
+pub use crate::mix::Change;
 pub use advice::{Advice, advise, next_steps};
-pub use change::Change;

@@ -15,10 +15,9 @@
 use std::sync::OnceLock;
 
 use crate::material::{Catalogue, Material};
-use crate::mix::{Part, Totals, blend};
+use crate::mix::{Change, Part, Totals, blend};
 use crate::quantity::{Amount, LITRE_PER_US_GALLON, Measure, UnitSystem, bounds};
 
-use super::change::Change;
 use super::draft::{Draft, Row};
 
 /// Kinds of material worth looking for, dry and airy browns and greens wet and dry, with the effort

@@ -7,32 +7,9 @@
 //!
 //! Held against: `tests/science/advice.rs`.
 
-use crate::mix::{Band, Fit, Judged, Totals, bands};
-
-/// The gauges advice looks at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Gauge {
-    /// Moisture, wet basis.
-    Moisture,
-    /// C:N, total.
-    CarbonNitrogen,
-    /// Free air space.
-    AirSpace,
-    /// Volume against the room.
-    Volume,
-    /// Wet bulk density as built.
-    Density,
-}
+use crate::mix::{Band, Fit, Gauge, Judged, Totals, bands};
 
 impl Gauge {
-    pub(super) const ALL: [Self; 5] = [
-        Self::Moisture,
-        Self::CarbonNitrogen,
-        Self::AirSpace,
-        Self::Volume,
-        Self::Density,
-    ];
-
     /// How much it matters below and above its band. `tuned`: too little air stops a heap, too much
     /// settles by itself; weight follows from air and water; an empty half of a bin does no harm.
     fn weights(self) -> (f64, f64) {

@@ -7,11 +7,12 @@
 //! Held against: `tests/science/advice.rs`.
 
 use crate::material::Material;
+use crate::mix::Gauge;
 use crate::quantity::{Amount, Measure, UnitSystem, rounded_text};
 
 use super::draft::Draft;
 use super::propose::{Moved, Proposal};
-use super::standing::{Gauge, Reading, Standing};
+use super::standing::{Reading, Standing};
 
 const NUMBERS: [&str; 13] = [
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
@@ -158,17 +159,6 @@ fn kind_text(material: &Material) -> String {
     .to_owned()
 }
 
-/// What a gauge is called in a sentence.
-pub(super) fn gauge_text(gauge: Gauge) -> &'static str {
-    match gauge {
-        Gauge::Moisture => "moisture",
-        Gauge::CarbonNitrogen => "C:N",
-        Gauge::AirSpace => "free air space",
-        Gauge::Volume => "volume",
-        Gauge::Density => "bulk density",
-    }
-}
-
 /// A gauge's value as shown: "58 %", "29", "450 kg/m³".
 pub(super) fn value_text(gauge: Gauge, value: f64, units: UnitSystem) -> String {
     match gauge {
@@ -226,7 +216,7 @@ fn effects(from: &Standing, to: &Standing, units: UnitSystem) -> (Vec<String>, V
         if value_text(after.gauge, before.value, units) == is {
             continue;
         }
-        let name = gauge_text(after.gauge);
+        let name = after.gauge.label();
         if got_worse(before, after) {
             let goes = if after.value > before.value {
                 "rises"

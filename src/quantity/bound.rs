@@ -77,6 +77,13 @@ pub mod bounds {
         high: 100_000.0,
         unit: "",
     };
+    /// Most there is of one ingredient, in its own measure.
+    pub const STOCK: Bound = Bound {
+        name: "what there is of an ingredient",
+        low: 0.0,
+        high: 100_000.0,
+        unit: "",
+    };
     /// Water added to a mix.
     pub const ADDED_WATER: Bound = Bound {
         name: "added water",

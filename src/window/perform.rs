@@ -140,6 +140,7 @@ impl App {
             material: id.to_owned(),
             amount: Amount::new(1.0, Measure::Bucket),
             locked: false,
+            stock: None,
         });
         self.record_or_revert(&label);
     }
@@ -212,6 +213,7 @@ impl App {
                 material: id,
                 amount: Amount::new(1.0, Measure::Bucket),
                 locked: false,
+                stock: None,
             }),
         }
         self.record_or_revert(&label);

@@ -189,12 +189,12 @@ fn other_formats_are_told_by_their_number() {
     let (error, said) = refusal(later);
     assert!(matches!(error, FileError::Newer { found: 7, .. }));
     assert!(said.contains("format 7") && said.contains("update"));
-    let (error, _) = refusal(damaged("format: 1", "format: 99999999999"));
+    let (error, _) = refusal(damaged("format: 2", "format: 99999999999"));
     assert!(matches!(error, FileError::Newer { .. }));
-    let (error, _) = refusal(damaged("format: 1", "format: 0"));
+    let (error, _) = refusal(damaged("format: 2", "format: 0"));
     assert!(matches!(error, FileError::UnknownFormat { found: 0, .. }));
     for wrong in ["format: -1", "format: \"one\"", "format: 1.5", "former: 1"] {
-        let (error, said) = refusal(damaged("format: 1", wrong));
+        let (error, said) = refusal(damaged("format: 2", wrong));
         assert!(matches!(error, FileError::NotReadable { .. }), "{error}");
         assert!(said.starts_with("line 2"), "{said}");
     }
@@ -222,6 +222,7 @@ fn numbers_that_cannot_be_are_refused_wherever_they_stand() {
     let places = [
         ("value: 2.25", "value: ", "ingredient 2"),
         ("added_water_l: 12.5", "added_water_l: ", "added water"),
+        ("stock: Some(6.5", "stock: Some(", "ingredient 3"),
         ("litres: 42.0", "litres: ", "ingredient 1"),
         ("width_m: 1.2", "width_m: ", "length of the heap"),
         ("height_m: 1.0", "height_m: ", "length of the heap"),

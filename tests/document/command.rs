@@ -223,6 +223,73 @@ fn no_table_is_written_over_a_project() {
 }
 
 #[test]
+fn every_demo_is_balanced_and_the_balanced_project_is_balanced() {
+    let folder = folder();
+    for path in demos() {
+        let before = fs::read(&path).unwrap();
+        let target = folder.path().join(path.file_name().unwrap());
+        let (path, target) = (path.to_str().unwrap(), target.to_str().unwrap());
+        let text = good(&["balance", path, "--out", target]);
+        assert_eq!(text, good(&["balance", path]), "--out changes no word");
+        assert!(text.contains("The mix works") || text.contains("The mix is balanced"));
+        // The new file is the same project with another mix, and there is nothing left to do.
+        let (old, new) = [path, target]
+            .map(|path| file::read(Path::new(path), catalogue()).unwrap().project)
+            .into();
+        assert_eq!(
+            Project {
+                mix: old.mix.clone(),
+                ..new.clone()
+            },
+            old
+        );
+        let assessed = Assessment::of(&new, catalogue()).unwrap();
+        let gauges = assessed.blend.gauges.unwrap();
+        assert!(text.contains(&format!("{:.1}", gauges.cn.typical)));
+        let again = good(&["balance", target]);
+        assert!(again.contains("as it is"), "{again}");
+        assert_eq!(fs::read(path).unwrap(), before, "the project was changed");
+        let said = bad(&["balance", path, "--out", target]);
+        assert!(
+            said.contains("already a file") && said.contains(target),
+            "{said}"
+        );
+    }
+}
+
+#[test]
+fn a_mix_of_leaves_alone_is_told_what_to_look_for() {
+    let mut project = rich_project();
+    project.mix.ingredients = vec![ingredient("leaves_mixed", 0.0, Measure::Barrow)];
+    project.mix.added_water_l = 0.0;
+    let folder = folder();
+    let text = good(&["balance", &put(folder.path(), &project)]);
+    for wanted in [
+        "cannot be balanced",
+        "C:N at most 40.0 cannot be reached",
+        "What would help",
+        "g of urea",
+        "buckets of grass clippings",
+    ] {
+        assert!(text.contains(wanted), "{text} lacks {wanted}");
+    }
+}
+
+#[test]
+fn a_mix_without_amounts_or_size_has_nothing_to_balance() {
+    let mut project = rich_project();
+    project.mix.ingredients.clear();
+    project.mix.added_water_l = 0.0;
+    project.heap.shape = heapwright::heap::Shape::Cone {
+        diameter_m: 1.5,
+        height_m: 1.0,
+    };
+    let folder = folder();
+    let text = good(&["balance", &put(folder.path(), &project)]);
+    assert!(text.contains("There is nothing to balance"), "{text}");
+}
+
+#[test]
 fn the_materials_are_listed() {
     let catalogue = catalogue();
     let list = good(&["materials"]);
@@ -240,7 +307,7 @@ fn bad_input_gives_one_line_and_exit_two() {
     let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     fs::write(at("empty.heap.ron"), "").unwrap();
     fs::write(at("binary.heap.ron"), [0xff, 0xd8, 0xff, 0x00]).unwrap();
-    fs::write(at("newer.heap.ron"), "(format: 2)").unwrap();
+    fs::write(at("newer.heap.ron"), "(format: 3)").unwrap();
     fs::write(at("text.heap.ron"), "leaves and\ngrass\n").unwrap();
     for (name, wanted) in [
         ("missing.heap.ron", "no file of this name"),
@@ -255,6 +322,7 @@ fn bad_input_gives_one_line_and_exit_two() {
             vec!["assess", &path],
             vec!["assess", &path, "--json"],
             vec!["curve", &path, "--out", "-"],
+            vec!["balance", &path],
         ] {
             let said = bad(&arguments);
             assert!(said.contains(wanted), "{said} lacks {wanted}");
@@ -270,6 +338,7 @@ fn wrong_arguments_give_one_line_and_the_way_to_help() {
     for arguments in [
         vec!["assess"],
         vec!["curve", "x.heap.ron"],
+        vec!["balance"],
         vec!["assess", "a", "b"],
         vec!["--colour"],
         vec!["a.heap.ron", "b.heap.ron"],
@@ -279,7 +348,7 @@ fn wrong_arguments_give_one_line_and_the_way_to_help() {
         assert!(said.contains("heapwright --help"), "{said}");
     }
     let help = good(&["--help"]);
-    for command in ["assess", "curve", "materials", "[FILE]"] {
+    for command in ["assess", "curve", "balance", "materials", "[FILE]"] {
         assert!(help.contains(command), "{help}");
     }
     assert!(good(&["--version"]).contains(env!("CARGO_PKG_VERSION")));

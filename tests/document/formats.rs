@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
+use heapwright::document::{EXTENSION, NEWEST_FORMAT, Project, Season, file};
 use heapwright::heap::{Deed, Lid, Placing, Shape};
 use heapwright::quantity::Measure;
 
@@ -34,6 +34,22 @@ fn a_file_of_every_format_opens() {
         let opened = file::read(&path, catalogue()).unwrap_or_else(|err| panic!("{err}"));
         assert_eq!(opened.project.format, NEWEST_FORMAT);
     }
+}
+
+#[test]
+fn format_2_is_format_1_with_a_stock() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats");
+    let of = |name: &str| file::read(&folder.join(name), catalogue()).unwrap().project;
+    let mut first = of("format-1.heap.ron");
+    let second = of("format-2.heap.ron");
+    let stocks = |project: &Project| -> Vec<Option<f64>> {
+        let rows = project.mix.ingredients.iter();
+        rows.map(|row| row.stock).collect()
+    };
+    assert_eq!(stocks(&first), [None; 4]);
+    assert_eq!(stocks(&second), [None, None, Some(6.5), None]);
+    first.mix.ingredients[2].stock = Some(6.5);
+    assert_eq!(first, second);
 }
 
 #[test]

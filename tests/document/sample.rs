@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use heapwright::document::{Project, Season};
+use heapwright::document::{NEWEST_FORMAT, Project, Season};
 use heapwright::heap::{
     Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Placing, Plan, Shape, Turning,
 };
@@ -73,6 +73,7 @@ pub fn ingredient(material: &str, value: f64, measure: Measure) -> Ingredient {
         material: material.to_owned(),
         amount: Amount::new(value, measure),
         locked: false,
+        stock: None,
     }
 }
 
@@ -139,7 +140,7 @@ pub fn rich_project() -> Project {
     let mut locked = ingredient("own_reeds", 3.5, own_measure);
     locked.locked = true;
     Project {
-        format: 1,
+        format: NEWEST_FORMAT,
         title: "Reeds & \"tea\" leaves, 2nd try: äöü 堆肥".to_owned(),
         season: Season::Winter,
         place: "Withybed School Garden, by the kitchen door".to_owned(),
@@ -148,7 +149,10 @@ pub fn rich_project() -> Project {
             ingredients: vec![
                 locked,
                 ingredient("own_tea", 2.25, Measure::Kilogram),
-                ingredient("leaves_mixed", 4.0, Measure::Barrow),
+                Ingredient {
+                    stock: Some(6.5),
+                    ..ingredient("leaves_mixed", 4.0, Measure::Barrow)
+                },
                 ingredient("grass_fresh", 0.1 + 0.2, Measure::CubicYard),
             ],
             added_water_l: 12.5,

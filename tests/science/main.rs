@@ -13,6 +13,7 @@ mod support;
 mod absurd_heaps;
 mod advice;
 mod airflow;
+mod balance;
 mod bench;
 mod blend;
 mod catalogue;

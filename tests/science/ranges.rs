@@ -305,6 +305,7 @@ proptest! {
                     // Within the bound on what a file may hold.
                     amount: Amount::new(value.min(1e5), measure),
                     locked,
+                    stock: None,
                 })
                 .collect(),
             added_water_l: 1.0,
@@ -321,12 +322,14 @@ fn a_mix_that_cannot_be_reckoned_names_its_row() {
         material: material.into(),
         amount: Amount::new(value, measure),
         locked: false,
+        stock: None,
     };
     let refuse = |row: Ingredient, added_water_l: f64| {
         let good = Ingredient {
             material: "straw".into(),
             amount: Amount::new(1.0, Litre),
             locked: false,
+            stock: None,
         };
         let mix = Mix {
             ingredients: vec![good, row],

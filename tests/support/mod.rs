@@ -1,5 +1,6 @@
 //! Shared by the tests: canonical heaps, vectors from outside, tolerances.
 
+pub mod balance_cases;
 pub mod envelope;
 pub mod heaps;
 pub mod integrate;

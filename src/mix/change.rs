@@ -2,12 +2,13 @@
 //!
 //! In: a [`Change`]. Out: the mix with it done.
 //!
-//! Not here: which change is worth making (`propose`).
+//! Not here: which change is worth making (`balance`, `outcome::advice`).
 //!
 //! Held against: `tests/science/advice.rs`.
 
-use crate::mix::{Ingredient, Mix};
 use crate::quantity::Amount;
+
+use super::{Ingredient, Mix};
 
 /// One thing a person can do to a mix.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,6 +53,7 @@ impl Change {
                 material: material.clone(),
                 amount: amount.clone(),
                 locked: false,
+                stock: None,
             }),
             Self::Scale { by } => {
                 for ingredient in &mut mix.ingredients {

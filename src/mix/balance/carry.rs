@@ -1,0 +1,121 @@
+//! Handfuls carried out: the mix with other amounts, and what was done to it.
+//!
+//! In: a mix, a task, handfuls. Out: the mix after it with its steps and its blend.
+//!
+//! Not here: which handfuls (`tiers`, `round`).
+//!
+//! Held against: `tests/science/balance.rs`.
+
+use crate::material::{Catalogue, Material};
+use crate::mix::{Blend, Change, Mix, MixError, blend};
+use crate::quantity::{Amount, Measure};
+
+use super::task::{Lever, Task, What};
+use super::{Rounding, Step};
+
+/// Grams from which on it is said in kilograms.
+const KILOGRAMS_FROM_G: f64 = 5000.0;
+
+/// A mix after its steps.
+pub(super) struct Carried {
+    pub(super) mix: Mix,
+    pub(super) after: Blend,
+    pub(super) steps: Vec<Step>,
+}
+
+/// The mix with so many handfuls of each lever.
+///
+/// # Errors
+/// [`MixError`] if an amount has left its bound; ranges of levers keep it inside.
+pub(super) fn carried(
+    mix: &Mix,
+    catalogue: &Catalogue,
+    task: &Task<'_>,
+    (handfuls, rounding): (&[f64], Rounding),
+) -> Result<Carried, MixError> {
+    let mut after = mix.clone();
+    let mut steps: Vec<Step> = task
+        .levers
+        .iter()
+        .zip(handfuls)
+        .filter_map(|(lever, handfuls)| step(mix, lever, *handfuls, rounding))
+        .collect();
+    steps.sort_by_key(|step| match step.change {
+        Change::Amount { row, .. } => row,
+        Change::Water { .. } => usize::MAX - 1,
+        Change::Add { .. } | Change::Scale { .. } => usize::MAX,
+    });
+    for step in &steps {
+        step.change.apply(&mut after);
+    }
+    let parts = after.resolve(catalogue)?;
+    let blended = blend(&parts, after.added_water_l);
+    Ok(Carried {
+        after: blended,
+        steps,
+        mix: after,
+    })
+}
+
+/// The step of one lever, if it moves.
+pub(super) fn step(
+    mix: &Mix,
+    lever: &Lever<'_>,
+    handfuls: f64,
+    rounding: Rounding,
+) -> Option<Step> {
+    if handfuls == lever.start {
+        return None;
+    }
+    let value = match rounding {
+        Rounding::AsReckoned => handfuls * lever.handful,
+        // What multiplying by the handful has left of the whole number.
+        _ => (handfuls * lever.handful * 1e6).round() / 1e6,
+    };
+    let start = match lever.what {
+        What::Row(row) => mix.ingredients.get(row)?.amount.value,
+        What::Water => mix.added_water_l,
+        What::Fetched => 0.0,
+    };
+    let moved = (value - start).abs() > 1e-9 * (1.0 + start.abs());
+    if !moved {
+        return None;
+    }
+    let mut to = Amount::new(value.max(0.0), lever.measure.clone());
+    if let (What::Fetched, Measure::Gram) = (lever.what, &to.measure) {
+        if to.value >= KILOGRAMS_FROM_G {
+            to = Amount::new(to.value / 1000.0, Measure::Kilogram);
+        }
+    }
+    let change = match (lever.what, lever.material) {
+        (What::Row(row), _) => Change::Amount {
+            row,
+            amount: to.clone(),
+        },
+        (What::Fetched, Some(material)) => Change::Add {
+            material: material.id.clone(),
+            amount: to.clone(),
+        },
+        _ => Change::Water { litres: to.value },
+    };
+    Some(Step {
+        change,
+        name: lever
+            .material
+            .map_or_else(|| "water".to_owned(), short_name),
+        from: Amount::new(start, to.measure.clone()),
+        to,
+    })
+}
+
+/// A material's name inside a sentence: the part before the first comma, in small letters.
+pub(super) fn short_name(material: &Material) -> String {
+    let name = material.name.split(", ").next().unwrap_or(&material.name);
+    let mut letters = name.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(next)) if next.is_lowercase() => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => name.to_owned(),
+    }
+}

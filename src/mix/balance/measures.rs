@@ -1,0 +1,60 @@
+//! What has been settled, in measures that people handle, and whether the blend of it counts.
+//!
+//! In: handfuls as reckoned. Out: handfuls in measures.
+//!
+//! Not here: the search among neighbours (`round`).
+//!
+//! Held against: `tests/science/balance.rs`.
+
+use crate::mix::{Blend, Gauge};
+
+use super::round::rounded;
+use super::task::{Demand, Task};
+use super::tiers::{Settled, Tier, smallest};
+use super::{Goal, Rounding, Side};
+
+/// How far inside a limit amounts that cannot be rounded are put, of the limit itself, so that a
+/// gauge reads inside its band.
+const INSET: f64 = 1e-6;
+/// Share of a band's ends by which a value at its end may lie outside.
+const EDGE: f64 = 1e-9;
+
+/// Whole measures, or, where none keep the demands, the amounts as reckoned, a little inside.
+pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Rounding) {
+    let (handfuls, rounding) = rounded(task, &settled.handfuls, (&settled.demands, &settled.musts));
+    if rounding != Rounding::AsReckoned || matches!(settled.tier, Tier::Nearest(_)) {
+        return (handfuls, rounding);
+    }
+    let inside: Vec<Demand> = settled
+        .demands
+        .iter()
+        .map(|demand| {
+            let by = INSET * demand.bound.abs();
+            let bound = match demand.side {
+                Side::Low => demand.bound + by,
+                Side::High => demand.bound - by,
+            };
+            Demand { bound, ..*demand }
+        })
+        .collect();
+    let handfuls = smallest(task, &inside).unwrap_or(handfuls);
+    (handfuls, rounding)
+}
+
+/// Whether a blend has gauges to be right: dry matter, and nitrogen to hold carbon against.
+pub(super) fn counts(after: &Blend) -> bool {
+    let gauges = after.gauges.as_ref();
+    gauges.is_some_and(|gauges| gauges.cn.typical.is_finite())
+}
+
+/// Gauges of a blend that are not in the best part of their band, by the gauges themselves.
+pub(super) fn beyond_best(task: &Task<'_>, goal: &Goal, after: &Blend) -> Vec<Gauge> {
+    let outside = |gauge: &Gauge| {
+        let (low, high) = task.band(&goal.bands, *gauge).best;
+        let value = after.gauges.as_ref().map(|gauges| gauges.value(*gauge));
+        // An end counts as inside, whatever the last bit says.
+        let reach = EDGE * (low.abs() + if high.is_finite() { high.abs() } else { 0.0 });
+        value.is_none_or(|value| value < low - reach || value > high + reach)
+    };
+    Gauge::ALL.into_iter().filter(outside).collect()
+}

@@ -1,0 +1,289 @@
+//! Balancing: the smallest change to a mix that brings every gauge into its band.
+//!
+//! In: a mix, the catalogue, a [`Goal`]. Out: [`Balanced`]: the mix in whole measures, the blends
+//! before and after, what to do, and how far the goal was reached. "It cannot be done" is an answer.
+//!
+//! **Why it is a quadratic program.** Let `u_j` be how much there is of material `j` in handfuls
+//! (what moves at one go: a bucket of 12 L; 1 L of a liquid; 200 g of a fertiliser), `o_j` how much
+//! there was. Effort is `sum(w_j (u_j - o_j)^2)`. Every sum of [`super::Totals`] is linear in `u`: dry matter
+//! `D`, water `W`, carbon `C`, nitrogen `N`, piled volume `P` and the volume `A` of solids and water
+//! without air, `A = VS/1600 + ash/2500 + W/1000`. Each limit of a gauge is a ratio of two sums against
+//! a number `b`; multiplied by its denominator, which is not negative, it is linear:
+//!
+//! | gauge | at least `b` | at most `b` |
+//! |---|---|---|
+//! | C:N | `C - b N >= 0` | `b N - C >= 0` |
+//! | moisture | `W - b (W + D) >= 0` | `b (W + D) - W >= 0` |
+//! | free air space | `(1 - b) P - A >= 0` | `A - (1 - b) P >= 0` |
+//! | bulk density | `W + D - b P >= 0` | `b P - W - D >= 0` |
+//! | volume | `P - b >= 0` | `b - P >= 0` |
+//!
+//! One formula is not linear: the volume is `max(P, A)`. But wherever free air space has a lower limit
+//! `b > 0`, `A <= (1 - b) P < P`, so the volume is `P` at every point the program may choose, and the
+//! table is exact; nothing is linearised and nothing iterated. Where that limit has to give
+//! (the nearest mix), `A <= b` joins `P <= b` for the volume. Every answer is put
+//! through [`super::blend()`] again.
+//!
+//! **In what order.** All best bands; else what works as a must, with as few and as important gauges
+//! in their best part as can be (an elastic program finds which must give, then the smallest change is
+//! sought again); else the nearest mix: composition before size, then the least weighted breach.
+//!
+//! Files: `program` solves, `task` makes rows of limits, `tiers` goes through the order, `round` and `measures`
+//! find whole measures, `carry` carries them out, `ways` are the ways out, `answer` puts it together, `fix` mends one gauge alone.
+//! Not here: sentences about heat and advice while a slider moves (`outcome::advice`).
+//!
+//! Held against: `tests/science/balance.rs` (scipy, handbook examples, properties).
+
+mod answer;
+mod carry;
+mod fix;
+mod measures;
+mod program;
+mod round;
+mod task;
+mod tiers;
+mod ways;
+
+pub use answer::{balance, fill};
+pub use fix::{Fix, fixes};
+
+use crate::quantity::Amount;
+
+use super::{Band, Blend, Change, Gauge, Mix, bands};
+
+/// How large the heap is to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Size {
+    /// As large as this room, m3: the band of [`bands::volume`].
+    Fill(f64),
+    /// No larger than this room, m3, and no less than half of what there is.
+    Within(f64),
+    /// No less than half of what there is.
+    Free,
+}
+
+/// The band of each gauge but the volume.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bands {
+    /// C:N.
+    pub cn: Band,
+    /// Moisture, wet basis.
+    pub moisture: Band,
+    /// Free air space, share of volume.
+    pub free_air_space: Band,
+    /// Wet bulk density, kg/m3.
+    pub bulk_density_kg_per_m3: Band,
+}
+
+impl Default for Bands {
+    fn default() -> Self {
+        Self {
+            cn: bands::CN,
+            moisture: bands::MOISTURE,
+            free_air_space: bands::FREE_AIR_SPACE,
+            bulk_density_kg_per_m3: bands::BULK_DENSITY_KG_PER_M3,
+        }
+    }
+}
+
+/// What a balance is to reach, and by what means.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Goal {
+    /// How large the heap is to be.
+    pub size: Size,
+    /// Where the gauges are to lie.
+    pub bands: Bands,
+    /// Ends of bands whose best part is not sought, only what works. Default: too much air, which
+    /// settles by itself, and a light heap, which follows from it (the weights that advice gives
+    /// them are as low); chasing them would turn good leaf heaps into wet manure.
+    pub unsought: Vec<(Gauge, Side)>,
+    /// Whether added water may be changed. Default: yes.
+    pub water: bool,
+    /// Whether amounts may only grow. Default: no.
+    pub only_more: bool,
+    /// Whether urea, urine, manure and the like may be named as a way out. Default: yes.
+    pub nitrogen_sources: bool,
+    /// Ids of materials that are not in the mix and may be used straight away. Default: none.
+    pub extra: Vec<String>,
+}
+
+impl Goal {
+    /// The usual goal for a heap with so much room (m3), or with no brim.
+    pub fn of_room(room_m3: Option<f64>) -> Self {
+        Self {
+            size: room_m3.map_or(Size::Free, Size::Fill),
+            bands: Bands::default(),
+            unsought: vec![(Gauge::AirSpace, Side::High), (Gauge::Density, Side::Low)],
+            water: true,
+            only_more: false,
+            nitrogen_sources: true,
+            extra: Vec::new(),
+        }
+    }
+}
+
+/// An end of a band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// The lower end.
+    Low,
+    /// The upper end.
+    High,
+}
+
+/// Something that keeps a mix from its goal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Limit {
+    /// One end of a gauge's band of what works.
+    Gauge {
+        /// Which gauge.
+        gauge: Gauge,
+        /// Which end.
+        side: Side,
+        /// Whether the nearest mix breaks it; else it holds and stands in the way of the others.
+        broken: bool,
+    },
+    /// There is no more of what is in this row, from 0.
+    Stock(usize),
+    /// This row, from 0, is locked.
+    Locked(usize),
+}
+
+/// What a way out asks for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Need {
+    /// A material that is not in the mix.
+    Add {
+        /// Its id.
+        material: String,
+        /// Its name.
+        name: String,
+        /// How much.
+        amount: Amount,
+    },
+    /// More of a row than there is.
+    More {
+        /// Which row, from 0.
+        row: usize,
+        /// Its name.
+        name: String,
+        /// How much beyond the stock.
+        more: Amount,
+    },
+    /// A locked row gets another amount.
+    Unlock {
+        /// Which row, from 0.
+        row: usize,
+        /// Its name.
+        name: String,
+        /// How much it is then; zero: it is left out.
+        amount: Amount,
+    },
+}
+
+impl Need {
+    /// "2 buckets of straw", "leave out the cardboard".
+    pub fn text(&self) -> String {
+        match self {
+            Self::Add { name, amount, .. } => format!("{} of {name}", amount.text()),
+            Self::More { name, more, .. } => format!("{} more of {name}", more.text()),
+            Self::Unlock { name, amount, .. } if amount.value <= 0.0 => format!("leave out {name}"),
+            Self::Unlock { name, amount, .. } => {
+                format!("unlock {name} and take {}", amount.text())
+            }
+        }
+    }
+}
+
+/// A way out, tried: with what it needs, the balance is reached.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WayOut {
+    /// What it needs, one thing or two.
+    pub needs: Vec<Need>,
+    /// The mix then, in whole measures.
+    pub mix: Mix,
+    /// Its blend.
+    pub after: Blend,
+    /// What is done to the mix.
+    pub steps: Vec<Step>,
+    /// Whether every gauge is in its best part.
+    pub best: bool,
+    /// What it costs, handfuls: root of the weighted sum of squares.
+    pub effort: f64,
+}
+
+impl WayOut {
+    /// "2 buckets of straw and 180 g of urea".
+    pub fn text(&self) -> String {
+        let needs: Vec<String> = self.needs.iter().map(Need::text).collect();
+        needs.join(" and ")
+    }
+}
+
+/// How far the goal was reached.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reached {
+    /// Every gauge is in the best part of its band.
+    Best,
+    /// Every gauge works; these are not in their best part.
+    Works {
+        /// Gauges whose best part had to be given up or was not sought.
+        beyond_best: Vec<Gauge>,
+    },
+    /// Not with these materials. The mix is the nearest that can be reached.
+    Nearest {
+        /// What stands against what; never empty.
+        fighting: Vec<Limit>,
+        /// What would help, cheapest first, each tried; at most five.
+        ways_out: Vec<WayOut>,
+    },
+    /// There is nothing to balance: no amount and no size to reach.
+    Nothing,
+}
+
+/// How fine the amounts had to be for the gauges to stay where the program put them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Rounding {
+    /// Whole measures.
+    Whole,
+    /// Halves.
+    Halves,
+    /// Quarters.
+    Quarters,
+    /// Tenths.
+    Tenths,
+    /// No rounding was found that keeps every limit: the amounts are as reckoned.
+    AsReckoned,
+}
+
+/// One change with its names and amounts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What is done.
+    pub change: Change,
+    /// The material's name, or "water".
+    pub name: String,
+    /// How much there was.
+    pub from: Amount,
+    /// How much there is then, in the same measure.
+    pub to: Amount,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Balanced {
+    /// The mix after it. Rows stand where they stood; what was added comes last.
+    pub mix: Mix,
+    /// The blend before.
+    pub before: Blend,
+    /// The blend after.
+    pub after: Blend,
+    /// What to do, in order of rows, water after the rows, additions last; empty if nothing is to be done.
+    pub steps: Vec<Step>,
+    /// How far the goal was reached.
+    pub verdict: Reached,
+    /// How fine the amounts are.
+    pub rounding: Rounding,
+    /// Least effort before rounding, handfuls squared: the objective of the program.
+    pub least_effort: f64,
+}

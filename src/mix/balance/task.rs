@@ -1,0 +1,393 @@
+//! What may be moved and between which limits: from a mix and a goal to rows of a program.
+//!
+//! In: ingredients, materials, a goal. Out: [`Task`]: levers with what one handful of each brings, and
+//! the sums of what stays.
+//!
+//! Not here: the order in which bands are tried (`tiers`), the solver (`program`).
+//!
+//! Held against: `tests/science/balance.rs`.
+
+use crate::material::{Catalogue, Family, Material, Structure};
+use crate::quantity::{Amount, Extent, Measure, bounds};
+
+use super::program::Row;
+use super::{Bands, Goal, Limit, Side, Size};
+use crate::mix::{Band, Gauge, Mix, MixError, Part, Totals, bands, blend};
+
+/// What a person moves at one go, m3 loose: a garden bucket of 12 L (common practice).
+pub(super) const HANDFUL_M3: f64 = 0.012;
+/// The same of a liquid, m3: a bottle of 1 L (common practice).
+const HANDFUL_OF_LIQUID_M3: f64 = 0.001;
+/// The same of a fertiliser or mineral, kg: a scoop of 200 g (common practice).
+const HANDFUL_OF_FERTILISER_KG: f64 = 0.2;
+/// Weight of effort for what must be fetched first; `tuned`: twice the way.
+pub(super) const WEIGHT_OF_FETCHING: f64 = 4.0;
+/// Water is measured out by so much, L.
+const WATER_GRAIN_L: f64 = 5.0;
+/// A limit is kept if it is broken by no more than this share of its scale.
+pub(super) const KEPT: f64 = 1e-9;
+
+/// What a lever moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum What {
+    /// An ingredient, by row from 0.
+    Row(usize),
+    /// Added water.
+    Water,
+    /// A material that is not in the mix.
+    Fetched,
+}
+
+/// Something whose amount may be moved.
+#[derive(Debug, Clone)]
+pub(super) struct Lever<'a> {
+    pub(super) what: What,
+    /// `None`: water.
+    pub(super) material: Option<&'a Material>,
+    /// How it is said.
+    pub(super) measure: Measure,
+    /// A handful in that measure.
+    pub(super) handful: f64,
+    /// What a handful brings.
+    pub(super) one: Totals,
+    /// How much there is, handfuls.
+    pub(super) start: f64,
+    /// Least and most there may be, handfuls.
+    pub(super) range: (f64, f64),
+    /// Whether the upper end is a stock.
+    pub(super) stock: bool,
+    /// Weight of its effort.
+    pub(super) weight: f64,
+    /// Whole measures by which it is measured out.
+    pub(super) grain: f64,
+}
+
+/// A mix to be balanced.
+#[derive(Debug, Clone)]
+pub(super) struct Task<'a> {
+    pub(super) levers: Vec<Lever<'a>>,
+    /// Sums of what is not to be moved.
+    pub(super) fixed: Totals,
+    /// Locked rows that hold something, with what they bring.
+    pub(super) locked: Vec<(usize, Totals)>,
+    /// Volume the rest is scaled by, m3.
+    pub(super) scale_m3: f64,
+    /// Band of the volume.
+    pub(super) volume: Band,
+}
+
+/// One end of a band as a demand on the sums.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Demand {
+    pub(super) gauge: Gauge,
+    pub(super) side: Side,
+    pub(super) bound: f64,
+    /// Volume only: of solids and water without air, where that may exceed the piled volume.
+    pub(super) airless: bool,
+}
+
+impl Demand {
+    /// What there is to spare, in the linear form of the module's table; negative if it is broken.
+    pub(super) fn margin(&self, sums: &Totals) -> f64 {
+        let (b, wet, piled) = (self.bound, sums.wet_kg(), sums.piled_volume_m3);
+        let low = match self.gauge {
+            Gauge::CarbonNitrogen => sums.carbon_kg - b * sums.nitrogen_kg,
+            Gauge::Moisture => sums.water_kg - b * wet,
+            Gauge::AirSpace => (1.0 - b) * piled - sums.airless_volume_m3(),
+            Gauge::Density => wet - b * piled,
+            Gauge::Volume if self.airless => sums.airless_volume_m3() - b,
+            Gauge::Volume => piled - b,
+        };
+        match self.side {
+            Side::Low => low,
+            Side::High => -low,
+        }
+    }
+
+    /// The gauge itself, as the table has it.
+    pub(super) fn value(&self, sums: &Totals) -> f64 {
+        let piled = sums.piled_volume_m3;
+        match self.gauge {
+            Gauge::CarbonNitrogen => sums.cn(),
+            Gauge::Moisture => sums.moisture(),
+            Gauge::AirSpace => 1.0 - sums.airless_volume_m3() / piled,
+            Gauge::Density => sums.wet_kg() / piled,
+            Gauge::Volume if self.airless => sums.airless_volume_m3(),
+            Gauge::Volume => piled,
+        }
+    }
+
+    pub(super) fn limit(&self, broken: bool) -> Limit {
+        Limit::Gauge {
+            gauge: self.gauge,
+            side: self.side,
+            broken,
+        }
+    }
+}
+
+/// Both ends of a pair; an end without bound asks nothing.
+pub(super) fn demands(gauge: Gauge, (low, high): (f64, f64)) -> impl Iterator<Item = Demand> {
+    let ends = [(Side::Low, low), (Side::High, high)];
+    ends.into_iter()
+        .filter(|(_, bound)| bound.is_finite())
+        .map(move |(side, bound)| Demand {
+            gauge,
+            side,
+            bound,
+            airless: false,
+        })
+}
+
+impl<'a> Lever<'a> {
+    /// A handful of a material said in this measure.
+    fn of(what: What, material: &'a Material, measure: Measure) -> Self {
+        let density = material.bulk_density.typical;
+        let handful_m3 = match (material.family, material.structure) {
+            (Family::Fertiliser | Family::Mineral, _) => HANDFUL_OF_FERTILISER_KG / density,
+            (_, Structure::Liquid) => HANDFUL_OF_LIQUID_M3,
+            _ => HANDFUL_M3,
+        };
+        let handful = match measure.one() {
+            Extent::VolumeM3(one) => handful_m3 / one,
+            Extent::MassKg(one) => handful_m3 * density / one,
+        };
+        let amount = Amount::new(handful, measure.clone());
+        let part = Part {
+            material,
+            amount: &amount,
+        };
+        Self {
+            what,
+            material: Some(material),
+            grain: grain(&measure, material),
+            measure,
+            handful,
+            one: blend(&[part], 0.0).totals,
+            start: 0.0,
+            range: (0.0, bounds::AMOUNT.high / handful),
+            stock: false,
+            weight: 1.0,
+        }
+    }
+
+    /// An ingredient, of which there may be no more than its stock.
+    pub(super) fn row(row: usize, part: &Part<'a>, stock: Option<f64>) -> Self {
+        let measure = part.amount.measure.clone();
+        let mut lever = Self::of(What::Row(row), part.material, measure);
+        lever.start = part.amount.value / lever.handful;
+        if let Some(stock) = stock {
+            lever.range.1 = lever.range.1.min(stock / lever.handful);
+            lever.stock = true;
+        }
+        lever
+    }
+
+    /// A material that would have to be fetched.
+    pub(super) fn fetched(material: &'a Material) -> Self {
+        let measure = match (material.family, material.structure) {
+            (Family::Fertiliser | Family::Mineral, _) => Measure::Gram,
+            (_, Structure::Liquid) => Measure::Litre,
+            _ => Measure::Bucket,
+        };
+        Self {
+            weight: WEIGHT_OF_FETCHING,
+            ..Self::of(What::Fetched, material, measure)
+        }
+    }
+
+    /// Added water, of which there is so much, L.
+    fn water(there_l: f64) -> Self {
+        let handful_l = 1000.0 * HANDFUL_M3;
+        Self {
+            what: What::Water,
+            material: None,
+            measure: Measure::Litre,
+            handful: handful_l,
+            one: Totals {
+                water_kg: handful_l,
+                ..Totals::default()
+            },
+            start: there_l / handful_l,
+            range: (0.0, bounds::ADDED_WATER.high / handful_l),
+            stock: false,
+            weight: 1.0,
+            grain: WATER_GRAIN_L,
+        }
+    }
+}
+
+/// What is measured out at a time, in the measure itself.
+fn grain(measure: &Measure, material: &Material) -> f64 {
+    let concentrated = matches!(material.family, Family::Fertiliser | Family::Mineral);
+    match measure {
+        Measure::Litre if material.structure != Structure::Liquid => 10.0,
+        Measure::Gram if concentrated => 20.0,
+        Measure::Gram => 100.0,
+        Measure::Kilogram | Measure::Pound if concentrated => 0.1,
+        _ => 1.0,
+    }
+}
+
+impl<'a> Task<'a> {
+    /// The task a mix and a goal make.
+    ///
+    /// # Errors
+    /// [`MixError`] if the mix cannot be resolved.
+    pub(super) fn new(
+        mix: &'a Mix,
+        catalogue: &'a Catalogue,
+        goal: &Goal,
+    ) -> Result<Self, MixError> {
+        let parts = mix.resolve(catalogue)?;
+        let mut levers = Vec::new();
+        let mut fixed = Totals::default();
+        let mut locked = Vec::new();
+        let mut present = Totals::default();
+        for (row, (ingredient, part)) in mix.ingredients.iter().zip(&parts).enumerate() {
+            let own = blend(&[*part], 0.0).totals;
+            present = present.plus(&own);
+            if ingredient.locked {
+                fixed = fixed.plus(&own);
+                if part.amount.value > 0.0 {
+                    locked.push((row, own));
+                }
+                continue;
+            }
+            levers.push(Lever::row(row, part, ingredient.stock));
+        }
+        let water = Lever::water(mix.added_water_l);
+        if goal.water {
+            levers.push(water);
+        } else {
+            fixed = fixed.plus_times(&water.one, water.start);
+        }
+        let there = |id: &str| mix.ingredients.iter().any(|row| row.material == id);
+        let extra = goal.extra.iter().filter(|id| !there(id));
+        levers.extend(
+            extra
+                .filter_map(|id| catalogue.find(id))
+                .map(Lever::fetched),
+        );
+        if goal.only_more {
+            for lever in &mut levers {
+                lever.range.0 = lever.start.min(lever.range.1);
+            }
+        }
+        let volume = volume_band(goal.size, present.volume_m3());
+        let (_, most) = volume.best;
+        let scale_m3 = if most.is_finite() {
+            most
+        } else {
+            present.volume_m3()
+        };
+        Ok(Self {
+            levers,
+            fixed,
+            locked,
+            scale_m3: scale_m3.max(1e-4),
+            volume,
+        })
+    }
+
+    /// The band of a gauge.
+    pub(super) fn band(&self, bands: &Bands, gauge: Gauge) -> Band {
+        match gauge {
+            Gauge::CarbonNitrogen => bands.cn,
+            Gauge::Moisture => bands.moisture,
+            Gauge::AirSpace => bands.free_air_space,
+            Gauge::Density => bands.bulk_density_kg_per_m3,
+            Gauge::Volume => self.volume,
+        }
+    }
+
+    /// The sums with so many handfuls of each lever.
+    pub(super) fn sums(&self, handfuls: &[f64]) -> Totals {
+        let levers = self.levers.iter().zip(handfuls);
+        levers.fold(self.fixed, |sums, (lever, handfuls)| {
+            sums.plus_times(&lever.one, *handfuls)
+        })
+    }
+
+    /// Handfuls there are.
+    pub(super) fn start(&self) -> Vec<f64> {
+        self.levers.iter().map(|lever| lever.start).collect()
+    }
+
+    /// The same from other amounts: those of `other` after so many handfuls.
+    pub(super) fn starting_from(&self, other: &Self, handfuls: &[f64]) -> Self {
+        let mut task = self.clone();
+        for lever in &mut task.levers {
+            let same = |from: &Lever<'_>| {
+                let id = |lever: &Lever<'_>| lever.material.map(|material| material.id.clone());
+                from.what == lever.what && id(from) == id(lever)
+            };
+            if let Some(place) = other.levers.iter().position(same) {
+                lever.start = handfuls[place];
+            }
+        }
+        task
+    }
+
+    /// What this many handfuls cost.
+    pub(super) fn effort(&self, handfuls: &[f64]) -> f64 {
+        let levers = self.levers.iter().zip(handfuls);
+        levers
+            .map(|(lever, handfuls)| lever.weight * (handfuls - lever.start).powi(2))
+            .sum()
+    }
+
+    /// A demand as a row over the change of each lever, in steps of `step` handfuls.
+    pub(super) fn row(&self, demand: &Demand, at: &Totals, step: f64) -> Row {
+        let none = demand.margin(&Totals::default());
+        let coefficients = self
+            .levers
+            .iter()
+            .map(|lever| step * (demand.margin(&lever.one) - none))
+            .collect();
+        Row {
+            coefficients,
+            constant: demand.margin(at),
+        }
+    }
+
+    /// What makes a breach of a demand comparable with others: the margin of a heap of usual make-up
+    /// that misses by one unit of the gauge. 300 kg/m3, half water, 1.5 % nitrogen in dry matter
+    /// (common practice; only a scale).
+    pub(super) fn unit(&self, demand: &Demand) -> f64 {
+        let wet = 300.0 * self.scale_m3;
+        match demand.gauge {
+            Gauge::Moisture => wet,
+            Gauge::CarbonNitrogen => 0.015 * 0.5 * wet,
+            Gauge::AirSpace | Gauge::Density => self.scale_m3,
+            Gauge::Volume => 1.0,
+        }
+    }
+
+    /// Whether these sums keep a demand.
+    pub(super) fn keeps(&self, demand: &Demand, sums: &Totals, tolerance: f64) -> bool {
+        let size = demand.bound.abs().max(0.01) * self.unit(demand);
+        demand.margin(sums) >= -tolerance * size
+    }
+}
+
+/// The band of the volume that a size asks for, from the volume there is, m3.
+fn volume_band(size: Size, present_m3: f64) -> Band {
+    let least = 0.5 * present_m3;
+    match size {
+        Size::Fill(room) => bands::volume(room),
+        Size::Within(room) => {
+            let band = bands::volume(room);
+            Band {
+                works: (least.min(band.works.0), band.works.1),
+                best: (least.min(band.best.0), band.best.1),
+                ..band
+            }
+        }
+        Size::Free => Band {
+            works: (least, f64::INFINITY),
+            best: (least, f64::INFINITY),
+            ..bands::volume(present_m3)
+        },
+    }
+}

@@ -1,0 +1,449 @@
+//! In what order bands are tried: all best, what works, the nearest.
+//!
+//! In: a task and the bands. Out: [`Settled`]: handfuls, the demands they keep, how far that is.
+//!
+//! Not here: whole measures (`round`), ways out (`ways`).
+//!
+//! Held against: `tests/science/balance.rs`.
+
+use super::program::{Program, Row, TOLERANCE};
+use super::task::{Demand, HANDFUL_M3, KEPT, Task, demands};
+use super::{Goal, Limit, Side};
+use crate::mix::{Band, Gauge};
+
+/// Breach in widths of a band that counts; less is the solver's rounding.
+const BROKEN: f64 = 1e-4;
+/// Weight of the change beside a breach in the elastic programs; small, so that it only decides
+/// between equals.
+const TIE_BREAK: f64 = 1e-3;
+/// Price of a breach of the volume beside one of the make-up, where neither can be kept; `tuned`:
+/// a heap is not made better by being made smaller.
+const PRICE_OF_VOLUME: f64 = 20.0;
+/// Least share of its scale that a heap keeps while its make-up is sought.
+const LEAST_VOLUME: f64 = 0.05;
+
+/// How far towards the end of what works a limit goes beyond what can be reached.
+const ROOM_TO_ROUND: f64 = 0.25;
+
+/// How far it was settled.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Tier {
+    Best,
+    Works,
+    Nearest(Vec<Limit>),
+}
+
+/// Amounts found.
+#[derive(Debug, Clone)]
+pub(super) struct Settled {
+    /// Handfuls of each lever.
+    pub(super) handfuls: Vec<f64>,
+    /// Demands they keep.
+    pub(super) demands: Vec<Demand>,
+    /// The same with what had to give loosened to what works: all that must not be left silently.
+    pub(super) musts: Vec<Demand>,
+    pub(super) tier: Tier,
+}
+
+/// A gauge with its band.
+type Judged = (Gauge, Band);
+
+fn gauges(task: &Task<'_>, goal: &Goal) -> [Judged; 5] {
+    // The volume last: `nearest` parts it from the make-up.
+    [
+        Gauge::CarbonNitrogen,
+        Gauge::Moisture,
+        Gauge::AirSpace,
+        Gauge::Density,
+        Gauge::Volume,
+    ]
+    .map(|gauge| {
+        let mut band = task.band(&goal.bands, gauge);
+        for (_, side) in goal.unsought.iter().filter(|(other, _)| *other == gauge) {
+            match side {
+                Side::Low => band.best.0 = band.works.0,
+                Side::High => band.best.1 = band.works.1,
+            }
+        }
+        (gauge, band)
+    })
+}
+
+/// How much the best part of a band matters at one end; `tuned`: too much air settles by itself, too
+/// little stops a heap; weight follows from air and water.
+fn importance(gauge: Gauge, side: Side) -> f64 {
+    match (gauge, side) {
+        (Gauge::AirSpace, Side::High) => 0.1,
+        (Gauge::Density, Side::Low) => 0.05,
+        (Gauge::Density, Side::High) => 0.5,
+        (Gauge::Volume, Side::Low) => 0.3,
+        (Gauge::AirSpace, Side::Low) => 1.2,
+        _ => 1.0,
+    }
+}
+
+/// What one unit of breach is, in the gauge's own unit: the width of the best part.
+fn width(band: &Band, bound: f64) -> f64 {
+    let width = band.best.1 - band.best.0;
+    if width.is_finite() && width > 1e-9 {
+        width
+    } else {
+        (0.1 * bound.abs()).max(0.01)
+    }
+}
+
+/// The best that works, if anything does.
+pub(super) fn reachable(task: &Task<'_>, goal: &Goal) -> Option<Settled> {
+    let gauges = gauges(task, goal);
+    let best: Vec<Demand> = all(&gauges, |band| band.best).collect();
+    if let Some(handfuls) = smallest(task, &best) {
+        return Some(Settled {
+            handfuls,
+            musts: best.clone(),
+            demands: best,
+            tier: Tier::Best,
+        });
+    }
+    working(task, &gauges)
+}
+
+/// As [`reachable`], and the nearest where nothing works.
+pub(super) fn settle(task: &Task<'_>, goal: &Goal) -> Settled {
+    reachable(task, goal).unwrap_or_else(|| nearest(task, &gauges(task, goal)))
+}
+
+fn all<'a>(
+    gauges: &'a [Judged],
+    ends: impl Fn(&Band) -> (f64, f64) + 'a,
+) -> impl Iterator<Item = Demand> + 'a {
+    gauges
+        .iter()
+        .flat_map(move |(gauge, band)| demands(*gauge, ends(band)))
+}
+
+/// What works is a must; best parts are given up where they must be, the less important first.
+fn working(task: &Task<'_>, gauges: &[Judged; 5]) -> Option<Settled> {
+    let works: Vec<Demand> = all(gauges, |band| band.works).collect();
+    let wishes: Vec<Soft> = gauges
+        .iter()
+        .flat_map(|(gauge, band)| {
+            demands(*gauge, band.best).map(|demand| Soft {
+                price: importance(demand.gauge, demand.side),
+                width: width(band, demand.bound),
+                demand,
+            })
+        })
+        .collect();
+    let found = elastic(task, &works, &wishes)?;
+    let sums = task.sums(&found.handfuls);
+    let (mut kept, mut musts) = (Vec::new(), Vec::new());
+    for (wish, breach) in wishes.iter().zip(&found.breaches) {
+        let mut demand = wish.demand;
+        if *breach > BROKEN {
+            let (reached, worst) = (demand.value(&sums), end_of(gauges, &demand));
+            // Part of the way to what works, for room to round in.
+            demand.bound = reached + ROOM_TO_ROUND * (worst - reached);
+            musts.push(Demand {
+                bound: worst,
+                ..demand
+            });
+        } else {
+            musts.push(demand);
+        }
+        kept.push(demand);
+    }
+    let settled = |demands: Vec<Demand>, musts: Vec<Demand>| {
+        Some(Settled {
+            handfuls: smallest(task, &demands)?,
+            demands,
+            musts,
+            tier: Tier::Works,
+        })
+    };
+    settled(kept, musts).or_else(|| settled(works.clone(), works))
+}
+
+/// The end of what works on the side of a demand.
+fn end_of(gauges: &[Judged; 5], demand: &Demand) -> f64 {
+    let band = gauges.iter().find(|(gauge, _)| *gauge == demand.gauge);
+    let Some((_, band)) = band else {
+        return demand.bound;
+    };
+    match demand.side {
+        Side::Low => band.works.0,
+        Side::High if band.works.1.is_finite() => band.works.1,
+        Side::High => demand.bound,
+    }
+}
+
+/// Composition before size, then the least weighted breach of everything.
+fn nearest(task: &Task<'_>, gauges: &[Judged; 5]) -> Settled {
+    let softened = |(gauge, band): &Judged, price: f64| -> Vec<Soft> {
+        demands(*gauge, band.works)
+            .map(|demand| Soft {
+                price: price * importance(demand.gauge, demand.side).max(0.5),
+                width: width(band, demand.bound),
+                demand,
+            })
+            .collect()
+    };
+    let [make_up @ .., volume] = gauges;
+    let there = Demand {
+        gauge: Gauge::Volume,
+        side: Side::Low,
+        bound: LEAST_VOLUME * task.scale_m3,
+        airless: false,
+    };
+    let mut must: Vec<Demand> = all(make_up, |band| band.works).collect();
+    must.push(there);
+    let wishes = softened(volume, 1.0);
+    if let Some(found) = elastic(task, &must, &wishes) {
+        return near(task, must, &wishes, found);
+    }
+    let mut wishes: Vec<Soft> = make_up
+        .iter()
+        .flat_map(|judged| softened(judged, 1.0))
+        .collect();
+    let best = Band {
+        works: volume.1.best,
+        ..volume.1
+    };
+    for soft in softened(&(volume.0, best), PRICE_OF_VOLUME) {
+        if soft.demand.side == Side::High {
+            let demand = Demand {
+                airless: true,
+                ..soft.demand
+            };
+            wishes.push(Soft { demand, ..soft });
+        }
+        wishes.push(soft);
+    }
+    match elastic(task, &[], &wishes) {
+        Some(found) => near(task, Vec::new(), &wishes, found),
+        None => Settled {
+            handfuls: task
+                .levers
+                .iter()
+                .map(|lever| lever.start.clamp(lever.range.0, lever.range.1))
+                .collect(),
+            demands: Vec::new(),
+            musts: Vec::new(),
+            tier: Tier::Nearest(wishes.iter().map(|soft| soft.demand.limit(true)).collect()),
+        },
+    }
+}
+
+/// The nearest mix with what fights in it.
+fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> Settled {
+    let sums = task.sums(&found.handfuls);
+    // What a tenth of a limit is worth, in widths of a band.
+    let binds =
+        |demand: &Demand, price: f64| 0.1 * demand.bound.abs() * task.unit(demand) * price > 1e-3;
+    let mut fighting: Vec<Limit> = Vec::new();
+    let mut say = |limit: Limit| {
+        if !fighting.contains(&limit) {
+            fighting.push(limit);
+        }
+    };
+    let mut kept = must.clone();
+    for (soft, breach) in wishes.iter().zip(&found.breaches) {
+        let mut demand = soft.demand;
+        if *breach > BROKEN {
+            say(demand.limit(true));
+            // A tenth of the band more than must be, for room to round in.
+            demand.bound = demand.value(&sums)
+                + match demand.side {
+                    Side::Low => -0.1 * soft.width,
+                    Side::High => 0.1 * soft.width,
+                };
+        }
+        kept.push(demand);
+    }
+    let rows = must.iter().chain(wishes.iter().map(|soft| &soft.demand));
+    let priced: Vec<(&Demand, f64)> = rows.zip(found.prices.iter().copied()).collect();
+    let floor = |demand: &Demand| {
+        demand.gauge == Gauge::Volume && demand.bound <= LEAST_VOLUME * task.scale_m3
+    };
+    for (demand, price) in &priced {
+        let broken = kept.iter().all(|other| other != *demand);
+        if !broken && sums.dry_kg > 0.0 && binds(demand, *price) && !floor(demand) {
+            say(demand.limit(false));
+        }
+    }
+    for (lever, handfuls) in task.levers.iter().zip(&found.handfuls) {
+        if let super::task::What::Row(row) = lever.what {
+            if lever.stock && *handfuls >= lever.range.1 * (1.0 - 1e-6) {
+                say(Limit::Stock(row));
+            }
+        }
+    }
+    for (row, own) in &task.locked {
+        let pull: f64 = priced
+            .iter()
+            .map(|(demand, price)| {
+                let none = demand.margin(&crate::mix::Totals::default());
+                price * (demand.margin(own) - none)
+            })
+            .sum();
+        if pull.abs() > 1e-3 {
+            say(Limit::Locked(*row));
+        }
+    }
+    Settled {
+        handfuls: found.handfuls,
+        musts: kept.clone(),
+        demands: kept,
+        tier: Tier::Nearest(fighting),
+    }
+}
+
+/// The amounts nearest to those there are that keep every demand.
+pub(super) fn smallest(task: &Task<'_>, demands: &[Demand]) -> Option<Vec<f64>> {
+    let start = task.start();
+    let at = task.sums(&start);
+    let mut far = 0.0_f64;
+    for demand in demands {
+        let row = task.row(demand, &at, 1.0);
+        let reach = task.levers.iter().zip(&row.coefficients);
+        let reach: f64 = reach.map(|(lever, c)| c * c / lever.weight).sum();
+        if !task.keeps(demand, &at, KEPT) {
+            far = far.max(-row.constant / reach.sqrt());
+        }
+    }
+    for lever in &task.levers {
+        let (least, most) = lever.range;
+        let past = (lever.start - most).max(least - lever.start);
+        far = far.max(past * lever.weight.sqrt());
+    }
+    if far <= 0.0 {
+        return Some(start);
+    }
+    if !far.is_finite() {
+        return None;
+    }
+    // No change smaller than `far` can do, so in steps of it the answer is at least 1.
+    let mut step = far;
+    loop {
+        let found = in_steps(task, demands, step)?;
+        let most = found.iter().fold(0.0_f64, |most, v| most.max(v.abs()));
+        if most < 1e3 || step >= far * 1e6 {
+            return Some(moved(task, &found, step));
+        }
+        step *= most;
+    }
+}
+
+fn in_steps(task: &Task<'_>, demands: &[Demand], step: f64) -> Option<Vec<f64>> {
+    let at = task.sums(&task.start());
+    let mut rows: Vec<Row> = demands
+        .iter()
+        .map(|demand| task.row(demand, &at, step))
+        .collect();
+    rows.extend(range_rows(task, step, 0));
+    let program = Program {
+        quadratic: task.levers.iter().map(|lever| lever.weight).collect(),
+        linear: vec![0.0; task.levers.len()],
+        rows,
+    };
+    let found = program.solve()?.v;
+    let sums = task.sums(&moved(task, &found, step));
+    let kept = demands
+        .iter()
+        .all(|demand| task.keeps(demand, &sums, 10.0 * TOLERANCE));
+    kept.then_some(found)
+}
+
+/// Least and most of each lever as rows, with so many more variables behind them.
+fn range_rows(task: &Task<'_>, step: f64, more: usize) -> Vec<Row> {
+    let count = task.levers.len();
+    // An upper end this far off can bind nothing.
+    let out_of_reach = 100.0 * task.scale_m3 / HANDFUL_M3;
+    let mut rows = Vec::new();
+    for (place, lever) in task.levers.iter().enumerate() {
+        let mut end = |sign: f64, room: f64| {
+            let mut coefficients = vec![0.0; count + more];
+            coefficients[place] = sign;
+            rows.push(Row {
+                coefficients,
+                constant: room / step,
+            });
+        };
+        end(1.0, lever.start - lever.range.0);
+        if lever.stock || lever.range.1 < out_of_reach {
+            end(-1.0, lever.range.1 - lever.start);
+        }
+    }
+    rows
+}
+
+/// Handfuls after so many steps.
+fn moved(task: &Task<'_>, steps: &[f64], step: f64) -> Vec<f64> {
+    let levers = task.levers.iter().zip(steps);
+    levers
+        .map(|(lever, v)| (lever.start + v * step).clamp(lever.range.0, lever.range.1))
+        .collect()
+}
+
+/// A demand that may be broken at a price.
+#[derive(Debug, Clone, Copy)]
+struct Soft {
+    demand: Demand,
+    price: f64,
+    width: f64,
+}
+
+/// What an elastic program gives.
+struct Elastic {
+    handfuls: Vec<f64>,
+    /// Of each soft demand, widths.
+    breaches: Vec<f64>,
+    /// Of each hard demand, then of each soft one.
+    prices: Vec<f64>,
+}
+
+/// Least weighted breach of the soft demands, the hard ones kept.
+fn elastic(task: &Task<'_>, hard: &[Demand], soft: &[Soft]) -> Option<Elastic> {
+    let (count, more) = (task.levers.len(), soft.len());
+    let step = 0.2 * task.scale_m3 / HANDFUL_M3;
+    let at = task.sums(&task.start());
+    let mut rows: Vec<Row> = hard
+        .iter()
+        .map(|demand| {
+            let mut row = task.row(demand, &at, step);
+            row.coefficients.resize(count + more, 0.0);
+            row
+        })
+        .collect();
+    for (place, soft) in soft.iter().enumerate() {
+        let mut row = task.row(&soft.demand, &at, step);
+        row.coefficients.resize(count + more, 0.0);
+        row.coefficients[count + place] = soft.width * task.unit(&soft.demand);
+        rows.push(row);
+    }
+    for place in 0..more {
+        let mut coefficients = vec![0.0; count + more];
+        coefficients[count + place] = 1.0;
+        rows.push(Row {
+            coefficients,
+            constant: 0.0,
+        });
+    }
+    rows.extend(range_rows(task, step, more));
+    let weights = task.levers.iter().map(|lever| TIE_BREAK * lever.weight);
+    let program = Program {
+        quadratic: weights.chain(vec![0.0; more]).collect(),
+        linear: vec![0.0; count]
+            .into_iter()
+            .chain(soft.iter().map(|soft| soft.price))
+            .collect(),
+        rows,
+    };
+    let mut found = program.solve()?;
+    let breaches = found.v.split_off(count);
+    found.prices.truncate(hard.len() + more);
+    Some(Elastic {
+        handfuls: moved(task, &found.v, step),
+        breaches,
+        prices: found.prices,
+    })
+}
