@@ -38,7 +38,7 @@ use crate::material::Material;
 use crate::mix::Mix;
 
 /// Newest file format this build writes and reads.
-pub const NEWEST_FORMAT: u32 = 1;
+pub const NEWEST_FORMAT: u32 = 2;
 
 /// How the name of a project file ends.
 pub const EXTENSION: &str = ".heap.ron";

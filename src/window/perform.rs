@@ -127,11 +127,9 @@ impl App {
             return;
         };
         let label = format!("added {}", material.name);
-        self.project.mix.ingredients.push(Ingredient {
-            material: id.to_owned(),
-            amount: Amount::new(1.0, Measure::Bucket),
-            locked: false,
-        });
+        let one = Amount::new(1.0, Measure::Bucket);
+        let row = Ingredient::new(id, one);
+        self.project.mix.ingredients.push(row);
         self.record_or_revert(&label);
     }
 
@@ -153,7 +151,7 @@ impl App {
         let Some(ingredient) = self.project.mix.ingredients.get_mut(row) else {
             return;
         };
-        let Some(material) = self.catalogue.find(&ingredient.material) else {
+        let Some(material) = ingredient.material_in(&self.catalogue) else {
             return;
         };
         let density = material.bulk_density.typical;
@@ -170,16 +168,19 @@ impl App {
         let Some(material) = self.catalogue.find(&id) else {
             return;
         };
-        let density = material.bulk_density.typical;
         let label = format!("one bucket of {}", material.name);
+        let catalogue = &self.catalogue;
         let rows = &mut self.project.mix.ingredients;
         match rows.iter_mut().find(|row| row.material == id) {
-            Some(row) => row.amount = plus_bucket(&row.amount, density),
-            None => rows.push(Ingredient {
-                material: id,
-                amount: Amount::new(1.0, Measure::Bucket),
-                locked: false,
-            }),
+            Some(row) => {
+                let density = row
+                    .material_in(catalogue)
+                    .map_or(material.bulk_density.typical, |as_it_is| {
+                        as_it_is.bulk_density.typical
+                    });
+                row.amount = plus_bucket(&row.amount, density);
+            }
+            None => rows.push(Ingredient::new(id, Amount::new(1.0, Measure::Bucket))),
         }
         self.record_or_revert(&label);
     }

@@ -26,6 +26,7 @@ fn mix_of_twenty(catalogue: &Catalogue) -> Mix {
                     material: material.id.clone(),
                     amount: Amount::new(1.0 + place as f64, measure),
                     locked: false,
+                    condition: heapwright::material::Condition::default(),
                 }
             })
             .collect(),

@@ -4,9 +4,9 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use heapwright::document::{FileError, NAME_LIMIT, Project, Season, file};
+use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
 use heapwright::heap::{Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Shape};
-use heapwright::material::{Catalogue, Material};
+use heapwright::material::{Catalogue, Condition, Material};
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
 use proptest::prelude::*;
@@ -125,14 +125,21 @@ fn own_materials() -> impl Strategy<Value = Vec<Material>> {
 
 /// Any project that passes its own check.
 pub fn project() -> impl Strategy<Value = Project> {
-    let rows = proptest::collection::vec((any::<bool>(), 0.0..=1e5, measure()), 0..8);
+    let condition =
+        (0.0..=3.0, -1.0..=1.0, 0.0..=1.0).prop_map(|(wilted_days, packed, chopped)| Condition {
+            wilted_days,
+            packed,
+            chopped,
+        });
+    let row = (any::<bool>(), 0.0..=1e5, measure(), condition);
+    let rows = proptest::collection::vec(row, 0..8);
     // Control characters too: whatever was pasted into the notes must come back.
     let notes = proptest::collection::vec(any::<char>(), 0..60)
         .prop_map(|letters| letters.into_iter().collect::<String>());
     let texts = (line(), line(), notes);
     (texts, 0_usize..4, rows, 0.0..=1e6, heap(), own_materials()).prop_map(
         |((title, place, notes), season, rows, added_water_l, heap, own_materials)| Project {
-            format: 1,
+            format: NEWEST_FORMAT,
             title,
             season: Season::ALL[season],
             place,
@@ -141,10 +148,11 @@ pub fn project() -> impl Strategy<Value = Project> {
                 ingredients: rows
                     .into_iter()
                     .enumerate()
-                    .map(|(index, (locked, value, measure))| Ingredient {
+                    .map(|(index, (locked, value, measure, condition))| Ingredient {
                         material: own_materials[index % own_materials.len()].id.clone(),
                         amount: Amount::new(value, measure),
                         locked,
+                        condition,
                     })
                     .collect(),
                 added_water_l,
@@ -181,7 +189,7 @@ fn the_format_stands_in_the_first_field() {
     file::write(&path, &rich_project(), None).unwrap();
     let text = fs::read_to_string(&path).unwrap();
     let second = text.lines().nth(1).unwrap().trim();
-    assert_eq!(second, "format: 1,");
+    assert_eq!(second, "format: 2,");
     assert!(text.ends_with(")\n"));
 }
 

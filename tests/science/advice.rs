@@ -21,6 +21,7 @@ fn mix(rows: &[(&str, f64, Measure)], water_l: f64) -> Mix {
                 material: (*id).into(),
                 amount: Amount::new(*value, measure.clone()),
                 locked: false,
+                condition: heapwright::material::Condition::default(),
             })
             .collect(),
         added_water_l: water_l,
@@ -451,6 +452,7 @@ fn mixes() -> impl Strategy<Value = Mix> {
         material: built_in().materials()[place].id.clone(),
         amount: Amount::new(value, Measure::READY[measure].clone()),
         locked,
+        condition: heapwright::material::Condition::default(),
     });
     let rows = prop::collection::vec(ingredient, 1..8);
     (rows, prop_oneof![Just(0.0), 0.0..300.0_f64]).prop_map(|(ingredients, added_water_l)| Mix {

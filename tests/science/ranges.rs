@@ -88,7 +88,7 @@ fn sampled(mix: &[(&str, f64, Measure)], samples: usize) -> [Range; 7] {
         let parts: Vec<Part<'_>> = materials
             .iter()
             .zip(&amounts)
-            .map(|(material, amount)| Part { material, amount })
+            .map(|(material, amount)| Part::new(material, amount))
             .collect();
         let gauges = blend(&parts, 0.0).gauges.unwrap();
         for (list, (_, range)) in seen.iter_mut().zip(ranges(&gauges)) {
@@ -305,6 +305,7 @@ proptest! {
                     // Within the bound on what a file may hold.
                     amount: Amount::new(value.min(1e5), measure),
                     locked,
+                    condition: heapwright::material::Condition::default(),
                 })
                 .collect(),
             added_water_l: 1.0,
@@ -321,12 +322,14 @@ fn a_mix_that_cannot_be_reckoned_names_its_row() {
         material: material.into(),
         amount: Amount::new(value, measure),
         locked: false,
+        condition: heapwright::material::Condition::default(),
     };
     let refuse = |row: Ingredient, added_water_l: f64| {
         let good = Ingredient {
             material: "straw".into(),
             amount: Amount::new(1.0, Litre),
             locked: false,
+            condition: heapwright::material::Condition::default(),
         };
         let mix = Mix {
             ingredients: vec![good, row],
