@@ -216,6 +216,27 @@ pub enum Family {
 }
 
 impl Family {
+    /// All of them, in order.
+    pub const ALL: [Self; 17] = [
+        Self::Leaves,
+        Self::Grass,
+        Self::StrawHay,
+        Self::CropRemains,
+        Self::GardenGreen,
+        Self::GardenBrown,
+        Self::Wood,
+        Self::Aquatic,
+        Self::Kitchen,
+        Self::Processing,
+        Self::Manure,
+        Self::Paper,
+        Self::Fibre,
+        Self::Plastic,
+        Self::Fertiliser,
+        Self::Mineral,
+        Self::Soil,
+    ];
+
     /// Its name on screen.
     pub fn label(self) -> &'static str {
         match self {

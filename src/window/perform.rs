@@ -73,6 +73,19 @@ impl App {
             Action::Pin => self.state.pinned = self.shown.to_pin(),
             Action::Unpin => self.state.pinned = None,
             Action::PickMaterial => self.state.picker = Some(PickerState::default()),
+            Action::OpenDrawer => self.open_drawer(None),
+            Action::ShowMaterial(id) => self.open_drawer(Some(id)),
+            Action::CloseDrawer => self.state.drawer = None,
+            Action::StartForm(kind) => self.start_form(kind),
+            Action::CloseForm => self.close_form(),
+            Action::TakeMaterial(material) => self.take_material(*material),
+            Action::KeepMaterial(id) => self.keep_material(&id),
+            Action::DropMaterial(id) => self.drop_material(&id),
+            Action::ToggleDetails(row) => {
+                let open = &mut self.state.details;
+                *open = (*open != Some(row)).then_some(row);
+            }
+            Action::AsListed(row) => self.as_listed(row),
             Action::AddMaterial(id) => self.add_material(&id),
             Action::Remove(row) => self.remove(row),
             Action::SetMeasure(row, measure) => self.set_measure(row, measure),
@@ -123,7 +136,10 @@ impl App {
     /// A new row with a bucket of it; a material that has a row gets no second one by mistake.
     fn add_material(&mut self, id: &str) {
         self.state.picker = None;
-        let Some(material) = self.catalogue.find(id) else {
+        self.state.drawer = None;
+        self.bring_kept(id);
+        let known = self.catalogue.find(id);
+        let Some(material) = known.or_else(|| self.state.kept_materials.find(id)) else {
             return;
         };
         let label = format!("added {}", material.name);
@@ -139,6 +155,7 @@ impl App {
         }
         let removed = self.project.mix.ingredients.remove(row);
         self.state.held_slider = None;
+        self.state.details = None;
         let name = self
             .catalogue
             .find(&removed.material)
@@ -185,12 +202,13 @@ impl App {
         self.record_or_revert(&label);
     }
 
-    /// Takes a step for what was changed, or takes it back if it cannot be.
-    fn record_or_revert(&mut self, label: &str) {
+    /// Takes a step for what was changed, or takes it back if it cannot be; whether it was taken.
+    pub(super) fn record_or_revert(&mut self, label: &str) -> bool {
         if let Err(problem) = self.project.check_alone() {
             self.revert(&problem.to_string());
-        } else {
-            self.history.record(&self.project, label);
+            return false;
         }
+        self.history.record(&self.project, label);
+        true
     }
 }
