@@ -31,16 +31,7 @@ struct Head {
 /// The project a text holds, of any format ever written. Its numbers are not checked here.
 pub(super) fn project(text: &str, path: &Path) -> Result<Project, FileError> {
     check_format(text, path)?;
-    let mut project: Project = value(text, path)?;
-    raise(&mut project);
-    Ok(project)
-}
-
-/// Brings a project of an older format to the newest.
-///
-/// Format 2 only adds: the state of an ingredient, which format 1 leaves as the catalogue has it.
-pub(super) fn raise(project: &mut Project) {
-    project.format = project.format.max(NEWEST_FORMAT);
+    value(text, path).map(Project::raised)
 }
 
 /// Refuses a text of a format this program does not read. A damaged head passes: reading the whole
