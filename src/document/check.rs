@@ -141,19 +141,7 @@ impl Project {
         self.check_mixes_alone()?;
         line("the name of the climate", &self.heap.climate.name)?;
         self.heap.check().map_err(CheckError::Heap)?;
-        count(
-            "own materials",
-            self.own_materials.len(),
-            OWN_MATERIAL_LIMIT,
-        )?;
-        for (index, material) in self.own_materials.iter().enumerate() {
-            check_texts(material, index + 1)?;
-        }
-        let nothing = Catalogue::default();
-        nothing
-            .with_own(&self.own_materials)
-            .map_err(CheckError::OwnMaterial)?;
-        Ok(())
+        check_own(&self.own_materials)
     }
 
     /// Checks the mix and those that the plan adds.
@@ -194,11 +182,24 @@ fn check_mix(mix: &Mix, place: &str) -> Result<(), CheckError> {
         if let Some(stock) = ingredient.stock {
             bounds::STOCK.check(stock).map_err(amount)?;
         }
+        ingredient.condition.check().map_err(amount)?;
         if let Measure::Own { name, litres } = &ingredient.amount.measure {
             named(&format!("{place}the measure of ingredient {row}"), name)?;
             bounds::OWN_MEASURE.check(*litres).map_err(amount)?;
         }
     }
+    Ok(())
+}
+
+/// Checks texts and numbers of own materials.
+pub(super) fn check_own(materials: &[Material]) -> Result<(), CheckError> {
+    count("own materials", materials.len(), OWN_MATERIAL_LIMIT)?;
+    for (index, material) in materials.iter().enumerate() {
+        check_texts(material, index + 1)?;
+    }
+    Catalogue::default()
+        .with_own(materials)
+        .map_err(CheckError::OwnMaterial)?;
     Ok(())
 }
 

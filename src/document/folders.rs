@@ -11,6 +11,8 @@ use std::path::{Path, PathBuf};
 
 /// Name of the recipe folder inside the documents of a person.
 const RECIPES: &str = "Heapwright recipes";
+/// Name of the folder of own materials inside that.
+const MATERIALS: &str = "Materials";
 
 /// Where a person's files are. None of the three needs to exist yet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,6 +36,11 @@ impl Folders {
             config: own.config_dir().to_owned(),
             recipes: documents.join(RECIPES),
         })
+    }
+
+    /// Where own materials are kept for every recipe.
+    pub fn materials(&self) -> PathBuf {
+        self.recipes.join(MATERIALS)
     }
 
     /// The same three below one folder, as on a stick or in a trial.

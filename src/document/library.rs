@@ -1,4 +1,4 @@
-//! Kept recipes: what lies in the person's recipe folder, by time of year.
+//! Kept recipes and own materials: what lies in the person's recipe folder.
 //!
 //! In: the folder. Out: title, season, place and path of every recipe, and a problem for each file
 //! that is none.
@@ -13,11 +13,12 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
-use super::check::line;
+use super::check::{check_own, line};
 use super::error::{Doing, FileError};
 use super::{EXTENSION, Folders, Project, Season, file, parse};
+use crate::material::Material;
 
 /// Longest file name suggested for a title, characters without the extension.
 const NAME_LENGTH: usize = 60;
@@ -64,7 +65,7 @@ struct Card {
 /// Lists the recipe folder. A folder that does not exist yet holds nothing.
 pub fn list(folders: &Folders) -> Library {
     let mut library = Library::default();
-    for path in project_files(&folders.recipes, &mut library.problems) {
+    for path in files_ending(&folders.recipes, EXTENSION, &mut library.problems) {
         match card(&path) {
             Ok(Card {
                 title,
@@ -114,8 +115,8 @@ fn plain_name(title: &str) -> String {
     }
 }
 
-/// The project files of a folder, by path.
-fn project_files(folder: &Path, problems: &mut Vec<FileError>) -> Vec<PathBuf> {
+/// The files of a folder whose names end so, by path.
+fn files_ending(folder: &Path, ending: &str, problems: &mut Vec<FileError>) -> Vec<PathBuf> {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(err) if err.kind() == io::ErrorKind::NotFound => return Vec::new(),
@@ -127,7 +128,7 @@ fn project_files(folder: &Path, problems: &mut Vec<FileError>) -> Vec<PathBuf> {
     let mut paths = Vec::new();
     for entry in entries {
         match entry {
-            Ok(entry) if is_project_name(&entry.file_name()) => paths.push(entry.path()),
+            Ok(entry) if ends_with(&entry.file_name(), ending) => paths.push(entry.path()),
             Ok(_) => {}
             Err(err) => problems.push(FileError::system(Doing::Reading, &err, folder)),
         }
@@ -136,10 +137,10 @@ fn project_files(folder: &Path, problems: &mut Vec<FileError>) -> Vec<PathBuf> {
     paths
 }
 
-/// Whether a file name is that of a project and not of a hidden file.
-fn is_project_name(name: &OsStr) -> bool {
+/// Whether a file name ends so and is not that of a hidden file.
+fn ends_with(name: &OsStr, ending: &str) -> bool {
     let name = name.to_string_lossy().to_lowercase();
-    name.ends_with(EXTENSION) && !name.starts_with('.')
+    name.ends_with(ending) && !name.starts_with('.')
 }
 
 /// The first words of one file.
@@ -155,4 +156,79 @@ fn card(path: &Path) -> Result<Card, FileError> {
             path: path.to_owned(),
         })?;
     Ok(card)
+}
+
+/// How the name of a kept material's file ends.
+pub const MATERIAL_EXTENSION: &str = ".material.ron";
+/// Format of kept materials.
+const MATERIAL_FORMAT: u32 = 1;
+
+/// One material in one file.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct KeptMaterial {
+    format: u32,
+    material: Material,
+}
+
+/// A person's own materials, as kept for every recipe.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct KeptMaterials {
+    /// By name.
+    pub materials: Vec<Material>,
+    /// Files that could not be read, each with the reason.
+    pub problems: Vec<FileError>,
+}
+
+/// Lists the kept materials. A folder that does not exist yet holds nothing.
+pub fn materials(folders: &Folders) -> KeptMaterials {
+    let mut kept = KeptMaterials::default();
+    let folder = folders.materials();
+    for path in files_ending(&folder, MATERIAL_EXTENSION, &mut kept.problems) {
+        match material(&path) {
+            Ok(material) => kept.materials.push(material),
+            Err(problem) => kept.problems.push(problem),
+        }
+    }
+    kept.materials
+        .sort_by_cached_key(|material| (material.name.to_lowercase(), material.id.clone()));
+    kept
+}
+
+/// Keeps a material for every recipe, whole or not at all, in the place of one of the same id.
+///
+/// # Errors
+/// [`FileError`]: the material cannot be, or the system refused; what was kept before is still there.
+pub fn keep_material(folders: &Folders, material: &Material) -> Result<PathBuf, FileError> {
+    let folder = folders.materials();
+    let path = folder.join(format!("{}{MATERIAL_EXTENSION}", plain_name(&material.id)));
+    let problem = |problem| FileError::Problem {
+        problem,
+        path: path.clone(),
+    };
+    check_own(std::slice::from_ref(material)).map_err(problem)?;
+    let kept = KeptMaterial {
+        format: MATERIAL_FORMAT,
+        material: material.clone(),
+    };
+    fs::create_dir_all(&folder).map_err(|err| FileError::system(Doing::Writing, &err, &folder))?;
+    file::replace(&path, file::to_text(&kept, &path)?.as_bytes())?;
+    Ok(path)
+}
+
+/// One kept material, checked.
+fn material(path: &Path) -> Result<Material, FileError> {
+    let content = file::content_of(path)?;
+    let text = file::text_of(&content, path)?;
+    let kept: KeptMaterial = parse::value(text, path)?;
+    if kept.format != MATERIAL_FORMAT {
+        let found = u64::from(kept.format);
+        let path = path.to_owned();
+        return Err(FileError::Newer { found, path });
+    }
+    check_own(std::slice::from_ref(&kept.material)).map_err(|problem| FileError::Problem {
+        problem,
+        path: path.to_owned(),
+    })?;
+    Ok(kept.material)
 }

@@ -92,3 +92,14 @@ pub struct Project {
     /// Materials of the user's own.
     pub own_materials: Vec<Material>,
 }
+
+impl Project {
+    /// A project of an older format in the newest one.
+    ///
+    /// Format 2 only adds: the state of an ingredient, which format 1 leaves as the catalogue has it.
+    #[must_use]
+    pub fn raised(mut self) -> Self {
+        self.format = self.format.max(NEWEST_FORMAT);
+        self
+    }
+}

@@ -31,17 +31,7 @@ struct Head {
 /// The project a text holds, of any format ever written. Its numbers are not checked here.
 pub(super) fn project(text: &str, path: &Path) -> Result<Project, FileError> {
     check_format(text, path)?;
-    let mut project: Project = value(text, path)?;
-    migrate(&mut project);
-    Ok(project)
-}
-
-/// Makes an older project one of the newest format. Format 2 has optional fields that format 1 lacks
-/// (the stock of an ingredient); reading has left them out, so only the number is old.
-pub(super) fn migrate(project: &mut Project) {
-    if (1..NEWEST_FORMAT).contains(&project.format) {
-        project.format = NEWEST_FORMAT;
-    }
+    value(text, path).map(Project::raised)
 }
 
 /// Refuses a text of a format this program does not read. A damaged head passes: reading the whole

@@ -191,7 +191,7 @@ fn take_up(
     let text = file::text_of(&content, &work_path)?;
     parse::check_format(text, &work_path)?;
     let mut kept: Kept = parse::value(text, &work_path)?;
-    parse::migrate(&mut kept.project);
+    kept.project = kept.project.raised();
     kept.project
         .check(catalogue)
         .map_err(|problem| FileError::Problem {

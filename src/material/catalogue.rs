@@ -185,7 +185,7 @@ impl Catalogue {
 }
 
 /// Whether a material can be.
-fn check(material: &Material) -> Result<(), CatalogueError> {
+pub(super) fn check(material: &Material) -> Result<(), CatalogueError> {
     check_ranges(material)?;
     check_balance(material)
 }
@@ -259,6 +259,11 @@ fn check_ranges(material: &Material) -> Result<(), CatalogueError> {
         let remedy = "it must lie between 0 and 0.9";
         let found = number_text(material.settles_share);
         return Err(bad(material, "settling", found, remedy));
+    }
+    if !(0.1..=10.0).contains(&material.size_factor) {
+        let remedy = "it must lie between 0.1 and 10";
+        let found = number_text(material.size_factor);
+        return Err(bad(material, "particle size factor", found, remedy));
     }
     Ok(())
 }

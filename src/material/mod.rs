@@ -8,9 +8,16 @@
 //!
 //! Held against: `tests/science/catalogue.rs`.
 
+mod browse;
 mod catalogue;
+pub mod condition;
+pub mod own;
+mod question;
 
+pub use browse::{Browse, Order};
 pub use catalogue::{Catalogue, CatalogueError, Source};
+pub use condition::Condition;
+pub use question::{Question, Standing, questions};
 
 use serde::{Deserialize, Serialize};
 
@@ -209,6 +216,27 @@ pub enum Family {
 }
 
 impl Family {
+    /// All of them, in order.
+    pub const ALL: [Self; 17] = [
+        Self::Leaves,
+        Self::Grass,
+        Self::StrawHay,
+        Self::CropRemains,
+        Self::GardenGreen,
+        Self::GardenBrown,
+        Self::Wood,
+        Self::Aquatic,
+        Self::Kitchen,
+        Self::Processing,
+        Self::Manure,
+        Self::Paper,
+        Self::Fibre,
+        Self::Plastic,
+        Self::Fertiliser,
+        Self::Mineral,
+        Self::Soil,
+    ];
+
     /// Its name on screen.
     pub fn label(self) -> &'static str {
         match self {
@@ -280,13 +308,35 @@ pub struct Material {
     pub structure: Structure,
     /// Share of the loose volume lost when it is piled a metre high and trodden lightly, 0-0.9.
     pub settles_share: f64,
+    /// Particle size against what is usual for its structure, factor: 1, less for what was chopped.
+    #[serde(default = "usual_size", skip_serializing_if = "is_usual_size")]
+    pub size_factor: f64,
     /// The source's own words on structure, shortened.
     pub texture: String,
     /// What to know about the row: conflicts between sources, cautions.
     pub note: String,
 }
 
+/// Particle size as is usual for the structure.
+fn usual_size() -> f64 {
+    1.0
+}
+
+/// Whether the particle size is that, and need not stand in a file.
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "serde hands over a reference"
+)]
+fn is_usual_size(factor: &f64) -> bool {
+    factor.to_bits() == usual_size().to_bits()
+}
+
 impl Material {
+    /// Effective particle size for the resistance to air flow, m.
+    pub fn particle_size_m(&self) -> f64 {
+        self.structure.particle_size_m() * self.size_factor
+    }
+
     /// Green, brown or neither. `common practice`: the line is drawn at C:N 30.
     pub fn side(&self) -> Side {
         match (self.family, &self.carbon_to_nitrogen) {

@@ -50,8 +50,8 @@ pub fn blend(parts: &[Part<'_>], added_water_l: f64) -> Blend {
     let own: Vec<Totals> = parts
         .iter()
         .map(|part| {
-            let values = Values::typical(part.material);
-            contribution(part.material, part.amount.extent(), &values)
+            let values = Values::typical(&part.material);
+            contribution(&part.material, part.amount.extent(), &values)
         })
         .collect();
     let water = Totals {

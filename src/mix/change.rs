@@ -49,12 +49,10 @@ impl Change {
                 }
             }
             Self::Water { litres } => mix.added_water_l = *litres,
-            Self::Add { material, amount } => mix.ingredients.push(Ingredient {
-                material: material.clone(),
-                amount: amount.clone(),
-                locked: false,
-                stock: None,
-            }),
+            Self::Add { material, amount } => {
+                let row = Ingredient::new(material.as_str(), amount.clone());
+                mix.ingredients.push(row);
+            }
             Self::Scale { by } => {
                 for ingredient in &mut mix.ingredients {
                     ingredient.amount.value *= by;

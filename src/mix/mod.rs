@@ -30,10 +30,12 @@ pub use totals::{
     degradable_share,
 };
 
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::material::{Catalogue, Material};
+use crate::material::{Catalogue, Condition, Material};
 use crate::quantity::{Amount, OutOfRange, bounds};
 
 /// One material in a mix, with its amount.
@@ -49,6 +51,32 @@ pub struct Ingredient {
     /// Most there is of it, in the amount's own measure; `None`: as much as is wanted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stock: Option<f64>,
+    /// How its state differs from the catalogue's: wilted, packed, chopped.
+    #[serde(default, skip_serializing_if = "Condition::is_as_listed")]
+    pub condition: Condition,
+}
+
+impl Ingredient {
+    /// So much of a material as the catalogue has it, not locked.
+    pub fn new(material: impl Into<String>, amount: Amount) -> Self {
+        Self {
+            material: material.into(),
+            amount,
+            locked: false,
+            stock: None,
+            condition: Condition::default(),
+        }
+    }
+
+    /// Its material in the state it is in; `None` if the catalogue does not know it.
+    pub fn material_in<'a>(&self, catalogue: &'a Catalogue) -> Option<Cow<'a, Material>> {
+        let material = catalogue.find(&self.material)?;
+        Some(if self.condition.is_as_listed() {
+            Cow::Borrowed(material)
+        } else {
+            Cow::Owned(self.condition.apply(material))
+        })
+    }
 }
 
 /// Ingredients and added water, before anything rots.
@@ -62,12 +90,22 @@ pub struct Mix {
 }
 
 /// An ingredient whose material has been found.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Part<'a> {
-    /// What it is.
-    pub material: &'a Material,
+    /// What it is, in the state it is in.
+    pub material: Cow<'a, Material>,
     /// How much of it.
     pub amount: &'a Amount,
+}
+
+impl<'a> Part<'a> {
+    /// So much of a material as it is.
+    pub fn new(material: &'a Material, amount: &'a Amount) -> Self {
+        Self {
+            material: Cow::Borrowed(material),
+            amount,
+        }
+    }
 }
 
 /// Why a mix cannot be reckoned with.
@@ -100,7 +138,8 @@ pub enum MixError {
 }
 
 impl Mix {
-    /// The ingredients with their materials looked up and their amounts checked.
+    /// The ingredients with their materials looked up, in the state they are in, and their amounts
+    /// checked.
     ///
     /// # Errors
     /// [`MixError`] names the first row that cannot be used.
@@ -114,13 +153,14 @@ impl Mix {
             .map(|(index, ingredient)| {
                 let row = index + 1;
                 let id = ingredient.material.as_str();
-                let material = catalogue
-                    .find(id)
-                    .ok_or_else(|| MixError::UnknownMaterial {
-                        row,
-                        id: id.to_owned(),
-                        nearest: catalogue.nearest_id(id).map(str::to_owned),
-                    })?;
+                let material =
+                    ingredient
+                        .material_in(catalogue)
+                        .ok_or_else(|| MixError::UnknownMaterial {
+                            row,
+                            id: id.to_owned(),
+                            nearest: catalogue.nearest_id(id).map(str::to_owned),
+                        })?;
                 let amount_problem = |problem| MixError::Amount { row, problem };
                 bounds::AMOUNT
                     .check(ingredient.amount.value)
@@ -131,6 +171,7 @@ impl Mix {
                 if let crate::quantity::Measure::Own { litres, .. } = ingredient.amount.measure {
                     bounds::OWN_MEASURE.check(litres).map_err(amount_problem)?;
                 }
+                ingredient.condition.check().map_err(amount_problem)?;
                 Ok(Part {
                     material,
                     amount: &ingredient.amount,

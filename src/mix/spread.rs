@@ -6,7 +6,7 @@
 //! alone to its low and to its high end; the resulting moves of a gauge are added in quadrature,
 //! those up and those down apart (first-order propagation of independent inputs, JCGM 100:2008
 //! eq. 10, with the two sides kept). So 10-90 % ranges in give a 10-90 % range out. Rows of the same
-//! material move together, so saying one amount in two rows changes nothing. Values of one material
+//! material in the same state move together, so saying one amount in two rows changes nothing. Values of one material
 //! are taken as independent of each other, though wet leaves are also heavy ones.
 //!
 //! Not here: what the numbers should be (`target`).
@@ -87,20 +87,33 @@ impl Lot<'_> {
 }
 
 /// The rows of a mix gathered by material.
-fn lots<'a>(parts: &[Part<'a>]) -> Vec<Lot<'a>> {
-    let mut by_id: BTreeMap<&str, Lot<'a>> = BTreeMap::new();
+fn lots<'a>(parts: &'a [Part<'_>]) -> Vec<Lot<'a>> {
+    let mut by_state: BTreeMap<(&str, [u64; 3]), Lot<'a>> = BTreeMap::new();
     for part in parts {
-        let lot = by_id.entry(&part.material.id).or_insert(Lot {
-            material: part.material,
-            volume_m3: 0.0,
-            mass_kg: 0.0,
-        });
+        let material: &Material = &part.material;
+        let lot = by_state
+            .entry((&material.id, state_of(material)))
+            .or_insert(Lot {
+                material,
+                volume_m3: 0.0,
+                mass_kg: 0.0,
+            });
         match part.amount.extent() {
             Extent::VolumeM3(volume) => lot.volume_m3 += volume,
             Extent::MassKg(mass) => lot.mass_kg += mass,
         }
     }
-    by_id.into_values().collect()
+    by_state.into_values().collect()
+}
+
+/// What tells apart rows of one material in different states.
+fn state_of(material: &Material) -> [u64; 3] {
+    [
+        material.moisture.typical,
+        material.bulk_density.typical,
+        material.size_factor,
+    ]
+    .map(f64::to_bits)
 }
 
 /// For each lot, the sums of everything else: `water`, the lots before it and the lots after it.

@@ -92,7 +92,7 @@ pub fn advise(
             .iter()
             .zip(parts)
             .map(|(ingredient, part)| Row {
-                material: part.material,
+                material: &part.material,
                 amount: part.amount.clone(),
                 settled: ingredient.locked,
             })

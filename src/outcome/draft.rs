@@ -39,10 +39,7 @@ impl<'a> Draft<'a> {
         let parts: Vec<Part<'_>> = self
             .rows
             .iter()
-            .map(|row| Part {
-                material: row.material,
-                amount: &row.amount,
-            })
+            .map(|row| Part::new(row.material, &row.amount))
             .collect();
         self.totals = blend(&parts, self.water_l).totals;
         self

@@ -139,7 +139,7 @@ fn most_steps(draft: &Draft<'_>, one: &Totals) -> f64 {
 }
 
 fn sums_of(material: &Material, amount: &Amount) -> Totals {
-    blend(&[Part { material, amount }], 0.0).totals
+    blend(&[Part::new(material, amount)], 0.0).totals
 }
 
 fn try_row<'a>(

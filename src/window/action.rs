@@ -12,9 +12,11 @@ use std::path::PathBuf;
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use crate::document::ThemeChoice;
-use crate::material::Side;
+use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Measure, UnitSystem};
+
+use super::materials_state::FormKind;
 
 /// Which page of the window is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -75,6 +77,26 @@ pub enum Action {
     PickMaterial,
     /// Choose a material to add later on, by the plan: in a new entry or the one of this place.
     PickForPlan(Option<usize>),
+    /// Open the materials drawer.
+    OpenDrawer,
+    /// Open the materials drawer on a material, by id.
+    ShowMaterial(String),
+    /// Close the materials drawer.
+    CloseDrawer,
+    /// Open a form for an own material, from the one shown.
+    StartForm(FormKind),
+    /// Leave the form.
+    CloseForm,
+    /// Take an own material into the recipe.
+    TakeMaterial(Box<Material>),
+    /// Keep an own material for every recipe, by id.
+    KeepMaterial(String),
+    /// Take an own material out of the recipe, by id.
+    DropMaterial(String),
+    /// Open or fold the state of an ingredient, by its place.
+    ToggleDetails(usize),
+    /// Bring an ingredient's state back to the catalogue's.
+    AsListed(usize),
     /// Add a material by its id.
     AddMaterial(String),
     /// Let the plan add a material by its id, in a new entry or the one of this place.
@@ -174,6 +196,16 @@ impl Action {
             Self::SetUnits(UnitSystem::Metric) => "Metric".to_owned(),
             Self::SetUnits(UnitSystem::UsCustomary) => "US".to_owned(),
             Self::SetTheme(choice) => theme_name(*choice).to_owned(),
+            Self::OpenDrawer => "Materials…".to_owned(),
+            Self::ShowMaterial(_) => "About this material…".to_owned(),
+            Self::CloseDrawer => "Close the drawer".to_owned(),
+            Self::StartForm(kind) => format!("{}…", kind.heading()),
+            Self::CloseForm => "Cancel the form".to_owned(),
+            Self::TakeMaterial(_) => "Add to my materials".to_owned(),
+            Self::KeepMaterial(_) => "Keep for every recipe".to_owned(),
+            Self::DropMaterial(_) => "Take out of this recipe".to_owned(),
+            Self::ToggleDetails(_) => "State".to_owned(),
+            Self::AsListed(_) => "As in the catalogue".to_owned(),
             Self::ToggleNotes => "Notes".to_owned(),
             Self::ToggleNotices => "Notices".to_owned(),
             Self::Reply(Reply::Yes) => "Yes".to_owned(),
@@ -207,6 +239,24 @@ impl Action {
                 "Adds more material on a later day: searches the catalogue for it."
             }
             Self::PickForPlan(Some(_)) => "Adds a further material on the same day.",
+            Self::OpenDrawer => "Opens the drawer of all materials, with values and sources.",
+            Self::ShowMaterial(_) => "Shows this material's values, sources and questions.",
+            Self::CloseDrawer => "Closes the drawer (Esc).",
+            Self::StartForm(FormKind::Copy) => {
+                "Makes a material of your own from this one, every value to be changed."
+            }
+            Self::StartForm(FormKind::Report) => {
+                "Makes a material of your own from a laboratory's figures."
+            }
+            Self::StartForm(FormKind::Bucket) => {
+                "Makes a material of your own with a bucket, a scale and an oven."
+            }
+            Self::CloseForm => "Leaves the form; nothing is added (Esc).",
+            Self::TakeMaterial(_) => "Adds it to the materials of this recipe.",
+            Self::KeepMaterial(_) => "Keeps it in your library, for other recipes too.",
+            Self::DropMaterial(_) => "Takes it out of this recipe; undo brings it back.",
+            Self::ToggleDetails(_) => "Shows or folds how wilted, packed or chopped it is.",
+            Self::AsListed(_) => "Sets wilting, packing and chopping back.",
             Self::AddMaterial(_) => "Adds this material to the mix.",
             Self::AddToPlan(..) => "Lets the plan add a bucket of this material.",
             Self::Remove(_) => "Takes this ingredient out of the mix.",
@@ -260,6 +310,7 @@ impl Action {
             Self::Pin => control(Key::P),
             Self::Unpin => shifted(Key::P),
             Self::PickMaterial => control(Key::M),
+            Self::OpenDrawer => control(Key::L),
             Self::AddBucket(Side::Green) => control(Key::G),
             Self::AddBucket(_) => control(Key::B),
             Self::Show(View::Mix) => control(Key::Num1),
@@ -273,6 +324,15 @@ impl Action {
             Self::ToggleNotices => shifted(Key::N),
             Self::OpenFile(_)
             | Self::PickForPlan(_)
+            | Self::ShowMaterial(_)
+            | Self::CloseDrawer
+            | Self::StartForm(_)
+            | Self::CloseForm
+            | Self::TakeMaterial(_)
+            | Self::KeepMaterial(_)
+            | Self::DropMaterial(_)
+            | Self::ToggleDetails(_)
+            | Self::AsListed(_)
             | Self::AddMaterial(_)
             | Self::AddToPlan(..)
             | Self::Remove(_)
@@ -328,6 +388,7 @@ impl Action {
             Self::Undo,
             Self::Pin,
             Self::PickMaterial,
+            Self::OpenDrawer,
             Self::AddBucket(Side::Green),
             Self::AddBucket(Side::Brown),
             Self::Show(View::Mix),

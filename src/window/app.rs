@@ -13,7 +13,7 @@
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
 
 use crate::document::{History, Project};
-use crate::material::Catalogue;
+use crate::material::{Catalogue, questions};
 
 use super::action::{Action, Facts, View};
 use super::background::{Answer, Background};
@@ -21,6 +21,7 @@ use super::change_label::change_label;
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
 use super::heap_view::heap_ui;
 use super::material_picker::picker_ui;
+use super::materials_drawer::drawer_ui;
 use super::menu::{header_ui, menu_ui};
 use super::mix_view::mix_ui;
 use super::notice::Notice;
@@ -71,7 +72,11 @@ impl App {
             history: History::new(&project),
             seen: project.clone(),
             project,
-            state: WindowState::default(),
+            state: WindowState {
+                // Without its questions a page is shorter, no more; a test holds the table.
+                questions: questions().unwrap_or_default(),
+                ..WindowState::default()
+            },
             shown: Shown::default(),
             store,
             built_in,
@@ -267,6 +272,7 @@ impl App {
             });
         footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);
+        drawer_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);
         notices_ui(ui, page);
@@ -278,6 +284,7 @@ impl App {
             if let Err(problem) = self.project.check_alone() {
                 self.revert(&problem.to_string());
             } else {
+                self.match_catalogue();
                 self.label = change_label(&self.seen, &self.project, &self.catalogue);
                 self.seen = self.project.clone();
             }
@@ -292,7 +299,19 @@ impl App {
     /// Takes over what an action has changed; the action itself has recorded it.
     fn settle_quietly(&mut self) {
         if self.project != self.seen {
+            self.match_catalogue();
             self.seen = self.project.clone();
+        }
+    }
+
+    /// Lays the project's own materials over the catalogue anew, if they have changed.
+    fn match_catalogue(&mut self) {
+        if self.project.own_materials != self.seen.own_materials {
+            self.catalogue = self
+                .built_in
+                .with_own(&self.project.own_materials)
+                .unwrap_or_else(|_| self.built_in.clone());
+            self.shown.forget();
         }
     }
 
@@ -327,6 +346,8 @@ impl App {
         self.state.held_slider = None;
         self.state.pinned = None;
         self.state.picker = None;
+        self.state.drawer = None;
+        self.state.details = None;
         self.shown.forget();
         self.seen = project.clone();
         self.project = project;

@@ -51,6 +51,7 @@ pub fn change_label(before: &Project, after: &Project, catalogue: &Catalogue) ->
             "day it is built",
         ),
         (old.days != new.days, "days to project"),
+        (before.own_materials != after.own_materials, "own materials"),
         (before.title != after.title, "title"),
         (before.season != after.season, "season"),
         (before.place != after.place, "place"),
@@ -67,7 +68,9 @@ fn ingredient_label(old: &Ingredient, new: &Ingredient, catalogue: &Catalogue) -
     let name = catalogue
         .find(&new.material)
         .map_or(new.material.as_str(), |material| material.name.as_str());
-    let what = if old.locked != new.locked {
+    let what = if old.condition != new.condition {
+        "state of"
+    } else if old.locked != new.locked {
         if new.locked { "lock" } else { "unlock" }
     } else if old.amount.value < new.amount.value {
         "more"

@@ -96,7 +96,7 @@ impl App {
     }
 
     /// Tells that something was refused, the reason in the same breath.
-    fn refuse(&mut self, what: &str, problem: &FileError) {
+    pub(super) fn refuse(&mut self, what: &str, problem: &FileError) {
         self.tell(Notice::problem(
             format!("{what}: {problem}"),
             "The open recipe is as it was.",

@@ -15,6 +15,7 @@ use super::action::Action;
 use super::amount_control::{Control, first_top, measure_picker_ui, slider_ui, value_ui};
 use super::buckets::buckets_ui;
 use super::buttons::{plain_button, styled_button};
+use super::condition_row::condition_ui;
 use super::material_text::material_text;
 use super::named::Named;
 use super::state::Page;
@@ -68,6 +69,7 @@ fn heading_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.heading("Ingredients");
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             plain_button(ui, page, Action::PickMaterial, "Add material…");
+            plain_button(ui, page, Action::OpenDrawer, "Materials…");
         });
     });
 }
@@ -105,6 +107,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             remove_ui(ui, page, row, name);
             lock_ui(ui, page, row, name);
+            state_ui(ui, page, row, name);
             if let Some(share) = share
                 && ui.available_width() >= page.look.sizes.share_from_width
             {
@@ -127,6 +130,9 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
         });
     });
     amount_ui(ui, page, row, name);
+    if page.state.details == Some(row) {
+        condition_ui(ui, page, row, name);
+    }
 }
 
 /// "C 62 %  N 31 %  water 20 %".
@@ -161,6 +167,16 @@ fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     {
         *locked = !*locked;
     }
+}
+
+/// Opens how wilted, packed or chopped it is; marked where it differs from the catalogue.
+fn state_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    let open = page.state.details == Some(row);
+    let listed = page.project.mix.ingredients[row].condition.is_as_listed();
+    let word = if listed { "state" } else { "state *" };
+    let button = Button::selectable(open, RichText::new(word).small());
+    let action = Action::ToggleDetails(row);
+    styled_button(ui, page, action, button, &format!("State of {name}"));
 }
 
 fn remove_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {

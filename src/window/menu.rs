@@ -81,6 +81,7 @@ fn edit_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         menu_entry(ui, page, Action::Redo);
         ui.separator();
         menu_entry(ui, page, Action::PickMaterial);
+        menu_entry(ui, page, Action::OpenDrawer);
         menu_entry(ui, page, Action::AddBucket(Side::Green));
         menu_entry(ui, page, Action::AddBucket(Side::Brown));
         ui.separator();

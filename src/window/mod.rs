@@ -5,7 +5,8 @@
 //! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
 //!
 //! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
-//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker` draw; `gauge`,
+//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker`,
+//! `materials_drawer` draw; `gauge`,
 //! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `background` projects what
 //! is shown in the background; `theme` holds every colour and size.
 //!
@@ -22,6 +23,7 @@ mod buttons;
 pub mod calendar;
 pub mod change_label;
 mod climate_row;
+mod condition_row;
 pub mod cross_section;
 pub mod curve;
 pub mod day_line;
@@ -36,6 +38,11 @@ pub mod heat_plot;
 pub mod ingredient_rows;
 pub mod material_picker;
 mod material_text;
+pub mod materials_drawer;
+mod materials_form;
+mod materials_page;
+mod materials_perform;
+pub mod materials_state;
 mod menu;
 pub mod mix_gauges;
 pub mod mix_view;
@@ -44,6 +51,7 @@ pub mod notice;
 mod perform;
 pub mod plan_addition;
 pub mod plan_list;
+pub mod range_bar;
 mod run;
 mod season_view;
 pub mod section;

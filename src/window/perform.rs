@@ -81,6 +81,19 @@ impl App {
                     ..PickerState::default()
                 });
             }
+            Action::OpenDrawer => self.open_drawer(None),
+            Action::ShowMaterial(id) => self.open_drawer(Some(id)),
+            Action::CloseDrawer => self.state.drawer = None,
+            Action::StartForm(kind) => self.start_form(kind),
+            Action::CloseForm => self.close_form(),
+            Action::TakeMaterial(material) => self.take_material(*material),
+            Action::KeepMaterial(id) => self.keep_material(&id),
+            Action::DropMaterial(id) => self.drop_material(&id),
+            Action::ToggleDetails(row) => {
+                let open = &mut self.state.details;
+                *open = (*open != Some(row)).then_some(row);
+            }
+            Action::AsListed(row) => self.as_listed(row),
             Action::AddMaterial(id) => self.add_material(&id),
             Action::AddToPlan(entry, id) => self.add_to_plan(entry, id),
             Action::Remove(row) => self.remove(row),
@@ -132,16 +145,16 @@ impl App {
     /// A new row with a bucket of it; a material that has a row gets no second one by mistake.
     fn add_material(&mut self, id: &str) {
         self.state.picker = None;
-        let Some(material) = self.catalogue.find(id) else {
+        self.state.drawer = None;
+        self.bring_kept(id);
+        let known = self.catalogue.find(id);
+        let Some(material) = known.or_else(|| self.state.kept_materials.find(id)) else {
             return;
         };
         let label = format!("added {}", material.name);
-        self.project.mix.ingredients.push(Ingredient {
-            material: id.to_owned(),
-            amount: Amount::new(1.0, Measure::Bucket),
-            locked: false,
-            stock: None,
-        });
+        let one = Amount::new(1.0, Measure::Bucket);
+        let row = Ingredient::new(id, one);
+        self.project.mix.ingredients.push(row);
         self.record_or_revert(&label);
     }
 
@@ -152,11 +165,7 @@ impl App {
             return;
         };
         let label = format!("plan adds {}", material.name);
-        let bucket = Ingredient {
-            material: id,
-            amount: Amount::new(1.0, Measure::Bucket),
-            locked: false,
-        };
+        let bucket = Ingredient::new(id, Amount::new(1.0, Measure::Bucket));
         let heap = &mut self.project.heap;
         match entry.and_then(|entry| heap.plan.events.get_mut(entry)) {
             Some(event) => {
@@ -175,6 +184,7 @@ impl App {
         }
         let removed = self.project.mix.ingredients.remove(row);
         self.state.held_slider = None;
+        self.state.details = None;
         let name = self
             .catalogue
             .find(&removed.material)
@@ -187,7 +197,7 @@ impl App {
         let Some(ingredient) = self.project.mix.ingredients.get_mut(row) else {
             return;
         };
-        let Some(material) = self.catalogue.find(&ingredient.material) else {
+        let Some(material) = ingredient.material_in(&self.catalogue) else {
             return;
         };
         let density = material.bulk_density.typical;
@@ -204,27 +214,30 @@ impl App {
         let Some(material) = self.catalogue.find(&id) else {
             return;
         };
-        let density = material.bulk_density.typical;
         let label = format!("one bucket of {}", material.name);
+        let catalogue = &self.catalogue;
         let rows = &mut self.project.mix.ingredients;
         match rows.iter_mut().find(|row| row.material == id) {
-            Some(row) => row.amount = plus_bucket(&row.amount, density),
-            None => rows.push(Ingredient {
-                material: id,
-                amount: Amount::new(1.0, Measure::Bucket),
-                locked: false,
-                stock: None,
-            }),
+            Some(row) => {
+                let density = row
+                    .material_in(catalogue)
+                    .map_or(material.bulk_density.typical, |as_it_is| {
+                        as_it_is.bulk_density.typical
+                    });
+                row.amount = plus_bucket(&row.amount, density);
+            }
+            None => rows.push(Ingredient::new(id, Amount::new(1.0, Measure::Bucket))),
         }
         self.record_or_revert(&label);
     }
 
-    /// Takes a step for what was changed, or takes it back if it cannot be.
-    fn record_or_revert(&mut self, label: &str) {
+    /// Takes a step for what was changed, or takes it back if it cannot be; whether it was taken.
+    pub(super) fn record_or_revert(&mut self, label: &str) -> bool {
         if let Err(problem) = self.project.check_alone() {
             self.revert(&problem.to_string());
-        } else {
-            self.history.record(&self.project, label);
+            return false;
         }
+        self.history.record(&self.project, label);
+        true
     }
 }

@@ -43,9 +43,11 @@ impl App {
     pub fn start(setup: Setup) -> Result<Self, String> {
         let theme = Theme::built_in()?;
         let catalogue = Catalogue::built_in().map_err(|err| err.to_string())?;
-        let demo: Project = ron::from_str(DEMO_RON).map_err(|err| {
-            format!("the built-in recipe cannot be read at {err}; reinstall the program")
-        })?;
+        let demo: Project = ron::from_str(DEMO_RON)
+            .map(Project::raised)
+            .map_err(|err| {
+                format!("the built-in recipe cannot be read at {err}; reinstall the program")
+            })?;
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
         let mut app = Self::on(demo.clone(), catalogue, theme, store);

@@ -17,7 +17,7 @@ use crate::document::library::Library;
 use crate::document::{Project, Settings};
 use crate::forecast::Inputs;
 use crate::heap::{self, Heap, Kinetics, Projection, simulate};
-use crate::material::Catalogue;
+use crate::material::{Catalogue, Material, Question as Asked};
 use crate::mix::{Blend, Gauges, Mix, blend};
 use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
@@ -25,6 +25,7 @@ use crate::quantity::UnitSystem;
 use super::action::{Action, Facts, View};
 use super::background::Answer;
 use super::curve::Curve;
+use super::materials_state::DrawerState;
 use super::notice::Notices;
 use super::section::Shows;
 use super::theme::Look;
@@ -52,6 +53,14 @@ pub struct WindowState {
     pub notices: Notices,
     /// The picker, while it is open.
     pub picker: Option<PickerState>,
+    /// The materials drawer, while it is open.
+    pub drawer: Option<DrawerState>,
+    /// Materials kept for every recipe, as last read.
+    pub kept_materials: Catalogue,
+    /// What people ask about materials.
+    pub questions: Vec<Asked>,
+    /// The row whose state is open.
+    pub details: Option<usize>,
     /// The question that waits for an answer.
     pub question: Option<Question>,
     /// The path field, while it is open.
@@ -66,6 +75,7 @@ impl WindowState {
         self.question.is_some()
             || self.path_field.is_some()
             || self.picker.is_some()
+            || self.drawer.is_some()
             || self.notices.list_open
     }
 }
@@ -370,6 +380,18 @@ impl Page<'_> {
     pub fn refresh(&mut self) {
         self.shown
             .refresh(self.project, self.catalogue, self.state.settings.units);
+    }
+
+    /// Whether a material is one of the recipe's own.
+    pub fn is_own(&self, id: &str) -> bool {
+        self.project.own_materials.iter().any(|own| own.id == id)
+    }
+
+    /// A material of the recipe, the catalogue or the person's library.
+    pub fn known(&self, id: &str) -> Option<&Material> {
+        self.catalogue
+            .find(id)
+            .or_else(|| self.state.kept_materials.find(id))
     }
 
     /// Name of a material, or its id where it is not known.

@@ -178,6 +178,10 @@ pub struct Sizes {
     pub picker_width: f32,
     /// Height of its list.
     pub picker_height: f32,
+    /// Width of the materials drawer.
+    pub drawer_width: f32,
+    /// Width of the list in it.
+    pub drawer_list: f32,
     /// Most height of a drop-down.
     pub list_height: f32,
     /// Width of a dialog.

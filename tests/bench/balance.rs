@@ -28,12 +28,10 @@ fn balancing(c: &mut Criterion) {
     });
     let goal = Goal::of_room(Some(1.0));
     let leaves = Mix {
-        ingredients: vec![Ingredient {
-            material: "leaves_mixed".to_owned(),
-            amount: Amount::new(10.0, Measure::Barrow),
-            locked: false,
-            stock: None,
-        }],
+        ingredients: vec![Ingredient::new(
+            "leaves_mixed",
+            Amount::new(10.0, Measure::Barrow),
+        )],
         added_water_l: 0.0,
     };
     c.bench_function("ways out for leaves alone", |b| {

@@ -27,6 +27,7 @@ fn mix_of_twenty(catalogue: &Catalogue) -> Mix {
                     amount: Amount::new(1.0 + place as f64, measure),
                     locked: false,
                     stock: None,
+                    condition: heapwright::material::Condition::default(),
                 }
             })
             .collect(),

@@ -307,7 +307,7 @@ fn bad_input_gives_one_line_and_exit_two() {
     let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     fs::write(at("empty.heap.ron"), "").unwrap();
     fs::write(at("binary.heap.ron"), [0xff, 0xd8, 0xff, 0x00]).unwrap();
-    fs::write(at("newer.heap.ron"), "(format: 3)").unwrap();
+    fs::write(at("newer.heap.ron"), "(format: 7)").unwrap();
     fs::write(at("text.heap.ron"), "leaves and\ngrass\n").unwrap();
     for (name, wanted) in [
         ("missing.heap.ron", "no file of this name"),

@@ -88,3 +88,26 @@ fn format_1_holds_what_was_written_into_it() {
     assert_eq!(project.own_materials[0].id, "own_reeds");
     assert_eq!(project.own_materials[0].bulk_density.high, 260.0);
 }
+
+#[test]
+fn format_1_leaves_every_ingredient_as_the_catalogue_has_it_and_format_2_does_not() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats");
+    let of = |name: &str| file::read(&folder.join(name), catalogue()).unwrap().project;
+    let first = of("format-1.heap.ron");
+    assert!(
+        first
+            .mix
+            .ingredients
+            .iter()
+            .all(|row| row.condition.is_as_listed())
+    );
+    let second = of("format-2.heap.ron");
+    let rows = &second.mix.ingredients;
+    assert_eq!(rows[3].condition.wilted_days, 1.5);
+    assert_eq!(rows[3].condition.packed, -0.25);
+    assert!(rows[..3].iter().all(|row| row.condition.is_as_listed()));
+    // Nothing else differs between the two files.
+    let mut same = second.clone();
+    same.mix.ingredients[3].condition = first.mix.ingredients[3].condition;
+    assert_eq!(same, first);
+}

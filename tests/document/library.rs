@@ -3,11 +3,13 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use heapwright::document::library::{list, suggested_path};
+use heapwright::document::library::{
+    KeptMaterials, keep_material, list, materials, suggested_path,
+};
 use heapwright::document::{Folders, Season, Settings, ThemeChoice, file};
 use heapwright::quantity::UnitSystem;
 
-use crate::sample::{folder, rich_project};
+use crate::sample::{folder, material, rich_project};
 
 fn keep(folders: &Folders, name: &str, title: &str, season: Season) -> PathBuf {
     fs::create_dir_all(&folders.recipes).unwrap();
@@ -181,4 +183,43 @@ fn a_recent_path_that_is_no_text_does_not_stop_the_settings_from_being_kept() {
     settings.save(&folders).unwrap();
     let again = Settings::load(&folders);
     assert_eq!(again.settings.recent, [Path::new("/plain.heap.ron")]);
+}
+
+#[test]
+fn own_materials_are_kept_one_to_a_file_and_found_again() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    assert_eq!(materials(&folders), KeptMaterials::default());
+    let reeds = material("own_reeds", 0.2, 0.46, 0.008);
+    let path = keep_material(&folders, &reeds).unwrap();
+    keep_material(&folders, &material("own_bracken", 0.3, 0.45, 0.01)).unwrap();
+    // Kept again, it takes the place of what was there, and no scrap is left beside it.
+    let mut wetter = reeds.clone();
+    wetter.moisture.high = 0.4;
+    assert_eq!(keep_material(&folders, &wetter).unwrap(), path);
+    assert_eq!(fs::read_dir(folders.materials()).unwrap().count(), 2);
+    let kept = materials(&folders);
+    assert!(kept.problems.is_empty());
+    let ids: Vec<&str> = kept.materials.iter().map(|m| m.id.as_str()).collect();
+    assert_eq!(ids, ["own_bracken", "own_reeds"]);
+    assert_eq!(kept.materials[1], wetter);
+    // One that cannot be is refused, and what is there stays.
+    let mut wrong = reeds;
+    wrong.moisture.high = 2.0;
+    assert!(keep_material(&folders, &wrong).is_err());
+    // A damaged file is a problem and hides none of the others; recipes are not materials.
+    fs::write(
+        folders.materials().join("cut.material.ron"),
+        "(format: 1, mat",
+    )
+    .unwrap();
+    let newer = fs::read_to_string(&path)
+        .unwrap()
+        .replace("format: 1", "format: 9");
+    fs::write(folders.materials().join("newer.material.ron"), newer).unwrap();
+    keep(&folders, "good.heap.ron", "Good", Season::Spring);
+    let kept = materials(&folders);
+    assert_eq!((kept.materials.len(), kept.problems.len()), (2, 2));
+    assert_eq!(list(&folders).recipes.len(), 1);
+    assert!(list(&folders).problems.is_empty());
 }

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
 use heapwright::heap::{Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Shape};
-use heapwright::material::{Catalogue, Material};
+use heapwright::material::{Catalogue, Condition, Material};
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
 use proptest::prelude::*;
@@ -126,7 +126,13 @@ fn own_materials() -> impl Strategy<Value = Vec<Material>> {
 /// Any project that passes its own check.
 pub fn project() -> impl Strategy<Value = Project> {
     let stock = proptest::option::of(0.0..=1e5);
-    let row = (any::<bool>(), 0.0..=1e5, measure(), stock);
+    let condition =
+        (0.0..=3.0, -1.0..=1.0, 0.0..=1.0).prop_map(|(wilted_days, packed, chopped)| Condition {
+            wilted_days,
+            packed,
+            chopped,
+        });
+    let row = (any::<bool>(), 0.0..=1e5, measure(), stock, condition);
     let rows = proptest::collection::vec(row, 0..8);
     // Control characters too: whatever was pasted into the notes must come back.
     let notes = proptest::collection::vec(any::<char>(), 0..60)
@@ -143,12 +149,15 @@ pub fn project() -> impl Strategy<Value = Project> {
                 ingredients: rows
                     .into_iter()
                     .enumerate()
-                    .map(|(index, (locked, value, measure, stock))| Ingredient {
-                        material: own_materials[index % own_materials.len()].id.clone(),
-                        amount: Amount::new(value, measure),
-                        locked,
-                        stock,
-                    })
+                    .map(
+                        |(index, (locked, value, measure, stock, condition))| Ingredient {
+                            material: own_materials[index % own_materials.len()].id.clone(),
+                            amount: Amount::new(value, measure),
+                            locked,
+                            stock,
+                            condition,
+                        },
+                    )
                     .collect(),
                 added_water_l,
             },
@@ -365,7 +374,7 @@ fn what_could_not_be_opened_again_is_not_written() {
     with(&|project| project.mix.ingredients[0].amount.value = f64::NAN);
     with(&|project| project.mix.added_water_l = f64::INFINITY);
     with(&|project| project.heap.days = 0.0);
-    with(&|project| project.format = 2);
+    with(&|project| project.format = NEWEST_FORMAT + 1);
     with(&|project| project.own_materials[0].carbon.typical = f64::NAN);
     for project in cases {
         let refused = file::write(&path, &project, None).unwrap_err();

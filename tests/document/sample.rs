@@ -7,7 +7,7 @@ use heapwright::heap::{
     Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Placing, Plan, Shape, Turning,
 };
 use heapwright::material::{
-    Catalogue, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
+    Catalogue, Condition, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
 };
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
@@ -62,6 +62,7 @@ pub fn material(id: &str, moisture: f64, carbon: f64, nitrogen: f64) -> Material
         },
         structure: Structure::Springy,
         settles_share: 0.15,
+        size_factor: 1.0,
         texture: "springy".to_owned(),
         note: "invented".to_owned(),
     }
@@ -74,6 +75,7 @@ pub fn ingredient(material: &str, value: f64, measure: Measure) -> Ingredient {
         amount: Amount::new(value, measure),
         locked: false,
         stock: None,
+        condition: Condition::default(),
     }
 }
 
@@ -139,6 +141,12 @@ pub fn rich_project() -> Project {
     };
     let mut locked = ingredient("own_reeds", 3.5, own_measure);
     locked.locked = true;
+    let mut wilted = ingredient("grass_fresh", 0.1 + 0.2, Measure::CubicYard);
+    wilted.condition = Condition {
+        wilted_days: 1.5,
+        packed: -0.25,
+        chopped: 0.0,
+    };
     Project {
         format: NEWEST_FORMAT,
         title: "Reeds & \"tea\" leaves, 2nd try: äöü 堆肥".to_owned(),
@@ -153,7 +161,7 @@ pub fn rich_project() -> Project {
                     stock: Some(6.5),
                     ..ingredient("leaves_mixed", 4.0, Measure::Barrow)
                 },
-                ingredient("grass_fresh", 0.1 + 0.2, Measure::CubicYard),
+                wilted,
             ],
             added_water_l: 12.5,
         },

@@ -22,6 +22,7 @@ fn mix(rows: &[(&str, f64, Measure)], water_l: f64) -> Mix {
                 amount: Amount::new(*value, measure.clone()),
                 locked: false,
                 stock: None,
+                condition: heapwright::material::Condition::default(),
             })
             .collect(),
         added_water_l: water_l,
@@ -453,6 +454,7 @@ fn mixes() -> impl Strategy<Value = Mix> {
         amount: Amount::new(value, Measure::READY[measure].clone()),
         locked,
         stock: None,
+        condition: heapwright::material::Condition::default(),
     });
     let rows = prop::collection::vec(ingredient, 1..8);
     (rows, prop_oneof![Just(0.0), 0.0..300.0_f64]).prop_map(|(ingredients, added_water_l)| Mix {

@@ -88,7 +88,7 @@ fn sampled(mix: &[(&str, f64, Measure)], samples: usize) -> [Range; 7] {
         let parts: Vec<Part<'_>> = materials
             .iter()
             .zip(&amounts)
-            .map(|(material, amount)| Part { material, amount })
+            .map(|(material, amount)| Part::new(material, amount))
             .collect();
         let gauges = blend(&parts, 0.0).gauges.unwrap();
         for (list, (_, range)) in seen.iter_mut().zip(ranges(&gauges)) {
@@ -306,6 +306,7 @@ proptest! {
                     amount: Amount::new(value.min(1e5), measure),
                     locked,
                     stock: None,
+                    condition: heapwright::material::Condition::default(),
                 })
                 .collect(),
             added_water_l: 1.0,
@@ -323,6 +324,7 @@ fn a_mix_that_cannot_be_reckoned_names_its_row() {
         amount: Amount::new(value, measure),
         locked: false,
         stock: None,
+        condition: heapwright::material::Condition::default(),
     };
     let refuse = |row: Ingredient, added_water_l: f64| {
         let good = Ingredient {
@@ -330,6 +332,7 @@ fn a_mix_that_cannot_be_reckoned_names_its_row() {
             amount: Amount::new(1.0, Litre),
             locked: false,
             stock: None,
+            condition: heapwright::material::Condition::default(),
         };
         let mix = Mix {
             ingredients: vec![good, row],

@@ -119,9 +119,8 @@ fn ingredient(part: &[&str], material: &Material) -> Ingredient {
         _ => Measure::Kilogram,
     };
     Ingredient {
-        material: material.id.clone(),
-        amount: Amount::new(number(part[9]), measure),
         locked: part[10] == "1",
         stock: (!part[11].is_empty()).then(|| number(part[11])),
+        ..Ingredient::new(&material.id, Amount::new(number(part[9]), measure))
     }
 }

@@ -53,6 +53,7 @@ pub fn plain(id: &str, moisture: f64, carbon: f64, nitrogen: f64, density: f64) 
         },
         structure: Structure::Crumbly,
         settles_share: 0.0,
+        size_factor: 1.0,
         texture: "invented".into(),
         note: String::new(),
     }
@@ -67,7 +68,7 @@ pub fn blend_of(parts: &[(&Material, f64, Measure)], added_water_l: f64) -> Blen
     let parts: Vec<Part<'_>> = parts
         .iter()
         .zip(&amounts)
-        .map(|((material, _, _), amount)| Part { material, amount })
+        .map(|((material, _, _), amount)| Part::new(material, amount))
         .collect();
     blend(&parts, added_water_l)
 }

@@ -11,6 +11,7 @@ mod files;
 mod gauge;
 mod heap;
 mod heat_plot;
+mod materials;
 mod mix;
 mod monkey;
 mod names;

@@ -87,7 +87,7 @@ pub(super) fn step(
             to = Amount::new(to.value / 1000.0, Measure::Kilogram);
         }
     }
-    let change = match (lever.what, lever.material) {
+    let change = match (lever.what, lever.material.as_deref()) {
         (What::Row(row), _) => Change::Amount {
             row,
             amount: to.clone(),
@@ -102,6 +102,7 @@ pub(super) fn step(
         change,
         name: lever
             .material
+            .as_deref()
             .map_or_else(|| "water".to_owned(), short_name),
         from: Amount::new(start, to.measure.clone()),
         to,

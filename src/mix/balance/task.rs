@@ -7,6 +7,8 @@
 //!
 //! Held against: `tests/science/balance.rs`.
 
+use std::borrow::Cow;
+
 use crate::material::{Catalogue, Family, Material, Structure};
 use crate::quantity::{Amount, Extent, Measure, bounds};
 
@@ -43,7 +45,7 @@ pub(super) enum What {
 pub(super) struct Lever<'a> {
     pub(super) what: What,
     /// `None`: water.
-    pub(super) material: Option<&'a Material>,
+    pub(super) material: Option<Cow<'a, Material>>,
     /// How it is said.
     pub(super) measure: Measure,
     /// A handful in that measure.
@@ -141,7 +143,7 @@ pub(super) fn demands(gauge: Gauge, (low, high): (f64, f64)) -> impl Iterator<It
 
 impl<'a> Lever<'a> {
     /// A handful of a material said in this measure.
-    fn of(what: What, material: &'a Material, measure: Measure) -> Self {
+    fn of(what: What, material: Cow<'a, Material>, measure: Measure) -> Self {
         let density = material.bulk_density.typical;
         let handful_m3 = match (material.family, material.structure) {
             (Family::Fertiliser | Family::Mineral, _) => HANDFUL_OF_FERTILISER_KG / density,
@@ -153,17 +155,19 @@ impl<'a> Lever<'a> {
             Extent::MassKg(one) => handful_m3 * density / one,
         };
         let amount = Amount::new(handful, measure.clone());
+        let grain = grain(&measure, &material);
         let part = Part {
-            material,
+            material: Cow::Borrowed(&*material),
             amount: &amount,
         };
+        let one = blend(&[part], 0.0).totals;
         Self {
             what,
             material: Some(material),
-            grain: grain(&measure, material),
+            grain,
             measure,
             handful,
-            one: blend(&[part], 0.0).totals,
+            one,
             start: 0.0,
             range: (0.0, bounds::AMOUNT.high / handful),
             stock: false,
@@ -174,7 +178,7 @@ impl<'a> Lever<'a> {
     /// An ingredient, of which there may be no more than its stock.
     pub(super) fn row(row: usize, part: &Part<'a>, stock: Option<f64>) -> Self {
         let measure = part.amount.measure.clone();
-        let mut lever = Self::of(What::Row(row), part.material, measure);
+        let mut lever = Self::of(What::Row(row), part.material.clone(), measure);
         lever.start = part.amount.value / lever.handful;
         if let Some(stock) = stock {
             lever.range.1 = lever.range.1.min(stock / lever.handful);
@@ -192,7 +196,7 @@ impl<'a> Lever<'a> {
         };
         Self {
             weight: WEIGHT_OF_FETCHING,
-            ..Self::of(What::Fetched, material, measure)
+            ..Self::of(What::Fetched, Cow::Borrowed(material), measure)
         }
     }
 
@@ -245,7 +249,7 @@ impl<'a> Task<'a> {
         let mut locked = Vec::new();
         let mut present = Totals::default();
         for (row, (ingredient, part)) in mix.ingredients.iter().zip(&parts).enumerate() {
-            let own = blend(&[*part], 0.0).totals;
+            let own = blend(std::slice::from_ref(part), 0.0).totals;
             present = present.plus(&own);
             if ingredient.locked {
                 fixed = fixed.plus(&own);
@@ -319,7 +323,8 @@ impl<'a> Task<'a> {
         let mut task = self.clone();
         for lever in &mut task.levers {
             let same = |from: &Lever<'_>| {
-                let id = |lever: &Lever<'_>| lever.material.map(|material| material.id.clone());
+                let id =
+                    |lever: &Lever<'_>| lever.material.as_ref().map(|material| material.id.clone());
                 from.what == lever.what && id(from) == id(lever)
             };
             if let Some(place) = other.levers.iter().position(same) {

@@ -1,0 +1,107 @@
+//! Looking through the catalogue: by words and family, in the order that is wanted.
+//!
+//! In: words, a family, an order. Out: the materials that fit.
+//!
+//! Not here: looking up one by its id (`catalogue`).
+//!
+//! Held against: `tests/science/own_materials.rs`.
+
+use super::{Catalogue, Family, Material, Structure};
+
+/// Order of a list of materials.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Order {
+    /// By family, within it as in the table.
+    #[default]
+    Family,
+    /// By name.
+    Name,
+    /// Richest in nitrogen first; what has no nitrogen last.
+    CarbonToNitrogen,
+    /// Driest first.
+    Moisture,
+    /// What holds most air first.
+    Structure,
+}
+
+impl Order {
+    /// All of them.
+    pub const ALL: [Self; 5] = [
+        Self::Family,
+        Self::Name,
+        Self::CarbonToNitrogen,
+        Self::Moisture,
+        Self::Structure,
+    ];
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Family => "family",
+            Self::Name => "name",
+            Self::CarbonToNitrogen => "C:N",
+            Self::Moisture => "moisture",
+            Self::Structure => "structure",
+        }
+    }
+}
+
+/// What is looked for.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Browse {
+    /// Words of name or family; empty for all.
+    pub words: String,
+    /// Only this family.
+    pub family: Option<Family>,
+    /// In this order.
+    pub order: Order,
+}
+
+impl Browse {
+    /// The materials that fit, ordered; equals stay as the table has them.
+    pub fn find<'a>(&self, catalogue: &'a Catalogue) -> Vec<&'a Material> {
+        let mut found = catalogue.search(&self.words);
+        found.retain(|material| self.family.is_none_or(|family| material.family == family));
+        match self.order {
+            Order::Family => found.sort_by_key(|material| material.family),
+            Order::Name => found.sort_by_cached_key(|material| material.name.to_lowercase()),
+            Order::CarbonToNitrogen => {
+                found.sort_by(|a, b| cn_of(a).total_cmp(&cn_of(b)));
+            }
+            Order::Moisture => {
+                found.sort_by(|a, b| a.moisture.typical.total_cmp(&b.moisture.typical));
+            }
+            Order::Structure => found.sort_by_key(|material| closeness(material.structure)),
+        }
+        found
+    }
+}
+
+/// C:N to sort by: nitrogen without carbon (urea apart) comes first, carbon without nitrogen last.
+fn cn_of(material: &Material) -> f64 {
+    match &material.carbon_to_nitrogen {
+        Some(cn) => cn.typical,
+        None if material.nitrogen.typical > 0.0 => 0.0,
+        None => f64::INFINITY,
+    }
+}
+
+/// From what holds air open to what has none.
+fn closeness(structure: Structure) -> usize {
+    use Structure as S;
+    [
+        S::Coarse,
+        S::Springy,
+        S::Leafy,
+        S::Crumbly,
+        S::Soft,
+        S::Sheet,
+        S::Fine,
+        S::Slumping,
+        S::Dense,
+        S::Liquid,
+    ]
+    .iter()
+    .position(|known| *known == structure)
+    .unwrap_or(usize::MAX)
+}
