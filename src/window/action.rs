@@ -107,6 +107,16 @@ pub enum Action {
     SetMeasure(usize, Measure),
     /// Do what the advice proposes.
     Follow(Change),
+    /// Look for the smallest change that brings every gauge into its band.
+    Balance,
+    /// Fill the room with more of what is there.
+    FillUp,
+    /// Look at a way out of the balance, by its place.
+    TryWay(usize),
+    /// Change the mix as the balance shows.
+    TakeBalance,
+    /// Leave the mix as it is.
+    LeaveBalance,
     /// Add a bucket of the chosen green or brown.
     AddBucket(Side),
     /// Choose which green or brown a bucket is of.
@@ -153,6 +163,8 @@ pub struct Facts {
     pub pinned: bool,
     /// Whether there is anything to pin.
     pub blended: bool,
+    /// Whether the heap has a brim to fill it to.
+    pub has_room: bool,
     /// Whether a system dialog is open.
     pub dialog_open: bool,
     /// Name of the chosen green and brown.
@@ -187,6 +199,11 @@ impl Action {
             Self::Remove(_) => "Remove".to_owned(),
             Self::SetMeasure(_, measure) => measure.plural(),
             Self::Follow(_) => "Do this".to_owned(),
+            Self::Balance => "Balance the mix".to_owned(),
+            Self::FillUp => "Fill it up".to_owned(),
+            Self::TryWay(_) => "Show".to_owned(),
+            Self::TakeBalance => "Use this mix".to_owned(),
+            Self::LeaveBalance => "Leave it".to_owned(),
             Self::AddBucket(Side::Green) => format!("+1 bucket {}", facts.buckets.0),
             Self::AddBucket(_) => format!("+1 bucket {}", facts.buckets.1),
             Self::ChooseBucket(_, id) => id.clone(),
@@ -262,6 +279,15 @@ impl Action {
             Self::Remove(_) => "Takes this ingredient out of the mix.",
             Self::SetMeasure(..) => "Says the amount in another measure; the stuff stays the same.",
             Self::Follow(_) => "Changes the mix as this sentence proposes; undo takes it back.",
+            Self::Balance => {
+                "Finds the smallest change that brings every gauge into its band; nothing changes until you use it."
+            }
+            Self::FillUp => {
+                "Fills the heap's room with more of what is there; nothing changes until you use it."
+            }
+            Self::TryWay(_) => "Shows what this way out would do.",
+            Self::TakeBalance => "Changes the mix as shown; one undo takes it back.",
+            Self::LeaveBalance => "Leaves the mix as it is (Esc).",
             Self::AddBucket(_) => "Adds one garden bucket (12 L) of it to the mix.",
             Self::ChooseBucket(..) => "Chooses what the button adds a bucket of.",
             Self::Show(View::Mix) => "Shows ingredients, gauges and the heat plot.",
@@ -310,6 +336,7 @@ impl Action {
             Self::Pin => control(Key::P),
             Self::Unpin => shifted(Key::P),
             Self::PickMaterial => control(Key::M),
+            Self::Balance => control(Key::E),
             Self::OpenDrawer => control(Key::L),
             Self::AddBucket(Side::Green) => control(Key::G),
             Self::AddBucket(_) => control(Key::B),
@@ -338,6 +365,10 @@ impl Action {
             | Self::Remove(_)
             | Self::SetMeasure(..)
             | Self::Follow(_)
+            | Self::FillUp
+            | Self::TryWay(_)
+            | Self::TakeBalance
+            | Self::LeaveBalance
             | Self::ChooseBucket(..)
             | Self::SetTheme(ThemeChoice::System)
             | Self::Reply(_)
@@ -353,6 +384,7 @@ impl Action {
             Self::Undo => facts.undo.is_some(),
             Self::Redo => facts.redo.is_some(),
             Self::Pin => facts.blended,
+            Self::FillUp => facts.has_room,
             Self::Unpin => facts.pinned,
             Self::Open | Self::SaveAs => !facts.dialog_open,
             Self::AddBucket(Side::Green) => !facts.buckets.0.is_empty(),
@@ -388,6 +420,7 @@ impl Action {
             Self::Undo,
             Self::Pin,
             Self::PickMaterial,
+            Self::Balance,
             Self::OpenDrawer,
             Self::AddBucket(Side::Green),
             Self::AddBucket(Side::Brown),

@@ -7,13 +7,14 @@
 //!
 //! Held against: `tests/window/mix.rs`.
 
-use eframe::egui::{self, ComboBox, DragValue, Slider, Ui, vec2};
+use eframe::egui::{self, ComboBox, DragValue, Rect, Slider, Stroke, Ui, pos2, vec2};
 
 use crate::quantity::{Amount, Measure, UnitSystem};
 
 use super::action::Action;
 use super::named::Named;
 use super::state::Page;
+use super::theme::Look;
 
 /// What a slider with its typed value needs to know.
 pub struct Control<'a> {
@@ -31,6 +32,8 @@ pub struct Control<'a> {
     pub most: f64,
     /// Width taken by what follows the slider.
     pub tail: f32,
+    /// A value to mark on the slider: where a balance would put it.
+    pub mark: Option<f64>,
 }
 
 /// A slider whose upper end grows once the value comes near it, but never while it is dragged.
@@ -56,11 +59,25 @@ pub fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, control: &Control<'_>, value:
         )
         .named(control.name)
         .on_hover_text(control.hint);
+    if let Some(mark) = control.mark.filter(|mark| *mark <= top) {
+        paint_mark(ui, response.rect, (mark / top) as f32, page.look);
+    }
     if response.dragged() {
         page.state.held_slider = Some((control.row, top));
     } else if held.is_some() {
         page.state.held_slider = None;
     }
+}
+
+/// A dashed line where the handle would stand at this share of the slider.
+fn paint_mark(ui: &Ui, slider: Rect, share: f32, look: Look<'_>) {
+    // The middle of the handle runs from half its width within one end to as much within the other.
+    let reach = slider.height() / 2.5;
+    let x = egui::lerp(slider.left() + reach..=slider.right() - reach, share);
+    let stroke = Stroke::new(look.sizes.needle, look.colours.ghost.0);
+    let line = [pos2(x, slider.top()), pos2(x, slider.bottom())];
+    let painter = ui.painter();
+    painter.extend(egui::Shape::dashed_line(&line, stroke, 3.0, 2.5));
 }
 
 /// The typed value beside it.

@@ -221,6 +221,7 @@ impl App {
                 .blend
                 .as_ref()
                 .is_some_and(|blend| blend.gauges.is_some()),
+            has_room: self.project.heap.shape.room_m3().is_some(),
             dialog_open: self.store.dialog.is_open(),
             buckets: (
                 name(&self.state.buckets.green),
@@ -248,6 +249,7 @@ impl App {
             actions: &mut self.asked,
         };
         page.refresh();
+        page.drop_stale_preview();
         let page = &mut page;
         let pad = look.sizes.pad;
         let bar = Frame::new()

@@ -26,8 +26,10 @@ pub struct Reading {
     pub name: &'static str,
     /// Likely range and value to reckon with; infinite where there is no limit.
     pub range: Range,
-    /// The value of the pinned mix.
+    /// Another value to compare against.
     pub ghost: Option<f64>,
+    /// What the other value is, in words.
+    pub ghost_name: &'static str,
     /// What it should be; `None` where anything goes.
     pub band: Option<Band>,
     /// Ends of the scale.
@@ -82,7 +84,7 @@ impl Reading {
             text.push_str(&likely);
         }
         if let Some(ghost) = self.ghost {
-            text.push_str(&format!(", pinned {}", self.text(ghost)));
+            text.push_str(&format!(", {} {}", self.ghost_name, self.text(ghost)));
         }
         text
     }

@@ -209,12 +209,27 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             first_top,
             most: bounds::AMOUNT.high,
             tail,
+            mark: mark_of(page, row),
         };
         slider_ui(ui, page, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         page.project.mix.ingredients[row].amount.value = value;
         measure_ui(ui, page, row, name);
     });
+}
+
+/// Where a balance that is looked at would put this row, in the row's own measure.
+fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
+    let then = &page
+        .state
+        .preview
+        .as_ref()?
+        .mix()
+        .ingredients
+        .get(row)?
+        .amount;
+    let now = &page.project.mix.ingredients.get(row)?.amount;
+    (then.measure == now.measure).then_some(then.value)
 }
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
@@ -262,6 +277,11 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
             first_top: 50.0,
             most: bounds::ADDED_WATER.high / litres_in_one,
             tail: sizes.value_width + sizes.measure_width + 2.0 * sizes.gap,
+            mark: page
+                .state
+                .preview
+                .as_ref()
+                .map(|preview| preview.mix().added_water_l / litres_in_one),
         };
         slider_ui(ui, page, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);

@@ -7,13 +7,28 @@
 //!
 //! Held against: `tests/window/gauge.rs`.
 
-use eframe::egui::{self, RichText, Ui};
+use eframe::egui::{Button, RichText, Ui, vec2};
 
-use crate::mix::{Band, Blend, Gauges, PartShare, bands};
+use crate::mix::{self, Band, Blend, Gauges, PartShare, bands};
 use crate::quantity::{Range, UnitSystem};
 
+use super::action::Action;
+use super::balance_panel::step_text;
+use super::buttons::{plain_button, styled_button};
 use super::gauge::{Gauge, Reading, ghost_swatch};
 use super::state::Page;
+use super::theme::Look;
+
+/// The gauges from the top down.
+const ORDER: [mix::Gauge; 5] = [
+    mix::Gauge::CarbonNitrogen,
+    mix::Gauge::Moisture,
+    mix::Gauge::Volume,
+    mix::Gauge::AirSpace,
+    mix::Gauge::Density,
+];
+/// Height of a fix over that of its letters.
+const FIX_HEIGHT: f32 = 1.7;
 
 /// What readings are made from.
 pub struct Source<'a> {
@@ -21,8 +36,8 @@ pub struct Source<'a> {
     pub blend: &'a Blend,
     /// Names of its ingredients, in order.
     pub names: &'a [String],
-    /// Gauges of the pinned mix.
-    pub pinned: Option<&'a Gauges>,
+    /// Gauges to compare against, and what they are.
+    pub ghost: Option<(&'a Gauges, &'static str)>,
     /// Room of the heap, m3; `None` for an open heap.
     pub room_m3: Option<f64>,
     /// Units shown.
@@ -57,7 +72,8 @@ fn carbon_nitrogen(source: &Source<'_>, gauges: &Gauges) -> Reading {
     Reading {
         name: "C:N",
         range: gauges.cn,
-        ghost: source.pinned.map(|pinned| pinned.cn.typical),
+        ghost: source.ghost.map(|(ghost, _)| ghost.cn.typical),
+        ghost_name: source.ghost.map_or("", |(_, name)| name),
         band: Some(bands::CN),
         scale: (0.0, 80.0),
         unit: "to 1",
@@ -78,7 +94,10 @@ fn moisture(source: &Source<'_>, gauges: &Gauges) -> Reading {
     Reading {
         name: "Moisture",
         range: percent(gauges.moisture),
-        ghost: source.pinned.map(|pinned| pinned.moisture.typical * 100.0),
+        ghost: source
+            .ghost
+            .map(|(ghost, _)| ghost.moisture.typical * 100.0),
+        ghost_name: source.ghost.map_or("", |(_, name)| name),
         band: Some(scaled(bands::MOISTURE, 100.0)),
         scale: (0.0, 100.0),
         unit: "%",
@@ -102,8 +121,9 @@ fn volume(source: &Source<'_>, gauges: &Gauges) -> Reading {
         name: "Volume",
         range: shown(gauges.volume_m3),
         ghost: source
-            .pinned
-            .map(|pinned| units.volume(pinned.volume_m3.typical)),
+            .ghost
+            .map(|(ghost, _)| units.volume(ghost.volume_m3.typical)),
+        ghost_name: source.ghost.map_or("", |(_, name)| name),
         band: room.map(|room| scaled(bands::volume(room), units.volume(1.0))),
         scale: (0.0, units.volume(end_m3)),
         unit: units.volume_unit(),
@@ -119,8 +139,9 @@ fn free_air_space(source: &Source<'_>, gauges: &Gauges) -> Reading {
         name: "Free air space",
         range: gauges.free_air_space.map(|share| share * 100.0),
         ghost: source
-            .pinned
-            .map(|pinned| pinned.free_air_space.typical * 100.0),
+            .ghost
+            .map(|(ghost, _)| ghost.free_air_space.typical * 100.0),
+        ghost_name: source.ghost.map_or("", |(_, name)| name),
         band: Some(scaled(bands::FREE_AIR_SPACE, 100.0)),
         scale: (0.0, 100.0),
         unit: "%",
@@ -139,8 +160,9 @@ fn bulk_density(source: &Source<'_>, gauges: &Gauges) -> Reading {
             .wet_bulk_density_kg_per_m3
             .map(|density| units.density(density)),
         ghost: source
-            .pinned
-            .map(|pinned| units.density(pinned.wet_bulk_density_kg_per_m3.typical)),
+            .ghost
+            .map(|(ghost, _)| units.density(ghost.wet_bulk_density_kg_per_m3.typical)),
+        ghost_name: source.ghost.map_or("", |(_, name)| name),
         band: Some(scaled(bands::BULK_DENSITY_KG_PER_M3, units.density(1.0))),
         scale: (0.0, units.density(1000.0)),
         unit: units.density_unit(),
@@ -206,7 +228,7 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let readings = readings(&Source {
         blend,
         names: &names,
-        pinned: page.state.pinned.as_ref().map(|pinned| &pinned.gauges),
+        ghost: ghost(page),
         room_m3: page.project.heap.shape.room_m3(),
         units: page.state.settings.units,
     });
@@ -214,25 +236,75 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label("Nothing to weigh up yet. Add a material, or move a slider off zero.");
         return;
     }
-    let gap = spare_gap(ui, readings.len(), Gauge::height(look), look.sizes.gap);
+    let gap = spare_gap(ui, page.shown.fixes.len(), look);
     ui.spacing_mut().item_spacing.y = gap;
-    for reading in &readings {
+    for (gauge, reading) in ORDER.into_iter().zip(&readings) {
         ui.add(Gauge::new(reading, look));
+        fix_ui(ui, page, gauge);
     }
-    if page.state.pinned.is_some() {
+    if let Some((_, name)) = ghost(page) {
         ui.horizontal(|ui| {
             ghost_swatch(ui, look);
-            ui.label(
-                RichText::new("pinned mix")
-                    .small()
-                    .color(look.colours.text_weak.0),
-            );
+            let text = format!("{name} mix");
+            ui.label(RichText::new(text).small().color(look.colours.text_weak.0));
         });
     }
+    balance_buttons_ui(ui, page);
 }
 
-/// Room between gauges: what the column has to spare, within bounds.
-fn spare_gap(ui: &egui::Ui, count: usize, height: f32, gap: f32) -> f32 {
-    let spare = ui.available_height() - height * (count as f32 + 0.6);
-    (spare / count as f32).clamp(gap * 0.25, gap * 4.0)
+/// What the gauges are compared against: a balance that is looked at, else the pinned mix.
+fn ghost<'a>(page: &'a Page<'_>) -> Option<(&'a Gauges, &'static str)> {
+    let balanced = page
+        .state
+        .preview
+        .as_ref()
+        .and_then(|preview| preview.gauges());
+    let pinned = page.state.pinned.as_ref().map(|pinned| &pinned.gauges);
+    balanced
+        .map(|gauges| (gauges, "balanced"))
+        .or(pinned.map(|gauges| (gauges, "pinned")))
+}
+
+/// A button below a gauge that is off, with the easiest change that mends it.
+fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge) {
+    let found = page.shown.fixes.iter().find(|(of, _)| *of == gauge);
+    let Some((_, fix)) = found else { return };
+    let look = page.look;
+    let text = step_text(&fix.step);
+    let change = fix.step.change.clone();
+    let name = format!("{}: {text}", gauge.label());
+    let then = fix
+        .after
+        .gauges
+        .as_ref()
+        .map_or(0.0, |after| after.value(gauge));
+    let button = Button::new(RichText::new(&text).small())
+        .min_size(vec2(0.0, look.sizes.small * FIX_HEIGHT));
+    ui.horizontal(|ui| {
+        ui.spacing_mut().button_padding.y = 0.0;
+        styled_button(ui, page, Action::Follow(change), button, &name).on_hover_text(format!(
+            "{} is then {}.",
+            gauge.label(),
+            gauge.text(then)
+        ));
+    });
+}
+
+/// The two buttons that look for a whole mix.
+fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.horizontal_wrapped(|ui| {
+        for action in [Action::Balance, Action::FillUp] {
+            let text = action.text(page.facts);
+            plain_button(ui, page, action, &text);
+        }
+    });
+}
+
+/// Room between gauges and the fixes below them: what the column has to spare, within bounds.
+fn spare_gap(ui: &Ui, fixes: usize, look: Look<'_>) -> f32 {
+    let sizes = look.sizes;
+    let gauges = ORDER.len() as f32 * Gauge::height(look);
+    let fixes_height = fixes as f32 * sizes.small * FIX_HEIGHT;
+    let spare = ui.available_height() - gauges - fixes_height - 1.5 * sizes.control_height;
+    (spare / (ORDER.len() + fixes + 1) as f32).clamp(sizes.gap * 0.25, sizes.gap * 4.0)
 }

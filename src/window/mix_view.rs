@@ -12,6 +12,7 @@ use eframe::egui::{
 };
 
 use super::action::Action;
+use super::balance_panel::balance_ui;
 use super::buttons::plain_button;
 use super::gauge::Gauge;
 use super::heap_row::heap_row_ui;
@@ -79,7 +80,13 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
             .show(ui, |ui| gauges_ui(ui, page));
     });
     card(ui, regions.heat, look, |ui| heat_ui(ui, page));
-    card(ui, regions.advice, look, |ui| advice_ui(ui, page));
+    card(ui, regions.advice, look, |ui| {
+        if page.state.preview.is_some() {
+            balance_ui(ui, page);
+        } else {
+            advice_ui(ui, page);
+        }
+    });
 }
 
 /// A rounded surface that fills a rectangle, with contents inside its margin.

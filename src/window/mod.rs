@@ -18,6 +18,7 @@ pub mod action;
 pub mod amount_control;
 mod app;
 mod background;
+pub mod balance_panel;
 pub mod buckets;
 mod buttons;
 pub mod calendar;

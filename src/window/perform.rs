@@ -13,15 +13,18 @@ use eframe::egui;
 
 use crate::document::History;
 use crate::heap::Deed;
+use crate::material::Catalogue;
 use crate::material::Side;
-use crate::mix::Ingredient;
+use crate::mix::balance::{Balanced, Goal, Size, balance, fill};
+use crate::mix::{Ingredient, Mix, MixError};
 use crate::quantity::{Amount, Measure};
 
 use super::action::{Action, View};
 use super::app::App;
 use super::buckets::plus_bucket;
+use super::notice::Notice;
 use super::plan_list::{add_deed, addition};
-use super::state::{Destination, Next, PathUse, PickerState};
+use super::state::{Destination, Next, PathUse, PickerState, Preview};
 
 /// How often a waiting dialog is asked for its answer.
 const DIALOG_POLL: Duration = Duration::from_millis(100);
@@ -102,6 +105,21 @@ impl App {
                 change.apply(&mut self.project.mix);
                 self.record_or_revert("what was advised");
             }
+            Action::Balance => self.look_for_balance(balance),
+            Action::FillUp => self.look_for_balance(|mix, catalogue, goal| {
+                let room_m3 = match goal.size {
+                    Size::Fill(room_m3) | Size::Within(room_m3) => room_m3,
+                    Size::Free => return balance(mix, catalogue, goal),
+                };
+                fill(mix, catalogue, room_m3, goal)
+            }),
+            Action::TryWay(place) => {
+                if let Some(preview) = &mut self.state.preview {
+                    preview.way = Some(place);
+                }
+            }
+            Action::TakeBalance => self.take_balance(),
+            Action::LeaveBalance => self.state.preview = None,
             Action::AddBucket(side) => self.add_bucket(side),
             Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
@@ -204,6 +222,37 @@ impl App {
         ingredient.amount = ingredient.amount.said_in(measure, density);
         let label = format!("measure of {}", material.name);
         self.record_or_revert(&label);
+    }
+
+    /// Puts an answer up to be looked at.
+    fn look_for_balance(
+        &mut self,
+        find: impl FnOnce(&Mix, &Catalogue, &Goal) -> Result<Balanced, MixError>,
+    ) {
+        let room_m3 = self.project.heap.shape.room_m3();
+        let mix = &self.project.mix;
+        match find(mix, &self.catalogue, &Goal::of_room(room_m3)) {
+            Ok(balanced) => {
+                self.state.preview = Some(Preview {
+                    balanced,
+                    way: None,
+                    of: (mix.clone(), room_m3),
+                });
+            }
+            Err(problem) => self.tell(Notice::problem(
+                "The mix cannot be balanced",
+                &problem.to_string(),
+            )),
+        }
+    }
+
+    /// Changes the mix as the preview shows, in one step.
+    fn take_balance(&mut self) {
+        if let Some(preview) = self.state.preview.take() {
+            self.project.mix = preview.mix().clone();
+            self.state.held_slider = None;
+            self.record_or_revert("balanced the mix");
+        }
     }
 
     fn add_bucket(&mut self, side: Side) {

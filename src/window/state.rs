@@ -18,7 +18,8 @@ use crate::document::{Project, Settings};
 use crate::forecast::Inputs;
 use crate::heap::{self, Heap, Kinetics, Projection, simulate};
 use crate::material::{Catalogue, Material, Question as Asked};
-use crate::mix::{Blend, Gauges, Mix, blend};
+use crate::mix::balance::{Balanced, Fix, Goal, Reached, Step, WayOut, fixes};
+use crate::mix::{Blend, Gauge, Gauges, Mix, blend};
 use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
@@ -51,6 +52,8 @@ pub struct WindowState {
     pub notes_open: bool,
     /// What was told.
     pub notices: Notices,
+    /// A balance that waits to be taken or left.
+    pub preview: Option<Preview>,
     /// The picker, while it is open.
     pub picker: Option<PickerState>,
     /// The materials drawer, while it is open.
@@ -132,6 +135,46 @@ pub struct Pinned {
     pub gauges: Gauges,
     /// Its heat.
     pub curve: Curve,
+}
+
+/// A balance that waits to be taken or left.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Preview {
+    /// The answer.
+    pub balanced: Balanced,
+    /// The way out that is looked at, by its place.
+    pub way: Option<usize>,
+    /// The mix and the room, m3, it belongs to.
+    pub of: (Mix, Option<f64>),
+}
+
+impl Preview {
+    /// The way out that is looked at.
+    fn chosen_way(&self) -> Option<&WayOut> {
+        match &self.balanced.verdict {
+            Reached::Nearest { ways_out, .. } => ways_out.get(self.way?),
+            _ => None,
+        }
+    }
+
+    /// The mix it would be.
+    pub fn mix(&self) -> &Mix {
+        self.chosen_way().map_or(&self.balanced.mix, |way| &way.mix)
+    }
+
+    /// What would be done.
+    pub fn steps(&self) -> &[Step] {
+        self.chosen_way()
+            .map_or(&self.balanced.steps, |way| &way.steps)
+    }
+
+    /// Where the gauges would stand.
+    pub fn gauges(&self) -> Option<&Gauges> {
+        let after = self
+            .chosen_way()
+            .map_or(&self.balanced.after, |way| &way.after);
+        after.gauges.as_ref()
+    }
 }
 
 /// Where a picked material goes.
@@ -233,6 +276,8 @@ pub struct Shown {
     pub inputs: Option<Arc<Inputs>>,
     /// What to do next.
     pub advice: Vec<Advice>,
+    /// The easiest change that brings each gauge that is off into its band.
+    pub fixes: Vec<(Gauge, Fix)>,
     /// Whether the heap is left to the background.
     pub behind: bool,
     /// What all of it belongs to.
@@ -262,6 +307,7 @@ impl Shown {
             Err(problem) => self.problem = Some(problem),
             Ok((blend, inputs)) => {
                 self.blend = Some(blend);
+                self.fixes = easiest_fixes(project, catalogue);
                 if self.behind {
                     self.curve = last.curve;
                     self.projection = last.projection;
@@ -340,6 +386,16 @@ fn reckon(project: &Project, catalogue: &Catalogue) -> Result<(Blend, Inputs), S
     Ok((blend, inputs))
 }
 
+/// The easiest change for every gauge that is off; a gauge without one has no entry.
+fn easiest_fixes(project: &Project, catalogue: &Catalogue) -> Vec<(Gauge, Fix)> {
+    let goal = Goal::of_room(project.heap.shape.room_m3());
+    let easiest = |gauge| {
+        let found = fixes(&project.mix, catalogue, &goal, gauge).ok()?;
+        Some((gauge, found.into_iter().next()?))
+    };
+    Gauge::ALL.into_iter().filter_map(easiest).collect()
+}
+
 /// The quickest projection.
 fn coarse(inputs: &Inputs) -> Option<Projection> {
     let never = AtomicBool::new(false);
@@ -392,6 +448,16 @@ impl Page<'_> {
         self.catalogue
             .find(id)
             .or_else(|| self.state.kept_materials.find(id))
+    }
+
+    /// Lets a balance go that belongs to another mix or room.
+    pub fn drop_stale_preview(&mut self) {
+        let room_m3 = self.project.heap.shape.room_m3();
+        let mix = &self.project.mix;
+        let stale = |preview: &Preview| preview.of.0 != *mix || preview.of.1 != room_m3;
+        if self.state.preview.as_ref().is_some_and(stale) {
+            self.state.preview = None;
+        }
     }
 
     /// Name of a material, or its id where it is not known.
