@@ -24,6 +24,8 @@ const HANDFUL_OF_FERTILISER_KG: f64 = 0.2;
 pub(super) const WEIGHT_OF_FETCHING: f64 = 4.0;
 /// Water is measured out by so much, L.
 const WATER_GRAIN_L: f64 = 5.0;
+/// Less than this is no heap, m3: what two hands hold.
+pub(super) const LEAST_M3: f64 = 1e-4;
 /// A limit is kept if it is broken by no more than this share of its scale.
 pub(super) const KEPT: f64 = 1e-9;
 
@@ -243,7 +245,10 @@ impl<'a> Task<'a> {
         let mut levers = Vec::new();
         let mut fixed = Totals::default();
         let mut locked = Vec::new();
-        let mut present = Totals::default();
+        let mut present = Totals {
+            water_kg: mix.added_water_l,
+            ..Totals::default()
+        };
         for (row, (ingredient, part)) in mix.ingredients.iter().zip(&parts).enumerate() {
             let own = blend(&[*part], 0.0).totals;
             present = present.plus(&own);
@@ -275,17 +280,15 @@ impl<'a> Task<'a> {
             }
         }
         let volume = volume_band(goal.size, present.volume_m3());
-        let (_, most) = volume.best;
-        let scale_m3 = if most.is_finite() {
-            most
-        } else {
-            present.volume_m3()
+        let scale_m3 = match goal.size {
+            Size::Fill(room) => room,
+            Size::Within(_) | Size::Free => present.volume_m3(),
         };
         Ok(Self {
             levers,
             fixed,
             locked,
-            scale_m3: scale_m3.max(1e-4),
+            scale_m3: scale_m3.max(LEAST_M3),
             volume,
         })
     }

@@ -307,6 +307,9 @@ pub(super) fn smallest(task: &Task<'_>, demands: &[Demand]) -> Option<Vec<f64>> 
         let reach = task.levers.iter().zip(&row.coefficients);
         let reach: f64 = reach.map(|(lever, c)| c * c / lever.weight).sum();
         if !task.keeps(demand, &at, KEPT) {
+            if reach <= 0.0 {
+                return None;
+            }
             far = far.max(-row.constant / reach.sqrt());
         }
     }
