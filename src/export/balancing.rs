@@ -116,7 +116,7 @@ impl Page<'_> {
         match &balanced.verdict {
             Reached::Nothing => writeln!(
                 out,
-                "There is nothing to balance: give an ingredient an amount, or the heap a shape with a brim."
+                "There is nothing to balance: give an ingredient an amount."
             )?,
             Reached::Best if nothing_to_do => writeln!(out, "The mix is balanced as it is.")?,
             Reached::Best => writeln!(out, "The mix is balanced.")?,

@@ -69,6 +69,8 @@ fn ingredient_label(old: &Ingredient, new: &Ingredient, catalogue: &Catalogue) -
         .map_or(new.material.as_str(), |material| material.name.as_str());
     let what = if old.locked != new.locked {
         if new.locked { "lock" } else { "unlock" }
+    } else if old.stock != new.stock {
+        "stock of"
     } else if old.amount.value < new.amount.value {
         "more"
     } else {

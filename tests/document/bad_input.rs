@@ -405,7 +405,7 @@ fn texts_and_lists_have_an_end() {
         &|project| project.own_materials[0].note = "n".repeat(10_000),
         "own_reeds",
     );
-    refused(&|project| project.format = 2, "format is 2");
+    refused(&|project| project.format = 3, "format is 3");
 }
 
 /// Opens damaged bytes; only a panic or a broken promise can fail here.

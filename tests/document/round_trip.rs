@@ -365,7 +365,7 @@ fn what_could_not_be_opened_again_is_not_written() {
     with(&|project| project.mix.ingredients[0].amount.value = f64::NAN);
     with(&|project| project.mix.added_water_l = f64::INFINITY);
     with(&|project| project.heap.days = 0.0);
-    with(&|project| project.format = 2);
+    with(&|project| project.format = 3);
     with(&|project| project.own_materials[0].carbon.typical = f64::NAN);
     for project in cases {
         let refused = file::write(&path, &project, None).unwrap_err();

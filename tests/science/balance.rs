@@ -430,6 +430,7 @@ fn volume_works(size: Size, before_m3: f64) -> (f64, f64) {
             let works = bands::volume(room).works;
             (works.0.min(0.5 * before_m3), works.1)
         }
+        Size::Free if before_m3 < 1e-4 => bands::volume(1.0).works,
         Size::Free => (0.5 * before_m3, f64::INFINITY),
     }
 }

@@ -29,7 +29,7 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
     let before = blend(&parts, mix.added_water_l);
     let task = Task::new(mix, catalogue, goal)?;
     let no_heap = before.totals.dry_kg <= 0.0 || before.totals.volume_m3() < LEAST_M3;
-    if no_heap && !matches!(goal.size, Size::Fill(_)) {
+    if no_heap && matches!(goal.size, Size::Within(_)) {
         return Ok(Balanced {
             mix: mix.clone(),
             after: before.clone(),

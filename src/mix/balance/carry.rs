@@ -10,7 +10,8 @@ use crate::material::{Catalogue, Material};
 use crate::mix::{Blend, Change, Mix, MixError, blend};
 use crate::quantity::{Amount, Measure, bounds};
 
-use super::task::{Lever, Task, What};
+use super::lever::{Lever, What};
+use super::task::Task;
 use super::{Rounding, Step};
 
 /// Grams from which on it is said in kilograms.
@@ -87,10 +88,9 @@ pub(super) fn step(
         What::Row(_) | What::Fetched => bounds::AMOUNT.high,
     };
     let mut to = Amount::new(value.clamp(0.0, most), lever.measure.clone());
-    if let (What::Fetched, Measure::Gram) = (lever.what, &to.measure) {
-        if to.value >= KILOGRAMS_FROM_G {
-            to = Amount::new(to.value / 1000.0, Measure::Kilogram);
-        }
+    let in_grams = lever.what == What::Fetched && to.measure == Measure::Gram;
+    if in_grams && to.value >= KILOGRAMS_FROM_G {
+        to = Amount::new(to.value / 1000.0, Measure::Kilogram);
     }
     let change = match (lever.what, lever.material) {
         (What::Row(row), _) => Change::Amount {
