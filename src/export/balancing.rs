@@ -21,16 +21,46 @@ pub fn balance_text(project: &Project, catalogue: &Catalogue, balanced: &Balance
         project,
         catalogue,
         balanced,
+        units: UnitSystem::Metric,
     };
     // Writing to a String cannot fail.
     let _ = page.write(&mut text);
     text
 }
 
+/// How far a balance went, in sentences; the ways out are not among them.
+pub fn verdict_lines(
+    project: &Project,
+    catalogue: &Catalogue,
+    balanced: &Balanced,
+    units: UnitSystem,
+) -> Vec<String> {
+    let page = Page {
+        project,
+        catalogue,
+        balanced,
+        units,
+    };
+    page.verdict()
+}
+
+/// What a way out brings: "C:N 28.1, moisture 55 %".
+pub fn way_brings(way: &WayOut) -> String {
+    way.after.gauges.map_or_else(String::new, |gauges| {
+        let value = |gauge| gauge_text(gauge, gauges.value(gauge), UnitSystem::Metric);
+        format!(
+            "C:N {}, moisture {}",
+            value(Gauge::CarbonNitrogen),
+            value(Gauge::Moisture)
+        )
+    })
+}
+
 struct Page<'a> {
     project: &'a Project,
     catalogue: &'a Catalogue,
     balanced: &'a Balanced,
+    units: UnitSystem,
 }
 
 impl Page<'_> {
@@ -81,12 +111,15 @@ impl Page<'_> {
             let value = |blend: &Blend| blend.gauges.map(|gauges| gauges.value(gauge));
             let [had, now] = [&self.balanced.before, &self.balanced.after].map(value);
             let shown = |value: Option<f64>| {
-                value.map_or_else(|| "-".to_owned(), |value| value_text(gauge, value))
+                value.map_or_else(
+                    || "-".to_owned(),
+                    |value| gauge_text(gauge, value, self.units),
+                )
             };
             let best = format!(
                 "{} to {}",
-                value_text(gauge, band.best.0),
-                value_text(gauge, band.best.1)
+                gauge_text(gauge, band.best.0, self.units),
+                gauge_text(gauge, band.best.1, self.units)
             );
             let word = now.map_or("", |value| band.judge(value).word);
             writeln!(
@@ -111,39 +144,44 @@ impl Page<'_> {
     }
 
     fn write_verdict(&self, out: &mut String) -> fmt::Result {
+        for (index, line) in self.verdict().iter().enumerate() {
+            let indent = if index > 0 { "  " } else { "" };
+            writeln!(out, "{indent}{line}")?;
+        }
+        match &self.balanced.verdict {
+            Reached::Nearest { ways_out, .. } => write_ways(ways_out, out),
+            _ => Ok(()),
+        }
+    }
+
+    /// How far it went, in sentences.
+    fn verdict(&self) -> Vec<String> {
         let balanced = self.balanced;
         let nothing_to_do = balanced.steps.is_empty();
-        match &balanced.verdict {
-            Reached::Nothing => writeln!(
-                out,
-                "There is nothing to balance: give an ingredient an amount, or the heap a shape with a brim."
-            )?,
-            Reached::Best if nothing_to_do => writeln!(out, "The mix is balanced as it is.")?,
-            Reached::Best => writeln!(out, "The mix is balanced.")?,
+        let so = if nothing_to_do { " as it is" } else { "" };
+        let mut lines = match &balanced.verdict {
+            Reached::Nothing => {
+                vec!["There is nothing to balance: give an ingredient an amount.".to_owned()]
+            }
+            Reached::Best => vec![format!("The mix is balanced{so}.")],
             Reached::Works { beyond_best } => {
-                let so = if nothing_to_do { " as it is" } else { "" };
                 let names: Vec<&str> = beyond_best.iter().map(|gauge| gauge.label()).collect();
                 let names = names.join(", ");
-                writeln!(out, "The mix works{so}; short of its best: {names}.")?;
+                vec![format!("The mix works{so}; short of its best: {names}.")]
             }
-            Reached::Nearest { fighting, ways_out } => {
-                writeln!(
-                    out,
-                    "It cannot be balanced with these materials; this is the nearest."
-                )?;
-                for limit in fighting {
-                    writeln!(out, "  {}", self.limit_text(*limit))?;
-                }
-                write_ways(ways_out, out)?;
+            Reached::Nearest { fighting, .. } => {
+                let first = "It cannot be balanced with these materials; this is the nearest.";
+                let limits = fighting.iter().map(|limit| self.limit_text(*limit));
+                std::iter::once(first.to_owned()).chain(limits).collect()
             }
-        }
+        };
         if balanced.rounding == Rounding::AsReckoned && !nothing_to_do {
-            writeln!(
-                out,
+            lines.push(
                 "No rounder amounts keep every gauge where it is; weigh or measure them out."
-            )?;
+                    .to_owned(),
+            );
         }
-        Ok(())
+        lines
     }
 
     fn limit_text(&self, limit: Limit) -> String {
@@ -170,7 +208,11 @@ impl Page<'_> {
                 } else {
                     "stands in the way"
                 };
-                format!("{} {at} {} {way}", gauge.label(), value_text(gauge, end))
+                format!(
+                    "{} {at} {} {way}",
+                    gauge.label(),
+                    gauge_text(gauge, end, self.units)
+                )
             }
             Limit::Stock(row) => format!("there is no more of {}", row_name(row)),
             Limit::Locked(row) => format!("{} is locked", row_name(row)),
@@ -189,14 +231,7 @@ fn write_ways(ways: &[WayOut], out: &mut String) -> fmt::Result {
     writeln!(out, "What would help, the least effort first:")?;
     for way in ways {
         let text = way.text();
-        let brings = way.after.gauges.map_or_else(String::new, |gauges| {
-            let value = |gauge| value_text(gauge, gauges.value(gauge));
-            format!(
-                "C:N {}, moisture {}",
-                value(Gauge::CarbonNitrogen),
-                value(Gauge::Moisture)
-            )
-        });
+        let brings = way_brings(way);
         writeln!(out, "  {text}: {brings}")?;
         let others: Vec<String> = way.steps.iter().filter_map(other_step).collect();
         if !others.is_empty() {
@@ -227,13 +262,13 @@ fn litres(value: f64) -> String {
     format!("{} L", crate::quantity::rounded_text(value))
 }
 
-/// A gauge's value in metric units.
-fn value_text(gauge: Gauge, value: f64) -> String {
+/// A gauge's value with its unit.
+pub fn gauge_text(gauge: Gauge, value: f64, units: UnitSystem) -> String {
     match gauge {
         Gauge::Moisture | Gauge::AirSpace => format!("{:.0} %", 100.0 * value),
         Gauge::CarbonNitrogen if value.is_infinite() => "no nitrogen".to_owned(),
         Gauge::CarbonNitrogen => format!("{value:.1}"),
-        Gauge::Volume => UnitSystem::Metric.volume_text(value),
-        Gauge::Density => format!("{value:.0} kg/m³"),
+        Gauge::Volume => units.volume_text(value),
+        Gauge::Density => format!("{:.0} {}", units.density(value), units.density_unit()),
     }
 }

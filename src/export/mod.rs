@@ -12,7 +12,7 @@ mod json;
 mod report;
 mod table;
 
-pub use balancing::balance_text;
+pub use balancing::{balance_text, gauge_text, verdict_lines, way_brings};
 pub use json::{SCHEMA, json};
 pub use report::report;
 pub use table::{catalogue_csv, catalogue_text, projection_csv};

@@ -41,7 +41,9 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .auto_shrink([false, true])
         .max_height((ui.available_height() - below).max(0.0))
         .show(ui, |ui| {
-            for line in verdict_lines(page.project, page.catalogue, &preview.balanced) {
+            let units = page.state.settings.units;
+            let balanced = &preview.balanced;
+            for line in verdict_lines(page.project, page.catalogue, balanced, units) {
                 ui.label(line);
             }
             steps_ui(ui, page, preview.steps());

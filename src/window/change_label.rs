@@ -72,6 +72,8 @@ fn ingredient_label(old: &Ingredient, new: &Ingredient, catalogue: &Catalogue) -
         "state of"
     } else if old.locked != new.locked {
         if new.locked { "lock" } else { "unlock" }
+    } else if old.stock != new.stock {
+        "stock of"
     } else if old.amount.value < new.amount.value {
         "more"
     } else {

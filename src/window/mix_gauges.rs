@@ -9,6 +9,7 @@
 
 use eframe::egui::{Button, RichText, Ui, vec2};
 
+use crate::export::gauge_text;
 use crate::mix::{self, Band, Blend, Gauges, PartShare, bands};
 use crate::quantity::{Range, UnitSystem};
 
@@ -285,7 +286,7 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge) {
         styled_button(ui, page, Action::Follow(change), button, &name).on_hover_text(format!(
             "{} is then {}.",
             gauge.label(),
-            gauge.text(then)
+            gauge_text(gauge, then, page.state.settings.units)
         ));
     });
 }

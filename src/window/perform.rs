@@ -241,7 +241,7 @@ impl App {
             }
             Err(problem) => self.tell(Notice::problem(
                 "The mix cannot be balanced",
-                &problem.to_string(),
+                problem.to_string(),
             )),
         }
     }

@@ -7,6 +7,7 @@ use std::process::{Command, Output, Stdio};
 
 use heapwright::document::{Project, file};
 use heapwright::export::Assessment;
+use heapwright::heap::Shape;
 use heapwright::quantity::Measure;
 use serde_json::Value;
 
@@ -276,17 +277,29 @@ fn a_mix_of_leaves_alone_is_told_what_to_look_for() {
 }
 
 #[test]
-fn a_mix_without_amounts_or_size_has_nothing_to_balance() {
+fn an_open_heap_of_nothing_yet_becomes_a_cubic_metre_in_whole_measures() {
     let mut project = rich_project();
-    project.mix.ingredients.clear();
+    project.mix.ingredients = vec![
+        ingredient("leaves_mixed", 0.0, Measure::Barrow),
+        ingredient("grass_fresh", 0.0, Measure::Bucket),
+        ingredient("horse_straw", 0.0, Measure::Bucket),
+    ];
     project.mix.added_water_l = 0.0;
-    project.heap.shape = heapwright::heap::Shape::Cone {
-        diameter_m: 1.5,
-        height_m: 1.0,
-    };
+    project.heap.shape = Shape::OpenHeap;
     let folder = folder();
-    let text = good(&["balance", &put(folder.path(), &project)]);
-    assert!(text.contains("There is nothing to balance"), "{text}");
+    let path = put(folder.path(), &project);
+    let target = folder.path().join("balanced.heap.ron");
+    good(&["balance", &path, "--out", target.to_str().unwrap()]);
+    let balanced = file::read(&target, catalogue()).unwrap().project;
+    let volume = Assessment::of(&balanced, catalogue())
+        .unwrap()
+        .blend
+        .totals
+        .volume_m3();
+    assert!((0.85..=1.0).contains(&volume), "{volume}");
+    for row in &balanced.mix.ingredients {
+        assert_eq!(row.amount.value.fract(), 0.0, "{row:?}");
+    }
 }
 
 #[test]

@@ -14,6 +14,7 @@ fn carbon_nitrogen(range: Range) -> Reading {
         name: "C:N",
         range,
         ghost: None,
+        ghost_name: "pinned",
         band: Some(bands::CN),
         scale: (0.0, 80.0),
         unit: "to 1",

@@ -11,7 +11,7 @@ use crate::mix::{Gauge, Mix, MixError, blend};
 
 use super::carry::carried;
 use super::measures::{beyond_best, counts, in_measures};
-use super::task::Task;
+use super::task::{LEAST_M3, Task};
 use super::tiers::{Tier, settle};
 use super::ways::{Nearest, ways_out};
 use super::{Balanced, Goal, Limit, Reached, Rounding, Side, Size};
@@ -28,7 +28,8 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
     let parts = mix.resolve(catalogue)?;
     let before = blend(&parts, mix.added_water_l);
     let task = Task::new(mix, catalogue, goal)?;
-    if before.totals.dry_kg <= 0.0 && task.volume.works.0 <= 0.0 {
+    let no_heap = before.totals.dry_kg <= 0.0 || before.totals.volume_m3() < LEAST_M3;
+    if no_heap && matches!(goal.size, Size::Within(_)) {
         return Ok(Balanced {
             mix: mix.clone(),
             after: before.clone(),

@@ -8,9 +8,10 @@
 
 use crate::material::{Catalogue, Material};
 use crate::mix::{Blend, Change, Mix, MixError, blend};
-use crate::quantity::{Amount, Measure};
+use crate::quantity::{Amount, Measure, bounds};
 
-use super::task::{Lever, Task, What};
+use super::lever::{Lever, What};
+use super::task::Task;
 use super::{Rounding, Step};
 
 /// Grams from which on it is said in kilograms.
@@ -81,11 +82,15 @@ pub(super) fn step(
     if !moved {
         return None;
     }
-    let mut to = Amount::new(value.max(0.0), lever.measure.clone());
-    if let (What::Fetched, Measure::Gram) = (lever.what, &to.measure) {
-        if to.value >= KILOGRAMS_FROM_G {
-            to = Amount::new(to.value / 1000.0, Measure::Kilogram);
-        }
+    // The last bit may lie past the bound.
+    let most = match lever.what {
+        What::Water => bounds::ADDED_WATER.high,
+        What::Row(_) | What::Fetched => bounds::AMOUNT.high,
+    };
+    let mut to = Amount::new(value.clamp(0.0, most), lever.measure.clone());
+    let in_grams = lever.what == What::Fetched && to.measure == Measure::Gram;
+    if in_grams && to.value >= KILOGRAMS_FROM_G {
+        to = Amount::new(to.value / 1000.0, Measure::Kilogram);
     }
     let change = match (lever.what, lever.material.as_deref()) {
         (What::Row(row), _) => Change::Amount {

@@ -14,8 +14,9 @@ use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauge, Mix, MixError};
 
 use super::carry::{carried, step};
+use super::lever::{Lever, What};
 use super::measures::counts;
-use super::task::{Demand, KEPT, Lever, Task, What, demands};
+use super::task::{Demand, KEPT, Task, demands};
 use super::{Goal, Rounding, Step};
 
 /// Kinds worth fetching for one gauge (common practice).
@@ -164,8 +165,11 @@ fn reach(task: &Task<'_>, place: usize, ends: &[Demand]) -> Option<(f64, Roundin
     if matches!(lever.what, What::Row(_)) && most <= 0.0 {
         return None;
     }
-    let nearest = lever.start.clamp(least.min(most), most.max(least));
-    if !(least <= most) || !nearest.is_finite() {
+    if least.is_nan() || most.is_nan() || least > most {
+        return None;
+    }
+    let nearest = lever.start.clamp(least, most);
+    if !nearest.is_finite() {
         return None;
     }
     for (fineness, word) in FINENESS {

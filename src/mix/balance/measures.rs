@@ -8,9 +8,10 @@
 
 use crate::mix::{Blend, Gauge};
 
+use super::least::smallest;
 use super::round::rounded;
 use super::task::{Demand, Task};
-use super::tiers::{Settled, Tier, smallest};
+use super::tiers::{Settled, Tier};
 use super::{Goal, Rounding, Side};
 
 /// How far inside a limit amounts that cannot be rounded are put, of the limit itself, so that a

@@ -28,7 +28,8 @@
 //! in their best part as can be (an elastic program finds which must give, then the smallest change is
 //! sought again); else the nearest mix: composition before size, then the least weighted breach.
 //!
-//! Files: `program` solves, `task` makes rows of limits, `tiers` goes through the order, `round` and `measures`
+//! Files: `program` solves, `lever` is what may be moved, `task` makes rows of limits, `least` the two
+//! programs of them, `tiers` goes through the order, `round` and `measures`
 //! find whole measures, `carry` carries them out, `ways` are the ways out, `answer` puts it together, `fix` mends one gauge alone.
 //! Not here: sentences about heat and advice while a slider moves (`outcome::advice`).
 //!
@@ -37,6 +38,8 @@
 mod answer;
 mod carry;
 mod fix;
+mod least;
+mod lever;
 mod measures;
 mod program;
 mod round;
@@ -51,6 +54,10 @@ use crate::quantity::Amount;
 
 use super::{Band, Blend, Change, Gauge, Mix, bands};
 
+/// Size of a heap that is made from nothing with no room to fill, m3 (a cubic metre keeps its heat;
+/// common practice).
+pub const FROM_NOTHING_M3: f64 = 1.0;
+
 /// How large the heap is to be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Size {
@@ -58,7 +65,7 @@ pub enum Size {
     Fill(f64),
     /// No larger than this room, m3, and no less than half of what there is.
     Within(f64),
-    /// No less than half of what there is.
+    /// No less than half of what there is; where there is nothing, [`FROM_NOTHING_M3`].
     Free,
 }
 
@@ -237,7 +244,7 @@ pub enum Reached {
         /// What would help, cheapest first, each tried; at most five.
         ways_out: Vec<WayOut>,
     },
-    /// There is nothing to balance: no amount and no size to reach.
+    /// There is nothing to balance: no amount, and [`Size::Within`] asks for none.
     Nothing,
 }
 

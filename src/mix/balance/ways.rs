@@ -14,8 +14,9 @@ use crate::mix::{Change, Mix, MixError};
 use crate::quantity::Amount;
 
 use super::carry::{Carried, carried, short_name};
+use super::lever::{Lever, WEIGHT_OF_FETCHING, What};
 use super::measures::{beyond_best, counts, in_measures};
-use super::task::{Lever, Task, WEIGHT_OF_FETCHING};
+use super::task::Task;
 use super::tiers::reachable;
 use super::{Goal, Limit, Need, WayOut};
 
@@ -171,7 +172,7 @@ fn with_row_freed(
     };
     let mut task = Task::new(&freed, catalogue, goal)?;
     if limit.is_some() {
-        let of_row = |lever: &&mut Lever<'_>| lever.what == super::task::What::Row(row);
+        let of_row = |lever: &&mut Lever<'_>| lever.what == What::Row(row);
         if let Some(lever) = task.levers.iter_mut().find(of_row) {
             lever.weight = WEIGHT_OF_FETCHING;
         }
