@@ -404,10 +404,21 @@ impl LabReport {
             let density = within("the bulk density", density, [1.0, 3000.0], "kg/m3")?;
             material.bulk_density = density_about(density);
         }
+        let mut remarks = Vec::new();
+        for (what, zero) in [
+            ("moisture", moisture == 0.0),
+            ("total nitrogen", nitrogen == 0.0),
+        ] {
+            if zero {
+                remarks.push(format!(
+                    "The {what} stands at 0 %; is that what the report says?"
+                ));
+            }
+        }
         Ok(Made {
             material: checked(material)?,
             steps,
-            remarks: Vec::new(),
+            remarks,
         })
     }
 

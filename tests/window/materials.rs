@@ -23,7 +23,19 @@ fn opened_on(id: &str) -> Window {
 impl Window {
     fn ask(&mut self, action: Action) {
         self.harness.state_mut().ask(action);
-        self.run();
+        self.settle();
+    }
+
+    /// Frames enough for a list to come to rest while a notice stands over it.
+    fn settle(&mut self) {
+        self.harness.run_steps(15);
+    }
+
+    fn press_beside_notice(&mut self, name: &str) {
+        self.harness
+            .get_by_role_and_label(Role::Button, name)
+            .click();
+        self.settle();
     }
 
     fn drawer(&self) -> &heapwright::window::materials_state::DrawerState {
@@ -224,15 +236,15 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
     window.press("Copy and change…");
     window.press("Add to my materials");
     let id = window.app().project.own_materials[0].id.clone();
-    window.press("Keep for every recipe");
+    window.press_beside_notice("Keep for every recipe");
     let folders = Folders::under(window.folder.path());
     assert_eq!(library::materials(&folders).materials.len(), 1);
     // Taken out here, it is still in the library, and comes back with a press.
-    window.press("Take out of this recipe");
+    window.press_beside_notice("Take out of this recipe");
     assert!(window.app().project.own_materials.is_empty());
     window.ask(Action::ShowMaterial(id.clone()));
     assert!(window.shows("157 materials"));
-    window.press("Add to the mix");
+    window.press_beside_notice("Add to the mix");
     assert_eq!(window.app().project.own_materials.len(), 1);
     assert_eq!(
         window
