@@ -39,20 +39,12 @@ impl Window {
     }
 
     fn drawer(&self) -> &heapwright::window::materials_state::DrawerState {
-        self.app()
-            .state
-            .drawer
-            .as_ref()
-            .expect("the drawer is open")
+        self.app().state.drawer.as_ref().unwrap()
     }
 
     fn form(&mut self) -> &mut heapwright::window::materials_state::Form {
         let drawer = self.harness.state_mut().state.drawer.as_mut();
-        drawer
-            .expect("the drawer is open")
-            .form
-            .as_mut()
-            .expect("a form is open")
+        drawer.unwrap().form.as_mut().unwrap()
     }
 }
 
@@ -81,7 +73,7 @@ fn a_page_shows_every_value_with_range_and_source() {
     let window = opened_on("leaves_mixed");
     let moisture = window.gauge("Moisture 38 %");
     assert!(
-        moisture.contains("(10 to 60)") && moisture.contains("read in NEH"),
+        moisture.contains("(10 to 60)") && moisture.contains("printed in NEH"),
         "{moisture}"
     );
     assert!(window.gauge("Ash").contains("from memory"));
@@ -199,7 +191,7 @@ fn a_bucket_test_goes_step_by_step() {
     window.form().bucket.squeeze = Some(Squeeze::Dusty);
     window.run();
     // Eawag's bucket and Cornell's clippings; see tests/science/own_materials.rs.
-    assert!(window.shows("450 kg/m3") && window.shows("77 %"));
+    assert!(window.shows("450 kg/m³") && window.shows("77 %"));
     assert!(window.shows("The squeeze"));
     assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     window.press("Add to my materials");
