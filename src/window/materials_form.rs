@@ -401,7 +401,10 @@ fn pools_ui(ui: &mut Ui, copy: &mut Material) {
             pools.sources = vec!["OWN".to_owned()];
             pools.confidence = Confidence::Recalled;
         }
-        ui.label(format!("({:.0} % stays); settles by", pools.inert * 100.0));
+        ui.label(format!("({:.0} % stays)", pools.inert * 100.0));
+    });
+    ui.horizontal(|ui| {
+        ui.label("Piled a metre high it settles by");
         percent_ui(ui, "Settles by", &mut copy.settles_share);
     });
 }
