@@ -22,7 +22,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::heap::{Projection, Settings, simulate};
 use crate::material::Catalogue;
-use crate::mix::{Band, Blend, Gauges, bands, blend};
+use crate::mix::{Band, Blend, Gauges, Ingredient, bands, blend};
 
 /// A project with everything that is reckoned from it.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,9 +52,11 @@ impl<'a> Assessment<'a> {
         let additions = project.additions(&catalogue)?;
         Ok(Self {
             project,
-            names: parts
+            names: project
+                .mix
+                .ingredients
                 .iter()
-                .map(|part| part.material.name.clone())
+                .map(|row| name_of(row, &catalogue))
                 .collect(),
             projection: simulate(
                 &blend.totals,
@@ -117,4 +119,15 @@ struct Words {
     free_air_space: Option<&'static str>,
     wet_bulk_density: Option<&'static str>,
     volume: Option<&'static str>,
+}
+
+/// Name of an ingredient, with its state in brackets where that differs from the catalogue's.
+fn name_of(row: &Ingredient, catalogue: &Catalogue) -> String {
+    let Some(material) = catalogue.find(&row.material) else {
+        return row.material.clone();
+    };
+    match row.condition.words(material).as_str() {
+        "" => material.name.clone(),
+        words => format!("{} ({words})", material.name),
+    }
 }

@@ -15,7 +15,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Family, Material, Sourced, Structure};
-use crate::quantity::{Bound, OutOfRange, UnitSystem};
+use crate::quantity::{Bound, OutOfRange, UnitSystem, rounded_text};
 
 /// Days of drying.
 pub const WILTED: Bound = Bound {
@@ -158,6 +158,22 @@ impl Condition {
             pack(&mut worn, self.packed);
         }
         worn
+    }
+
+    /// The state in a few words, "wilted 1.5 days, packed"; empty where it differs in nothing.
+    pub fn words(&self, material: &Material) -> String {
+        let mut words = Vec::new();
+        if self.wilted_days > 0.0 && Self::can_wilt(material) {
+            words.push(format!("wilted {} days", rounded_text(self.wilted_days)));
+        }
+        if self.chopped > 0.0 && Self::can_chop(material) {
+            words.push(format!("{:.0} % chopped", self.chopped * 100.0));
+        }
+        if self.packed != 0.0 && Self::can_pack(material) {
+            let word = if self.packed > 0.0 { "packed" } else { "loose" };
+            words.push(word.to_owned());
+        }
+        words.join(", ")
     }
 
     /// What it does to a material, a sentence each.

@@ -112,6 +112,20 @@ pub enum Structure {
 }
 
 impl Structure {
+    /// All of them.
+    pub const ALL: [Self; 10] = [
+        Self::Coarse,
+        Self::Springy,
+        Self::Leafy,
+        Self::Soft,
+        Self::Slumping,
+        Self::Crumbly,
+        Self::Fine,
+        Self::Sheet,
+        Self::Dense,
+        Self::Liquid,
+    ];
+
     /// Effective particle size for the resistance to air flow, m.
     ///
     /// Tuned so that a garden mix comes to about 1 mm (the size that gives published heap

@@ -401,13 +401,24 @@ impl LabReport {
         set_ash(&mut material, ash);
         set_carbon_and_nitrogen(&mut material, carbon, nitrogen, &mut steps);
         if let Some(density) = self.bulk_density_kg_per_m3 {
-            let density = within("the bulk density", density, [1.0, 3000.0], "kg/m3")?;
+            let density = within("the bulk density", density, [1.0, 3000.0], "kg/m³")?;
             material.bulk_density = density_about(density);
+        }
+        let mut remarks = Vec::new();
+        for (what, zero) in [
+            ("moisture", moisture == 0.0),
+            ("total nitrogen", nitrogen == 0.0),
+        ] {
+            if zero {
+                remarks.push(format!(
+                    "The {what} stands at 0 %; is that what the report says?"
+                ));
+            }
         }
         Ok(Made {
             material: checked(material)?,
             steps,
-            remarks: Vec::new(),
+            remarks,
         })
     }
 
@@ -583,9 +594,9 @@ impl BucketTest {
             return Err(OwnError::FullLighter { empty_kg, full_kg });
         }
         let density = (full_kg - empty_kg) / bucket_l * 1000.0;
-        within("the bulk density", density, [1.0, 3000.0], "kg/m3")?;
+        within("the bulk density", density, [1.0, 3000.0], "kg/m³")?;
         let text = format!(
-            "bulk density = (full - empty) / volume = ({} - {}) kg / {} L = {density:.0} kg/m3",
+            "bulk density = (full - empty) / volume = ({} - {}) kg / {} L = {density:.0} kg/m³",
             number_text(full_kg),
             number_text(empty_kg),
             number_text(bucket_l)

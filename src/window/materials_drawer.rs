@@ -6,9 +6,10 @@
 //!
 //! Held against: `tests/window/materials.rs`.
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
-    self, Align, Align2, Area, Button, ComboBox, Id, Key, Layout, Modal, Modifiers, Order,
-    RichText, ScrollArea, TextEdit, Ui, vec2,
+    Align, Align2, Area, Button, ComboBox, Id, Key, Layout, Modal, Modifiers, Order, RichText,
+    ScrollArea, TextEdit, Ui, pos2, vec2,
 };
 
 use crate::material::{Family, Material, Order as By};
@@ -20,7 +21,7 @@ use super::materials_page::page_ui;
 use super::materials_state::DrawerState;
 use super::named::Named;
 use super::state::Page;
-use super::theme::{sheet, strong};
+use super::theme::{name_font, sheet, small_font};
 
 /// Name of the search field.
 pub const SEARCH: &str = "Search the drawer";
@@ -251,30 +252,30 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
         material.moisture.typical * 100.0
     );
     let size = vec2(ui.available_width(), height);
-    let weak = page.look.colours.text_weak.0;
-    let mut job = egui::text::LayoutJob::default();
-    strong(&material.name).append_to(
-        &mut job,
-        ui.style(),
-        egui::FontSelection::Default,
-        Align::Min,
-    );
-    RichText::new(format!("\n{facts}"))
-        .small()
-        .color(weak)
-        .append_to(
-            &mut job,
-            ui.style(),
-            egui::FontSelection::Default,
-            Align::Min,
-        );
-    let button = Button::selectable(chosen, job).min_size(size).truncate();
-    ui.add_sized(size, button)
+    let response = ui
+        .add_sized(size, Button::selectable(chosen, ""))
         .named(&format!("Page of {}", material.name))
         .on_hover_text(format!(
             "{}: {}. Shows its page.",
             material.name,
             material.structure.phrase()
-        ))
-        .clicked()
+        ));
+    let look = page.look;
+    let ink = if chosen {
+        look.colours.accent_text.0
+    } else {
+        look.colours.text.0
+    };
+    let inside = response.rect.shrink2(vec2(look.sizes.gap, 2.0));
+    let line = |text: String, font, colour| {
+        let mut job = LayoutJob::simple_singleline(text, font, colour);
+        job.wrap = TextWrapping::truncate_at_width(inside.width());
+        ui.painter().layout_job(job)
+    };
+    let name = line(material.name.clone(), name_font(look.sizes), ink);
+    let facts = line(facts, small_font(look.sizes), look.colours.text_weak.0);
+    let below = pos2(inside.left(), inside.bottom() - facts.size().y);
+    ui.painter().galley(inside.min, name, ink);
+    ui.painter().galley(below, facts, ink);
+    response.clicked()
 }

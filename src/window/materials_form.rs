@@ -7,11 +7,11 @@
 //! Held against: `tests/window/materials.rs`.
 
 use eframe::egui::{
-    Button, Checkbox, ComboBox, DragValue, RichText, ScrollArea, TextEdit, Ui, vec2,
+    Button, Checkbox, ComboBox, DragValue, Label, RichText, ScrollArea, TextEdit, Ui, vec2,
 };
 
 use crate::material::own::{Basis, Made, OwnError, Squeeze};
-use crate::material::{Material, Sourced};
+use crate::material::{Confidence, Family, Material, Sourced, Structure};
 
 use super::action::Action;
 use super::buttons::styled_button;
@@ -202,7 +202,7 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     optional_ui(
         ui,
         "Bulk density",
-        "kg/m3",
+        "kg/m³",
         &mut report.bulk_density_kg_per_m3,
         density,
     );
@@ -297,7 +297,9 @@ fn result_ui(ui: &mut Ui, page: &Page<'_>, made: Result<Made, OwnError>) {
             ui.colored_label(colours.bad.0, format!("Not yet: {problem}."));
         }
         Ok(made) => {
-            ui.label(strong("How it is reckoned"));
+            if !made.steps.is_empty() {
+                ui.label(strong("How it is reckoned"));
+            }
             for step in &made.steps {
                 ui.label(&step.text);
                 let source = RichText::new(step.source).small();
@@ -330,13 +332,16 @@ fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     name_ui(ui, form);
     ui.label("Change what you know better: low, usual and high. What you leave keeps its source. Shares are of the dry matter, moisture of the whole.");
     let copy = &mut form.copy;
+    kind_ui(ui, copy);
+    pools_ui(ui, copy);
+    heads_ui(ui);
     for (name, unit, factor, value) in [
         ("Moisture", "%", 100.0, &mut copy.moisture),
         ("Nitrogen", "%", 100.0, &mut copy.nitrogen),
         ("Carbon", "%", 100.0, &mut copy.carbon),
         ("Ash", "%", 100.0, &mut copy.ash),
         ("Lignin", "%", 100.0, &mut copy.lignin),
-        ("Bulk density", "kg/m3", 1.0, &mut copy.bulk_density),
+        ("Bulk density", "kg/m³", 1.0, &mut copy.bulk_density),
         ("Phosphate", "%", 100.0, &mut copy.phosphate),
         ("Potash", "%", 100.0, &mut copy.potash),
         ("pH", "", 1.0, &mut copy.ph),
@@ -344,6 +349,91 @@ fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
         three_ui(ui, name, unit, factor, value);
     }
     result_ui(ui, page, form.made(page.catalogue));
+}
+
+/// What it belongs to, how it stands, how far it settles.
+fn kind_ui(ui: &mut Ui, copy: &mut Material) {
+    ui.horizontal(|ui| {
+        let half = (ui.available_width() - ui.spacing().item_spacing.x) * 0.5;
+        ComboBox::from_id_salt("family of the copy")
+            .selected_text(copy.family.label())
+            .width(half * 0.8)
+            .truncate()
+            .show_ui(ui, |ui| {
+                for family in Family::ALL {
+                    ui.selectable_value(&mut copy.family, family, family.label());
+                }
+            })
+            .response
+            .named("Family of the copy")
+            .on_hover_text("What it belongs to; decides among others whether it can wilt.");
+        ComboBox::from_id_salt("structure of the copy")
+            .selected_text(copy.structure.phrase())
+            .width(ui.available_width())
+            .truncate()
+            .show_ui(ui, |ui| {
+                for structure in Structure::ALL {
+                    ui.selectable_value(&mut copy.structure, structure, structure.phrase());
+                }
+            })
+            .response
+            .named("Structure of the copy")
+            .on_hover_text("How it stands, packs and lets air through.");
+    });
+}
+
+/// How the dry matter rots, and how far the loose stuff settles; what is left over of it stays.
+fn pools_ui(ui: &mut Ui, copy: &mut Material) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Rots within");
+        let pools = &mut copy.pools;
+        let before = [pools.fast, pools.medium, pools.slow];
+        for (word, share) in [
+            ("weeks", &mut pools.fast),
+            ("months", &mut pools.medium),
+            ("years", &mut pools.slow),
+        ] {
+            percent_ui(ui, &format!("Rots within {word}"), share);
+            ui.label(word);
+        }
+        if before != [pools.fast, pools.medium, pools.slow] {
+            pools.inert = (1.0 - pools.fast - pools.medium - pools.slow).max(0.0);
+            pools.sources = vec!["OWN".to_owned()];
+            pools.confidence = Confidence::Recalled;
+        }
+        ui.label(format!("({:.0} % stays)", pools.inert * 100.0));
+    });
+    ui.horizontal(|ui| {
+        ui.label("Piled a metre high it settles by");
+        percent_ui(ui, "Settles by", &mut copy.settles_share);
+    });
+}
+
+/// A share, typed as per cent.
+fn percent_ui(ui: &mut Ui, name: &str, share: &mut f64) {
+    let mut shown = *share * 100.0;
+    let field = DragValue::new(&mut shown)
+        .speed(0.5)
+        .max_decimals(1)
+        .range(0.0..=100.0)
+        .suffix(" %");
+    let response = ui
+        .add(field)
+        .named(name)
+        .on_hover_text(format!("{name}, per cent. Click to type it."));
+    if response.changed() {
+        *share = shown / 100.0;
+    }
+}
+
+/// Heads of the three columns.
+fn heads_ui(ui: &mut Ui) {
+    ui.horizontal(|ui| {
+        let cell = vec2(ui.available_width() * 0.16, ui.spacing().interact_size.y);
+        for word in ["low", "usual", "high"] {
+            ui.add_sized(cell, Label::new(RichText::new(word).small()));
+        }
+    });
 }
 
 /// Low, usual and high of one value.

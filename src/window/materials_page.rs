@@ -185,7 +185,7 @@ fn bar(
     }
 }
 
-/// "read in HH, NEH" and the like; the codes are told below the page.
+/// "printed in HH, NEH" and the like; the codes are told below the page.
 fn short_origin(value: &Sourced) -> String {
     let codes: Vec<&str> = value
         .sources
@@ -201,14 +201,14 @@ fn short_origin(value: &Sourced) -> String {
         Confidence::Derived if own => "reckoned from your measurement".to_owned(),
         Confidence::Derived => format!("derived from {}", codes.join(", ")),
         Confidence::Read if own => "measured by you".to_owned(),
-        Confidence::Read => format!("read in {}", codes.join(", ")),
+        Confidence::Read => format!("printed in {}", codes.join(", ")),
     }
 }
 
 /// Trust and the titles of all sources.
 fn origin(codes: &[String], confidence: Confidence, page: &Page<'_>) -> String {
     let trust = match confidence {
-        Confidence::Read => "printed in a source that was read",
+        Confidence::Read => "as printed in its source",
         Confidence::Derived => "derived from a table, or a mean of related ones",
         Confidence::Recalled => "from memory or judgement",
     };

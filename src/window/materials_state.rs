@@ -81,12 +81,7 @@ impl Form {
             },
             like: like.clone(),
             step: 0,
-            report: LabReport {
-                moisture_pct: whole(like.moisture.typical * 100.0),
-                nitrogen_pct: (like.nitrogen.typical * 1000.0).round() / 10.0,
-                ash_pct: Some(whole(like.ash.typical * 100.0)),
-                ..LabReport::default()
-            },
+            report: LabReport::default(),
             bucket: BucketTest {
                 bucket_l: 12.0,
                 empty_kg: 0.5,
@@ -133,10 +128,6 @@ impl Form {
             remarks: Vec::new(),
         })
     }
-}
-
-fn whole(value: f64) -> f64 {
-    value.round()
 }
 
 /// Marks a value as the person's own figure if it differs; whether it does.

@@ -250,7 +250,6 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
             ui.label(RichText::new(text).small().color(look.colours.text_weak.0));
         });
     }
-    balance_buttons_ui(ui, page);
 }
 
 /// What the gauges are compared against: a balance that is looked at, else the pinned mix.
@@ -292,7 +291,7 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge) {
 }
 
 /// The two buttons that look for a whole mix.
-fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
+pub fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.horizontal_wrapped(|ui| {
         for action in [Action::Balance, Action::FillUp] {
             let text = action.text(page.facts);
@@ -306,6 +305,6 @@ fn spare_gap(ui: &Ui, fixes: usize, look: Look<'_>) -> f32 {
     let sizes = look.sizes;
     let gauges = ORDER.len() as f32 * Gauge::height(look);
     let fixes_height = fixes as f32 * sizes.small * FIX_HEIGHT;
-    let spare = ui.available_height() - gauges - fixes_height - 1.5 * sizes.control_height;
-    (spare / (ORDER.len() + fixes + 1) as f32).clamp(sizes.gap * 0.25, sizes.gap * 4.0)
+    let spare = ui.available_height() - gauges - fixes_height;
+    (spare / (ORDER.len() + fixes) as f32).clamp(sizes.gap * 0.25, sizes.gap * 4.0)
 }

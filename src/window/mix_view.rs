@@ -18,7 +18,7 @@ use super::gauge::Gauge;
 use super::heap_row::heap_row_ui;
 use super::heat_plot::HeatPlot;
 use super::ingredient_rows::{rows_ui, wanted_height};
-use super::mix_gauges::gauges_ui;
+use super::mix_gauges::{balance_buttons_ui, gauges_ui};
 use super::state::Page;
 use super::theme::Look;
 
@@ -74,10 +74,13 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     card(ui, regions.rows, look, |ui| rows_ui(ui, page));
     page.refresh();
     card(ui, regions.gauges, look, |ui| {
+        let below = look.sizes.control_height + look.sizes.gap;
         ScrollArea::vertical()
             .id_salt("gauges")
+            .max_height((ui.available_height() - below).max(0.0))
             .auto_shrink([false, false])
             .show(ui, |ui| gauges_ui(ui, page));
+        balance_buttons_ui(ui, page);
     });
     card(ui, regions.heat, look, |ui| heat_ui(ui, page));
     card(ui, regions.advice, look, |ui| {

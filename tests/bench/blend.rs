@@ -5,7 +5,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use heapwright::material::Catalogue;
+use heapwright::material::{Browse, Catalogue, Condition, Order};
 use heapwright::mix::{Ingredient, Mix, blend};
 use heapwright::outcome::next_steps;
 use heapwright::quantity::{Amount, Measure, UnitSystem};
@@ -27,7 +27,7 @@ fn mix_of_twenty(catalogue: &Catalogue) -> Mix {
                     amount: Amount::new(1.0 + place as f64, measure),
                     locked: false,
                     stock: None,
-                    condition: heapwright::material::Condition::default(),
+                    condition: Condition::default(),
                 }
             })
             .collect(),
@@ -53,6 +53,23 @@ fn every_frame(c: &mut Criterion) {
             Ok::<_, heapwright::mix::MixError>(blend(&parts, mix.added_water_l))
         })
     });
+    let mut worn = mix.clone();
+    for row in &mut worn.ingredients {
+        row.condition = Condition {
+            wilted_days: 1.0,
+            packed: 0.5,
+            chopped: 0.5,
+        };
+    }
+    c.bench_function(
+        "look up and blend 20 ingredients, all wilted, packed, chopped",
+        |b| {
+            b.iter(|| {
+                let parts = black_box(&worn).resolve(&catalogue)?;
+                Ok::<_, heapwright::mix::MixError>(blend(&parts, worn.added_water_l))
+            })
+        },
+    );
     c.bench_function("what to do next, 20 ingredients", |b| {
         b.iter(|| {
             let units = UnitSystem::Metric;
@@ -61,6 +78,14 @@ fn every_frame(c: &mut Criterion) {
     });
     c.bench_function("search per keystroke", |b| {
         b.iter(|| catalogue.search(black_box("dry le")).len())
+    });
+    let browse = Browse {
+        words: "le".to_owned(),
+        family: None,
+        order: Order::CarbonToNitrogen,
+    };
+    c.bench_function("search and sort per keystroke in the drawer", |b| {
+        b.iter(|| black_box(&browse).find(&catalogue).len())
     });
     c.bench_function("read the catalogue", |b| b.iter(Catalogue::built_in));
 }

@@ -14,12 +14,7 @@ use crate::support::balance_cases::cases;
 use crate::support::materials::{built_in, plain};
 
 fn row(material: &str, value: f64, measure: Measure) -> Ingredient {
-    Ingredient {
-        material: material.into(),
-        amount: Amount::new(value, measure),
-        locked: false,
-        stock: None,
-    }
+    Ingredient::new(material, Amount::new(value, measure))
 }
 
 fn locked(row: Ingredient) -> Ingredient {
@@ -391,11 +386,13 @@ fn mixes() -> impl Strategy<Value = Mix> {
         any::<bool>(),
         stock,
     );
-    let ingredient = row.prop_map(|(place, measure, value, a, b, stock)| Ingredient {
-        material: built_in().materials()[place].id.clone(),
-        amount: Amount::new(value, Measure::READY[measure].clone()),
-        locked: a && b,
-        stock,
+    let ingredient = row.prop_map(|(place, measure, value, a, b, stock)| {
+        let amount = Amount::new(value, Measure::READY[measure].clone());
+        Ingredient {
+            locked: a && b,
+            stock,
+            ..Ingredient::new(&built_in().materials()[place].id, amount)
+        }
     });
     let rows = prop::collection::vec(ingredient, 0..9);
     let water = prop_oneof![Just(0.0), 0.0..300.0_f64, Just(1e6)];

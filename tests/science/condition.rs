@@ -205,6 +205,9 @@ fn what_was_done_is_said_in_words() {
     };
     let said = all.sentences(listed("bean_haulm_green"), UnitSystem::Metric);
     assert_eq!(said.len(), 3, "{said:?}");
+    let words = all.words(listed("bean_haulm_green"));
+    assert_eq!(words, "wilted 2 days, 100 % chopped, packed");
+    assert_eq!(Condition::default().words(listed("straw")), "");
     assert!(said[0].starts_with("Wilted: moisture") && said[0].contains("instead of 72 %"));
     assert!(said.iter().all(|line| line.ends_with('.')));
     assert!(

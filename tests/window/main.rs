@@ -7,6 +7,7 @@
 )]
 
 mod actions;
+mod balance;
 mod files;
 mod gauge;
 mod heap;

@@ -6,6 +6,7 @@ use heapwright::document::ThemeChoice;
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Measure, UnitSystem};
 use heapwright::window::action::Reply;
+use heapwright::window::materials_state::FormKind;
 use heapwright::window::{Action, View};
 use proptest::prelude::*;
 
@@ -83,6 +84,18 @@ fn action() -> impl Strategy<Value = Action> {
         2 => id.clone().prop_map(Action::AddMaterial),
         1 => (prop::option::of(0usize..4), id.clone()).prop_map(|(entry, id)| Action::AddToPlan(entry, id)),
         1 => (0usize..8).prop_map(Action::Remove),
+        1 => (0usize..8).prop_map(Action::ToggleDetails),
+        1 => (0usize..8).prop_map(Action::AsListed),
+        1 => id.clone().prop_map(Action::ShowMaterial),
+        1 => id.clone().prop_map(Action::DropMaterial),
+        1 => id.clone().prop_map(Action::KeepMaterial),
+        1 => prop::sample::select(vec![
+            Action::OpenDrawer,
+            Action::CloseDrawer,
+            Action::StartForm(FormKind::Copy),
+            Action::StartForm(FormKind::Report),
+            Action::CloseForm,
+        ]),
         1 => (0usize..8, measure).prop_map(|(row, measure)| Action::SetMeasure(row, measure)),
         2 => side.clone().prop_map(Action::AddBucket),
         1 => (side, id).prop_map(|(side, id)| Action::ChooseBucket(side, id)),

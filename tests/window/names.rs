@@ -6,6 +6,7 @@
 use eframe::egui::{self, accesskit::Role};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::quantity::UnitSystem;
+use heapwright::window::materials_state::FormKind;
 use heapwright::window::{Action, View};
 
 use super::support::window;
@@ -18,6 +19,14 @@ fn every_part_of_the_window_has_names_and_letters() {
         Action::Pin,
         Action::SetUnits(UnitSystem::UsCustomary),
         Action::PickMaterial,
+        Action::OpenDrawer,
+        Action::CloseDrawer,
+        Action::ToggleDetails(0),
+        Action::ShowMaterial("egg_shells".to_owned()),
+        Action::StartForm(FormKind::Copy),
+        Action::StartForm(FormKind::Report),
+        Action::StartForm(FormKind::Bucket),
+        Action::CloseDrawer,
         Action::AddMaterial("egg_shells".to_owned()),
         Action::SaveByPath,
         Action::ClosePathField,
