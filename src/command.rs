@@ -21,7 +21,7 @@ use crate::export::{
     Assessment, balance_text, catalogue_csv, catalogue_text, json, projection_csv, report,
 };
 use crate::material::Catalogue;
-use crate::mix::balance::{Goal, balance};
+use crate::mix::balance::{Goal, balance_handily};
 
 /// Exit code when all went well.
 pub const GOOD: u8 = 0;
@@ -185,7 +185,7 @@ fn balanced(
     let mut project = open(path, catalogue)?;
     let with_own = catalogue.with_own(&project.own_materials).map_err(bad)?;
     let goal = Goal::of_room(project.heap.shape.room_m3());
-    let found = balance(&project.mix, &with_own, &goal).map_err(bad)?;
+    let found = balance_handily(&project.mix, &with_own, &goal).map_err(bad)?;
     let text = balance_text(&project, &with_own, &found);
     if let Some(target) = target {
         let target = file::with_extension(target);

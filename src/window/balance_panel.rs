@@ -55,7 +55,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 for (place, way) in ways_out.iter().enumerate() {
                     let chosen = preview.way == Some(place);
                     let text = way.text();
-                    let button = Button::selectable(chosen, text.as_str()).wrap();
+                    let button = Button::new(text.as_str()).selected(chosen).wrap();
                     styled_button(ui, page, Action::TryWay(place), button, &text)
                         .on_hover_text(way_brings(way));
                 }

@@ -209,6 +209,23 @@ impl<'a> Gauge<'a> {
         Self { reading, look }
     }
 
+    /// The room between name and word of a gauge drawn in this rectangle, for something of the caller's.
+    pub fn room_in_words(ui: &Ui, rect: Rect, reading: &Reading, look: Look<'_>) -> Rect {
+        let sizes = look.sizes;
+        let width = |text: &str, font| {
+            let galley = ui
+                .painter()
+                .layout_no_wrap(text.to_owned(), font, look.colours.text.0);
+            galley.size().x
+        };
+        let left = rect.left() + width(reading.name, name_font(sizes)) + 2.0 * sizes.gap;
+        let number = width(&reading.text(reading.range.typical), number_font(sizes));
+        let word = width(reading.word(), name_font(sizes));
+        let right = rect.right() - number - word - 3.0 * sizes.gap;
+        let bottom = rect.top() + sizes.number * 1.3 - sizes.gap * 0.4;
+        Rect::from_min_max(pos2(left, rect.top()), pos2(right.max(left), bottom))
+    }
+
     /// Height of one gauge, points.
     pub fn height(look: Look<'_>) -> f32 {
         let sizes = look.sizes;

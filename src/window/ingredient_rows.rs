@@ -220,16 +220,11 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 
 /// Where a balance that is looked at would put this row, in the row's own measure.
 fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
-    let then = &page
-        .state
-        .preview
-        .as_ref()?
-        .mix()
-        .ingredients
-        .get(row)?
-        .amount;
-    let now = &page.project.mix.ingredients.get(row)?.amount;
-    (then.measure == now.measure).then_some(then.value)
+    let then = &page.state.preview.as_ref()?.mix().ingredients.get(row)?;
+    let now = page.project.mix.ingredients.get(row)?;
+    let density = now.material_in(page.catalogue)?.bulk_density.typical;
+    let said = then.amount.said_in(now.amount.measure.clone(), density);
+    Some(said.value)
 }
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {

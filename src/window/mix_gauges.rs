@@ -7,7 +7,7 @@
 //!
 //! Held against: `tests/window/gauge.rs`.
 
-use eframe::egui::{Button, RichText, Ui, vec2};
+use eframe::egui::{Button, Rect, RichText, Ui, UiBuilder};
 
 use crate::export::gauge_text;
 use crate::mix::{self, Band, Blend, Gauges, PartShare, bands};
@@ -28,8 +28,6 @@ const ORDER: [mix::Gauge; 5] = [
     mix::Gauge::AirSpace,
     mix::Gauge::Density,
 ];
-/// Height of a fix over that of its letters.
-const FIX_HEIGHT: f32 = 1.7;
 
 /// What readings are made from.
 pub struct Source<'a> {
@@ -237,11 +235,12 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label("Nothing to weigh up yet. Add a material, or move a slider off zero.");
         return;
     }
-    let gap = spare_gap(ui, page.shown.fixes.len(), look);
+    let gap = spare_gap(ui, look);
     ui.spacing_mut().item_spacing.y = gap;
     for (gauge, reading) in ORDER.into_iter().zip(&readings) {
-        ui.add(Gauge::new(reading, look));
-        fix_ui(ui, page, gauge);
+        let rect = ui.add(Gauge::new(reading, look)).rect;
+        let room = Gauge::room_in_words(ui, rect, reading, look);
+        fix_ui(ui, page, gauge, room);
     }
     if let Some((_, name)) = ghost(page) {
         ui.horizontal(|ui| {
@@ -265,28 +264,25 @@ fn ghost<'a>(page: &'a Page<'_>) -> Option<(&'a Gauges, &'static str)> {
         .or(pinned.map(|gauges| (gauges, "pinned")))
 }
 
-/// A button below a gauge that is off, with the easiest change that mends it.
-fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge) {
+/// A button in a gauge's line of words with the easiest change that mends it, where it is off and there is room.
+fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
     let found = page.shown.fixes.iter().find(|(of, _)| *of == gauge);
     let Some((_, fix)) = found else { return };
-    let look = page.look;
+    if room.width() < page.look.sizes.fix_width {
+        return;
+    }
     let text = step_text(&fix.step);
     let change = fix.step.change.clone();
     let name = format!("{}: {text}", gauge.label());
-    let then = fix
-        .after
-        .gauges
-        .as_ref()
-        .map_or(0.0, |after| after.value(gauge));
-    let button = Button::new(RichText::new(&text).small())
-        .min_size(vec2(0.0, look.sizes.small * FIX_HEIGHT));
-    ui.horizontal(|ui| {
+    let then = fix.after.gauges.as_ref();
+    let then = then.map_or(f64::NAN, |after| after.value(gauge));
+    let then = gauge_text(gauge, then, page.state.settings.units);
+    let hint = format!("{text}: {} is then {then}.", gauge.label());
+    let button = Button::new(RichText::new(&text).small()).truncate();
+    ui.scope_builder(UiBuilder::new().max_rect(room), |ui| {
         ui.spacing_mut().button_padding.y = 0.0;
-        styled_button(ui, page, Action::Follow(change), button, &name).on_hover_text(format!(
-            "{} is then {}.",
-            gauge.label(),
-            gauge_text(gauge, then, page.state.settings.units)
-        ));
+        ui.spacing_mut().interact_size.y = room.height();
+        styled_button(ui, page, Action::Follow(change), button, &name).on_hover_text(hint);
     });
 }
 
@@ -300,11 +296,9 @@ pub fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
 }
 
-/// Room between gauges and the fixes below them: what the column has to spare, within bounds.
-fn spare_gap(ui: &Ui, fixes: usize, look: Look<'_>) -> f32 {
-    let sizes = look.sizes;
-    let gauges = ORDER.len() as f32 * Gauge::height(look);
-    let fixes_height = fixes as f32 * sizes.small * FIX_HEIGHT;
-    let spare = ui.available_height() - gauges - fixes_height;
-    (spare / (ORDER.len() + fixes) as f32).clamp(sizes.gap * 0.25, sizes.gap * 4.0)
+/// Room between gauges: what the column has to spare, within bounds.
+fn spare_gap(ui: &Ui, look: Look<'_>) -> f32 {
+    let gap = look.sizes.gap;
+    let spare = ui.available_height() - Gauge::height(look) * (ORDER.len() as f32 + 0.6);
+    (spare / ORDER.len() as f32).clamp(gap * 0.25, gap * 4.0)
 }

@@ -42,7 +42,10 @@ impl Regions {
         let gap = sizes.gap;
         let advice_left = whole.right() - sizes.advice_width.min(whole.width() * 0.24);
         let left = Rect::from_min_max(whole.min, pos2(advice_left - gap, whole.bottom()));
-        let gauges_height = 5.0 * Gauge::height(look) + 4.0 * gap + 2.0 * f32::from(sizes.pad);
+        let gauges_height = 5.0 * Gauge::height(look)
+            + 6.0 * gap
+            + sizes.control_height
+            + 2.0 * f32::from(sizes.pad);
         let rows_height = wanted_height(rows, look) + 2.0 * f32::from(sizes.pad);
         let top_height = rows_height
             .min(left.height() * sizes.top_share)

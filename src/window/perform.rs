@@ -15,7 +15,7 @@ use crate::document::History;
 use crate::heap::Deed;
 use crate::material::Catalogue;
 use crate::material::Side;
-use crate::mix::balance::{Balanced, Goal, Size, balance, fill};
+use crate::mix::balance::{Balanced, Goal, Size, balance_handily, fill};
 use crate::mix::{Ingredient, Mix, MixError};
 use crate::quantity::{Amount, Measure};
 
@@ -105,11 +105,11 @@ impl App {
                 change.apply(&mut self.project.mix);
                 self.record_or_revert("what was advised");
             }
-            Action::Balance => self.look_for_balance(balance),
+            Action::Balance => self.look_for_balance(balance_handily),
             Action::FillUp => self.look_for_balance(|mix, catalogue, goal| {
                 let room_m3 = match goal.size {
                     Size::Fill(room_m3) | Size::Within(room_m3) => room_m3,
-                    Size::Free => return balance(mix, catalogue, goal),
+                    Size::Free => return balance_handily(mix, catalogue, goal),
                 };
                 fill(mix, catalogue, room_m3, goal)
             }),

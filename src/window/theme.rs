@@ -160,6 +160,8 @@ pub struct Sizes {
     pub value_width: f32,
     /// Width of a measure.
     pub measure_width: f32,
+    /// Least width of the button that mends a gauge.
+    pub fix_width: f32,
     /// Height of a slider's rail.
     pub rail_height: f32,
     /// Height of a gauge's bar.

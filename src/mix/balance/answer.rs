@@ -8,6 +8,7 @@
 
 use crate::material::Catalogue;
 use crate::mix::{Gauge, Mix, MixError, blend};
+use crate::quantity::{Amount, Measure};
 
 use super::carry::carried;
 use super::measures::{beyond_best, counts, in_measures};
@@ -15,6 +16,9 @@ use super::task::{LEAST_M3, Task};
 use super::tiers::{Tier, settle};
 use super::ways::{Nearest, ways_out};
 use super::{Balanced, Goal, Limit, Reached, Rounding, Side, Size};
+
+/// More buckets than this of one thing are said in barrows (common practice).
+const MOST_BUCKETS: f64 = 20.0;
 
 /// The smallest change that brings every gauge into its band.
 ///
@@ -69,6 +73,44 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
         verdict,
         rounding,
         least_effort,
+    })
+}
+
+/// The same, with rows that come to many buckets said in barrows and measured out in whole ones.
+///
+/// # Errors
+/// As [`balance`].
+pub fn balance_handily(
+    mix: &Mix,
+    catalogue: &Catalogue,
+    goal: &Goal,
+) -> Result<Balanced, MixError> {
+    let answer = balance(mix, catalogue, goal)?;
+    let mut said = mix.clone();
+    let mut many = false;
+    for (row, then) in said.ingredients.iter_mut().zip(&answer.mix.ingredients) {
+        if then.amount.measure != Measure::Bucket || then.amount.value <= MOST_BUCKETS || row.locked
+        {
+            continue;
+        }
+        let Some(material) = row.material_in(catalogue) else {
+            continue;
+        };
+        let density = material.bulk_density.typical;
+        let in_barrows =
+            |value| Amount::new(value, Measure::Bucket).said_in(Measure::Barrow, density);
+        row.stock = row.stock.map(|stock| in_barrows(stock).value);
+        row.amount = in_barrows(row.amount.value);
+        many = true;
+    }
+    if !many {
+        return Ok(answer);
+    }
+    let handy = balance(&said, catalogue, goal)?;
+    Ok(if handy.verdict.rank() <= answer.verdict.rank() {
+        handy
+    } else {
+        answer
     })
 }
 

@@ -47,7 +47,7 @@ mod task;
 mod tiers;
 mod ways;
 
-pub use answer::{balance, fill};
+pub use answer::{balance, balance_handily, fill};
 pub use fix::{Fix, fixes};
 
 use crate::quantity::Amount;
@@ -246,6 +246,18 @@ pub enum Reached {
     },
     /// There is nothing to balance: no amount, and [`Size::Within`] asks for none.
     Nothing,
+}
+
+impl Reached {
+    /// How far from the best, 0 for the best.
+    fn rank(&self) -> u8 {
+        match self {
+            Self::Best => 0,
+            Self::Works { .. } => 1,
+            Self::Nearest { .. } => 2,
+            Self::Nothing => 3,
+        }
+    }
 }
 
 /// How fine the amounts had to be for the gauges to stay where the program put them.
