@@ -7,15 +7,15 @@
 //! Held against: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
-use crate::mix::{Gauge, Mix, MixError, blend};
+use crate::mix::{Mix, MixError, blend};
 use crate::quantity::{Amount, Measure};
 
 use super::carry::carried;
-use super::measures::{beyond_best, counts, in_measures};
+use super::measures::{beyond_best, in_measures, short_of};
 use super::task::{LEAST_M3, Task};
 use super::tiers::{Tier, settle};
 use super::ways::{Nearest, ways_out};
-use super::{Balanced, Goal, Limit, Reached, Rounding, Side, Size};
+use super::{Balanced, Goal, Limit, Reached, Rounding, Size};
 
 /// More buckets than this of one thing are said in barrows (common practice).
 const MOST_BUCKETS: f64 = 20.0;
@@ -59,11 +59,16 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
     };
     let verdict = match settled.tier {
         Tier::Nearest(fighting) => nearest(fighting)?,
-        _ if !counts(&carried.after) => nearest(vec![no_nitrogen()])?,
-        Tier::Best | Tier::Works => match beyond_best(&task, goal, &carried.after) {
-            none if none.is_empty() => Reached::Best,
-            beyond_best => Reached::Works { beyond_best },
-        },
+        Tier::Best | Tier::Works => {
+            // What the program found is put through the blend again.
+            let short = short_of(&task, goal, &carried.after);
+            let beyond_best = beyond_best(&task, goal, &carried.after);
+            match (short.is_empty(), beyond_best.is_empty()) {
+                (false, _) => nearest(short)?,
+                (true, false) => Reached::Works { beyond_best },
+                (true, true) => Reached::Best,
+            }
+        }
     };
     Ok(Balanced {
         mix: carried.mix,
@@ -131,13 +136,4 @@ pub fn fill(
         ..goal.clone()
     };
     balance(mix, catalogue, &goal)
-}
-
-/// The limit that a mix without carbon and nitrogen breaks.
-fn no_nitrogen() -> Limit {
-    Limit::Gauge {
-        gauge: Gauge::CarbonNitrogen,
-        side: Side::High,
-        broken: true,
-    }
 }

@@ -15,7 +15,7 @@ use super::task::Task;
 use super::{Rounding, Step};
 
 /// Grams from which on it is said in kilograms.
-const KILOGRAMS_FROM_G: f64 = 5000.0;
+const KILOGRAMS_FROM_G: f64 = 2000.0;
 
 /// A mix after its steps.
 pub(super) struct Carried {

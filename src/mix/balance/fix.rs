@@ -15,7 +15,6 @@ use crate::mix::{Band, Blend, Gauge, Mix, MixError};
 
 use super::carry::{carried, step};
 use super::lever::{Lever, What};
-use super::measures::counts;
 use super::task::{Demand, KEPT, Task, demands};
 use super::{Goal, Rounding, Step};
 
@@ -89,8 +88,6 @@ pub fn fixes(
         let inside = |band: &Band, value: f64| value >= band.best.0 && value <= band.best.1;
         fix.best = value(&fix.after).is_some_and(|value| inside(&band, value));
     }
-    found.sort_by(|a, b| a.effort.total_cmp(&b.effort));
-    found.truncate(MOST);
     Ok(found)
 }
 
@@ -108,7 +105,7 @@ fn with_ends(
         .filter(|other| *other != gauge)
         .flat_map(|other| demands(other, task.band(&goal.bands, other).works))
         .collect();
-    let mut found = Vec::new();
+    let mut reached = Vec::new();
     for (place, lever) in task.levers.iter().enumerate() {
         let Some((handfuls, rounding)) = reach(task, place, ends) else {
             continue;
@@ -119,22 +116,25 @@ fn with_ends(
         let harmless = others
             .iter()
             .all(|demand| task.keeps(demand, &after, KEPT) || !task.keeps(demand, &before, KEPT));
-        let Some(step) = step(mix, lever, handfuls, rounding) else {
+        if harmless && after.dry_kg > 0.0 && after.cn().is_finite() {
+            let effort = lever.weight.sqrt() * (handfuls - lever.start).abs();
+            reached.push((effort, place, moved, rounding));
+        }
+    }
+    reached.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut found = Vec::new();
+    for (effort, place, moved, rounding) in reached.into_iter().take(MOST) {
+        let Some(step) = step(mix, &task.levers[place], moved[place], rounding) else {
             continue;
         };
-        if !harmless {
-            continue;
-        }
         let carried = carried(mix, catalogue, task, (&moved, rounding))?;
-        if counts(&carried.after) {
-            found.push(Fix {
-                step,
-                mix: carried.mix,
-                after: carried.after,
-                best: false,
-                effort: lever.weight.sqrt() * (handfuls - lever.start).abs(),
-            });
-        }
+        found.push(Fix {
+            step,
+            mix: carried.mix,
+            after: carried.after,
+            best: false,
+            effort,
+        });
     }
     Ok(found)
 }

@@ -1,4 +1,4 @@
-//! What has been settled, in measures that people handle, and whether the blend of it counts.
+//! What has been settled, in measures that people handle, and how the blend of it stands.
 //!
 //! In: handfuls as reckoned. Out: handfuls in measures.
 //!
@@ -12,11 +12,13 @@ use super::least::smallest;
 use super::round::rounded;
 use super::task::{Demand, Task};
 use super::tiers::{Settled, Tier};
-use super::{Goal, Rounding, Side};
+use super::{Goal, Limit, Rounding, Side};
 
 /// How far inside a limit amounts that cannot be rounded are put, of the limit itself, so that a
 /// gauge reads inside its band.
-const INSET: f64 = 1e-6;
+const INSET: f64 = 1e-4;
+/// Share of a limit by which amounts as reckoned may miss it, where they cannot be put inside.
+const REACH: f64 = 1e-6;
 /// Share of a band's ends by which a value at its end may lie outside.
 const EDGE: f64 = 1e-9;
 
@@ -42,10 +44,27 @@ pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Roun
     (handfuls, rounding)
 }
 
-/// Whether a blend has gauges to be right: dry matter, and nitrogen to hold carbon against.
-pub(super) fn counts(after: &Blend) -> bool {
-    let gauges = after.gauges.as_ref();
-    gauges.is_some_and(|gauges| gauges.cn.typical.is_finite())
+/// Limits of what works that a blend breaks, by the gauges themselves; without dry matter it has no
+/// nitrogen either. Empty: it works.
+pub(super) fn short_of(task: &Task<'_>, goal: &Goal, after: &Blend) -> Vec<Limit> {
+    let broken = |gauge: Gauge, side: Side| Limit::Gauge {
+        gauge,
+        side,
+        broken: true,
+    };
+    let Some(gauges) = &after.gauges else {
+        return vec![broken(Gauge::CarbonNitrogen, Side::High)];
+    };
+    let mut short = Vec::new();
+    for gauge in Gauge::ALL {
+        let (value, (low, high)) = (gauges.value(gauge), task.band(&goal.bands, gauge).works);
+        if low.is_finite() && value < low - REACH * low.abs() {
+            short.push(broken(gauge, Side::Low));
+        } else if high.is_finite() && value > high + REACH * high.abs() {
+            short.push(broken(gauge, Side::High));
+        }
+    }
+    short
 }
 
 /// Gauges of a blend that are not in the best part of their band, by the gauges themselves.

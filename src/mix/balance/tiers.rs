@@ -259,9 +259,8 @@ fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> 
     }
     let rows = must.iter().chain(wishes.iter().map(|soft| &soft.demand));
     let priced: Vec<(&Demand, f64)> = rows.zip(found.prices.iter().copied()).collect();
-    let floor = |demand: &Demand| {
-        demand.gauge == Gauge::Volume && demand.bound <= LEAST_VOLUME * task.scale_m3
-    };
+    // A smaller heap of the same make-up only misses by fewer kilograms: size does not fight.
+    let floor = |demand: &Demand| demand.gauge == Gauge::Volume && demand.side == Side::Low;
     for (demand, price) in &priced {
         let broken = kept.iter().all(|other| other != *demand);
         if !broken && sums.dry_kg > 0.0 && binds(demand, *price) && !floor(demand) {

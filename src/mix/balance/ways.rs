@@ -15,7 +15,7 @@ use crate::quantity::Amount;
 
 use super::carry::{Carried, carried, short_name};
 use super::lever::{Lever, WEIGHT_OF_FETCHING, What};
-use super::measures::{beyond_best, counts, in_measures};
+use super::measures::{beyond_best, in_measures, short_of};
 use super::task::Task;
 use super::tiers::reachable;
 use super::{Goal, Limit, Need, WayOut};
@@ -121,7 +121,8 @@ fn tried(place: &Place<'_, '_>, task: &Task<'_>) -> Result<Option<(Carried, bool
     let effort = from_nearest.effort(&handfuls).sqrt();
     let carried = carried(place.mix, place.catalogue, task, (&handfuls, rounding))?;
     let best = beyond_best(task, place.goal, &carried.after).is_empty();
-    Ok(counts(&carried.after).then_some((carried, best, effort)))
+    let works = short_of(task, place.goal, &carried.after).is_empty();
+    Ok(works.then_some((carried, best, effort)))
 }
 
 fn with_fetched<'a>(
