@@ -12,6 +12,7 @@ use eframe::egui::{
 
 use crate::material::own::{Basis, Made, OwnError, Squeeze};
 use crate::material::{Confidence, Family, Material, Sourced, Structure};
+use crate::quantity::{KG_PER_POUND, LITRE_PER_US_GALLON, UnitSystem};
 
 use super::action::Action;
 use super::buttons::styled_button;
@@ -115,20 +116,45 @@ fn like_ui(ui: &mut Ui, page: &Page<'_>, form: &mut Form) {
     });
 }
 
+/// A unit and how many of it make one of the SI unit.
+type Unit = (&'static str, f64);
+
+/// Per cent.
+const PERCENT: Unit = ("%", 1.0);
+
+/// Units of a bucket's volume, its weight, and of bulk density.
+fn units_of(units: UnitSystem) -> [Unit; 3] {
+    let density = (units.density_unit(), units.density(1.0));
+    match units {
+        UnitSystem::Metric => [("L", 1.0), ("kg", 1.0), density],
+        UnitSystem::UsCustomary => [
+            ("gal", 1.0 / LITRE_PER_US_GALLON),
+            ("lb", 1.0 / KG_PER_POUND),
+            density,
+        ],
+    }
+}
+
 /// A typed number with its unit.
-fn number_ui(ui: &mut Ui, name: &str, unit: &str, value: &mut f64, hint: &str) {
+fn number_ui(ui: &mut Ui, name: &str, (unit, factor): Unit, value: &mut f64, hint: &str) {
     ui.horizontal(|ui| {
         let width = ui.available_width();
-        ui.add(
-            DragValue::new(value)
-                .speed(0.1)
-                .max_decimals(2)
-                .range(0.0..=100_000.0)
-                .min_size(vec2(width * 0.16, 0.0))
-                .suffix(format!(" {unit}")),
-        )
-        .named(name)
-        .on_hover_text(format!("{hint} Click to type it."));
+        let mut shown = *value * factor;
+        let response = ui
+            .add(
+                DragValue::new(&mut shown)
+                    .speed(0.1)
+                    .max_decimals(2)
+                    .range(0.0..=100_000.0)
+                    .min_size(vec2(width * 0.16, 0.0))
+                    .suffix(format!(" {unit}")),
+            )
+            .named(name)
+            .on_hover_text(format!("{hint} Click to type it."));
+        // Written only when moved: there and back must not change the value.
+        if response.changed() {
+            *value = shown / factor;
+        }
         ui.label(name);
     });
 }
@@ -137,7 +163,7 @@ fn number_ui(ui: &mut Ui, name: &str, unit: &str, value: &mut f64, hint: &str) {
 fn optional_ui(
     ui: &mut Ui,
     name: &str,
-    unit: &str,
+    unit: Unit,
     value: &mut Option<f64>,
     (first, hint): (f64, &str),
 ) {
@@ -162,6 +188,7 @@ fn optional_ui(
 }
 
 fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
+    let [_, _, density_unit] = units_of(page.state.settings.units);
     name_ui(ui, form);
     like_ui(ui, page, form);
     let report = &mut form.report;
@@ -175,34 +202,34 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     number_ui(
         ui,
         "Moisture",
-        "%",
+        PERCENT,
         &mut report.moisture_pct,
         "Water in the sample as it came.",
     );
     number_ui(
         ui,
         "Total nitrogen",
-        "%",
+        PERCENT,
         &mut report.nitrogen_pct,
         "Total (Kjeldahl or combustion) nitrogen.",
     );
     let ash = (10.0, "What is left after burning.");
-    optional_ui(ui, "Ash", "%", &mut report.ash_pct, ash);
+    optional_ui(ui, "Ash", PERCENT, &mut report.ash_pct, ash);
     let organic = (85.0, "Organic matter, loss on ignition or volatile solids.");
     optional_ui(
         ui,
         "Organic matter",
-        "%",
+        PERCENT,
         &mut report.organic_matter_pct,
         organic,
     );
     let carbon = (45.0, "Total or organic carbon.");
-    optional_ui(ui, "Total carbon", "%", &mut report.carbon_pct, carbon);
+    optional_ui(ui, "Total carbon", PERCENT, &mut report.carbon_pct, carbon);
     let density = (250.0, "As it came, loosely filled.");
     optional_ui(
         ui,
         "Bulk density",
-        "kg/m³",
+        density_unit,
         &mut report.bulk_density_kg_per_m3,
         density,
     );
@@ -210,6 +237,7 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
 }
 
 fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
+    let [litre, kilogram, _] = units_of(page.state.settings.units);
     let step = form.step.min(STEPS.len() - 1);
     ui.label(strong(format!(
         "Step {} of {}: {}",
@@ -229,21 +257,21 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             number_ui(
                 ui,
                 "The bucket holds",
-                "L",
+                litre,
                 &mut bucket.bucket_l,
                 "To the brim; fill it with water once to know.",
             );
             number_ui(
                 ui,
                 "Empty bucket",
-                "kg",
+                kilogram,
                 &mut bucket.empty_kg,
                 "The bucket alone.",
             );
             number_ui(
                 ui,
                 "Full bucket",
-                "kg",
+                kilogram,
                 &mut bucket.full_kg,
                 "Bucket and material.",
             );
@@ -254,14 +282,14 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             number_ui(
                 ui,
                 "Fresh sample",
-                "g",
+                ("g", 1.0),
                 &mut bucket.sample_wet_g,
                 "As it is.",
             );
             number_ui(
                 ui,
                 "Dried sample",
-                "g",
+                ("g", 1.0),
                 &mut bucket.sample_dry_g,
                 "Without the dish.",
             );
@@ -335,13 +363,19 @@ fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     kind_ui(ui, copy);
     pools_ui(ui, copy);
     heads_ui(ui);
+    let [_, _, (density_unit, density_factor)] = units_of(page.state.settings.units);
     for (name, unit, factor, value) in [
         ("Moisture", "%", 100.0, &mut copy.moisture),
         ("Nitrogen", "%", 100.0, &mut copy.nitrogen),
         ("Carbon", "%", 100.0, &mut copy.carbon),
         ("Ash", "%", 100.0, &mut copy.ash),
         ("Lignin", "%", 100.0, &mut copy.lignin),
-        ("Bulk density", "kg/m³", 1.0, &mut copy.bulk_density),
+        (
+            "Bulk density",
+            density_unit,
+            density_factor,
+            &mut copy.bulk_density,
+        ),
         ("Phosphate", "%", 100.0, &mut copy.phosphate),
         ("Potash", "%", 100.0, &mut copy.potash),
         ("pH", "", 1.0, &mut copy.ph),
