@@ -176,7 +176,7 @@ impl Condition {
         words.join(", ")
     }
 
-    /// What it does to a material, a sentence each.
+    /// What each of its parts does to a material taken alone, a sentence each, and what all do.
     pub fn sentences(&self, material: &Material, units: UnitSystem) -> Vec<String> {
         let mut said = Vec::new();
         let density = |material: &Material| units.density(material.bulk_density.typical);
@@ -223,6 +223,14 @@ impl Condition {
                 "{word}: {:.0} {unit} instead of {:.0}, so a bucket holds {holds}; by weight it stays the same stuff.",
                 density(&stuffed),
                 density(material),
+            ));
+        }
+        if said.len() > 1 {
+            let all = self.apply(material);
+            said.push(format!(
+                "All together: moisture {:.0} %, {:.0} {unit}.",
+                percent(&all),
+                density(&all)
             ));
         }
         said

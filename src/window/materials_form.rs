@@ -6,15 +6,14 @@
 //!
 //! Held against: `tests/window/materials.rs`.
 
-use eframe::egui::{
-    Button, Checkbox, ComboBox, DragValue, Label, RichText, ScrollArea, TextEdit, Ui, vec2,
-};
+use eframe::egui::{Button, Checkbox, ComboBox, ScrollArea, Ui};
 
-use crate::material::own::{Basis, Made, OwnError, Squeeze};
-use crate::material::{Confidence, Family, Material, Sourced, Structure};
+use crate::material::own::{Basis, Squeeze};
 
 use super::action::Action;
 use super::buttons::styled_button;
+use super::materials_copy::copy_ui;
+use super::materials_fields::{PERCENT, Unit, name_ui, number_ui, result_ui, units_of};
 use super::materials_state::{Form, FormKind};
 use super::named::Named;
 use super::state::Page;
@@ -79,20 +78,6 @@ fn buttons_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     });
 }
 
-fn name_ui(ui: &mut Ui, form: &mut Form) {
-    ui.horizontal(|ui| {
-        let label = ui.label("Name");
-        ui.add(
-            TextEdit::singleline(&mut form.name)
-                .hint_text("reed cuttings from the pond")
-                .desired_width(ui.available_width()),
-        )
-        .labelled_by(label.id)
-        .named("Name of the material")
-        .on_hover_text("What it is called in lists and in the mix.");
-    });
-}
-
 /// The material that gives what is not measured.
 fn like_ui(ui: &mut Ui, page: &Page<'_>, form: &mut Form) {
     ui.horizontal(|ui| {
@@ -115,29 +100,11 @@ fn like_ui(ui: &mut Ui, page: &Page<'_>, form: &mut Form) {
     });
 }
 
-/// A typed number with its unit.
-fn number_ui(ui: &mut Ui, name: &str, unit: &str, value: &mut f64, hint: &str) {
-    ui.horizontal(|ui| {
-        let width = ui.available_width();
-        ui.add(
-            DragValue::new(value)
-                .speed(0.1)
-                .max_decimals(2)
-                .range(0.0..=100_000.0)
-                .min_size(vec2(width * 0.16, 0.0))
-                .suffix(format!(" {unit}")),
-        )
-        .named(name)
-        .on_hover_text(format!("{hint} Click to type it."));
-        ui.label(name);
-    });
-}
-
 /// A number that may be missing.
 fn optional_ui(
     ui: &mut Ui,
     name: &str,
-    unit: &str,
+    unit: Unit,
     value: &mut Option<f64>,
     (first, hint): (f64, &str),
 ) {
@@ -162,6 +129,7 @@ fn optional_ui(
 }
 
 fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
+    let [_, _, density_unit] = units_of(page.state.settings.units);
     name_ui(ui, form);
     like_ui(ui, page, form);
     let report = &mut form.report;
@@ -175,34 +143,34 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     number_ui(
         ui,
         "Moisture",
-        "%",
+        PERCENT,
         &mut report.moisture_pct,
         "Water in the sample as it came.",
     );
     number_ui(
         ui,
         "Total nitrogen",
-        "%",
+        PERCENT,
         &mut report.nitrogen_pct,
         "Total (Kjeldahl or combustion) nitrogen.",
     );
     let ash = (10.0, "What is left after burning.");
-    optional_ui(ui, "Ash", "%", &mut report.ash_pct, ash);
+    optional_ui(ui, "Ash", PERCENT, &mut report.ash_pct, ash);
     let organic = (85.0, "Organic matter, loss on ignition or volatile solids.");
     optional_ui(
         ui,
         "Organic matter",
-        "%",
+        PERCENT,
         &mut report.organic_matter_pct,
         organic,
     );
     let carbon = (45.0, "Total or organic carbon.");
-    optional_ui(ui, "Total carbon", "%", &mut report.carbon_pct, carbon);
+    optional_ui(ui, "Total carbon", PERCENT, &mut report.carbon_pct, carbon);
     let density = (250.0, "As it came, loosely filled.");
     optional_ui(
         ui,
         "Bulk density",
-        "kg/m³",
+        density_unit,
         &mut report.bulk_density_kg_per_m3,
         density,
     );
@@ -210,6 +178,7 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
 }
 
 fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
+    let [litre, kilogram, _] = units_of(page.state.settings.units);
     let step = form.step.min(STEPS.len() - 1);
     ui.label(strong(format!(
         "Step {} of {}: {}",
@@ -229,21 +198,21 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             number_ui(
                 ui,
                 "The bucket holds",
-                "L",
+                litre,
                 &mut bucket.bucket_l,
                 "To the brim; fill it with water once to know.",
             );
             number_ui(
                 ui,
                 "Empty bucket",
-                "kg",
+                kilogram,
                 &mut bucket.empty_kg,
                 "The bucket alone.",
             );
             number_ui(
                 ui,
                 "Full bucket",
-                "kg",
+                kilogram,
                 &mut bucket.full_kg,
                 "Bucket and material.",
             );
@@ -254,14 +223,14 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             number_ui(
                 ui,
                 "Fresh sample",
-                "g",
+                ("g", 1.0),
                 &mut bucket.sample_wet_g,
                 "As it is.",
             );
             number_ui(
                 ui,
                 "Dried sample",
-                "g",
+                ("g", 1.0),
                 &mut bucket.sample_dry_g,
                 "Without the dish.",
             );
@@ -286,188 +255,4 @@ fn squeeze_ui(ui: &mut Ui, squeeze: &mut Option<Squeeze>) {
                 high * 100.0
             ));
     }
-}
-
-/// What comes of it: formulas with their sources, or the first thing that cannot be.
-fn result_ui(ui: &mut Ui, page: &Page<'_>, made: Result<Made, OwnError>) {
-    let colours = page.look.colours;
-    ui.separator();
-    match made {
-        Err(problem) => {
-            ui.colored_label(colours.bad.0, format!("Not yet: {problem}."));
-        }
-        Ok(made) => {
-            if !made.steps.is_empty() {
-                ui.label(strong("How it is reckoned"));
-            }
-            for step in &made.steps {
-                ui.label(&step.text);
-                let source = RichText::new(step.source).small();
-                ui.label(source.color(colours.text_weak.0));
-            }
-            ui.label(summary(&made.material, page));
-            for remark in &made.remarks {
-                ui.colored_label(colours.near.0, remark);
-            }
-        }
-    }
-}
-
-/// The main values in a line.
-fn summary(material: &Material, page: &Page<'_>) -> String {
-    let units = page.state.settings.units;
-    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
-        || "no C:N".to_owned(),
-        |cn| format!("C:N {:.0} ({:.0} to {:.0})", cn.typical, cn.low, cn.high),
-    );
-    format!(
-        "So: {cn}, moisture {:.0} %, bulk density {:.0} {}.",
-        material.moisture.typical * 100.0,
-        units.density(material.bulk_density.typical),
-        units.density_unit()
-    )
-}
-
-fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
-    name_ui(ui, form);
-    ui.label("Change what you know better: low, usual and high. What you leave keeps its source. Shares are of the dry matter, moisture of the whole.");
-    let copy = &mut form.copy;
-    kind_ui(ui, copy);
-    pools_ui(ui, copy);
-    heads_ui(ui);
-    for (name, unit, factor, value) in [
-        ("Moisture", "%", 100.0, &mut copy.moisture),
-        ("Nitrogen", "%", 100.0, &mut copy.nitrogen),
-        ("Carbon", "%", 100.0, &mut copy.carbon),
-        ("Ash", "%", 100.0, &mut copy.ash),
-        ("Lignin", "%", 100.0, &mut copy.lignin),
-        ("Bulk density", "kg/m³", 1.0, &mut copy.bulk_density),
-        ("Phosphate", "%", 100.0, &mut copy.phosphate),
-        ("Potash", "%", 100.0, &mut copy.potash),
-        ("pH", "", 1.0, &mut copy.ph),
-    ] {
-        three_ui(ui, name, unit, factor, value);
-    }
-    result_ui(ui, page, form.made(page.catalogue));
-}
-
-/// What it belongs to, how it stands, how far it settles.
-fn kind_ui(ui: &mut Ui, copy: &mut Material) {
-    ui.horizontal(|ui| {
-        let half = (ui.available_width() - ui.spacing().item_spacing.x) * 0.5;
-        ComboBox::from_id_salt("family of the copy")
-            .selected_text(copy.family.label())
-            .width(half * 0.8)
-            .truncate()
-            .show_ui(ui, |ui| {
-                for family in Family::ALL {
-                    ui.selectable_value(&mut copy.family, family, family.label());
-                }
-            })
-            .response
-            .named("Family of the copy")
-            .on_hover_text("What it belongs to; decides among others whether it can wilt.");
-        ComboBox::from_id_salt("structure of the copy")
-            .selected_text(copy.structure.phrase())
-            .width(ui.available_width())
-            .truncate()
-            .show_ui(ui, |ui| {
-                for structure in Structure::ALL {
-                    ui.selectable_value(&mut copy.structure, structure, structure.phrase());
-                }
-            })
-            .response
-            .named("Structure of the copy")
-            .on_hover_text("How it stands, packs and lets air through.");
-    });
-}
-
-/// How the dry matter rots, and how far the loose stuff settles; what is left over of it stays.
-fn pools_ui(ui: &mut Ui, copy: &mut Material) {
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Rots within");
-        let pools = &mut copy.pools;
-        let before = [pools.fast, pools.medium, pools.slow];
-        for (word, share) in [
-            ("weeks", &mut pools.fast),
-            ("months", &mut pools.medium),
-            ("years", &mut pools.slow),
-        ] {
-            percent_ui(ui, &format!("Rots within {word}"), share);
-            ui.label(word);
-        }
-        if before != [pools.fast, pools.medium, pools.slow] {
-            pools.inert = (1.0 - pools.fast - pools.medium - pools.slow).max(0.0);
-            pools.sources = vec!["OWN".to_owned()];
-            pools.confidence = Confidence::Recalled;
-        }
-        ui.label(format!("({:.0} % stays)", pools.inert * 100.0));
-    });
-    ui.horizontal(|ui| {
-        ui.label("Piled a metre high it settles by");
-        percent_ui(ui, "Settles by", &mut copy.settles_share);
-    });
-}
-
-/// A share, typed as per cent.
-fn percent_ui(ui: &mut Ui, name: &str, share: &mut f64) {
-    let mut shown = *share * 100.0;
-    let field = DragValue::new(&mut shown)
-        .speed(0.5)
-        .max_decimals(1)
-        .range(0.0..=100.0)
-        .suffix(" %");
-    let response = ui
-        .add(field)
-        .named(name)
-        .on_hover_text(format!("{name}, per cent. Click to type it."));
-    if response.changed() {
-        *share = shown / 100.0;
-    }
-}
-
-/// Heads of the three columns.
-fn heads_ui(ui: &mut Ui) {
-    ui.horizontal(|ui| {
-        let cell = vec2(ui.available_width() * 0.16, ui.spacing().interact_size.y);
-        for word in ["low", "usual", "high"] {
-            ui.add_sized(cell, Label::new(RichText::new(word).small()));
-        }
-    });
-}
-
-/// Low, usual and high of one value.
-fn three_ui(ui: &mut Ui, name: &str, unit: &str, factor: f64, value: &mut Sourced) {
-    ui.horizontal(|ui| {
-        let cell = vec2(ui.available_width() * 0.16, ui.spacing().interact_size.y);
-        for (word, number) in [
-            ("low", &mut value.low),
-            ("usual", &mut value.typical),
-            ("high", &mut value.high),
-        ] {
-            let before = *number * factor;
-            let mut shown = before;
-            let named = format!("{name}, {word}");
-            let response = ui
-                .add_sized(
-                    cell,
-                    DragValue::new(&mut shown)
-                        .speed(0.1)
-                        .max_decimals(2)
-                        .range(0.0..=10_000.0),
-                )
-                .named(&named)
-                .on_hover_text(format!("{named}. Click to type it."));
-            // Written only when moved: there and back must not change the value.
-            if response.changed() && shown != before {
-                *number = shown / factor;
-            }
-        }
-        let unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(", {unit}")
-        };
-        ui.label(format!("{name}{unit}"));
-    });
 }

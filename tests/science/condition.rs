@@ -204,7 +204,7 @@ fn what_was_done_is_said_in_words() {
         chopped: 1.0,
     };
     let said = all.sentences(listed("bean_haulm_green"), UnitSystem::Metric);
-    assert_eq!(said.len(), 3, "{said:?}");
+    assert_eq!(said.len(), 4, "{said:?}");
     let words = all.words(listed("bean_haulm_green"));
     assert_eq!(words, "wilted 2 days, 100 % chopped, packed");
     assert_eq!(Condition::default().words(listed("straw")), "");

@@ -5,7 +5,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::document::{Folders, library};
 use heapwright::material::own::Squeeze;
 use heapwright::material::{Confidence, Family, Order};
-use heapwright::quantity::Range;
+use heapwright::quantity::{Range, UnitSystem};
 use heapwright::window::Action;
 use heapwright::window::materials_state::FormKind;
 use heapwright::window::range_bar::RangeBar;
@@ -197,6 +197,22 @@ fn a_bucket_test_goes_step_by_step() {
     window.press("Add to my materials");
     let made = &window.app().project.own_materials[0];
     assert_eq!(made.moisture.sources, ["OWN"]);
+}
+
+#[test]
+fn weights_are_typed_in_the_units_shown() {
+    let mut window = opened_on("grass_fresh");
+    window.ask(Action::SetUnits(UnitSystem::UsCustomary));
+    window.press("From a bucket test…");
+    window.press("Next step");
+    window.type_number("The bucket holds", "5");
+    window.type_number("Full bucket", "20");
+    let bucket = window.form().bucket;
+    // 1 US gallon is 231 cubic inches and 1 inch 25.4 mm; 1 lb is 0.453 592 37 kg; both exact.
+    assert!((bucket.bucket_l - 5.0 * 231.0 * 0.0254_f64.powi(3) * 1000.0).abs() < 1e-9);
+    assert!((bucket.full_kg - 20.0 * 0.453_592_37).abs() < 1e-9);
+    // What was not touched is as it was, to the last bit.
+    assert_eq!(bucket.empty_kg.to_bits(), 0.5_f64.to_bits());
 }
 
 #[test]

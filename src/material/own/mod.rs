@@ -1,0 +1,233 @@
+//! A person's own materials: copied, from a laboratory's report, from a bucket and a kitchen scale.
+//!
+//! In: what was measured, and a material of the catalogue that is most like it. Out: a [`Made`]
+//! material with the steps it was reckoned by, or one sentence about what cannot be.
+//!
+//! What was measured is marked `OWN`; what was not is taken from the similar material, with that
+//! one's sources and no more trust than `Recalled`, since likeness is a judgement.
+//!
+//! Here: what both ways have in common, and copies. The report is in `lab_report`, the bucket in
+//! `bucket_test`. Not here: keeping them (`document::library`).
+//!
+//! Held against: `tests/science/own_materials.rs`.
+
+mod bucket_test;
+mod lab_report;
+
+pub use bucket_test::{BucketTest, Squeeze};
+pub use lab_report::{Basis, CARBON_OF_ORGANIC_MATTER, LabReport};
+
+use thiserror::Error;
+
+use super::catalogue::{Catalogue, CatalogueError, check};
+use super::{Confidence, Material, Sourced, Spread};
+use crate::quantity::number_text;
+
+/// How far the next sample lies from a measured one: points of moisture, then factors of the rest
+/// (`common practice`: a heap differs more from place to place than a laboratory errs).
+const MOISTURE_STEP: f64 = 0.03;
+const DENSITY_SPREAD: f64 = 0.15;
+/// Source of values that were measured.
+const OWN: &str = "OWN";
+
+/// Why measurements make no material.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum OwnError {
+    /// No name.
+    #[error("the material has no name yet; give it one")]
+    Nameless,
+    /// A number that cannot be.
+    #[error("{what} must lie between {low} and {high} {unit}, but {} was given; check the figure and its unit", number_text(*.found))]
+    OutOfRange {
+        /// Which number.
+        what: &'static str,
+        /// Least.
+        low: f64,
+        /// Most.
+        high: f64,
+        /// Of both.
+        unit: &'static str,
+        /// What was given.
+        found: f64,
+    },
+    /// A sample that gained weight.
+    #[error("the dried sample ({} g) weighs more than the fresh one ({} g); swap the two or weigh again", number_text(*.dry_g), number_text(*.wet_g))]
+    DryHeavier {
+        /// As it was, g.
+        wet_g: f64,
+        /// Dried, g.
+        dry_g: f64,
+    },
+    /// A bucket that got lighter.
+    #[error("the full bucket ({} kg) weighs no more than the empty one ({} kg); swap the two or weigh again", number_text(*.full_kg), number_text(*.empty_kg))]
+    FullLighter {
+        /// Empty, kg.
+        empty_kg: f64,
+        /// Full, kg.
+        full_kg: f64,
+    },
+    /// More than all of it.
+    #[error(
+        "{what} make {found:.1} % of the dry matter, which is more than all of it; check them, and whether the report is on a dry basis or as received"
+    )]
+    TooMuch {
+        /// Which values together.
+        what: &'static str,
+        /// Their sum, %.
+        found: f64,
+    },
+    /// Organic matter and ash that do not fit.
+    #[error(
+        "organic matter and ash make {found:.1} % of the dry matter together and should make 100; leave one of them out, or check the basis"
+    )]
+    Misfit {
+        /// Their sum, %.
+        found: f64,
+    },
+    /// Nothing to reckon carbon from.
+    #[error("there is neither carbon nor organic matter nor ash; give one of them")]
+    NoCarbon,
+    /// The result cannot be, for another reason.
+    #[error("{0}")]
+    CannotBe(CatalogueError),
+}
+
+/// A step of the reckoning, for the person to follow.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// The formula with its numbers.
+    pub text: String,
+    /// Where the formula is from.
+    pub source: &'static str,
+}
+
+/// A material made of measurements.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Made {
+    /// The material, checked.
+    pub material: Material,
+    /// How it was reckoned.
+    pub steps: Vec<Step>,
+    /// What does not fit, to think about; it hinders nothing.
+    pub remarks: Vec<String>,
+}
+
+/// A number between its ends, or a refusal.
+fn within(
+    what: &'static str,
+    found: f64,
+    [low, high]: [f64; 2],
+    unit: &'static str,
+) -> Result<f64, OwnError> {
+    if found >= low && found <= high {
+        Ok(found)
+    } else {
+        Err(OwnError::OutOfRange {
+            what,
+            low,
+            high,
+            unit,
+            found,
+        })
+    }
+}
+
+/// A measured value with the usual spread about it.
+fn measured(typical: f64, low: f64, high: f64, confidence: Confidence) -> Sourced {
+    Sourced {
+        low,
+        typical,
+        high,
+        sources: vec![OWN.to_owned()],
+        confidence,
+        spread: Spread::Usual,
+    }
+}
+
+/// A measured value, give or take a share of it, between 0 and `most`.
+fn about(typical: f64, share: f64, most: f64, confidence: Confidence) -> Sourced {
+    let high = (typical * (1.0 + share)).min(most).max(typical);
+    measured(typical, typical * (1.0 - share), high, confidence)
+}
+
+fn moisture_about(moisture: f64) -> Sourced {
+    let low = (moisture - MOISTURE_STEP).max(0.0);
+    let high = (moisture + MOISTURE_STEP).min(0.99).max(moisture);
+    measured(moisture, low, high, Confidence::Read)
+}
+
+fn density_about(density_kg_per_m3: f64) -> Sourced {
+    about(
+        density_kg_per_m3,
+        DENSITY_SPREAD,
+        f64::INFINITY,
+        Confidence::Read,
+    )
+}
+
+/// An id no material of the catalogue has, from a name.
+fn free_id(name: &str, catalogue: &Catalogue) -> String {
+    let mut plain = String::from("own_");
+    for letter in name.to_lowercase().chars().take(40) {
+        if letter.is_ascii_alphanumeric() {
+            plain.push(letter);
+        } else if !plain.ends_with('_') {
+            plain.push('_');
+        }
+    }
+    let plain = plain.trim_end_matches('_').to_owned();
+    let numbered = (2..).map(|number: u32| format!("{plain}_{number}"));
+    std::iter::once(plain.clone())
+        .chain(numbered)
+        .find(|id| catalogue.find(id).is_none())
+        .unwrap_or(plain)
+}
+
+/// A copy under another name, to be changed. Its values keep their sources.
+///
+/// # Errors
+/// [`OwnError::Nameless`] for a blank name.
+pub fn copy_of(like: &Material, name: &str, catalogue: &Catalogue) -> Result<Material, OwnError> {
+    if name.trim().is_empty() {
+        return Err(OwnError::Nameless);
+    }
+    Ok(Material {
+        id: free_id(name, catalogue),
+        name: name.trim().to_owned(),
+        ..like.clone()
+    })
+}
+
+/// The material, if it can be.
+///
+/// # Errors
+/// [`OwnError`]: no name, or a value that cannot be.
+pub fn checked(material: Material) -> Result<Material, OwnError> {
+    if material.name.trim().is_empty() {
+        return Err(OwnError::Nameless);
+    }
+    check(&material).map_err(OwnError::CannotBe)?;
+    Ok(material)
+}
+
+/// A similar material under another name, its values trusted no more than from memory.
+fn similar(like: &Material, name: &str, catalogue: &Catalogue) -> Result<Material, OwnError> {
+    let mut material = copy_of(like, name, catalogue)?;
+    let doubted = [
+        &mut material.moisture,
+        &mut material.nitrogen,
+        &mut material.carbon,
+        &mut material.ash,
+        &mut material.lignin,
+        &mut material.bulk_density,
+        &mut material.phosphate,
+        &mut material.potash,
+        &mut material.ph,
+    ];
+    for value in doubted.into_iter().chain(&mut material.carbon_to_nitrogen) {
+        value.confidence = Confidence::Recalled;
+    }
+    material.pools.confidence = Confidence::Recalled;
+    material.note = format!("What was not measured is taken from \"{}\".", like.name);
+    Ok(material)
+}
