@@ -36,7 +36,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::material::{Catalogue, Condition, Material};
-use crate::quantity::{Amount, OutOfRange, bounds};
+use crate::quantity::{Amount, Measure, OutOfRange, bounds};
 
 /// One material in a mix, with its amount.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -66,6 +66,16 @@ impl Ingredient {
             stock: None,
             condition: Condition::default(),
         }
+    }
+
+    /// Says amount and stock in another measure; `density_kg_per_m3` is that of the material as it is.
+    pub fn say_in(&mut self, measure: Measure, density_kg_per_m3: f64) {
+        let present = self.amount.measure.clone();
+        self.stock = self.stock.map(|stock| {
+            let stock = Amount::new(stock, present);
+            stock.said_in(measure.clone(), density_kg_per_m3).value
+        });
+        self.amount = self.amount.said_in(measure, density_kg_per_m3);
     }
 
     /// Its material in the state it is in; `None` if the catalogue does not know it.
@@ -168,7 +178,7 @@ impl Mix {
                 if let Some(stock) = ingredient.stock {
                     bounds::STOCK.check(stock).map_err(amount_problem)?;
                 }
-                if let crate::quantity::Measure::Own { litres, .. } = ingredient.amount.measure {
+                if let Measure::Own { litres, .. } = ingredient.amount.measure {
                     bounds::OWN_MEASURE.check(litres).map_err(amount_problem)?;
                 }
                 ingredient.condition.check().map_err(amount_problem)?;

@@ -1,4 +1,5 @@
-//! The state of an ingredient: sliders for wilted, packed and chopped, and what they do in words.
+//! The state of an ingredient: sliders for wilted, packed and chopped, and what they do in words; how much
+//! there is of it.
 //!
 //! In: a row of the mix. Out: its condition, edited.
 //!
@@ -6,10 +7,11 @@
 //!
 //! Held against: `tests/window/materials.rs`.
 
-use eframe::egui::{RichText, Slider, Ui};
+use eframe::egui::{DragValue, RichText, Slider, Ui};
 
 use crate::material::condition::{CHOPPED, PACKED, WILTED};
 use crate::material::{Condition, Material};
+use crate::quantity::bounds;
 
 use super::action::Action;
 use super::buttons::plain_button;
@@ -34,11 +36,39 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     for sentence in condition.sentences(material, page.state.settings.units) {
         ui.label(RichText::new(sentence).small().color(weak));
     }
+    stock_ui(ui, page, row, name);
     ui.horizontal(|ui| {
         let id = material.id.clone();
         plain_button(ui, page, Action::ShowMaterial(id), "About this material…");
         if !condition.is_as_listed() {
             plain_button(ui, page, Action::AsListed(row), "As in the catalogue");
+        }
+    });
+}
+
+/// How much there is of it, for the balance: ticked, a number in the row's own measure.
+fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    let ingredient = &mut page.project.mix.ingredients[row];
+    let unit = ingredient.amount.measure.plural();
+    ui.horizontal(|ui| {
+        let mut limited = ingredient.stock.is_some();
+        ui.checkbox(&mut limited, "there is no more than")
+            .named(&format!("Stock of {name} is limited"))
+            .on_hover_text("The balance then never takes more of it than there is.");
+        match (limited, &mut ingredient.stock) {
+            (true, Some(stock)) => {
+                ui.add(
+                    DragValue::new(stock)
+                        .range(0.0..=bounds::STOCK.high)
+                        .speed(0.1)
+                        .max_decimals(2),
+                )
+                .named(&format!("Stock of {name}"))
+                .on_hover_text("How much there is, in the measure of the row.");
+                ui.label(unit);
+            }
+            (true, none) => *none = Some(ingredient.amount.value),
+            (false, stock) => *stock = None,
         }
     });
 }

@@ -219,8 +219,8 @@ impl App {
             return;
         };
         let density = material.bulk_density.typical;
-        ingredient.amount = ingredient.amount.said_in(measure, density);
         let label = format!("measure of {}", material.name);
+        ingredient.say_in(measure, density);
         self.record_or_revert(&label);
     }
 

@@ -5,6 +5,8 @@ use heapwright::mix::{Fit, bands, blend};
 use heapwright::quantity::Measure;
 use heapwright::window::action::Action;
 
+use egui_kittest::kittest::Queryable;
+
 use crate::support::{Window, window};
 
 /// A window with an empty recipe in the bay of the demo (1.44 m3).
@@ -51,7 +53,11 @@ fn three_materials_and_one_press_fill_the_bay_in_whole_measures() {
     }
     for row in &app.project.mix.ingredients {
         let many = row.material != "poultry_litter";
-        let measure = if many { Measure::Barrow } else { Measure::Bucket };
+        let measure = if many {
+            Measure::Barrow
+        } else {
+            Measure::Bucket
+        };
         assert_eq!(row.amount.measure, measure, "{row:?}");
         assert_eq!(row.amount.value.fract(), 0.0, "{row:?}");
     }
@@ -129,4 +135,39 @@ fn a_bay_half_full_is_filled_up_with_what_there_is() {
     }
     let volume = window.gauge("Volume");
     assert!(volume.contains(", full"), "{volume}");
+}
+
+#[test]
+fn the_balance_never_takes_more_than_there_is_said_to_be() {
+    let mut window = window();
+    let row = window.app().project.mix.ingredients[0].clone();
+    window.harness.state_mut().state.details = Some(0);
+    window.run();
+    let name = {
+        let catalogue = heapwright::material::Catalogue::built_in().unwrap();
+        catalogue.find(&row.material).unwrap().name.clone()
+    };
+    window
+        .harness
+        .get_by_label(&format!("Stock of {name} is limited"))
+        .click();
+    window.run();
+    let stock = |window: &Window| window.app().project.mix.ingredients[0].stock;
+    assert_eq!(stock(&window), Some(row.amount.value));
+    window.type_number(&format!("Stock of {name}"), "9");
+    assert_eq!(stock(&window), Some(9.0));
+    window.press("Balance the mix");
+    window.press("Use this mix");
+    assert!(window.app().project.mix.ingredients[0].amount.value <= 9.0);
+    // Another measure says the stock as well.
+    window
+        .harness
+        .state_mut()
+        .ask(Action::SetMeasure(0, Measure::Litre));
+    window.run();
+    let litres = stock(&window).unwrap();
+    let heapwright::quantity::Extent::VolumeM3(barrow_m3) = Measure::Barrow.one() else {
+        panic!("a barrow is a volume");
+    };
+    assert!((litres - 9.0 * 1000.0 * barrow_m3).abs() < 1e-6, "{litres}");
 }

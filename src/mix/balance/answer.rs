@@ -8,7 +8,7 @@
 
 use crate::material::Catalogue;
 use crate::mix::{Mix, MixError, blend};
-use crate::quantity::{Amount, Measure};
+use crate::quantity::Measure;
 
 use super::carry::carried;
 use super::measures::{beyond_best, in_measures, short_of};
@@ -102,10 +102,7 @@ pub fn balance_handily(
             continue;
         };
         let density = material.bulk_density.typical;
-        let in_barrows =
-            |value| Amount::new(value, Measure::Bucket).said_in(Measure::Barrow, density);
-        row.stock = row.stock.map(|stock| in_barrows(stock).value);
-        row.amount = in_barrows(row.amount.value);
+        row.say_in(Measure::Barrow, density);
         many = true;
     }
     if !many {
