@@ -6,9 +6,14 @@
 //! mix, `draft` the mix meanwhile, `propose` looks for the change that helps most, `wording` says it, `advice` decides what is
 //! said first. Every figure in a sentence comes from blending the changed mix.
 //!
-//! Not here: chemistry (`mix`), what happens in the heap (`heap`).
+//! What comes of a heap: `course` measures what a parcel has been through, `sanitation` holds it
+//! against rules, `kill` against what is known of seeds, diseases and germs, `finish` says when it is done,
+//! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
+//! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all.
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Not here: chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
+//!
+//! Held against: `tests/science/advice.rs`, `tests/science/outcome.rs`.
 
 mod advice;
 mod change;
@@ -17,5 +22,35 @@ mod propose;
 mod standing;
 mod wording;
 
+pub mod course;
+pub mod sanitation;
+
 pub use advice::{Advice, advise, next_steps};
 pub use change::Change;
+
+use serde::Deserialize;
+
+/// How far a fact in a table is to be trusted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+pub enum Trust {
+    /// From memory; nothing was read to confirm it.
+    Recalled,
+    /// Own arithmetic or inference from figures that were read.
+    Derived,
+    /// Read in another text that quotes the source.
+    SecondHand,
+    /// Read in the source itself (of papers the abstract).
+    Read,
+}
+
+impl Trust {
+    /// Its words on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Recalled => "from memory, unconfirmed",
+            Self::Derived => "own reckoning from figures read",
+            Self::SecondHand => "read where another text quotes it",
+            Self::Read => "read",
+        }
+    }
+}
