@@ -33,7 +33,8 @@ pub mod transport;
 pub use climate::Climate;
 pub use plan::{Cover, Deed, Event, MOST_EVENTS, Placing, Plan, PlanError, Turning};
 pub use projection::{
-    Ended, Field, Left, Ledger, Moment, Parcel, Projection, Record, SectionGrid, Summary, longest_spell,
+    Ended, Field, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid, Summary,
+    longest_spell,
 };
 pub use rot::Kinetics;
 pub use run::simulate_on_grid;

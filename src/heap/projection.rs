@@ -284,8 +284,7 @@ impl Projection {
                 index = found.map(|place| (field.grid, place));
             }
             let Some((_, place)) = index else { continue };
-            if let (Some(t), Some(m)) =
-                (field.temperature_c.get(place), field.moisture.get(place))
+            if let (Some(t), Some(m)) = (field.temperature_c.get(place), field.moisture.get(place))
             {
                 course.push(Moment {
                     day: field.day,

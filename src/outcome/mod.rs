@@ -23,10 +23,13 @@ mod standing;
 mod wording;
 
 pub mod course;
+pub mod kill;
 pub mod sanitation;
+mod tables;
 
 pub use advice::{Advice, advise, next_steps};
 pub use change::Change;
+pub use tables::{Facts, TableError};
 
 use serde::Deserialize;
 

@@ -34,6 +34,8 @@ mod ledgers;
 mod manufactured;
 mod moist_air;
 mod one_cell;
+mod outcome_kill;
+mod outcome_sanitation;
 mod oxygen;
 mod plan;
 mod quantity;

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use heapwright::forecast::Inputs;
 use heapwright::heap::{
-    Addition, Ended, Heap, Kinetics, Left, Ledger, Projection, Record, Settings, Summary,
+    Addition, Ended, Heap, Kinetics, Ledger, Left, Projection, Record, Settings, Summary,
 };
 use heapwright::mix::Totals;
 

@@ -1,0 +1,55 @@
+//! The facts that judgements rest on, read from `assets/`.
+//!
+//! In: the built-in tables. Out: [`Facts`].
+//!
+//! Not here: what they mean (each table has its own module).
+//!
+//! Held against: `tests/science/outcome.rs`.
+
+use serde::de::DeserializeOwned;
+use thiserror::Error;
+
+use super::kill::KillTable;
+use super::sanitation::HeatRule;
+
+/// A built-in table does not parse.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("the built-in table {table} cannot be read at {place}; reinstall the program")]
+pub struct TableError {
+    /// Which table.
+    pub table: &'static str,
+    /// Line, column and reason.
+    pub place: String,
+}
+
+/// All facts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Facts {
+    /// Heat rules.
+    pub rules: Vec<HeatRule>,
+    /// Seeds, roots, diseases, germs.
+    pub kill: KillTable,
+}
+
+impl Facts {
+    /// The built-in facts.
+    ///
+    /// # Errors
+    /// [`TableError`] if a built-in table is damaged.
+    pub fn built_in() -> Result<Self, TableError> {
+        Ok(Self {
+            rules: read(
+                "heat_rules.ron",
+                include_str!("../../assets/heat_rules.ron"),
+            )?,
+            kill: read("kill.ron", include_str!("../../assets/kill.ron"))?,
+        })
+    }
+}
+
+fn read<T: DeserializeOwned>(table: &'static str, text: &str) -> Result<T, TableError> {
+    ron::from_str(text).map_err(|err| TableError {
+        table,
+        place: err.to_string(),
+    })
+}
