@@ -23,9 +23,11 @@ mod standing;
 mod wording;
 
 pub mod course;
+pub mod finish;
 pub mod kill;
 pub mod sanitation;
 mod tables;
+pub mod turns;
 
 pub use advice::{Advice, advise, next_steps};
 pub use change::Change;

@@ -9,6 +9,7 @@
 use serde::de::DeserializeOwned;
 use thiserror::Error;
 
+use super::finish::FinishTable;
 use super::kill::KillTable;
 use super::sanitation::HeatRule;
 
@@ -29,6 +30,8 @@ pub struct Facts {
     pub rules: Vec<HeatRule>,
     /// Seeds, roots, diseases, germs.
     pub kill: KillTable,
+    /// Limits, times and field tests.
+    pub finish: FinishTable,
 }
 
 impl Facts {
@@ -43,6 +46,7 @@ impl Facts {
                 include_str!("../../assets/heat_rules.ron"),
             )?,
             kill: read("kill.ron", include_str!("../../assets/kill.ron"))?,
+            finish: read("finish.ron", include_str!("../../assets/finish.ron"))?,
         })
     }
 }

@@ -34,6 +34,7 @@ mod ledgers;
 mod manufactured;
 mod moist_air;
 mod one_cell;
+mod outcome_finish;
 mod outcome_kill;
 mod outcome_sanitation;
 mod oxygen;

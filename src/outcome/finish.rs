@@ -1,0 +1,406 @@
+//! When compost is done: a self-heating estimate, C:N and breathing below published limits.
+//!
+//! In: the records of a projection, the kinetics, `assets/finish.ron`. Out: [`Finish`].
+//!
+//! The flask: what is left in the pools is put, in thought, into an insulated flask at squeeze moisture with
+//! ample air, at room temperature, and warms itself by the same kinetics as the heap:
+//! `C dT/dt = heat - C (T - room) / t`, t the flask's own time of cooling. Its highest rise stands for the
+//! rise on turning and wetting. It cannot tell what a seedling thinks of it: the field tests do.
+//!
+//! Not here: the heap's own temperature (`heap`).
+//!
+//! Held against: `tests/science/outcome_finish.rs`.
+
+use serde::{Deserialize, Serialize};
+
+use crate::heap::cell::heat_capacity;
+use crate::heap::rot::{
+    HEAT_PER_CARBON_J_PER_KG, OXYGEN_PER_CARBON, Pools, air_space_factor, moisture_factor, rates,
+    temperature_factor,
+};
+use crate::heap::{Kinetics, Projection, Record};
+
+use super::Trust;
+
+/// Room that the flask stands in, degC (usual; Brinton et al. 1995 name room temperature).
+const ROOM_C: f64 = 20.0;
+/// Moisture of the sample, wet basis (`common practice`: squeeze test).
+const FLASK_MOISTURE: f64 = 0.55;
+/// Time in which a filled flask of 1.5 to 2 L loses 63 % of its warmth, h (tuned, 15-36: 0.04 W/K as good
+/// vacuum flasks lose, 2.7-4.5 kJ/K as they hold).
+const FLASK_COOLING_H: f64 = 18.0;
+/// Length of the test, in steps of two hours (10 d).
+const FLASK_STEPS: usize = 120;
+/// Step of the test, h.
+const FLASK_STEP_H: f64 = 2.0;
+/// Free air space of the loosely filled sample.
+const FLASK_AIR: f64 = 0.3;
+/// Mineral nitrogen that cannot be used up, kg per kg dry matter.
+const AMPLE: f64 = 1.0e3;
+/// Temperature at which breathing is measured, degC.
+const BREATHING_C: f64 = 37.0;
+/// The centre stays below this once the hot stage is over, degC (usual lower end of the hot phase).
+const HOT_FROM_C: f64 = 40.0;
+/// The centre reaches this in a hot heap, degC (lower end of what rules on heat ask for).
+const VERY_HOT_FROM_C: f64 = 55.0;
+/// Least time between records that are looked at, d.
+const TRIED_EVERY_DAYS: f64 = 1.0;
+/// Most records looked at for one limit.
+const MOST_LOOKS: f64 = 120.0;
+
+/// What a limit is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum Measure {
+    /// Highest rise in the flask, K.
+    FlaskRise,
+    /// C:N by mass.
+    CarbonNitrogen,
+    /// Oxygen used at 37 degC, mg per g organic matter and hour.
+    OxygenMgPerGH,
+    /// Oxygen used at 37 degC, mmol per kg organic matter and hour.
+    OxygenMmolPerKgH,
+    /// Carbon given off as carbon dioxide at 37 degC, mg per g organic matter and day.
+    CarbonMgPerGDay,
+    /// Carbon dioxide given off at 37 degC, mg per g organic matter and day.
+    CarbonDioxideMgPerGDay,
+}
+
+impl Measure {
+    /// Its unit.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Self::FlaskRise => "°C",
+            Self::CarbonNitrogen => "",
+            Self::OxygenMgPerGH => "mg O₂/g OM h",
+            Self::OxygenMmolPerKgH => "mmol O₂/kg OM h",
+            Self::CarbonMgPerGDay => "mg CO₂-C/g OM d",
+            Self::CarbonDioxideMgPerGDay => "mg CO₂/g OM d",
+        }
+    }
+}
+
+/// A published limit.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Limit {
+    /// Short, stable name.
+    pub id: String,
+    /// Name on screen.
+    pub name: String,
+    /// What it is on.
+    pub measure: Measure,
+    /// Greatest value that meets it.
+    pub most: f64,
+    /// Where it stands.
+    pub source: String,
+    /// How far it is to be trusted.
+    pub trust: Trust,
+}
+
+/// A way of making compost with the time it takes.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Way {
+    /// Which way.
+    pub way: WayName,
+    /// Name on screen.
+    pub name: String,
+    /// Least and most time, d.
+    pub days: (f64, f64),
+    /// Where it stands.
+    pub source: String,
+    /// How far it is to be trusted.
+    pub trust: Trust,
+}
+
+/// The ways.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum WayName {
+    /// Turned daily or every other day while hot.
+    TurnedOften,
+    /// Hot, turned a few times.
+    Hot,
+    /// Hot or warm, never turned.
+    Unturned,
+    /// Warm: 40 to 55 degC.
+    Warm,
+    /// Never above 40 degC.
+    Cold,
+    /// Left where it fell, in no heap.
+    OnTheGround,
+}
+
+/// A simple test of the product.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FieldTest {
+    /// Short, stable name.
+    pub id: String,
+    /// Name on screen.
+    pub name: String,
+    /// What it tells.
+    pub tells: String,
+    /// How long it takes, d.
+    pub days: (f64, f64),
+    /// What to do, in order.
+    pub steps: Vec<String>,
+    /// What is read off it: a word or number, and what it means.
+    pub results: Vec<TestMeaning>,
+    /// Where it stands.
+    pub source: String,
+    /// How far it is to be trusted.
+    pub trust: Trust,
+}
+
+/// What a result of a field test means.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TestMeaning {
+    /// What is seen.
+    pub seen: String,
+    /// What it means.
+    pub means: String,
+    /// Whether the compost passes.
+    pub passes: bool,
+    /// How far that line is to be trusted.
+    pub trust: Trust,
+}
+
+/// A result of a field test that a person has entered.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TestResult {
+    /// Id of the test.
+    pub test: String,
+    /// Days after the heap was built.
+    pub day: f64,
+    /// Which of the test's results, from 0.
+    pub result: usize,
+    /// Anything worth keeping with it.
+    pub note: String,
+}
+
+/// Facts on finishing, as in `assets/finish.ron`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FinishTable {
+    /// Limits.
+    pub limits: Vec<Limit>,
+    /// Which limits must be kept for "finished".
+    pub deciding: Vec<String>,
+    /// Time that it cures after the hot stage before it counts as finished, d.
+    pub curing_days: f64,
+    /// Where that stands.
+    pub curing_source: String,
+    /// Ways with their times.
+    pub ways: Vec<Way>,
+    /// Field tests.
+    pub tests: Vec<FieldTest>,
+}
+
+/// What an insulated flask would show.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Flask {
+    /// Highest rise above the room, K.
+    pub rise_k: f64,
+    /// When, d.
+    pub after_days: f64,
+}
+
+impl Flask {
+    /// Class of the self-heating test, 5 the most finished. Lines from memory (10, 20, 30, 40 K).
+    pub fn class(&self) -> u8 {
+        5 - (self.rise_k / 10.0).floor().clamp(0.0, 4.0) as u8
+    }
+}
+
+/// The flask filled with what is left at a record.
+pub fn flask(record: &Record, kinetics: &Kinetics) -> Flask {
+    let dry = record.dry_kg.max(1e-12);
+    let mut pools = Pools {
+        carbon: record.left.pools_kg.map(|kg| kg / dry),
+        microbes: record.left.microbes_kg / dry,
+        mineral_nitrogen: AMPLE,
+        nitrogen_per_carbon: [0.0; 3],
+    };
+    let water = FLASK_MOISTURE / (1.0 - FLASK_MOISTURE);
+    let capacity = heat_capacity(1.0, water);
+    let wet = moisture_factor(FLASK_MOISTURE) * air_space_factor(FLASK_AIR);
+    let step_days = FLASK_STEP_H / 24.0;
+    let kept = (-FLASK_STEP_H / FLASK_COOLING_H).exp();
+    let mut warm = 0.0f64;
+    let mut best = Flask {
+        rise_k: 0.0,
+        after_days: 0.0,
+    };
+    for step in 1..=FLASK_STEPS {
+        let f_t = temperature_factor(ROOM_C + warm, kinetics.cardinal_c);
+        let rate = rates(&pools, f_t * wet, f_t, kinetics).times(step_days);
+        for (pool, eaten) in pools.carbon.iter_mut().zip(rate.uptake) {
+            *pool = (*pool - eaten).max(0.0);
+        }
+        pools.microbes = (pools.microbes + rate.growth - rate.death).max(0.0);
+        warm = warm * kept + rate.oxidised * HEAT_PER_CARBON_J_PER_KG / capacity;
+        if warm > best.rise_k {
+            best = Flask {
+                rise_k: warm,
+                after_days: step as f64 * step_days,
+            };
+        }
+    }
+    best
+}
+
+/// Carbon that what is left would breathe out, moist and airy at 37 degC, kg per kg organic matter and day.
+pub fn breathing_per_day(record: &Record, kinetics: &Kinetics) -> f64 {
+    let organic = record.left.carbon_kg / record.left.carbon_share.max(1e-12);
+    let pools = Pools {
+        carbon: record.left.pools_kg,
+        microbes: record.left.microbes_kg,
+        mineral_nitrogen: AMPLE * organic,
+        nitrogen_per_carbon: [0.0; 3],
+    };
+    let f_t = temperature_factor(BREATHING_C, kinetics.cardinal_c);
+    rates(&pools, f_t, f_t, kinetics).oxidised / organic.max(1e-12)
+}
+
+/// C:N of a record; infinite without nitrogen.
+pub fn carbon_nitrogen(record: &Record) -> f64 {
+    if record.nitrogen_kg > 0.0 {
+        record.left.carbon_kg / record.nitrogen_kg
+    } else {
+        f64::INFINITY
+    }
+}
+
+/// The value of a measure at a record.
+pub fn measured(measure: Measure, record: &Record, kinetics: &Kinetics) -> f64 {
+    let breath = || breathing_per_day(record, kinetics);
+    match measure {
+        Measure::FlaskRise => flask(record, kinetics).rise_k,
+        Measure::CarbonNitrogen => carbon_nitrogen(record),
+        Measure::OxygenMgPerGH => breath() * OXYGEN_PER_CARBON * 1000.0 / 24.0,
+        // 1 mmol of oxygen is 32 mg.
+        Measure::OxygenMmolPerKgH => breath() * OXYGEN_PER_CARBON * 1.0e6 / 24.0 / 32.0,
+        Measure::CarbonMgPerGDay => breath() * 1000.0,
+        Measure::CarbonDioxideMgPerGDay => breath() * 1000.0 * 44.0 / 12.0,
+    }
+}
+
+/// How a heap stands against one limit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LimitResult {
+    /// Id of the limit.
+    pub limit: String,
+    /// Value at the end of the run.
+    pub at_end: f64,
+    /// Day from which it is kept to the end; `None` if not within the run.
+    pub day: Option<f64>,
+}
+
+/// When it is done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finish {
+    /// Which way it is made.
+    pub way: WayName,
+    /// Last day on which the centre was at 40 degC or more.
+    pub hot_until_day: Option<f64>,
+    /// Every limit.
+    pub limits: Vec<LimitResult>,
+    /// Day from which all deciding limits are kept and it has cured.
+    pub day: Option<f64>,
+    /// The flask at the end of the run.
+    pub flask_at_end: Flask,
+}
+
+impl Finish {
+    /// Judges a projection; `turnings` is how often it is turned and `on_the_ground` whether it is in no heap.
+    pub fn of(
+        projection: &Projection,
+        table: &FinishTable,
+        kinetics: &Kinetics,
+        turnings: &[f64],
+        on_the_ground: bool,
+    ) -> Option<Self> {
+        let records = &projection.records;
+        let last = records.last()?;
+        let limits: Vec<LimitResult> = table
+            .limits
+            .iter()
+            .map(|limit| LimitResult {
+                limit: limit.id.clone(),
+                at_end: measured(limit.measure, last, kinetics),
+                day: kept_from(records, limit, kinetics),
+            })
+            .collect();
+        let deciding = limits.iter().filter(|r| table.deciding.contains(&r.limit));
+        let day = deciding
+            .map(|r| r.day)
+            .try_fold(0.0f64, |latest, day| day.map(|day| latest.max(day)));
+        let hot = records.iter().rev().find(|r| r.centre_c >= HOT_FROM_C);
+        let cured = hot.map_or(0.0, |record| record.day + table.curing_days);
+        let day = day.map(|day| day.max(cured)).filter(|day| *day <= last.day);
+        Some(Self {
+            way: way(projection, turnings, on_the_ground),
+            hot_until_day: hot.map(|record| record.day),
+            limits,
+            day,
+            flask_at_end: flask(last, kinetics),
+        })
+    }
+
+    /// In one sentence.
+    pub fn text(&self) -> String {
+        match self.day {
+            Some(day) => format!(
+                "It would hardly heat again on turning from about day {day:.0}; confirm it with a bag, radish or flask test"
+            ),
+            None => format!(
+                "It would not be finished within the run: at the end it would still heat by {:.0} °C in an insulated flask",
+                self.flask_at_end.rise_k
+            ),
+        }
+    }
+}
+
+fn way(projection: &Projection, turnings: &[f64], on_the_ground: bool) -> WayName {
+    let peak = projection.summary.peak_c;
+    if on_the_ground && peak < HOT_FROM_C {
+        return WayName::OnTheGround;
+    }
+    if peak < HOT_FROM_C {
+        return WayName::Cold;
+    }
+    if peak < VERY_HOT_FROM_C {
+        return WayName::Warm;
+    }
+    let often = turnings.len() >= 5
+        && turnings
+            .windows(2)
+            .filter(|pair| pair[1] - pair[0] <= 2.5)
+            .count()
+            >= 4;
+    match turnings.len() {
+        0 => WayName::Unturned,
+        _ if often => WayName::TurnedOften,
+        _ => WayName::Hot,
+    }
+}
+
+/// First day from which a limit is kept until the end, looked for backwards.
+fn kept_from(records: &[Record], limit: &Limit, kinetics: &Kinetics) -> Option<f64> {
+    let end = records.last()?.day;
+    let stride = (end / MOST_LOOKS).max(TRIED_EVERY_DAYS);
+    let mut kept = None;
+    for record in records.iter().rev() {
+        let due = kept.is_none_or(|day| day - record.day >= stride) || record.day <= 0.0;
+        if !due {
+            continue;
+        }
+        if measured(limit.measure, record, kinetics) > limit.most {
+            break;
+        }
+        kept = Some(record.day);
+    }
+    kept
+}
