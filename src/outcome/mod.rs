@@ -25,6 +25,8 @@ mod wording;
 pub mod course;
 pub mod finish;
 pub mod kill;
+pub mod nutrient;
+pub mod produce;
 pub mod sanitation;
 mod tables;
 pub mod turns;

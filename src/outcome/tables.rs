@@ -11,6 +11,7 @@ use thiserror::Error;
 
 use super::finish::FinishTable;
 use super::kill::KillTable;
+use super::nutrient::UseTable;
 use super::sanitation::HeatRule;
 
 /// A built-in table does not parse.
@@ -32,6 +33,8 @@ pub struct Facts {
     pub kill: KillTable,
     /// Limits, times and field tests.
     pub finish: FinishTable,
+    /// Feeding, rates, distances.
+    pub usage: UseTable,
 }
 
 impl Facts {
@@ -47,6 +50,7 @@ impl Facts {
             )?,
             kill: read("kill.ron", include_str!("../../assets/kill.ron"))?,
             finish: read("finish.ron", include_str!("../../assets/finish.ron"))?,
+            usage: read("use.ron", include_str!("../../assets/use.ron"))?,
         })
     }
 }

@@ -36,6 +36,7 @@ mod moist_air;
 mod one_cell;
 mod outcome_finish;
 mod outcome_kill;
+mod outcome_produce;
 mod outcome_sanitation;
 mod oxygen;
 mod plan;
