@@ -22,12 +22,14 @@ mod propose;
 mod standing;
 mod wording;
 
+pub mod cautions;
 pub mod course;
 pub mod finish;
 pub mod kill;
 pub mod nutrient;
 pub mod produce;
 pub mod sanitation;
+pub mod smell;
 mod tables;
 pub mod turns;
 

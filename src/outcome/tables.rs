@@ -9,10 +9,12 @@
 use serde::de::DeserializeOwned;
 use thiserror::Error;
 
+use super::cautions::Caution;
 use super::finish::FinishTable;
 use super::kill::KillTable;
 use super::nutrient::UseTable;
 use super::sanitation::HeatRule;
+use super::smell::Fault;
 
 /// A built-in table does not parse.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -35,6 +37,10 @@ pub struct Facts {
     pub finish: FinishTable,
     /// Feeding, rates, distances.
     pub usage: UseTable,
+    /// Faults with their cures.
+    pub faults: Vec<Fault>,
+    /// Cautions.
+    pub cautions: Vec<Caution>,
 }
 
 impl Facts {
@@ -51,6 +57,8 @@ impl Facts {
             kill: read("kill.ron", include_str!("../../assets/kill.ron"))?,
             finish: read("finish.ron", include_str!("../../assets/finish.ron"))?,
             usage: read("use.ron", include_str!("../../assets/use.ron"))?,
+            faults: read("troubles.ron", include_str!("../../assets/troubles.ron"))?,
+            cautions: read("cautions.ron", include_str!("../../assets/cautions.ron"))?,
         })
     }
 }

@@ -38,6 +38,7 @@ mod outcome_finish;
 mod outcome_kill;
 mod outcome_produce;
 mod outcome_sanitation;
+mod outcome_trouble;
 mod oxygen;
 mod plan;
 mod quantity;
