@@ -333,18 +333,12 @@ impl Finish {
                 day: kept_from(records, limit, kinetics),
             })
             .collect();
-        let deciding = limits.iter().filter(|r| table.deciding.contains(&r.limit));
-        let day = deciding
-            .map(|r| r.day)
-            .try_fold(0.0f64, |latest, day| day.map(|day| latest.max(day)));
-        let hot = records.iter().rev().find(|r| r.centre_c >= HOT_FROM_C);
-        let cured = hot.map_or(0.0, |record| record.day + table.curing_days);
-        let day = day.map(|day| day.max(cured)).filter(|day| *day <= last.day);
+        let hot = hot_until(records);
         Some(Self {
             way: way(projection, turnings, on_the_ground),
-            hot_until_day: hot.map(|record| record.day),
+            hot_until_day: hot,
+            day: day_of(&limits, hot, table, last.day),
             limits,
-            day,
             flask_at_end: flask(last, kinetics),
         })
     }
@@ -361,6 +355,49 @@ impl Finish {
             ),
         }
     }
+}
+
+/// Last day on which the centre is at 40 degC or more.
+fn hot_until(records: &[Record]) -> Option<f64> {
+    let hot = records.iter().rev().find(|r| r.centre_c >= HOT_FROM_C);
+    hot.map(|record| record.day)
+}
+
+/// Day from which all deciding limits are kept and it has cured, if within the run.
+fn day_of(
+    limits: &[LimitResult],
+    hot_until: Option<f64>,
+    table: &FinishTable,
+    last_day: f64,
+) -> Option<f64> {
+    let cured = hot_until.map_or(0.0, |day| day + table.curing_days);
+    limits
+        .iter()
+        .filter(|result| table.deciding.contains(&result.limit))
+        .map(|result| result.day)
+        .try_fold(cured, |latest, day| day.map(|day| latest.max(day)))
+        .filter(|day| *day <= last_day)
+}
+
+/// The day alone, looking at the deciding limits only.
+pub fn finished_day(
+    projection: &Projection,
+    table: &FinishTable,
+    kinetics: &Kinetics,
+) -> Option<f64> {
+    let records = &projection.records;
+    let deciding = table
+        .limits
+        .iter()
+        .filter(|limit| table.deciding.contains(&limit.id));
+    let limits: Vec<LimitResult> = deciding
+        .map(|limit| LimitResult {
+            limit: limit.id.clone(),
+            at_end: 0.0,
+            day: kept_from(records, limit, kinetics),
+        })
+        .collect();
+    day_of(&limits, hot_until(records), table, records.last()?.day)
 }
 
 fn way(projection: &Projection, turnings: &[f64], on_the_ground: bool) -> WayName {

@@ -226,6 +226,13 @@ impl Germ {
         cool / self.slow_d_days
     }
 
+    /// Share of equal parcels with enough logs by heat, 0-1.
+    pub fn share(&self, parcels: &[Vec<Moment>], floor: f64) -> f64 {
+        share_of(parcels, |course| {
+            self.logs(course, floor) >= self.enough_logs
+        })
+    }
+
     /// All parcels together.
     pub fn judge(&self, parcels: &[Vec<Moment>], floor: f64) -> GermResult {
         let logs: Vec<f64> = parcels.iter().map(|p| self.logs(p, floor)).collect();

@@ -9,7 +9,8 @@
 //! What comes of a heap: `course` measures what a parcel has been through, `sanitation` holds it
 //! against rules, `kill` against what is known of seeds, diseases and germs, `finish` says when it is done,
 //! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
-//! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all.
+//! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all
+//! and `brief` does so for a member of an ensemble.
 //!
 //! Not here: chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
 //!
@@ -22,9 +23,11 @@ mod propose;
 mod standing;
 mod wording;
 
+pub mod brief;
 pub mod cautions;
 pub mod course;
 pub mod finish;
+mod judge;
 pub mod kill;
 pub mod nutrient;
 pub mod produce;
@@ -34,7 +37,9 @@ mod tables;
 pub mod turns;
 
 pub use advice::{Advice, advise, next_steps};
+pub use brief::Brief;
 pub use change::Change;
+pub use judge::{Case, Judgement, Likely, MOST_OF_IT, Outcome, Topic};
 pub use tables::{Facts, TableError};
 
 use serde::Deserialize;

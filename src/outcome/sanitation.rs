@@ -240,7 +240,7 @@ impl HeatRule {
         }
         RuleResult {
             rule: self.id.clone(),
-            would_meet: missing.is_empty() && !evidence.inside.is_empty(),
+            would_meet: self.would_meet(evidence),
             inside,
             share,
             coolest_days,
@@ -255,6 +255,29 @@ impl HeatRule {
                 Process::StillAerated | Process::Enclosed => false,
             },
         }
+    }
+
+    /// Whether it would be met where it is read, turnings and all; looks no further than it must.
+    pub fn would_meet(&self, evidence: &Evidence<'_>) -> bool {
+        let floor = self.moisture_floor.unwrap_or(0.0);
+        let meets = |course: &[Moment]| {
+            self.any_of
+                .iter()
+                .any(|holds| holds.iter().all(|hold| hold.is_met(course, floor)))
+        };
+        let parts_meet = || match self.read_at {
+            ReadAt::Inside => meets(evidence.inside),
+            // One alternative must hold throughout, so that a batch is judged by one line.
+            ReadAt::EveryPart => self.any_of.iter().any(|holds| {
+                evidence
+                    .parcels
+                    .iter()
+                    .all(|course| holds.iter().all(|hold| hold.is_met(course, floor)))
+            }),
+        };
+        !evidence.inside.is_empty()
+            && self.turnings_counted(evidence) >= self.turnings.map_or(0, |t| t.least)
+            && parts_meet()
     }
 
     /// Turnings between the first and the last time that the probe reads the rule's least temperature.

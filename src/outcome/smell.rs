@@ -51,6 +51,25 @@ pub enum Kind {
     Cold,
 }
 
+impl Kind {
+    /// What it comes to, with its greatest value.
+    pub fn text(self, worst: f64) -> String {
+        let percent = 100.0 * worst;
+        match self {
+            Self::Airless => format!("Up to {percent:.0} % of it would be short of air"),
+            Self::Sour => format!("Up to {percent:.0} % of it could turn sour"),
+            Self::Ammonia => {
+                format!(
+                    "It would smell of ammonia, losing up to {percent:.1} % of its nitrogen a day"
+                )
+            }
+            Self::TooHot => format!("It would reach {worst:.0} °C, too hot for what rots it"),
+            Self::TooDry => format!("It would dry out to {percent:.0} % moisture"),
+            Self::Cold => format!("It would not pass {worst:.0} °C"),
+        }
+    }
+}
+
 /// One row of the table of faults.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -152,6 +171,27 @@ pub fn troubles(
     advice: &[Advice],
     faults: &[Fault],
 ) -> Vec<Trouble> {
+    troubles_found(projection)
+        .into_iter()
+        .map(|(kind, days, worst)| {
+            let fault = faults.iter().find(|fault| fault.kind == Some(kind));
+            Trouble {
+                kind,
+                days,
+                worst,
+                cause: cause(kind, totals, fault),
+                cure: cure(kind, advice, fault),
+                source: fault.map_or_else(String::new, |fault| fault.source.clone()),
+            }
+        })
+        .collect()
+}
+
+/// A trouble's kind, its first and last day, its greatest value.
+pub type Found = (Kind, (f64, f64), f64);
+
+/// Which troubles there are, without causes.
+pub fn troubles_found(projection: &Projection) -> Vec<Found> {
     let points = course(projection);
     let nitrogen = projection.ledger.nitrogen_start_kg.max(1e-12);
     let airless = |p: &TroublePoint| p.airless;
@@ -171,21 +211,7 @@ pub fn troubles(
         spell(records().map(|r| (r.day, -r.moisture)), -TOO_DRY)
             .map(|(days, worst)| (Kind::TooDry, days, -worst)),
     ];
-    found
-        .into_iter()
-        .flatten()
-        .map(|(kind, days, worst)| {
-            let fault = faults.iter().find(|fault| fault.kind == Some(kind));
-            Trouble {
-                kind,
-                days,
-                worst,
-                cause: cause(kind, totals, fault),
-                cure: cure(kind, advice, fault),
-                source: fault.map_or_else(String::new, |fault| fault.source.clone()),
-            }
-        })
-        .collect()
+    found.into_iter().flatten().collect()
 }
 
 /// First and last day at or above a value, and the greatest; `None` if never.
