@@ -5,91 +5,28 @@
 //! One call; faces show the judgements and, on a click, the numbers and the source. How likely each one is
 //! comes from an ensemble (`forecast::weigh`).
 //!
-//! Not here: the judging itself (one module a subject).
+//! Not here: the judging itself (one module a subject), the words (`lines`).
 //!
 //! Held against: `tests/science/outcome.rs`.
 
-use crate::heap::{Heap, Kinetics, Moment, Projection};
+use crate::heap::{Heap, Kinetics, Moment, Projection, Shape};
 use crate::mix::{Part, Totals};
 
-use super::Trust;
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
 use super::cautions::{Caution, Situation, Use, that_apply};
-use super::course::{days_text, share_text};
 use super::finish::Finish;
-use super::kill::{GermResult, PlantResult, disease_text};
+use super::kill::{GermResult, PlantResult};
+use super::lines::{self, Judgement, Topic};
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
-use super::sanitation::{CLASS_A_SOLID, Evidence, HeatRule, ReadAt, RuleResult};
+use super::sanitation::{CLASS_A_SOLID, Evidence, RuleResult};
 use super::smell::{Trouble, TroublePoint, course, troubles};
 use super::tables::Facts;
 use super::turns::courses;
 
 /// Share of the heap that must have had enough for a member of an ensemble to count as a yes.
 pub const MOST_OF_IT: f64 = 0.9;
-
-/// What a judgement is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Topic {
-    /// Rules on heat.
-    Rules,
-    /// Seeds and roots.
-    Plants,
-    /// Plant diseases.
-    Diseases,
-    /// Germs.
-    Germs,
-    /// When it is done.
-    Finish,
-    /// What comes out and what it feeds.
-    Produce,
-    /// Smell and trouble.
-    Trouble,
-}
-
-impl Topic {
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Rules => "Rules on heat",
-            Self::Plants => "Seeds and roots",
-            Self::Diseases => "Plant diseases",
-            Self::Germs => "Germs",
-            Self::Finish => "When it is done",
-            Self::Produce => "What comes out",
-            Self::Trouble => "Smell and trouble",
-        }
-    }
-}
-
-/// How likely something is, by members of an ensemble.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Likely {
-    /// What is counted, as the rest of a sentence after "in ... of 10".
-    pub of: String,
-    /// Share of the members for which it holds, 0-1.
-    pub share: f64,
-}
-
-/// One line of the outcome, with what it stands on.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Judgement {
-    /// Stable name: "rule:us_psrp", "plants:seeds_easy", "finish".
-    pub id: String,
-    /// What it is about.
-    pub topic: Topic,
-    /// A sentence, or a piece that can stand as one.
-    pub text: String,
-    /// The numbers behind it: name and value with unit.
-    pub numbers: Vec<(String, String)>,
-    /// Where its facts stand.
-    pub source: String,
-    /// How far those are to be trusted.
-    pub trust: Trust,
-    /// How likely, once an ensemble has been asked.
-    pub likely: Option<Likely>,
-}
 
 /// What is judged.
 #[derive(Debug, Clone, Copy)]
@@ -179,7 +116,7 @@ impl Outcome {
                 &facts.finish,
                 case.kinetics,
                 &turnings,
-                case.heap.shape == crate::heap::Shape::OpenHeap,
+                case.heap.shape == Shape::OpenHeap,
             )?,
             feeding: facts.usage.feeding(&produce, kind),
             troubles: troubles(projection, case.totals, case.advice, &facts.faults),
@@ -202,402 +139,16 @@ impl Outcome {
 
     fn lines(&self, facts: &Facts, parcels: &[Vec<Moment>]) -> Vec<Judgement> {
         let rules = facts.rules.iter().zip(&self.rules);
-        let mut lines: Vec<Judgement> = rules.map(|(rule, got)| rule_line(rule, got)).collect();
-        lines.push(self.class_a_line());
-        lines.extend(plant_lines(&self.plants, facts));
-        lines.extend(self.disease_lines(facts));
-        lines.extend(germ_lines(&self.germs, facts, parcels.len()));
-        lines.push(self.finish_line(facts));
-        lines.extend(self.produce_lines(facts));
-        lines.extend(self.troubles.iter().map(trouble_line));
-        lines
-    }
-
-    fn class_a_line(&self) -> Judgement {
-        let (coolest, centre) = self.class_a;
-        Judgement {
-            id: "class_a".to_owned(),
-            topic: Topic::Rules,
-            text: format!(
-                "The class A equation asks for 1: the centre scores {}, the coolest parcel {}",
-                score_text(centre),
-                score_text(coolest)
-            ),
-            numbers: vec![
-                ("valid for".to_owned(), CLASS_A_SOLID.valid.to_owned()),
-                ("score at the centre".to_owned(), score_text(centre)),
-                ("score in the coolest parcel".to_owned(), score_text(coolest)),
-            ],
-            source: "40 CFR 503.32(a)(3) as carried in 15A NCAC 02T .1106; at least one state leaves composting out of it, so it is a yardstick only".to_owned(),
-            trust: Trust::Read,
-            likely: None,
-        }
-    }
-
-    /// Names the first rule read in every part that even the coolest parcel meets.
-    fn disease_lines(&self, facts: &Facts) -> Vec<Judgement> {
-        let met = facts.rules.iter().zip(&self.rules).find(|(rule, got)| {
-            rule.read_at == ReadAt::EveryPart
-                && rule.trust != Trust::Recalled
-                && got.would_meet
-                && rule.id != "us_psrp"
-        });
-        let met = met.map(|(rule, _)| rule.name.as_str());
-        let line = |disease: &super::kill::Disease| Judgement {
-            id: format!("disease:{}", disease.name),
-            topic: Topic::Diseases,
-            text: disease_text(disease, met),
-            numbers: study_numbers(&disease.studies),
-            source: sources(&disease.studies),
-            trust: disease
-                .studies
-                .iter()
-                .map(|s| s.trust)
-                .min()
-                .unwrap_or(Trust::Recalled),
-            likely: None,
-        };
-        facts.kill.diseases.iter().map(line).collect()
-    }
-
-    fn finish_line(&self, facts: &Facts) -> Judgement {
-        let finish = &self.finish;
-        let dated = |day: Option<f64>| {
-            day.map_or("not within the run".to_owned(), |d| format!("day {d:.0}"))
-        };
-        let mut numbers = vec![
-            (
-                "the heap is hot until".to_owned(),
-                dated(finish.hot_until_day),
-            ),
-            (
-                "curing after that".to_owned(),
-                days_text(facts.finish.curing_days),
-            ),
-            (
-                "flask at the end".to_owned(),
-                format!(
-                    "{:.0} °C of rise, class {}",
-                    finish.flask_at_end.rise_k,
-                    finish.flask_at_end.class()
-                ),
-            ),
-        ];
-        for (limit, got) in facts.finish.limits.iter().zip(&finish.limits) {
-            let memory = if limit.trust == Trust::Recalled {
-                " (from memory)"
-            } else {
-                ""
-            };
-            let value = format!(
-                "{} (at the end {:.1} {}){memory}",
-                dated(got.day),
-                got.at_end,
-                limit.measure.unit()
-            );
-            numbers.push((limit.name.clone(), value));
-        }
-        if let Some(way) = facts.finish.ways.iter().find(|way| way.way == finish.way) {
-            let (from, to) = way.days;
-            numbers.push((
-                format!("usual time, {}", way.name),
-                format!("{from:.0} to {to:.0} days ({})", way.source),
-            ));
-        }
-        Judgement {
-            id: "finish".to_owned(),
-            topic: Topic::Finish,
-            text: finish.text(),
-            numbers,
-            source: format!(
-                "own self-heating estimate from the model's pools; {}",
-                facts.finish.curing_source
-            ),
-            trust: Trust::Recalled,
-            likely: None,
-        }
-    }
-
-    fn produce_lines(&self, facts: &Facts) -> Vec<Judgement> {
-        let out = &self.produce;
-        let percent = |share: f64| format!("{:.1} %", 100.0 * share);
-        let range = |r: crate::quantity::Range| {
-            format!(
-                "{:.1} % ({:.1} to {:.1})",
-                100.0 * r.typical,
-                100.0 * r.low,
-                100.0 * r.high
-            )
-        };
-        let mut numbers = vec![
-            ("mass".to_owned(), format!("{:.0} kg", out.mass_kg.typical)),
-            (
-                "volume".to_owned(),
-                format!("{:.0} L", 1000.0 * out.volume_m3.typical),
-            ),
-            ("moisture".to_owned(), percent(out.moisture.typical)),
-            ("C:N".to_owned(), format!("{:.0}", out.cn.typical)),
-            ("N of dry matter".to_owned(), range(out.nitrogen_share())),
-            (
-                "P₂O₅ of dry matter".to_owned(),
-                range(out.phosphate_share()),
-            ),
-            ("K₂O of dry matter".to_owned(), range(out.potash_share())),
-            (
-                "nitrogen lost as ammonia".to_owned(),
-                format!("{:.2} kg", out.ammonia_kg.typical),
-            ),
-            (
-                "carbon breathed out".to_owned(),
-                format!("{:.0} kg", out.carbon_lost_kg.typical),
-            ),
-            (
-                "heat made".to_owned(),
-                format!("{:.0} MJ", out.heat_made_j.typical / 1.0e6),
-            ),
-        ];
-        for it in &facts.usage.published {
-            let Some(value) = out.value_of(&it.of) else {
-                continue;
-            };
-            let (low, high) = it.between;
-            let place = if value < low {
-                "below"
-            } else if value > high {
-                "above"
-            } else {
-                "inside"
-            };
-            let shown = if it.of == "cn" {
-                format!("{low:.0} to {high:.0}")
-            } else {
-                format!("{} to {}", percent(low), percent(high))
-            };
-            numbers.push((
-                format!("published {}, {}", it.of.replace('_', " "), it.compost),
-                format!("{shown}: {place} ({})", it.source),
-            ));
-        }
-        let [first, ..] = self.feeding.nitrogen_kg;
-        let feeds = if self.feeding.hungry {
-            "its C:N is above 25, so it ties nitrogen up at first".to_owned()
-        } else {
-            format!(
-                "it frees about {:.0} g of nitrogen in the first year",
-                1000.0 * first
-            )
-        };
-        let series = facts
-            .usage
-            .series
-            .iter()
-            .find(|s| s.kind == self.feeding.kind);
-        vec![
-            Judgement {
-                id: "produce".to_owned(),
-                topic: Topic::Produce,
-                text: format!(
-                    "About {:.0} L of compost would come out ({:.0} kg), {}",
-                    1000.0 * out.volume_m3.typical,
-                    out.mass_kg.typical,
-                    super::nutrient::enough_text(out.volume_m3.typical, crate::quantity::UnitSystem::Metric)
-                ),
-                numbers,
-                source: "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not reckoned".to_owned(),
-                trust: Trust::Derived,
-                likely: None,
-            },
-            Judgement {
-                id: "feeding".to_owned(),
-                topic: Topic::Produce,
-                text: format!("As {}, {feeds}", series.map_or("compost", |s| s.name.as_str())),
-                numbers: self
-                    .feeding
-                    .nitrogen_kg
-                    .iter()
-                    .zip(1..)
-                    .map(|(kg, year)| (format!("year {year}"), format!("{:.0} g of nitrogen", 1000.0 * kg)))
-                    .collect(),
-                source: series.map_or_else(String::new, |s| s.source.clone()),
-                trust: series.map_or(Trust::Recalled, |s| s.trust),
-                likely: None,
-            },
-        ]
-    }
-}
-
-fn score_text(score: f64) -> String {
-    match score {
-        high if high >= 10.0 => "more than 10".to_owned(),
-        some => format!("{some:.2}"),
-    }
-}
-
-fn rule_line(rule: &HeatRule, got: &RuleResult) -> Judgement {
-    let holds = rule
-        .any_of
-        .get(got.alternative)
-        .map_or(&[][..], Vec::as_slice);
-    let asks: Vec<String> = holds.iter().map(super::course::Hold::text).collect();
-    let mut numbers = vec![
-        ("asks".to_owned(), asks.join(" and ")),
-        ("for".to_owned(), rule.process.label().to_owned()),
-        (
-            "read".to_owned(),
-            match rule.read_at {
-                ReadAt::Inside => "by a probe inside".to_owned(),
-                ReadAt::EveryPart => "in every part".to_owned(),
-            },
-        ),
-        (
-            "parcels that would meet it".to_owned(),
-            share_text(got.share),
-        ),
-    ];
-    for (hold, days) in holds.iter().zip(&got.coolest_days) {
-        numbers.push((
-            format!("coolest parcel at {:.0} °C", hold.at_c),
-            days_text(*days),
-        ));
-    }
-    if let Some(turnings) = rule.turnings {
-        numbers.push((
-            "turnings while hot".to_owned(),
-            format!("{} of {}", got.turnings, turnings.least),
-        ));
-    }
-    if let Some(floor) = rule.moisture_floor {
-        numbers.push((
-            "counts only above".to_owned(),
-            format!("{:.0} % moisture", 100.0 * floor),
-        ));
-    }
-    let also = rule
-        .also_asks
-        .iter()
-        .map(|ask| ("also asks, not judged".to_owned(), ask.clone()));
-    numbers.extend(also);
-    Judgement {
-        id: format!("rule:{}", rule.id),
-        topic: Topic::Rules,
-        text: super::wording::sentence(&got.text(rule)),
-        numbers,
-        source: rule.source.clone(),
-        trust: rule.trust,
-        likely: None,
-    }
-}
-
-fn study_numbers(studies: &[super::kill::Study]) -> Vec<(String, String)> {
-    let pair = |s: &super::kill::Study| {
-        (
-            s.source.clone(),
-            format!("{} ({})", s.finding, s.trust.label()),
-        )
-    };
-    studies.iter().map(pair).collect()
-}
-
-fn sources(studies: &[super::kill::Study]) -> String {
-    let all: Vec<&str> = studies.iter().map(|s| s.source.as_str()).collect();
-    all.join("; ")
-}
-
-fn plant_lines(results: &[PlantResult], facts: &Facts) -> Vec<Judgement> {
-    let line = |(class, got): (&super::kill::PlantClass, &PlantResult)| {
-        let asks: Vec<String> = class.holds.iter().map(super::course::Hold::text).collect();
-        let mut numbers = vec![
-            ("such as".to_owned(), class.examples.join(", ")),
-            (
-                "enough is".to_owned(),
-                if asks.is_empty() {
-                    "nothing a garden heap gives".to_owned()
-                } else {
-                    asks.join(" and ")
-                },
-            ),
-            ("had enough".to_owned(), share_text(got.share)),
-            (
-                "had enough if dry heat counted".to_owned(),
-                share_text(got.share_if_moist),
-            ),
-        ];
-        numbers.extend(
-            class
-                .disagreement
-                .iter()
-                .map(|it| ("studies disagree".to_owned(), it.clone())),
-        );
-        numbers.extend(study_numbers(&class.studies));
-        Judgement {
-            id: format!("plants:{}", class.id),
-            topic: Topic::Plants,
-            text: super::wording::sentence(&got.text(class)),
-            numbers,
-            source: class.basis.clone(),
-            trust: class.trust,
-            likely: None,
-        }
-    };
-    facts.kill.plants().zip(results).map(line).collect()
-}
-
-fn germ_lines(results: &[GermResult], facts: &Facts, parcels: usize) -> Vec<Judgement> {
-    let line = |(germ, got): (&super::kill::Germ, &GermResult)| Judgement {
-        id: format!("germs:{}", germ.id),
-        topic: Topic::Germs,
-        text: super::wording::sentence(&got.text(germ)),
-        numbers: vec![
-            (
-                "tenfold drop at 55 °C".to_owned(),
-                format!("{:.0} minutes", germ.d_minutes),
-            ),
-            (
-                "degrees that make it ten times as fast".to_owned(),
-                format!("{} °C", germ.scale.z_k),
-            ),
-            (
-                "most counted for one hot spell".to_owned(),
-                format!("{} tenfold drops", germ.cap_per_spell),
-            ),
-            (
-                "least of the parcels".to_owned(),
-                format!("{:.1}", got.least_logs),
-            ),
-            (
-                "of the whole heap".to_owned(),
-                format!("{:.1}", got.overall_logs),
-            ),
-            (
-                "by slow dying in the coolest parcel".to_owned(),
-                format!("{:.1}", got.slow_logs),
-            ),
-            ("parcels followed".to_owned(), parcels.to_string()),
-        ],
-        source: germ.source.clone(),
-        trust: germ.trust,
-        likely: None,
-    };
-    facts.kill.germs.iter().zip(results).map(line).collect()
-}
-
-fn trouble_line(trouble: &Trouble) -> Judgement {
-    let (from, to) = trouble.days;
-    let what = trouble.kind.text(trouble.worst);
-    Judgement {
-        id: format!("trouble:{:?}", trouble.kind),
-        topic: Topic::Trouble,
-        text: format!(
-            "{what}, between day {from:.0} and {to:.0}: {}",
-            trouble.cause
-        ),
-        numbers: vec![
-            ("from".to_owned(), format!("day {from:.1}")),
-            ("to".to_owned(), format!("day {to:.1}")),
-            ("smallest cure".to_owned(), trouble.cure.clone()),
-        ],
-        source: trouble.source.clone(),
-        trust: Trust::Read,
-        likely: None,
+        let mut all: Vec<Judgement> = rules
+            .map(|(rule, got)| lines::rule_line(rule, got))
+            .collect();
+        all.push(lines::class_a_line(self.class_a));
+        all.extend(lines::plant_lines(&self.plants, facts));
+        all.extend(lines::disease_lines(&self.rules, facts));
+        all.extend(lines::germ_lines(&self.germs, facts, parcels.len()));
+        all.push(lines::finish_line(&self.finish, facts));
+        all.extend(lines::produce_lines(&self.produce, &self.feeding, facts));
+        all.extend(self.troubles.iter().map(lines::trouble_line));
+        all
     }
 }

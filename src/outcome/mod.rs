@@ -9,7 +9,8 @@
 //! What comes of a heap: `course` measures what a parcel has been through, `sanitation` holds it
 //! against rules, `kill` against what is known of seeds, diseases and germs, `finish` says when it is done,
 //! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
-//! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all
+//! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all,
+//! `lines` puts them in words,
 //! and `brief` does so for a member of an ensemble.
 //!
 //! Not here: chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
@@ -29,6 +30,7 @@ pub mod course;
 pub mod finish;
 mod judge;
 pub mod kill;
+mod lines;
 pub mod nutrient;
 pub mod produce;
 pub mod sanitation;
@@ -39,8 +41,9 @@ pub mod turns;
 pub use advice::{Advice, advise, next_steps};
 pub use brief::Brief;
 pub use change::Change;
-pub use judge::{Case, Judgement, Likely, MOST_OF_IT, Outcome, Topic};
-pub use tables::{Facts, TableError};
+pub use judge::{Case, MOST_OF_IT, Outcome};
+pub use lines::{Judgement, Likely, Topic};
+pub use tables::{Facts, TableError, shared};
 
 use serde::Deserialize;
 

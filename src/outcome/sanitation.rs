@@ -207,14 +207,9 @@ impl HeatRule {
         let got = |course: &[Moment], holds: &[Hold]| -> Vec<f64> {
             holds.iter().map(|h| h.got_days(course, floor)).collect()
         };
-        let meets = |course: &[Moment]| {
-            self.any_of
-                .iter()
-                .any(|holds| holds.iter().all(|hold| hold.is_met(course, floor)))
-        };
-        let met: Vec<bool> = evidence.parcels.iter().map(|p| meets(p)).collect();
+        let met: Vec<bool> = evidence.parcels.iter().map(|p| self.is_met_by(p)).collect();
         let share = met.iter().filter(|met| **met).count() as f64 / met.len().max(1) as f64;
-        let inside = meets(evidence.inside);
+        let inside = self.is_met_by(evidence.inside);
         // The alternative that comes nearest where the rule is read.
         let reached = |holds: &[Hold]| match self.read_at {
             ReadAt::Inside => progress(holds, &got(evidence.inside, holds)),
@@ -257,16 +252,19 @@ impl HeatRule {
         }
     }
 
+    /// Whether one course has the time and temperature of any alternative.
+    fn is_met_by(&self, course: &[Moment]) -> bool {
+        let floor = self.moisture_floor.unwrap_or(0.0);
+        self.any_of
+            .iter()
+            .any(|holds| holds.iter().all(|hold| hold.is_met(course, floor)))
+    }
+
     /// Whether it would be met where it is read, turnings and all; looks no further than it must.
     pub fn would_meet(&self, evidence: &Evidence<'_>) -> bool {
         let floor = self.moisture_floor.unwrap_or(0.0);
-        let meets = |course: &[Moment]| {
-            self.any_of
-                .iter()
-                .any(|holds| holds.iter().all(|hold| hold.is_met(course, floor)))
-        };
         let parts_meet = || match self.read_at {
-            ReadAt::Inside => meets(evidence.inside),
+            ReadAt::Inside => self.is_met_by(evidence.inside),
             // One alternative must hold throughout, so that a batch is judged by one line.
             ReadAt::EveryPart => self.any_of.iter().any(|holds| {
                 evidence

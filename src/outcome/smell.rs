@@ -31,6 +31,8 @@ const WORTH_A_WORD: f64 = 0.1;
 const AMMONIA_PER_DAY: f64 = 0.01;
 /// Temperature from which it is too hot, degC (NC DEQ and fire services act from 70-71).
 const TOO_HOT_C: f64 = 70.0;
+/// A heap that stays below this stays cold, degC (usual lower end of the hot phase).
+const HOT_FROM_C: f64 = 40.0;
 /// Mean moisture below which it is too dry, wet basis (troubleshooting tables: below 40 %).
 const TOO_DRY: f64 = 0.40;
 
@@ -210,8 +212,15 @@ pub fn troubles_found(projection: &Projection) -> Vec<Found> {
             .map(|(days, worst)| (Kind::TooHot, days, worst)),
         spell(records().map(|r| (r.day, -r.moisture)), -TOO_DRY)
             .map(|(days, worst)| (Kind::TooDry, days, -worst)),
+        cold(projection),
     ];
     found.into_iter().flatten().collect()
+}
+
+/// A heap that never gets hot.
+fn cold(projection: &Projection) -> Option<Found> {
+    let (last, peak_c) = (projection.records.last()?, projection.summary.peak_c);
+    (peak_c < HOT_FROM_C).then_some((Kind::Cold, (0.0, last.day), peak_c))
 }
 
 /// First and last day at or above a value, and the greatest; `None` if never.

@@ -6,6 +6,8 @@
 //!
 //! Held against: `tests/science/outcome.rs`.
 
+use std::sync::LazyLock;
+
 use serde::de::DeserializeOwned;
 use thiserror::Error;
 
@@ -61,6 +63,12 @@ impl Facts {
             cautions: read("cautions.ron", include_str!("../../assets/cautions.ron"))?,
         })
     }
+}
+
+/// The built-in facts, read once; `None` if a table is damaged.
+pub fn shared() -> Option<&'static Facts> {
+    static FACTS: LazyLock<Option<Facts>> = LazyLock::new(|| Facts::built_in().ok());
+    FACTS.as_ref()
 }
 
 fn read<T: DeserializeOwned>(table: &'static str, text: &str) -> Result<T, TableError> {
