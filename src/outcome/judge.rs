@@ -25,8 +25,9 @@ use super::smell::{Trouble, TroublePoint, course, troubles};
 use super::tables::Facts;
 use super::turns::courses;
 
-/// Share of the heap that must have had enough for a member of an ensemble to count as a yes.
-pub const MOST_OF_IT: f64 = 0.9;
+/// Share of the heap that must have had enough for a member of an ensemble to count as a yes: half, since the
+/// skin of hardly any garden heap gets there.
+pub const HALF_OF_IT: f64 = 0.5;
 
 /// What is judged.
 #[derive(Debug, Clone, Copy)]

@@ -112,7 +112,7 @@ pub(super) fn disease_lines(rules: &[RuleResult], facts: &Facts) -> Vec<Judgemen
     let line = |disease: &Disease| Judgement {
         id: format!("disease:{}", disease.name),
         topic: Topic::Diseases,
-        text: disease_text(disease, met),
+        text: sentence(&disease_text(disease, met)),
         numbers: study_numbers(&disease.studies),
         source: sources(&disease.studies),
         trust: disease

@@ -41,7 +41,7 @@ pub mod turns;
 pub use advice::{Advice, advise, next_steps};
 pub use brief::Brief;
 pub use change::Change;
-pub use judge::{Case, MOST_OF_IT, Outcome};
+pub use judge::{Case, HALF_OF_IT, Outcome};
 pub use lines::{Judgement, Likely, Topic};
 pub use tables::{Facts, TableError, shared};
 

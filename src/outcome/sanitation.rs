@@ -402,6 +402,6 @@ impl ClassA {
         let fast: f64 = stretches(course, (fastest_c, f64::INFINITY), 0.0)
             .map(|stretch| stretch.days)
             .sum();
-        usual / self.raw_days_at(CLASS_A_FROM_C) + fast / self.shortest_days
+        (usual / self.raw_days_at(CLASS_A_FROM_C) + fast / self.shortest_days).max(0.0)
     }
 }
