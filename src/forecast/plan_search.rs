@@ -15,7 +15,9 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
-use crate::heap::{Deed, Ended, Event, Heap, Plan, Projection, Settings, Turning, simulate_with};
+use crate::heap::{
+    Addition, Deed, Ended, Event, Heap, Plan, Projection, Settings, Turning, simulate_with,
+};
 use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
 use crate::outcome::kill::PlantClass;
@@ -23,6 +25,8 @@ use crate::outcome::turns::{Timetable, TurnRow, courses, further_turnings, repla
 
 use super::Inputs;
 
+/// Class of seeds that counts unless another is asked for.
+pub const SEEDS: &str = "seeds_ordinary";
 /// Most turnings that are tried.
 const MOST_TURNINGS: usize = 7;
 /// First days that are tried.
@@ -93,8 +97,10 @@ pub struct Tried {
 /// What is proposed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Proposed {
-    /// The plan, covers and additions kept. Additions move to other places of its list.
+    /// The plan, covers and additions kept.
     pub plan: Plan,
+    /// The additions with their places in the new plan's list.
+    pub additions: Vec<Addition>,
     /// What its timetable comes to.
     pub chosen: Tried,
     /// No turning at all, for comparison.
@@ -107,80 +113,98 @@ pub struct Proposed {
     pub tried: usize,
 }
 
-/// How a search is made.
-#[derive(Debug, Clone, Copy)]
-pub struct Search<'a> {
-    /// What is wanted.
-    pub want: Want,
-    /// Seeds that count, by the id of their class.
-    pub seeds: &'a str,
-    /// Most work allowed, in turnings.
-    pub most_work: f64,
+/// Every timetable tried; proposals for any want are made of it at once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Explored {
+    /// Id of the class of seeds that counts.
+    pub seeds: String,
+    /// Days simulated.
+    pub days: f64,
+    /// What each timetable comes to, no turning first.
+    pub tried: Vec<Tried>,
 }
 
-impl Default for Search<'_> {
-    fn default() -> Self {
-        Self {
-            want: Want::KillSeeds,
-            seeds: "seeds_ordinary",
-            most_work: 1.5 * MOST_TURNINGS as f64,
-        }
-    }
-}
-
-/// Searches; `None` if called off, or where nothing can be simulated, or for seeds that are in no table.
+/// Simulates all timetables; `None` if called off, or where nothing can be simulated, or for seeds that are in no
+/// table.
 ///
-/// `on_progress` hears the share done, from any thread.
-pub fn search(
+/// `seeds` is the id of the class that counts, usually [`SEEDS`]. `on_progress` hears the share done, from any
+/// thread.
+pub fn explore(
     inputs: &Inputs,
-    search: &Search<'_>,
+    seeds: &str,
     facts: &Facts,
     stop: &AtomicBool,
     on_progress: impl Fn(f64) + Sync,
-) -> Option<Proposed> {
-    let class = facts.kill.plants().find(|class| class.id == search.seeds)?;
+) -> Option<Explored> {
+    let class = facts.kill.plants().find(|class| class.id == seeds)?;
     let timetables = timetables(inputs.heap.days);
     let done = AtomicUsize::new(0);
     let one = |timetable: &Timetable| {
-        let tried = try_one(inputs, timetable, search.want, (class, facts), stop);
+        let tried = try_one(inputs, timetable, (class, facts), stop);
         let count = done.fetch_add(1, Ordering::Relaxed) + 1;
         on_progress(count as f64 / timetables.len() as f64);
         tried
     };
     let all: Vec<Option<Tried>> = timetables.par_iter().map(one).collect();
-    if stop.load(Ordering::Relaxed) {
+    if stop.load(Ordering::Relaxed) || all.first()?.is_none() {
         return None;
     }
-    let untouched = (*all.first()?)?;
-    let affordable: Vec<Tried> = all
-        .iter()
-        .flatten()
-        .filter(|tried| tried.work <= search.most_work)
-        .copied()
-        .collect();
-    let chosen = best(&affordable)?;
-    let (heap, _) = replanned(&inputs.heap, &inputs.additions, &chosen.timetable.events());
-    let turnings = further_turnings(
-        (&inputs.heap, &inputs.additions),
-        &chosen.timetable,
-        |parcels| class.share(parcels, facts.kill.moisture_floor),
-        |heap, additions| {
-            let inputs = Inputs {
-                heap: heap.clone(),
-                additions: additions.to_vec(),
-                ..inputs.clone()
-            };
-            run(&inputs, stop)
-        },
-    );
-    Some(Proposed {
-        plan: heap.plan,
-        untouched,
-        turnings,
-        trade_off: trade_off(&affordable),
-        tried: all.len(),
-        chosen,
+    Some(Explored {
+        seeds: seeds.to_owned(),
+        days: inputs.heap.days,
+        tried: all.into_iter().flatten().collect(),
     })
+}
+
+impl Explored {
+    /// Proposes a plan for what is wanted, with at most so much work (in turnings; `f64::INFINITY` for any).
+    ///
+    /// `inputs` are those that were explored. Simulates each number of turnings once more, for what each buys.
+    pub fn propose(
+        &self,
+        inputs: &Inputs,
+        (want, most_work): (Want, f64),
+        facts: &Facts,
+        stop: &AtomicBool,
+    ) -> Option<Proposed> {
+        let class = facts.kill.plants().find(|class| class.id == self.seeds)?;
+        let scored = |tried: &Tried| Tried {
+            score: score(tried, want, self.days),
+            ..*tried
+        };
+        let all: Vec<Tried> = self.tried.iter().map(scored).collect();
+        let untouched = *all.first()?;
+        let affordable: Vec<Tried> = all
+            .iter()
+            .filter(|tried| tried.work <= most_work)
+            .copied()
+            .collect();
+        let chosen = best(&affordable)?;
+        let events = chosen.timetable.events();
+        let (heap, additions) = replanned(&inputs.heap, &inputs.additions, &events);
+        let turnings = further_turnings(
+            (&inputs.heap, &inputs.additions),
+            &chosen.timetable,
+            |parcels| class.share(parcels, facts.kill.moisture_floor),
+            |heap, additions| {
+                let own = Inputs {
+                    heap: heap.clone(),
+                    additions: additions.to_vec(),
+                    ..inputs.clone()
+                };
+                run(&own, stop)
+            },
+        );
+        Some(Proposed {
+            plan: heap.plan,
+            additions,
+            untouched,
+            turnings,
+            trade_off: trade_off(&affordable),
+            tried: all.len(),
+            chosen,
+        })
+    }
 }
 
 /// The grid: no turning first.
@@ -239,7 +263,6 @@ fn run(inputs: &Inputs, stop: &AtomicBool) -> Option<Projection> {
 fn try_one(
     inputs: &Inputs,
     timetable: &Timetable,
-    want: Want,
     (class, facts): (&PlantClass, &Facts),
     stop: &AtomicBool,
 ) -> Option<Tried> {
@@ -260,7 +283,7 @@ fn try_one(
     } else {
         0.0
     };
-    let mut tried = Tried {
+    Some(Tried {
         timetable: *timetable,
         work: timetable.count as f64 * (1.0 + wetting),
         treated: class.share(&parcels, facts.kill.moisture_floor),
@@ -268,9 +291,7 @@ fn try_one(
         still_heats_k: crate::outcome::finish::flask(last, &inputs.kinetics).rise_k,
         nitrogen_lost: projection.summary.nitrogen_lost_share,
         score: 0.0,
-    };
-    tried.score = score(&tried, want, inputs.heap.days);
-    Some(tried)
+    })
 }
 
 /// What a timetable is worth for what is wanted (weights are a choice; each is a share of what can be gained).

@@ -115,9 +115,10 @@ impl When {
     pub fn holds(&self, now: &Situation<'_>) -> bool {
         match self {
             Self::Always => true,
-            Self::Materials(ids) => now.parts.iter().any(|part| {
-                part.amount.value > 0.0 && ids.iter().any(|id| *id == part.material.id)
-            }),
+            Self::Materials(ids) => now
+                .parts
+                .iter()
+                .any(|part| part.amount.value > 0.0 && ids.contains(&part.material.id)),
             Self::Families(families) => now
                 .parts
                 .iter()
@@ -172,7 +173,7 @@ pub fn that_apply<'a>(table: &'a [Caution], now: &Situation<'_>) -> Vec<&'a Caut
 pub fn on_material<'a>(table: &'a [Caution], part: Part<'_>) -> Vec<&'a Caution> {
     fn names(when: &When, part: &Part<'_>) -> bool {
         match when {
-            When::Materials(ids) => ids.iter().any(|id| *id == part.material.id),
+            When::Materials(ids) => ids.contains(&part.material.id),
             When::Families(families) => families.contains(&part.material.family),
             When::All(all) | When::Any(all) => all.iter().any(|when| names(when, part)),
             _ => false,

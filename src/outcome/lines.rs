@@ -183,7 +183,62 @@ pub(super) fn finish_line(finish: &Finish, facts: &Facts) -> Judgement {
 }
 
 pub(super) fn produce_lines(out: &Produce, feeding: &Feeding, facts: &Facts) -> Vec<Judgement> {
-    let percent = |share: f64| format!("{:.1} %", 100.0 * share);
+    let mut numbers = composition(out);
+    numbers.extend(beside_published(out, facts));
+    vec![
+        Judgement {
+            id: "produce".to_owned(),
+            topic: Topic::Produce,
+            text: format!(
+                "About {:.0} L of compost would come out ({:.0} kg), {}",
+                1000.0 * out.volume_m3.typical,
+                out.mass_kg.typical,
+                enough_text(out.volume_m3.typical, UnitSystem::Metric)
+            ),
+            numbers,
+            source: "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not reckoned".to_owned(),
+            trust: Trust::Derived,
+            likely: None,
+        },
+        feeding_line(feeding, facts),
+    ]
+}
+
+fn feeding_line(feeding: &Feeding, facts: &Facts) -> Judgement {
+    let [first, ..] = feeding.nitrogen_kg;
+    let feeds = if feeding.hungry {
+        "its C:N is above 25, so it ties nitrogen up at first".to_owned()
+    } else {
+        format!(
+            "it frees about {:.0} g of nitrogen in the first year",
+            1000.0 * first
+        )
+    };
+    let series = facts.usage.series.iter().find(|s| s.kind == feeding.kind);
+    let years = feeding.nitrogen_kg.iter().zip(1..).map(|(kg, year)| {
+        let grams = 1000.0 * kg;
+        (format!("year {year}"), format!("{grams:.0} g of nitrogen"))
+    });
+    Judgement {
+        id: "feeding".to_owned(),
+        topic: Topic::Produce,
+        text: format!(
+            "As {}, {feeds}",
+            series.map_or("compost", |s| s.name.as_str())
+        ),
+        numbers: years.collect(),
+        source: series.map_or_else(String::new, |s| s.source.clone()),
+        trust: series.map_or(Trust::Recalled, |s| s.trust),
+        likely: None,
+    }
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.1} %", 100.0 * share)
+}
+
+/// What is in it.
+fn composition(out: &Produce) -> Vec<(String, String)> {
     let range = |r: Range| {
         format!(
             "{:.1} % ({:.1} to {:.1})",
@@ -192,7 +247,7 @@ pub(super) fn produce_lines(out: &Produce, feeding: &Feeding, facts: &Facts) -> 
             100.0 * r.high
         )
     };
-    let mut numbers = vec![
+    vec![
         ("mass".to_owned(), format!("{:.0} kg", out.mass_kg.typical)),
         (
             "volume".to_owned(),
@@ -218,7 +273,12 @@ pub(super) fn produce_lines(out: &Produce, feeding: &Feeding, facts: &Facts) -> 
             "heat made".to_owned(),
             format!("{:.0} MJ", out.heat_made_j.typical / 1.0e6),
         ),
-    ];
+    ]
+}
+
+/// The same beside published ranges.
+fn beside_published(out: &Produce, facts: &Facts) -> Vec<(String, String)> {
+    let mut numbers = Vec::new();
     for it in &facts.usage.published {
         let Some(value) = out.value_of(&it.of) else {
             continue;
@@ -241,46 +301,7 @@ pub(super) fn produce_lines(out: &Produce, feeding: &Feeding, facts: &Facts) -> 
             format!("{shown}: {place} ({})", it.source),
         ));
     }
-    let [first, ..] = feeding.nitrogen_kg;
-    let feeds = if feeding.hungry {
-        "its C:N is above 25, so it ties nitrogen up at first".to_owned()
-    } else {
-        format!(
-            "it frees about {:.0} g of nitrogen in the first year",
-            1000.0 * first
-        )
-    };
-    let series = facts.usage.series.iter().find(|s| s.kind == feeding.kind);
-    vec![
-        Judgement {
-            id: "produce".to_owned(),
-            topic: Topic::Produce,
-            text: format!(
-                "About {:.0} L of compost would come out ({:.0} kg), {}",
-                1000.0 * out.volume_m3.typical,
-                out.mass_kg.typical,
-                enough_text(out.volume_m3.typical, UnitSystem::Metric)
-            ),
-            numbers,
-            source: "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not reckoned".to_owned(),
-            trust: Trust::Derived,
-            likely: None,
-        },
-        Judgement {
-            id: "feeding".to_owned(),
-            topic: Topic::Produce,
-            text: format!("As {}, {feeds}", series.map_or("compost", |s| s.name.as_str())),
-            numbers: feeding
-                .nitrogen_kg
-                .iter()
-                .zip(1..)
-                .map(|(kg, year)| (format!("year {year}"), format!("{:.0} g of nitrogen", 1000.0 * kg)))
-                .collect(),
-            source: series.map_or_else(String::new, |s| s.source.clone()),
-            trust: series.map_or(Trust::Recalled, |s| s.trust),
-            likely: None,
-        },
-    ]
+    numbers
 }
 
 fn score_text(score: f64) -> String {
