@@ -7,6 +7,7 @@
 //!
 //! Held against: `tests/science/outcome.rs`.
 
+use crate::outcome::kill::{Best, PlantClass};
 use crate::outcome::{Brief, Facts, HALF_OF_IT, Likely, Outcome};
 use crate::quantity::Range;
 
@@ -42,13 +43,22 @@ pub fn weigh(outcome: &mut Outcome, forecast: &Forecast, facts: &Facts) {
     set(&mut produce.heat_made_j, &|b| b.heat_made_j);
 }
 
+/// Whether a class is the one of this name, and can be credited at all: what no heap is credited with is no
+/// question of likelihood.
+fn is_creditable(class: &PlantClass, name: &str) -> bool {
+    class.id == name && class.best != Best::Never
+}
+
 /// The 10-90 % range of the number behind a judgement, in words.
 fn spread(id: &str, forecast: &Forecast, facts: &Facts) -> Option<(String, String)> {
     let (kind, name) = id.split_once(':').unwrap_or((id, ""));
     let percent = |range: Range| format!("{:.0} to {:.0} %", 100.0 * range.low, 100.0 * range.high);
     match kind {
         "plants" => {
-            let place = facts.kill.plants().position(|class| class.id == name)?;
+            let place = facts
+                .kill
+                .plants()
+                .position(|class| is_creditable(class, name))?;
             let share = |b: &Brief| b.plant_shares.get(place).map_or(0.0, |s| f64::from(*s));
             let range = forecast.range_judged(share)?;
             Some(("eight in ten such heaps".to_owned(), percent(range)))
@@ -95,7 +105,10 @@ fn likely(id: &str, forecast: &Forecast, facts: &Facts) -> Option<Likely> {
             told("it was met", forecast.likelihood_judged(met))
         }
         "plants" => {
-            let place = facts.kill.plants().position(|class| class.id == name)?;
+            let place = facts
+                .kill
+                .plants()
+                .position(|class| is_creditable(class, name))?;
             let enough = |b: &Brief| {
                 b.plant_shares
                     .get(place)

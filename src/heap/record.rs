@@ -366,10 +366,14 @@ fn record(run: &Run<'_>) -> Record {
 fn field(run: &Run<'_>, grid: usize) -> Field {
     let cells = run.grid.cells();
     let s = &run.state;
+    let room = || Vec::with_capacity(run.grid.len);
     let mut field = Field {
         day: run.day,
         grid,
-        ..Field::default()
+        temperature_c: room(),
+        moisture: room(),
+        oxygen: room(),
+        left_to_rot: room(),
     };
     for c in cells {
         let dry = run.matter.dry(s, c, run.carbon_share);

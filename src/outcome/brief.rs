@@ -19,6 +19,8 @@ use super::turns::courses;
 
 /// One parcel in so many is looked at.
 const EVERY: usize = 4;
+/// Lowest temperature that any table counts in a parcel, degC; `tests/science/outcome.rs` holds it.
+pub const COUNTS_FROM_C: f64 = 40.0;
 
 /// What became of a member.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -47,6 +49,16 @@ pub struct Brief {
     pub heat_made_j: f64,
 }
 
+/// Drops what lies before and after all warmth: nothing there counts for any table.
+fn keep_warm_part(course: &mut Vec<Moment>) {
+    let is_warm = |moment: &Moment| moment.temperature_c >= COUNTS_FROM_C;
+    // A neighbour on each side stays, so that lines that cross the limit are whole.
+    let last = course.iter().rposition(is_warm).map_or(0, |at| at + 2);
+    course.truncate(last);
+    let first = course.iter().position(is_warm).unwrap_or(0);
+    course.drain(..first.saturating_sub(1));
+}
+
 /// The centre's course, as a probe would read it, with the heap's mean moisture.
 pub fn probe(projection: &Projection) -> Vec<Moment> {
     let moment = |record: &Record| Moment {
@@ -68,7 +80,8 @@ impl Brief {
         let Some(last) = projection.records.last() else {
             return Self::default();
         };
-        let parcels = courses(projection, EVERY);
+        let mut parcels = courses(projection, EVERY);
+        parcels.iter_mut().for_each(keep_warm_part);
         let inside = probe(projection);
         let turnings = heap.plan.turning_days(last.day);
         let evidence = Evidence {

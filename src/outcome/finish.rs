@@ -31,6 +31,8 @@ const FLASK_MOISTURE: f64 = 0.55;
 const FLASK_COOLING_H: f64 = 18.0;
 /// Length of the test, in steps of two hours (10 d).
 const FLASK_STEPS: usize = 120;
+/// A flask that has cooled to this share of its rise has had its peak.
+const PAST_PEAK: f64 = 0.5;
 /// Step of the test, h.
 const FLASK_STEP_H: f64 = 2.0;
 /// Free air space of the loosely filled sample.
@@ -246,6 +248,8 @@ pub fn flask(record: &Record, kinetics: &Kinetics) -> Flask {
                 rise_k: warm,
                 after_days: step as f64 * step_days,
             };
+        } else if warm < PAST_PEAK * best.rise_k {
+            break;
         }
     }
     best
