@@ -37,6 +37,8 @@ const SPACINGS: [f64; 4] = [4.0, 6.0, 9.0, 14.0];
 const TURNINGS: [Turning; 2] = [Turning::Remix, Turning::InsideOut];
 /// Moistures to wet to that are tried while turning.
 const WETTINGS: [Option<f64>; 2] = [None, Some(0.58)];
+/// Waterings without turning that are tried: how many, days apart.
+const WATERINGS: [(usize, f64); 4] = [(1, 7.0), (2, 7.0), (3, 7.0), (4, 14.0)];
 /// Scores closer than this are equal, and the lesser work wins (a hundredth of what can be gained).
 const EQUAL: f64 = 0.01;
 /// Work of wetting while turning, in turnings (`common practice`: carrying water is half the work).
@@ -213,10 +215,21 @@ fn timetables(days: f64) -> Vec<Timetable> {
         first_day: FIRST_DAYS[0],
         every_days: SPACINGS[0],
         count: 0,
+        waterings: 0,
         turning: Turning::Remix,
         wet_to: None,
     };
     let mut all = vec![none];
+    for (waterings, every_days) in WATERINGS {
+        let watered = Timetable {
+            first_day: FIRST_DAYS[1],
+            every_days,
+            waterings,
+            wet_to: WETTINGS[1],
+            ..none
+        };
+        all.extend(Some(watered).filter(|it| it.days().all(|day| day < days)));
+    }
     for count in 1..=MOST_TURNINGS {
         // A single turning has no spacing.
         let spacings = if count == 1 { 1 } else { SPACINGS.len() };
@@ -278,14 +291,13 @@ fn try_one(
     let projection = run(&own, stop)?;
     let last = projection.records.last()?;
     let parcels = courses(&projection, 2);
-    let wetting = if timetable.wet_to.is_some() {
-        WETTING_WORK
-    } else {
-        0.0
+    let wettings = match timetable.wet_to {
+        Some(_) => timetable.count.max(timetable.waterings),
+        None => 0,
     };
     Some(Tried {
         timetable: *timetable,
-        work: timetable.count as f64 * (1.0 + wetting),
+        work: timetable.count as f64 + WETTING_WORK * wettings as f64,
         treated: class.share(&parcels, facts.kill.moisture_floor),
         finished_day: finished_day(&projection, &facts.finish, &inputs.kinetics),
         still_heats_k: crate::outcome::finish::flask(last, &inputs.kinetics).rise_k,

@@ -273,7 +273,9 @@ impl HeatRule {
                     .all(|course| holds.iter().all(|hold| hold.is_met(course, floor)))
             }),
         };
+        // Without courses nothing is known, and nothing is met.
         !evidence.inside.is_empty()
+            && !evidence.parcels.is_empty()
             && self.turnings_counted(evidence) >= self.turnings.map_or(0, |t| t.least)
             && parts_meet()
     }

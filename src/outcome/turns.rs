@@ -22,27 +22,38 @@ pub struct Timetable {
     pub every_days: f64,
     /// How many.
     pub count: usize,
+    /// How many waterings without turning, on the same days.
+    pub waterings: usize,
     /// How.
     pub turning: Turning,
-    /// Moisture to wet to while turning, wet basis.
+    /// Moisture to wet to while turning or watering, wet basis.
     pub wet_to: Option<f64>,
 }
 
 impl Timetable {
-    /// The days of turning.
+    /// The days on which something is done.
     pub fn days(&self) -> impl Iterator<Item = f64> + '_ {
-        (0..self.count).map(|place| self.first_day + self.every_days * place as f64)
+        let most = self.count.max(self.waterings);
+        (0..most).map(|place| self.first_day + self.every_days * place as f64)
     }
 
-    /// As entries of a plan.
+    /// As entries of a plan: turnings first, waterings on days that are left.
     pub fn events(&self) -> Vec<Event> {
+        let deed = |place: usize| match self.wet_to {
+            Some(wet_to) if place >= self.count => Some(Deed::Water { wet_to }),
+            wet_to if place < self.count => Some(Deed::Turn {
+                turning: self.turning,
+                wet_to,
+            }),
+            _ => None,
+        };
         self.days()
-            .map(|day| Event {
-                day,
-                deed: Deed::Turn {
-                    turning: self.turning,
-                    wet_to: self.wet_to,
-                },
+            .enumerate()
+            .filter_map(|(place, day)| {
+                Some(Event {
+                    day,
+                    deed: deed(place)?,
+                })
             })
             .collect()
     }

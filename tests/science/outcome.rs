@@ -230,6 +230,7 @@ fn further_turnings_buy_what_random_mixing_says_while_the_heap_reheats() {
         first_day: 7.0,
         every_days: 7.0,
         count: 3,
+        waterings: 0,
         turning: Turning::Remix,
         wet_to: Some(0.58),
     };
@@ -303,12 +304,25 @@ fn replanning_keeps_additions_and_covers_in_their_places() {
         first_day: 5.0,
         every_days: 4.0,
         count: 2,
+        waterings: 0,
         turning: Turning::InsideOut,
         wet_to: None,
     };
     let (new, additions) = replanned(&heap, &[(1, small), (3, more)], &table.events());
     assert_eq!(new.plan.turning_days(100.0), [5.0, 9.0]);
     assert_eq!(additions, [(0, small), (1, more)]);
+    let watered = Timetable {
+        count: 1,
+        waterings: 3,
+        wet_to: Some(0.55),
+        ..table
+    };
+    let deeds: Vec<bool> = watered
+        .events()
+        .iter()
+        .map(|event| matches!(event.deed, Deed::Water { .. }))
+        .collect();
+    assert_eq!(deeds, [false, true, true]);
     for (place, _) in &additions {
         assert!(matches!(new.plan.events[*place].deed, Deed::Add { .. }));
     }
