@@ -166,6 +166,7 @@ fn judged(
         parts: &all,
         advice: &advice,
         uses: &[],
+        units,
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, shared()?)

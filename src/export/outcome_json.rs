@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use crate::outcome::cautions::Caution;
 use crate::outcome::{Judgement, Outcome};
-use crate::quantity::Range;
+use crate::quantity::{Range, UnitSystem};
 
 #[derive(Serialize)]
 pub(super) struct OutcomePart<'a> {
@@ -120,7 +120,11 @@ pub(super) fn outcome_part(outcome: &Outcome) -> OutcomePart<'_> {
         met_in_share_of_heap: finite(rule.share),
         turnings_counted: rule.turnings,
         made_the_way_it_is_for: rule.process_fits,
-        missing: rule.missing.iter().map(|it| it.text()).collect(),
+        missing: rule
+            .missing
+            .iter()
+            .map(|it| it.text(UnitSystem::Metric))
+            .collect(),
     });
     let plants = outcome.plants.iter().map(|plant| PlantPart {
         id: &plant.class,

@@ -11,6 +11,7 @@
 use serde::Deserialize;
 
 use crate::heap::Moment;
+use crate::quantity::UnitSystem;
 
 /// Slack on times, d: a thousandth of a second.
 const SLACK_DAYS: f64 = 1e-8;
@@ -117,8 +118,9 @@ impl Hold {
     }
 
     /// Its words: "55 °C for 3 days".
-    pub fn text(&self) -> String {
-        format!("{:.0} °C for {}", self.at_c, days_text(self.days))
+    pub fn text(&self, units: UnitSystem) -> String {
+        let at = units.temperature_text(self.at_c);
+        format!("{at} for {}", days_text(self.days))
     }
 }
 
@@ -166,6 +168,12 @@ pub fn days_text(days: f64) -> String {
         (days.round(), "day", "days")
     };
     format!("{number} {}", if number == 1.0 { one } else { many })
+}
+
+/// A difference of temperature in the person's unit: "20 °C", "36 °F".
+pub fn rise_text(rise_k: f64, units: UnitSystem) -> String {
+    let rise = units.temperature(rise_k) - units.temperature(0.0);
+    format!("{rise:.0} {}", units.temperature_unit())
 }
 
 /// A share of the heap in words that never promise all of it.

@@ -19,8 +19,10 @@ use crate::heap::rot::{
     temperature_factor,
 };
 use crate::heap::{Kinetics, Projection, Record};
+use crate::quantity::UnitSystem;
 
 use super::Trust;
+use super::course::rise_text;
 
 /// Room that the flask stands in, degC (usual; Brinton et al. 1995 name room temperature).
 const ROOM_C: f64 = 20.0;
@@ -348,14 +350,14 @@ impl Finish {
     }
 
     /// In one sentence.
-    pub fn text(&self) -> String {
+    pub fn text(&self, units: UnitSystem) -> String {
         match self.day {
             Some(day) => format!(
                 "It would hardly heat again on turning from about day {day:.0}; confirm it with a bag, radish or flask test"
             ),
             None => format!(
-                "It would not be finished within the run: at the end it would still heat by {:.0} °C in an insulated flask",
-                self.flask_at_end.rise_k
+                "It would not be finished within the run: at the end it would still heat by {} in an insulated flask",
+                rise_text(self.flask_at_end.rise_k, units)
             ),
         }
     }

@@ -11,6 +11,7 @@
 
 use crate::heap::{Heap, Kinetics, Moment, Projection, Shape};
 use crate::mix::{Part, Totals};
+use crate::quantity::UnitSystem;
 
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
@@ -44,6 +45,8 @@ pub struct Case<'a> {
     pub advice: &'a [Advice],
     /// What it is for.
     pub uses: &'a [Use],
+    /// Units of the words.
+    pub units: UnitSystem,
     /// Rates of rot that were simulated with.
     pub kinetics: &'a Kinetics,
 }
@@ -129,7 +132,7 @@ impl Outcome {
             rules,
             produce,
         };
-        outcome.judgements = outcome.lines(facts, &parcels);
+        outcome.judgements = outcome.lines(facts, &parcels, case.units);
         Some(outcome)
     }
 
@@ -138,18 +141,27 @@ impl Outcome {
         self.judgements.iter().filter(move |it| it.topic == topic)
     }
 
-    fn lines(&self, facts: &Facts, parcels: &[Vec<Moment>]) -> Vec<Judgement> {
+    fn lines(&self, facts: &Facts, parcels: &[Vec<Moment>], units: UnitSystem) -> Vec<Judgement> {
         let rules = facts.rules.iter().zip(&self.rules);
         let mut all: Vec<Judgement> = rules
-            .map(|(rule, got)| lines::rule_line(rule, got))
+            .map(|(rule, got)| lines::rule_line(rule, got, units))
             .collect();
         all.push(lines::class_a_line(self.class_a));
-        all.extend(lines::plant_lines(&self.plants, facts));
+        all.extend(lines::plant_lines(&self.plants, facts, units));
         all.extend(lines::disease_lines(&self.rules, facts));
-        all.extend(lines::germ_lines(&self.germs, facts, parcels.len()));
-        all.push(lines::finish_line(&self.finish, facts));
-        all.extend(lines::produce_lines(&self.produce, &self.feeding, facts));
-        all.extend(self.troubles.iter().map(lines::trouble_line));
+        all.extend(lines::germ_lines(&self.germs, facts, parcels.len(), units));
+        all.push(lines::finish_line(&self.finish, facts, units));
+        all.extend(lines::produce_lines(
+            &self.produce,
+            &self.feeding,
+            facts,
+            units,
+        ));
+        all.extend(
+            self.troubles
+                .iter()
+                .map(|it| lines::trouble_line(it, units)),
+        );
         all
     }
 }

@@ -7,7 +7,7 @@
 //! Held against: `tests/science/outcome.rs`.
 
 use super::Trust;
-use super::course::{Hold, days_text, share_text};
+use super::course::{days_text, rise_text, share_text};
 use super::finish::Finish;
 use super::kill::{Disease, Germ, GermResult, PlantClass, PlantResult, Study, disease_text};
 use super::nutrient::{Feeding, enough_text};
@@ -126,7 +126,7 @@ pub(super) fn disease_lines(rules: &[RuleResult], facts: &Facts) -> Vec<Judgemen
     facts.kill.diseases.iter().map(line).collect()
 }
 
-pub(super) fn finish_line(finish: &Finish, facts: &Facts) -> Judgement {
+pub(super) fn finish_line(finish: &Finish, facts: &Facts, units: UnitSystem) -> Judgement {
     let dated =
         |day: Option<f64>| day.map_or("not within the run".to_owned(), |d| format!("day {d:.0}"));
     let mut numbers = vec![
@@ -141,8 +141,8 @@ pub(super) fn finish_line(finish: &Finish, facts: &Facts) -> Judgement {
         (
             "flask at the end".to_owned(),
             format!(
-                "{:.0} °C of rise, class {}",
-                finish.flask_at_end.rise_k,
+                "{} of rise, class {}",
+                rise_text(finish.flask_at_end.rise_k, units),
                 finish.flask_at_end.class()
             ),
         ),
@@ -171,7 +171,7 @@ pub(super) fn finish_line(finish: &Finish, facts: &Facts) -> Judgement {
     Judgement {
         id: "finish".to_owned(),
         topic: Topic::Finish,
-        text: finish.text(),
+        text: finish.text(units),
         numbers,
         source: format!(
             "own self-heating estimate from the model's pools; {}",
@@ -182,18 +182,23 @@ pub(super) fn finish_line(finish: &Finish, facts: &Facts) -> Judgement {
     }
 }
 
-pub(super) fn produce_lines(out: &Produce, feeding: &Feeding, facts: &Facts) -> Vec<Judgement> {
-    let mut numbers = composition(out);
+pub(super) fn produce_lines(
+    out: &Produce,
+    feeding: &Feeding,
+    facts: &Facts,
+    units: UnitSystem,
+) -> Vec<Judgement> {
+    let mut numbers = composition(out, units);
     numbers.extend(beside_published(out, facts));
     vec![
         Judgement {
             id: "produce".to_owned(),
             topic: Topic::Produce,
             text: format!(
-                "About {:.0} L of compost would come out ({:.0} kg), {}",
-                1000.0 * out.volume_m3.typical,
-                out.mass_kg.typical,
-                enough_text(out.volume_m3.typical, UnitSystem::Metric)
+                "About {} of compost would come out ({}), {}",
+                units.volume_text(out.volume_m3.typical),
+                units.mass_text(out.mass_kg.typical),
+                enough_text(out.volume_m3.typical, units)
             ),
             numbers,
             source: "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not reckoned".to_owned(),
@@ -238,7 +243,7 @@ fn percent(share: f64) -> String {
 }
 
 /// What is in it.
-fn composition(out: &Produce) -> Vec<(String, String)> {
+fn composition(out: &Produce, units: UnitSystem) -> Vec<(String, String)> {
     let range = |r: Range| {
         format!(
             "{:.1} % ({:.1} to {:.1})",
@@ -248,10 +253,10 @@ fn composition(out: &Produce) -> Vec<(String, String)> {
         )
     };
     vec![
-        ("mass".to_owned(), format!("{:.0} kg", out.mass_kg.typical)),
+        ("mass".to_owned(), units.mass_text(out.mass_kg.typical)),
         (
             "volume".to_owned(),
-            format!("{:.0} L", 1000.0 * out.volume_m3.typical),
+            units.volume_text(out.volume_m3.typical),
         ),
         ("moisture".to_owned(), percent(out.moisture.typical)),
         ("C:N".to_owned(), format!("{:.0}", out.cn.typical)),
@@ -263,11 +268,11 @@ fn composition(out: &Produce) -> Vec<(String, String)> {
         ("K₂O of dry matter".to_owned(), range(out.potash_share())),
         (
             "nitrogen lost as ammonia".to_owned(),
-            format!("{:.2} kg", out.ammonia_kg.typical),
+            units.mass_text(out.ammonia_kg.typical),
         ),
         (
             "carbon breathed out".to_owned(),
-            format!("{:.0} kg", out.carbon_lost_kg.typical),
+            units.mass_text(out.carbon_lost_kg.typical),
         ),
         (
             "heat made".to_owned(),
@@ -311,12 +316,12 @@ fn score_text(score: f64) -> String {
     }
 }
 
-pub(super) fn rule_line(rule: &HeatRule, got: &RuleResult) -> Judgement {
+pub(super) fn rule_line(rule: &HeatRule, got: &RuleResult, units: UnitSystem) -> Judgement {
     let holds = rule
         .any_of
         .get(got.alternative)
         .map_or(&[][..], Vec::as_slice);
-    let asks: Vec<String> = holds.iter().map(Hold::text).collect();
+    let asks: Vec<String> = holds.iter().map(|hold| hold.text(units)).collect();
     let mut numbers = vec![
         ("asks".to_owned(), asks.join(" and ")),
         ("for".to_owned(), rule.process.label().to_owned()),
@@ -334,7 +339,7 @@ pub(super) fn rule_line(rule: &HeatRule, got: &RuleResult) -> Judgement {
     ];
     for (hold, days) in holds.iter().zip(&got.coolest_days) {
         numbers.push((
-            format!("coolest parcel at {:.0} °C", hold.at_c),
+            format!("coolest parcel at {}", units.temperature_text(hold.at_c)),
             days_text(*days),
         ));
     }
@@ -358,7 +363,7 @@ pub(super) fn rule_line(rule: &HeatRule, got: &RuleResult) -> Judgement {
     Judgement {
         id: format!("rule:{}", rule.id),
         topic: Topic::Rules,
-        text: sentence(&got.text(rule)),
+        text: sentence(&got.text(rule, units)),
         numbers,
         source: rule.source.clone(),
         trust: rule.trust,
@@ -381,9 +386,13 @@ fn sources(studies: &[Study]) -> String {
     all.join("; ")
 }
 
-pub(super) fn plant_lines(results: &[PlantResult], facts: &Facts) -> Vec<Judgement> {
+pub(super) fn plant_lines(
+    results: &[PlantResult],
+    facts: &Facts,
+    units: UnitSystem,
+) -> Vec<Judgement> {
     let line = |(class, got): (&PlantClass, &PlantResult)| {
-        let asks: Vec<String> = class.holds.iter().map(Hold::text).collect();
+        let asks: Vec<String> = class.holds.iter().map(|hold| hold.text(units)).collect();
         let mut numbers = vec![
             ("such as".to_owned(), class.examples.join(", ")),
             (
@@ -420,19 +429,27 @@ pub(super) fn plant_lines(results: &[PlantResult], facts: &Facts) -> Vec<Judgeme
     facts.kill.plants().zip(results).map(line).collect()
 }
 
-pub(super) fn germ_lines(results: &[GermResult], facts: &Facts, parcels: usize) -> Vec<Judgement> {
+pub(super) fn germ_lines(
+    results: &[GermResult],
+    facts: &Facts,
+    parcels: usize,
+    units: UnitSystem,
+) -> Vec<Judgement> {
     let line = |(germ, got): (&Germ, &GermResult)| Judgement {
         id: format!("germs:{}", germ.id),
         topic: Topic::Germs,
         text: sentence(&got.text(germ)),
         numbers: vec![
             (
-                "tenfold drop at 55 °C".to_owned(),
+                format!(
+                    "tenfold drop at {}",
+                    units.temperature_text(germ.scale.ref_c)
+                ),
                 format!("{:.0} minutes", germ.d_minutes),
             ),
             (
                 "degrees that make it ten times as fast".to_owned(),
-                format!("{} °C", germ.scale.z_k),
+                rise_text(germ.scale.z_k, units),
             ),
             (
                 "most counted for one hot spell".to_owned(),
@@ -459,9 +476,9 @@ pub(super) fn germ_lines(results: &[GermResult], facts: &Facts, parcels: usize) 
     facts.kill.germs.iter().zip(results).map(line).collect()
 }
 
-pub(super) fn trouble_line(trouble: &Trouble) -> Judgement {
+pub(super) fn trouble_line(trouble: &Trouble, units: UnitSystem) -> Judgement {
     let (from, to) = trouble.days;
-    let what = trouble.kind.text(trouble.worst);
+    let what = trouble.kind.text(trouble.worst, units);
     Judgement {
         id: format!("trouble:{:?}", trouble.kind),
         topic: Topic::Trouble,

@@ -14,6 +14,7 @@
 use serde::Deserialize;
 
 use crate::heap::Moment;
+use crate::quantity::UnitSystem;
 
 use super::Trust;
 use super::course::{Hold, Scale, days_text, stretches};
@@ -127,7 +128,7 @@ pub enum Missing {
 
 impl Missing {
     /// Its words: "2 turnings", "9 more days at 55 °C in the coolest parcel".
-    pub fn text(&self) -> String {
+    pub fn text(&self, units: UnitSystem) -> String {
         match *self {
             Self::Turnings(1) => "1 turning while it is hot".to_owned(),
             Self::Turnings(count) => format!("{count} turnings while it is hot"),
@@ -143,7 +144,8 @@ impl Missing {
                 };
                 let time = days_text(days);
                 let (number, unit) = time.split_once(' ').unwrap_or((&time, ""));
-                format!("{number} more {unit} at {at_c:.0} °C {place}")
+                let at = units.temperature_text(at_c);
+                format!("{number} more {unit} at {at} {place}")
             }
         }
     }
@@ -176,13 +178,13 @@ pub struct RuleResult {
 
 impl RuleResult {
     /// In one sentence.
-    pub fn text(&self, rule: &HeatRule) -> String {
+    pub fn text(&self, rule: &HeatRule, units: UnitSystem) -> String {
         let verb = if self.would_meet {
             "would meet"
         } else {
             "would not meet"
         };
-        let missing: Vec<String> = self.missing.iter().map(Missing::text).collect();
+        let missing: Vec<String> = self.missing.iter().map(|it| it.text(units)).collect();
         let rest = if missing.is_empty() {
             String::new()
         } else {

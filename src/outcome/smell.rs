@@ -15,6 +15,7 @@ use serde::Deserialize;
 
 use crate::heap::{Field, Projection, SectionGrid};
 use crate::mix::{Totals, bands};
+use crate::quantity::UnitSystem;
 
 use super::Trust;
 use super::advice::Advice;
@@ -55,7 +56,7 @@ pub enum Kind {
 
 impl Kind {
     /// What it comes to, with its greatest value.
-    pub fn text(self, worst: f64) -> String {
+    pub fn text(self, worst: f64, units: UnitSystem) -> String {
         let percent = 100.0 * worst;
         match self {
             Self::Airless => format!("Up to {percent:.0} % of it would be short of air"),
@@ -65,9 +66,12 @@ impl Kind {
                     "It would smell of ammonia, losing up to {percent:.1} % of its nitrogen a day"
                 )
             }
-            Self::TooHot => format!("It would reach {worst:.0} °C, too hot for what rots it"),
+            Self::TooHot => {
+                let at = units.temperature_text(worst);
+                format!("It would reach {at}, too hot for what rots it")
+            }
             Self::TooDry => format!("It would dry out to {percent:.0} % moisture"),
-            Self::Cold => format!("It would not pass {worst:.0} °C"),
+            Self::Cold => format!("It would not pass {}", units.temperature_text(worst)),
         }
     }
 }

@@ -12,6 +12,7 @@ use heapwright::mix::{Mix, blend};
 use heapwright::outcome::brief::{COUNTS_FROM_C, probe};
 use heapwright::outcome::turns::{Timetable, courses, further_turnings, replanned};
 use heapwright::outcome::{Brief, Case, Facts, Outcome, Topic, shared};
+use heapwright::quantity::UnitSystem;
 
 use crate::support::heaps::{GOOD, Recipe, mesh_cube, project, turned};
 use crate::support::{close, within};
@@ -38,6 +39,7 @@ fn outcome(projection: &Projection, heap: &Heap, facts: &Facts) -> Outcome {
         parts: &[],
         advice: &[],
         uses: &[],
+        units: UnitSystem::Metric,
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, facts).unwrap()
@@ -68,6 +70,7 @@ fn every_line_of_the_demos_can_be_traced() {
             parts: &parts,
             advice: &[],
             uses: &[],
+            units: UnitSystem::Metric,
             kinetics: &Kinetics::default(),
         };
         let outcome = Outcome::of(&case, &facts).unwrap();

@@ -1,11 +1,12 @@
 //! Heat rules at, just below and just above each limit; the class A equations against their table.
 
 use heapwright::heap::Moment;
-use heapwright::outcome::course::{Hold, days_text};
+use heapwright::outcome::course::{Hold, days_text, rise_text};
 use heapwright::outcome::sanitation::{
     CLASS_A_LIQUID, CLASS_A_SOLID, Evidence, HeatRule, Missing, ReadAt, RuleResult,
 };
 use heapwright::outcome::{Facts, Trust};
+use heapwright::quantity::UnitSystem;
 
 use crate::support::close;
 
@@ -165,13 +166,13 @@ fn what_is_missing_is_said_in_turnings_and_days() {
             Missing::Turnings(2)
         ]
     );
-    let text = result.text(&rule);
+    let text = result.text(&rule, UnitSystem::Metric);
     assert!(
         text.contains("9 more days at 55 °C inside, 2 turnings"),
         "{text}"
     );
     assert_eq!(
-        result.missing_in_coolest[0].text(),
+        result.missing_in_coolest[0].text(UnitSystem::Metric),
         "9 more days at 55 °C in the coolest parcel"
     );
     assert!(result.process_fits);
@@ -280,7 +281,8 @@ fn class_a_scores_one_where_the_time_asked_for_is_held() {
 #[test]
 fn recalled_rules_say_so() {
     for rule in Facts::built_in().unwrap().rules {
-        let text = judged(&rule, &held(80.0, 100.0, 0.6), &turnings(9, 3.0)).text(&rule);
+        let text = judged(&rule, &held(80.0, 100.0, 0.6), &turnings(9, 3.0))
+            .text(&rule, UnitSystem::Metric);
         assert_eq!(
             rule.trust == Trust::Recalled,
             text.contains("from memory, unconfirmed"),
@@ -293,6 +295,8 @@ fn recalled_rules_say_so() {
         days: 1.0,
         unbroken: true,
     };
-    assert_eq!(hold.text(), "55 °C for 1 day");
+    assert_eq!(hold.text(UnitSystem::Metric), "55 °C for 1 day");
+    assert_eq!(hold.text(UnitSystem::UsCustomary), "131 °F for 1 day");
+    assert_eq!(rise_text(20.0, UnitSystem::UsCustomary), "36 °F");
     assert_eq!(days_text(4.0 / 24.0), "4 hours");
 }
