@@ -20,6 +20,7 @@ use crate::heap::{
 };
 use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
+use crate::outcome::flask::flask;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::{Timetable, TurnRow, courses, further_turnings, replanned};
 
@@ -300,7 +301,7 @@ fn try_one(
         work: timetable.count as f64 + WETTING_WORK * wettings as f64,
         treated: class.share(&parcels, facts.kill.moisture_floor),
         finished_day: finished_day(&projection, &facts.finish, &inputs.kinetics),
-        still_heats_k: crate::outcome::finish::flask(last, &inputs.kinetics).rise_k,
+        still_heats_k: flask(last, &inputs.kinetics).rise_k,
         nitrogen_lost: projection.summary.nitrogen_lost_share,
         score: 0.0,
     })

@@ -11,7 +11,8 @@
 
 use crate::heap::{Heap, Kinetics, Moment, Projection, Record, Shape};
 
-use super::finish::{carbon_nitrogen, finished_day};
+use super::finish::finished_day;
+use super::flask::carbon_nitrogen;
 use super::sanitation::Evidence;
 use super::smell::{Kind, troubles_found};
 use super::tables::Facts;

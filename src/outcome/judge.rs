@@ -19,6 +19,7 @@ use super::cautions::{Caution, Situation, Use, that_apply};
 use super::finish::Finish;
 use super::kill::{GermResult, PlantResult};
 use super::lines::{self, Judgement, Topic};
+use super::lines_of_produce::produce_lines;
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
 use super::sanitation::{CLASS_A_SOLID, Evidence, RuleResult};
@@ -151,12 +152,7 @@ impl Outcome {
         all.extend(lines::disease_lines(&self.rules, facts));
         all.extend(lines::germ_lines(&self.germs, facts, parcels.len(), units));
         all.push(lines::finish_line(&self.finish, facts, units));
-        all.extend(lines::produce_lines(
-            &self.produce,
-            &self.feeding,
-            facts,
-            units,
-        ));
+        all.extend(produce_lines(&self.produce, &self.feeding, facts, units));
         all.extend(
             self.troubles
                 .iter()

@@ -7,10 +7,10 @@
 //! said first. Every figure in a sentence comes from blending the changed mix.
 //!
 //! What comes of a heap: `course` measures what a parcel has been through, `sanitation` holds it
-//! against rules, `kill` against what is known of seeds, diseases and germs, `finish` says when it is done,
+//! against rules, `kill` against what is known of seeds, diseases and germs, `finish` says when it is done (by `flask`),
 //! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
 //! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all,
-//! `lines` puts them in words,
+//! `lines` and `lines_of_produce` put them in words,
 //! and `brief` does so for a member of an ensemble.
 //!
 //! Not here: chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
@@ -28,9 +28,11 @@ pub mod brief;
 pub mod cautions;
 pub mod course;
 pub mod finish;
+pub mod flask;
 mod judge;
 pub mod kill;
 mod lines;
+mod lines_of_produce;
 pub mod nutrient;
 pub mod produce;
 pub mod sanitation;

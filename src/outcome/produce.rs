@@ -18,7 +18,7 @@ use crate::mix::{Part, blend};
 use crate::quantity::Range;
 
 use super::Trust;
-use super::finish::carbon_nitrogen;
+use super::flask::carbon_nitrogen;
 
 /// A published range to hold a product against, as in `assets/use.ron`.
 #[derive(Debug, Clone, PartialEq, Deserialize)]

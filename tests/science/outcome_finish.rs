@@ -2,10 +2,8 @@
 
 use heapwright::heap::{Kinetics, Left, Projection, Record};
 use heapwright::outcome::Facts;
-use heapwright::outcome::finish::{
-    Finish, FinishTable, Flask, Measure, WayName, breathing_per_day, carbon_nitrogen, flask,
-    measured,
-};
+use heapwright::outcome::finish::{Finish, FinishTable, Measure, WayName, measured};
+use heapwright::outcome::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
 
 use heapwright::quantity::UnitSystem;
 
