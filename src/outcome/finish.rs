@@ -214,6 +214,8 @@ pub struct Finish {
     pub limits: Vec<LimitResult>,
     /// Day from which all deciding limits are kept and it has cured.
     pub day: Option<f64>,
+    /// Names of what is still to come at the end of the run; empty if finished.
+    pub still_to_come: Vec<String>,
     /// The flask at the end of the run.
     pub flask_at_end: Flask,
 }
@@ -243,6 +245,7 @@ impl Finish {
             way: way(projection, turnings, on_the_ground),
             hot_until_day: hot,
             day: day_of(&limits, hot, table, last.day),
+            still_to_come: still_to_come(&limits, hot, table, last.day),
             limits,
             flask_at_end: flask(last, kinetics),
         })
@@ -255,8 +258,9 @@ impl Finish {
                 "It would hardly heat again on turning from about day {day:.0}; confirm it with a bag, radish or flask test"
             ),
             None => format!(
-                "It would not be finished within the run: at the end it would still heat by {} in an insulated flask",
-                rise_text(self.flask_at_end.rise_k, units)
+                "It would not be finished within the run: at the end it would still heat by {} in an insulated flask; still to come: {}",
+                rise_text(self.flask_at_end.rise_k, units),
+                self.still_to_come.join(", ")
             ),
         }
     }
@@ -282,6 +286,26 @@ fn day_of(
         .map(|result| result.day)
         .try_fold(cured, |latest, day| day.map(|day| latest.max(day)))
         .filter(|day| *day <= last_day)
+}
+
+/// Names of the deciding limits that are not kept at the end, and of curing that is not over.
+fn still_to_come(
+    limits: &[LimitResult],
+    hot_until: Option<f64>,
+    table: &FinishTable,
+    last_day: f64,
+) -> Vec<String> {
+    let open = table
+        .limits
+        .iter()
+        .zip(limits)
+        .filter(|(limit, result)| table.deciding.contains(&limit.id) && result.day.is_none());
+    let mut names: Vec<String> = open.map(|(limit, _)| limit.name.clone()).collect();
+    if hot_until.is_some_and(|day| day + table.curing_days > last_day) {
+        let days = table.curing_days;
+        names.push(format!("{days:.0} days of curing after the hot stage"));
+    }
+    names
 }
 
 /// The day alone, looking at the deciding limits only.

@@ -130,7 +130,9 @@ pub(super) fn finish_line(finish: &Finish, facts: &Facts, units: UnitSystem) -> 
     let mut numbers = vec![
         (
             "the heap is hot until".to_owned(),
-            dated(finish.hot_until_day),
+            finish
+                .hot_until_day
+                .map_or("it never is".to_owned(), |day| format!("day {day:.0}")),
         ),
         (
             "curing after that".to_owned(),

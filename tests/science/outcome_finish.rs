@@ -167,6 +167,11 @@ fn every_field_test_can_be_done_and_read() {
         assert!(test.steps.len() >= 4 && test.results.len() >= 2, "{id}");
         assert!(test.results.iter().any(|r| r.passes) && test.results.iter().any(|r| !r.passes));
     }
+    let kinetics = Kinetics::default();
+    let short = project(&GOOD.totals(), &mesh_cube(1.0, 15.0)).unwrap();
+    let finish = Finish::of(&short, &table, &kinetics, &[], false).unwrap();
+    // What is said to be missing is missing, and nothing is missing from what is finished.
+    assert_eq!(finish.day.is_none(), !finish.still_to_come.is_empty());
     for id in &table.deciding {
         assert!(table.limits.iter().any(|limit| limit.id == *id), "{id}");
     }
