@@ -27,6 +27,8 @@ use crate::mix::balance::{Goal, balance_handily};
 pub const GOOD: u8 = 0;
 /// Exit code when the input cannot be used.
 pub const BAD_INPUT: u8 = 2;
+/// Members of the ensemble that says how likely a judgement is: "7 in 10" to one in ten or better.
+const MEMBERS: usize = 64;
 /// Longest line on standard error, characters.
 const LINE_LIMIT: usize = 2000;
 
@@ -42,7 +44,7 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Print the mix, its gauges and what the heap would do.
+    /// Print the mix, its gauges, what the heap would do and what would come of it.
     Assess {
         /// Project file.
         file: PathBuf,
@@ -157,12 +159,14 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
     match command {
         Command::Assess { file, json: false } => {
             let project = open(&file, &catalogue)?;
-            let assessment = Assessment::of(&project, &catalogue).map_err(bad)?;
+            let mut assessment = Assessment::of(&project, &catalogue).map_err(bad)?;
+            assessment.weigh(MEMBERS);
             write!(out, "{}", report(&assessment))?;
         }
         Command::Assess { file, json: true } => {
             let project = open(&file, &catalogue)?;
-            let assessment = Assessment::of(&project, &catalogue).map_err(bad)?;
+            let mut assessment = Assessment::of(&project, &catalogue).map_err(bad)?;
+            assessment.weigh(MEMBERS);
             writeln!(out, "{}", json(&assessment).map_err(bad)?)?;
         }
         Command::Curve { file, out: target } => curve(&file, &target, &catalogue, out)?,

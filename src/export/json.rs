@@ -16,6 +16,15 @@
 //! | each gauge | `low`, `typical`, `high` (a 10-90 % range) and `word`, the judgement or `null` |
 //! | `heap` | `shape`, `room_m3` (`null` without a brim), `start_day_of_year`, `days` |
 //! | `projection` | `null` if nothing is projected; otherwise `peak_temperature_c`, `peak_day`, `days_at_or_above_40_c`, `days_at_or_above_55_c`, `airless_share`, `dry_matter_lost_share`, `nitrogen_lost_share`, `finished_day`, `stopped_day` (`null` if all days were simulated) |
+//! | `outcome` | `null` without a projection; otherwise the keys below |
+//! | `outcome.judgements[]` | `id`, `topic`, `text`, `likelihood` (0 to 1 or `null`), `likelihood_of`, `source`, `trust`, `numbers[]` (`name`, `value` as text) |
+//! | `outcome.rules[]` | `id`, `would_meet`, `met_at_centre`, `met_in_share_of_heap`, `turnings_counted`, `made_the_way_it_is_for`, `missing[]` |
+//! | `outcome.class_a_score_at_centre`, `class_a_score_in_coolest_parcel` | 1 is what the equation asks |
+//! | `outcome.seeds_and_roots[]`, `outcome.germs[]` | `id`, `share_of_heap_with_enough_heat`, of germs also `least_tenfold_drops` |
+//! | `outcome.finished_day`, `self_heating_rise_at_end_k` | day or `null`; rise in an insulated flask |
+//! | `outcome.compost` | each `low`, `typical`, `high`: `mass_kg`, `dry_mass_kg`, `volume_m3`, `moisture_wet_basis`, `carbon_to_nitrogen`, `nitrogen_mass_kg`, `phosphate_mass_kg`, `potash_mass_kg`, `ammonia_nitrogen_lost_kg`, `carbon_lost_kg`, `heat_made_j` |
+//! | `outcome.nitrogen_freed_in_years_1_to_5_kg` | five numbers |
+//! | `outcome.cautions[]` | `id`, `text`, `source`, `trust` |
 //!
 //! Not here: sentences (`report`).
 //!
@@ -23,6 +32,7 @@
 
 use serde::Serialize;
 
+use super::outcome_json::{OutcomePart, outcome_part};
 use super::{Assessment, Words};
 use crate::heap::{Ended, Heap, Projection};
 use crate::mix::{Gauges, Totals};
@@ -41,6 +51,7 @@ struct Whole<'a> {
     mix: MixPart<'a>,
     heap: HeapPart,
     projection: Option<ProjectionPart>,
+    outcome: Option<OutcomePart<'a>>,
 }
 
 #[derive(Serialize)]
@@ -125,6 +136,7 @@ pub fn json(assessment: &Assessment<'_>) -> Result<String, serde_json::Error> {
         mix: mix_part(assessment),
         heap: heap_part(&project.heap),
         projection: assessment.projection.as_ref().map(projection_part),
+        outcome: assessment.outcome.as_ref().map(outcome_part),
     })
 }
 

@@ -9,6 +9,8 @@
 
 mod balancing;
 mod json;
+mod outcome_json;
+mod outcome_text;
 mod report;
 mod table;
 
@@ -20,9 +22,12 @@ pub use table::{catalogue_csv, catalogue_text, projection_csv};
 use crate::document::{CheckError, Project};
 use std::sync::atomic::AtomicBool;
 
-use crate::heap::{Projection, Settings, simulate};
+use crate::forecast::{Inputs, ensemble, weigh};
+use crate::heap::{Addition, Deed, Kinetics, Projection, Settings, simulate};
 use crate::material::Catalogue;
-use crate::mix::{Band, Blend, Gauges, Ingredient, bands, blend};
+use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
+use crate::outcome::{Case, Outcome, advise, shared};
+use crate::quantity::UnitSystem;
 
 /// A project with everything that is reckoned from it.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +40,9 @@ pub struct Assessment<'a> {
     pub blend: Blend,
     /// What would become of the heap; `None` if there is nothing to rot or far too little or too much.
     pub projection: Option<Projection>,
+    /// What is judged of that; `None` without a projection.
+    pub outcome: Option<Outcome>,
+    additions: Vec<Addition>,
 }
 
 impl<'a> Assessment<'a> {
@@ -50,6 +58,16 @@ impl<'a> Assessment<'a> {
         let parts = project.mix.resolve(&catalogue).map_err(CheckError::Mix)?;
         let blend = blend(&parts, project.mix.added_water_l);
         let additions = project.additions(&catalogue)?;
+        let projection = simulate(
+            &blend.totals,
+            &additions,
+            &project.heap,
+            &Settings::fine(),
+            &AtomicBool::new(false),
+        );
+        let outcome = projection
+            .as_ref()
+            .and_then(|projection| judged(project, projection, &parts, &blend, &catalogue));
         Ok(Self {
             project,
             names: project
@@ -58,15 +76,29 @@ impl<'a> Assessment<'a> {
                 .iter()
                 .map(|row| name_of(row, &catalogue))
                 .collect(),
-            projection: simulate(
-                &blend.totals,
-                &additions,
-                &project.heap,
-                &Settings::fine(),
-                &AtomicBool::new(false),
-            ),
+            projection,
+            outcome,
+            additions,
             blend,
         })
+    }
+
+    /// Gives the outcome its likelihoods, by an ensemble of so many members; nothing without an outcome.
+    pub fn weigh(&mut self, members: usize) {
+        let (Some(outcome), Some(facts)) = (&mut self.outcome, shared()) else {
+            return;
+        };
+        let inputs = Inputs {
+            totals: self.blend.totals,
+            additions: self.additions.clone(),
+            heap: self.project.heap.clone(),
+            kinetics: Kinetics::default(),
+            gauges: self.blend.gauges,
+        };
+        let never = AtomicBool::new(false);
+        if let Some(forecast) = ensemble(&inputs, members, 1, &never, |_| {}) {
+            weigh(outcome, &forecast, facts);
+        }
     }
 
     /// Why there are no gauges or no projection, in one sentence; `None` if there are both.
@@ -110,6 +142,38 @@ impl<'a> Assessment<'a> {
                 .and_then(|band| word(band, gauges.volume_m3.typical)),
         }
     }
+}
+
+/// The outcome of a project that has been checked.
+fn judged(
+    project: &Project,
+    projection: &Projection,
+    parts: &[Part<'_>],
+    blend: &Blend,
+    catalogue: &Catalogue,
+) -> Option<Outcome> {
+    let added = project.heap.plan.events.iter().filter_map(|event| {
+        let Deed::Add { mix, .. } = &event.deed else {
+            return None;
+        };
+        // Additions have been resolved before; one that cannot be brings nothing here.
+        mix.resolve(catalogue).ok()
+    });
+    let all: Vec<Part<'_>> = parts.iter().cloned().chain(added.flatten()).collect();
+    let room = project.heap.shape.room_m3();
+    let units = UnitSystem::Metric;
+    let advice = advise(&project.mix, parts, blend, room, Some(projection), units);
+    let case = Case {
+        projection,
+        heap: &project.heap,
+        totals: &blend.totals,
+        parts: &all,
+        advice: &advice,
+        uses: &[],
+        units,
+        kinetics: &Kinetics::default(),
+    };
+    Outcome::of(&case, shared()?)
 }
 
 /// The word for each gauge that is judged; `None` where there is no band or no value.

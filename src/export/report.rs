@@ -1,7 +1,7 @@
 //! The report: a project assessed in plain words.
 //!
 //! In: an [`Assessment`]. Out: text in metric units: each gauge with its range, its word and what
-//! drives it, then what the heap would do.
+//! drives it, then what the heap would do and what would come of it.
 //!
 //! A projection says what would happen, never what will.
 //! Not here: the same in figures for another program (`json`).
@@ -60,6 +60,9 @@ fn write_report(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
     }
     if let Some(projection) = &assessment.projection {
         write_projection(projection, &project.heap, out)?;
+    }
+    if let Some(outcome) = &assessment.outcome {
+        super::outcome_text::write_outcome(outcome, out)?;
     }
     if let Some(remark) = assessment.remark() {
         writeln!(out, "{remark}")?;

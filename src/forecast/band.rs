@@ -12,6 +12,7 @@
 //! Held against: `tests/science/forecast_band.rs` (numpy.quantile).
 
 use crate::heap::{Projection, Record, Summary};
+use crate::outcome::Brief;
 use crate::quantity::Range;
 
 /// Least time between the points of a band, d.
@@ -91,6 +92,8 @@ pub struct Member {
     curves: [Vec<f64>; Series::ALL.len()],
     /// Its few numbers.
     pub summary: Summary,
+    /// What is judged of it; empty unless it was judged.
+    pub brief: Brief,
 }
 
 impl Member {
@@ -127,6 +130,7 @@ impl Member {
         Self {
             curves,
             summary: projection.summary,
+            brief: Brief::default(),
         }
     }
 
@@ -157,6 +161,7 @@ pub struct Forecast {
     typical: Member,
     bands: [Band; Series::ALL.len()],
     summaries: Vec<Summary>,
+    briefs: Vec<Brief>,
 }
 
 impl Forecast {
@@ -187,21 +192,29 @@ impl Forecast {
 
     /// Median and 10-90 % range of a number; `None` before the first member.
     pub fn range(&self, number: impl Fn(&Summary) -> f64) -> Option<Range> {
-        let mut all: Vec<f64> = self.summaries.iter().map(number).collect();
-        all.sort_by(f64::total_cmp);
-        (!all.is_empty()).then(|| {
-            Range::new(
-                quantile(&all, 0.1),
-                quantile(&all, 0.5),
-                quantile(&all, 0.9),
-            )
-        })
+        range_of(self.summaries.iter().map(number).collect())
     }
 
     /// Share of the members for which something holds, 0-1; 0 before the first member.
     pub fn likelihood(&self, holds: impl Fn(&Summary) -> bool) -> f64 {
         let yes = self.summaries.iter().filter(|summary| holds(summary));
         yes.count() as f64 / self.summaries.len().max(1) as f64
+    }
+
+    /// What is judged of each member, in the order of the sequence.
+    pub fn briefs(&self) -> &[Brief] {
+        &self.briefs
+    }
+
+    /// Share of the members for whose judgement something holds, 0-1; 0 before the first member.
+    pub fn likelihood_judged(&self, holds: impl Fn(&Brief) -> bool) -> f64 {
+        let yes = self.briefs.iter().filter(|brief| holds(brief)).count();
+        yes as f64 / self.briefs.len().max(1) as f64
+    }
+
+    /// Median and 10-90 % range of a number that is judged; `None` before the first member.
+    pub fn range_judged(&self, number: impl Fn(&Brief) -> f64) -> Option<Range> {
+        range_of(self.briefs.iter().map(number).collect())
     }
 
     /// Share of the members that are finished by a day, 0-1.
@@ -227,6 +240,7 @@ pub(super) struct Gathered {
     days: Vec<f64>,
     columns: Vec<Vec<Vec<f64>>>,
     summaries: Vec<Summary>,
+    briefs: Vec<Brief>,
     left_out: usize,
 }
 
@@ -240,6 +254,7 @@ impl Gathered {
             days,
             columns: Series::ALL.iter().map(|_| of_series()).collect(),
             summaries: Vec::with_capacity(members),
+            briefs: Vec::with_capacity(members),
             left_out: 0,
         }
     }
@@ -251,6 +266,7 @@ impl Gathered {
             return;
         };
         self.summaries.push(member.summary);
+        self.briefs.push(member.brief.clone());
         for (columns, curve) in self.columns.iter_mut().zip(&member.curves) {
             for (column, &value) in columns.iter_mut().zip(curve) {
                 let place = column.partition_point(|other| *other < value);
@@ -272,6 +288,7 @@ impl Gathered {
             typical: typical.clone(),
             bands: std::array::from_fn(|series| self.band(series)),
             summaries: self.summaries.clone(),
+            briefs: self.briefs.clone(),
         }
     }
 
@@ -288,6 +305,13 @@ impl Gathered {
         }
         band
     }
+}
+
+/// Median and 10-90 % range of values in any order; `None` of none.
+fn range_of(mut all: Vec<f64>) -> Option<Range> {
+    all.sort_by(f64::total_cmp);
+    let at = |share| quantile(&all, share);
+    (!all.is_empty()).then(|| Range::new(at(0.1), at(0.5), at(0.9)))
 }
 
 /// Quantile of rising values, straight between them: the value at place `share (n - 1)`; NaN of none.

@@ -16,6 +16,7 @@ use std::sync::{Mutex, PoisonError};
 
 use crate::heap::{Addition, Ended, Heap, Kinetics, Projection, Settings, simulate_with};
 use crate::mix::Totals;
+use crate::outcome::{Brief, shared};
 
 use super::Inputs;
 use super::band::{Forecast, Gathered, Member, grid_days};
@@ -141,7 +142,10 @@ impl Ensemble {
         let Some(projection) = projection else {
             return Run::Nothing;
         };
-        let member = Box::new(Member::of(&projection, days));
+        let mut member = Box::new(Member::of(&projection, days));
+        if let Some(facts) = shared() {
+            member.brief = Brief::of(&projection, facts, &inputs.heap, &inputs.kinetics);
+        }
         match projection.ended {
             Ended::Finished => Run::Whole(member),
             Ended::Stopped { .. } => Run::Short(member),

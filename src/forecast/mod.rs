@@ -9,6 +9,8 @@
 //! request first. Member 0 holds the typical values: its curve is given beside the band and is not
 //! counted in it. The result is the same for any number of threads.
 //!
+//! `likelihood` tells an outcome how likely its judgements are; `plan_search` looks for a plan of turnings.
+//!
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
 //!
 //! Held against: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
@@ -17,12 +19,15 @@
 mod band;
 mod draw;
 mod ensemble;
+mod likelihood;
+pub mod plan_search;
 pub mod sequence;
 mod worker;
 
 pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
 pub use ensemble::{Ensemble, Simulator, ensemble};
+pub use likelihood::weigh;
 pub use worker::{Message, News, Request, Stages, Worker};
 
 use crate::heap::{Addition, Heap, Kinetics};

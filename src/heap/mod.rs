@@ -33,7 +33,8 @@ pub mod transport;
 pub use climate::Climate;
 pub use plan::{Cover, Deed, Event, MOST_EVENTS, Placing, Plan, PlanError, Turning};
 pub use projection::{
-    Ended, Field, Ledger, Parcel, Projection, Record, SectionGrid, Summary, longest_spell,
+    Ended, Field, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid, Summary,
+    longest_spell,
 };
 pub use rot::Kinetics;
 pub use run::simulate_on_grid;
@@ -152,12 +153,11 @@ impl Settings {
         }
     }
 
-    /// For a member of an ensemble: 6 by 8 cells, no fields. Three quarters of the time of 8 by 8 cells; the
+    /// For a member of an ensemble: 6 by 8 cells, fields every 12 h for its parcels. Three quarters of the time of 8 by 8 cells; the
     /// band of an ensemble lies as near to that of fine members (0.4-1.7 K, root mean square).
     pub const fn member() -> Self {
         Self {
             cells: (6, 8),
-            field_hours: None,
             record_hours: 12.0,
             ..Self::coarse()
         }

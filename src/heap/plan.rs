@@ -194,6 +194,15 @@ impl Plan {
         Ok(())
     }
 
+    /// Days of turning up to a day, rising.
+    pub fn turning_days(&self, last_day: f64) -> Vec<f64> {
+        self.in_order()
+            .into_iter()
+            .filter(|(_, event)| matches!(event.deed, Deed::Turn { .. }) && event.day <= last_day)
+            .map(|(_, event)| event.day)
+            .collect()
+    }
+
     /// The deeds by day, with their place in `events`.
     pub fn in_order(&self) -> Vec<(usize, &Event)> {
         let mut all: Vec<(usize, &Event)> = self.events.iter().enumerate().collect();

@@ -36,6 +36,32 @@ pub struct Record {
     pub nitrogen_kg: f64,
     /// Volume, m3.
     pub volume_m3: f64,
+    /// What is left to rot.
+    pub left: Left,
+}
+
+/// Carbon of a heap by what it is in, over the whole heap.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Left {
+    /// All carbon, kg.
+    pub carbon_kg: f64,
+    /// Carbon in the fast, medium and slow pool, kg.
+    pub pools_kg: [f64; 3],
+    /// Carbon in living microbes, kg.
+    pub microbes_kg: f64,
+    /// Carbon in organic matter, kg/kg.
+    pub carbon_share: f64,
+}
+
+/// A parcel at one moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Moment {
+    /// Days since the start.
+    pub day: f64,
+    /// Temperature, degC.
+    pub temperature_c: f64,
+    /// Moisture, wet basis, 0-1.
+    pub moisture: f64,
 }
 
 /// The inside of a heap at one moment: one value per active cell, in the order of the section's cells.
@@ -103,8 +129,8 @@ impl SectionGrid {
 /// A small marked lump, followed through turnings.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Parcel {
-    /// From which day it lay in which cell of the run's grid.
-    pub(super) stays: Vec<(f64, usize)>,
+    /// From which field on it lay in which cell of the run's grid; before the first it was not there.
+    pub(super) stays: Vec<(usize, usize)>,
 }
 
 /// How a run ended.
@@ -236,23 +262,38 @@ impl Projection {
 
     /// The heat history of a parcel: day and temperature (degC) at every field.
     pub fn parcel_history(&self, parcel: &Parcel) -> Vec<(f64, f64)> {
+        let course = self.parcel_course(parcel);
+        let pair = |moment: &Moment| (moment.day, moment.temperature_c);
+        course.iter().map(pair).collect()
+    }
+
+    /// Where a parcel has been, at every field since it was there.
+    pub fn parcel_course(&self, parcel: &Parcel) -> Vec<Moment> {
         let mut stays = parcel.stays.iter().peekable();
         let mut cell = None;
-        let mut history = Vec::with_capacity(self.fields.len());
-        for field in &self.fields {
-            while let Some(&&(day, next)) = stays.peek() {
-                if day > field.day {
-                    break;
-                }
+        // Looking a cell up is repeated only where the cell or the grid is another one.
+        let mut index: Option<(usize, usize)> = None;
+        let mut course = Vec::with_capacity(self.fields.len());
+        for (number, field) in self.fields.iter().enumerate() {
+            while let Some(&(_, next)) = stays.next_if(|(from, _)| *from <= number) {
                 cell = Some(next);
-                stays.next();
+                index = None;
             }
-            let index = cell.and_then(|cell| self.grids.get(field.grid)?.index_of(cell));
-            if let Some(t) = index.and_then(|index| field.temperature_c.get(index)) {
-                history.push((field.day, f64::from(*t)));
+            if index.is_none_or(|(grid, _)| grid != field.grid) {
+                let found = cell.and_then(|cell| self.grids.get(field.grid)?.index_of(cell));
+                index = found.map(|place| (field.grid, place));
+            }
+            let Some((_, place)) = index else { continue };
+            if let (Some(t), Some(m)) = (field.temperature_c.get(place), field.moisture.get(place))
+            {
+                course.push(Moment {
+                    day: field.day,
+                    temperature_c: f64::from(*t),
+                    moisture: f64::from(*m),
+                });
             }
         }
-        history
+        course
     }
 
     /// Share of the heap that had at least `days` in a row at or above `limit_c`, by parcels, 0-1.

@@ -11,8 +11,8 @@
 use super::cell::heat_capacity;
 use super::event::by_depth;
 use super::grid::Grid;
-use super::plan::{Deed, Turning};
-use super::projection::{Ended, Field, Parcel, Projection, Record, SectionGrid, Summary};
+use super::plan::{Deed, Placing, Turning};
+use super::projection::{Ended, Field, Left, Parcel, Projection, Record, SectionGrid, Summary};
 use super::rot::{self, Pools};
 use super::run::Run;
 
@@ -43,6 +43,8 @@ pub(super) struct Recorder {
     next_record: f64,
     next_field: f64,
     seed: u64,
+    /// Dry matter put in so far, kg.
+    dry_put_in_kg: f64,
 }
 
 impl Recorder {
@@ -61,13 +63,14 @@ impl Recorder {
             next_record: 0.0,
             next_field: 0.0,
             seed: 0x9E37_79B9_7F4A_7C15,
+            dry_put_in_kg: run.ledger.dry_start_kg,
         };
         if run.settings.field_hours.is_some() {
             this.grids
                 .push(SectionGrid::of(&run.grid, run.skin.multiple, 0.0));
             this.parcels = (0..PARCELS).map(|_| Parcel { stays: Vec::new() }).collect();
             let places = places_by_volume(&run.grid);
-            this.lay_parcels(0.0, &places);
+            this.lay_parcels(&places);
         }
         this
     }
@@ -112,15 +115,15 @@ impl Recorder {
             Deed::Turn {
                 turning: Turning::Remix,
                 ..
-            } => self.shuffle(run.day, &places),
+            } => self.shuffle(&places),
             Deed::Turn {
                 turning: Turning::InsideOut,
                 ..
             } => self.turn_inside_out(run, &places),
-            Deed::Add { .. } => {
+            Deed::Add { placing, .. } => {
                 self.grids
                     .push(SectionGrid::of(&run.grid, run.skin.multiple, run.day));
-                self.shuffle(run.day, &places);
+                self.add(run, *placing, &places);
             }
             Deed::Water { .. } | Deed::Cover(_) => {}
         }
@@ -128,20 +131,55 @@ impl Recorder {
             .push(field(run, self.grids.len().saturating_sub(1)));
     }
 
-    fn lay_parcels(&mut self, day: f64, places: &[usize]) {
+    fn lay_parcels(&mut self, places: &[usize]) {
+        let from = self.fields.len();
         for (parcel, &cell) in self.parcels.iter_mut().zip(places) {
-            parcel.stays.push((day, cell));
+            parcel.stays.push((from, cell));
+        }
+    }
+
+    /// As many parcels as the share of what is added begin anew; on top they lie highest. Which of the old
+    /// ones are still followed is drawn by lot.
+    fn add(&mut self, run: &Run<'_>, placing: Placing, places: &[usize]) {
+        let put_in = run.ledger.dry_start_kg;
+        let added = put_in - self.dry_put_in_kg;
+        self.dry_put_in_kg = put_in;
+        let share = (added / self.last.dry_kg.max(1e-12)).clamp(0.0, 1.0);
+        let fresh = (share * PARCELS as f64).round() as usize;
+        let mut lots: Vec<usize> = (0..self.parcels.len()).collect();
+        self.mix(&mut lots);
+        let (new, old) = lots.split_at(fresh.min(lots.len()));
+        for &parcel in new {
+            self.parcels[parcel].stays.clear();
+        }
+        // Places rise from the ground up.
+        let mut order = old.to_vec();
+        if placing == Placing::OnTop {
+            order.sort_by_key(|&i| (self.parcels[i].stays.last().map(|stay| stay.1), i));
+        }
+        order.extend(new);
+        if placing == Placing::MixedIn {
+            self.mix(&mut order);
+        }
+        let from = self.fields.len();
+        for (parcel, &cell) in order.into_iter().zip(places) {
+            self.parcels[parcel].stays.push((from, cell));
+        }
+    }
+
+    /// Into a random order (Fisher and Yates).
+    fn mix(&mut self, list: &mut [usize]) {
+        for i in (1..list.len()).rev() {
+            let j = (self.random() % (i as u64 + 1)) as usize;
+            list.swap(i, j);
         }
     }
 
     /// Every parcel to a random place (seeded): a full remix has no memory of layers.
-    fn shuffle(&mut self, day: f64, places: &[usize]) {
+    fn shuffle(&mut self, places: &[usize]) {
         let mut places = places.to_vec();
-        for i in (1..places.len()).rev() {
-            let j = (self.random() % (i as u64 + 1)) as usize;
-            places.swap(i, j);
-        }
-        self.lay_parcels(day, &places);
+        self.mix(&mut places);
+        self.lay_parcels(&places);
     }
 
     /// Parcels of the skin to the middle and the other way round.
@@ -157,8 +195,9 @@ impl Recorder {
         });
         let mut targets = places.to_vec();
         targets.sort_by_key(|&cell| std::cmp::Reverse(rank(cell)));
+        let from = self.fields.len();
         for (parcel, cell) in parcels.into_iter().zip(targets) {
-            self.parcels[parcel].stays.push((run.day, cell));
+            self.parcels[parcel].stays.push((from, cell));
         }
     }
 
@@ -283,6 +322,10 @@ fn record(run: &Run<'_>) -> Record {
     };
     let (mut heat, mut capacity, mut oxygen, mut volume) = (0.0, 0.0, 0.0, 0.0);
     let (mut water, mut dry, mut nitrogen, mut settled) = (0.0, 0.0, 0.0, 0.0);
+    let mut left = Left {
+        carbon_share: run.carbon_share,
+        ..Left::default()
+    };
     for c in grid.cells() {
         let v = grid.volume_m3[c];
         let d = run.matter.dry(s, c, run.carbon_share);
@@ -295,6 +338,12 @@ fn record(run: &Run<'_>) -> Record {
         dry += d * v;
         nitrogen += run.matter.nitrogen(s, c, run.kinetics.microbe_cn) * v;
         settled += run.properties.settled[c] * v;
+        let many = v * run.skin.multiple;
+        left.carbon_kg += (s.carbon_in(c) + run.matter.inert_carbon[c]) * many;
+        left.microbes_kg += s.microbes[c] * many;
+        for (sum, pool) in left.pools_kg.iter_mut().zip(&s.carbon) {
+            *sum += pool[c] * many;
+        }
     }
     let many = run.skin.multiple;
     Record {
@@ -310,16 +359,21 @@ fn record(run: &Run<'_>) -> Record {
         water_kg: water * many,
         nitrogen_kg: nitrogen * many,
         volume_m3: settled * many,
+        left,
     }
 }
 
 fn field(run: &Run<'_>, grid: usize) -> Field {
     let cells = run.grid.cells();
     let s = &run.state;
+    let room = || Vec::with_capacity(run.grid.len);
     let mut field = Field {
         day: run.day,
         grid,
-        ..Field::default()
+        temperature_c: room(),
+        moisture: room(),
+        oxygen: room(),
+        left_to_rot: room(),
     };
     for c in cells {
         let dry = run.matter.dry(s, c, run.carbon_share);

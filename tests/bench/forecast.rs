@@ -9,9 +9,11 @@ use std::sync::atomic::AtomicBool;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use heaps::{GOOD, mesh_cube, project_with};
+use heapwright::forecast::plan_search::{SEEDS, explore};
 use heapwright::forecast::{Draws, Ensemble, Inputs, WIDTHS, ensemble};
 use heapwright::heap::{Addition, Heap, Kinetics, Projection, Settings};
 use heapwright::mix::Totals;
+use heapwright::outcome::{Brief, shared};
 
 /// One projection for all members, made once.
 static READY: std::sync::OnceLock<Projection> = std::sync::OnceLock::new();
@@ -64,6 +66,19 @@ fn forecasts(c: &mut Criterion) {
     group.bench_function("200 gathered", |b| {
         b.iter(|| gathering.run(&inputs, &never, |_| {}));
     });
+    if let Some(facts) = shared() {
+        let projection = project_with(&totals, &heap, &Settings::member());
+        group.bench_function("judging a member", |b| {
+            b.iter(|| {
+                projection
+                    .as_ref()
+                    .map(|p| Brief::of(p, facts, &heap, &inputs.kinetics))
+            });
+        });
+        group.bench_function("plan search", |b| {
+            b.iter(|| explore(&inputs, SEEDS, facts, &never, |_| {}));
+        });
+    }
     group.finish();
 }
 

@@ -129,7 +129,7 @@ fn the_json_has_the_keys_of_schema_1() {
     };
     assert_eq!(
         keys(&value),
-        "heap mix place projection remark schema season title"
+        "heap mix outcome place projection remark schema season title"
     );
     assert_eq!(
         keys(&value["mix"]),
@@ -152,6 +152,42 @@ fn the_json_has_the_keys_of_schema_1() {
         keys(&value["projection"]),
         "airless_share days_at_or_above_40_c days_at_or_above_55_c dry_matter_lost_share finished_day nitrogen_lost_share peak_day peak_temperature_c stopped_day"
     );
+    let outcome = &value["outcome"];
+    assert_eq!(
+        keys(outcome),
+        "cautions class_a_score_at_centre class_a_score_in_coolest_parcel compost finished_day germs judgements nitrogen_freed_in_years_1_to_5_kg rules seeds_and_roots self_heating_rise_at_end_k"
+    );
+    assert_eq!(
+        keys(&outcome["judgements"][0]),
+        "id likelihood likelihood_of numbers source text topic trust"
+    );
+    assert_eq!(
+        keys(&outcome["rules"][0]),
+        "id made_the_way_it_is_for met_at_centre met_in_share_of_heap missing turnings_counted would_meet"
+    );
+    assert_eq!(keys(&outcome["cautions"][0]), "id source text trust");
+    assert_eq!(
+        keys(&outcome["compost"]),
+        "ammonia_nitrogen_lost_kg carbon_lost_kg carbon_to_nitrogen dry_mass_kg heat_made_j mass_kg moisture_wet_basis nitrogen_mass_kg phosphate_mass_kg potash_mass_kg volume_m3"
+    );
+}
+
+/// The window and the commands tell the same: what the JSON counts stands in the text as well.
+#[test]
+fn the_outcome_is_told_in_words_and_figures_alike() {
+    for path in demos() {
+        let path = path.to_str().unwrap();
+        let text = good(&["assess", path]);
+        let value: Value = serde_json::from_str(&good(&["assess", path, "--json"])).unwrap();
+        for judgement in value["outcome"]["judgements"].as_array().unwrap() {
+            let words = judgement["text"].as_str().unwrap();
+            assert!(text.contains(words), "{words}");
+            assert!(!judgement["source"].as_str().unwrap().is_empty());
+        }
+        assert!(text.contains(" in 10") && text.contains("Local rules come first"));
+        assert!(text.contains("not a certificate"));
+        assert!(!text.to_lowercase().contains(&["sa", "fe"].concat()));
+    }
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use heapwright::document::{EXTENSION, NEWEST_FORMAT, Project, Season, file};
+use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
 use heapwright::heap::{Deed, Lid, Placing, Shape};
 use heapwright::quantity::Measure;
 

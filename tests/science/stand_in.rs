@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use heapwright::forecast::Inputs;
 use heapwright::heap::{
-    Addition, Ended, Heap, Kinetics, Ledger, Projection, Record, Settings, Summary,
+    Addition, Ended, Heap, Kinetics, Ledger, Left, Projection, Record, Settings, Summary,
 };
 use heapwright::mix::Totals;
 
@@ -41,6 +41,7 @@ pub fn record(day: f64, centre_c: f64) -> Record {
         water_kg: 0.0,
         nitrogen_kg: 0.0,
         volume_m3: 0.0,
+        left: Left::default(),
     }
 }
 

@@ -1,0 +1,190 @@
+//! The outcome for another program, as a further key of schema 1.
+//!
+//! In: an [`Outcome`]. Out: a serialisable part; every number that is not finite is `null`.
+//!
+//! Not here: the keys' table (`json`), words for people (`outcome_text`).
+//!
+//! Held against: `tests/document/command.rs`.
+
+use serde::Serialize;
+
+use crate::outcome::cautions::Caution;
+use crate::outcome::{Judgement, Outcome};
+use crate::quantity::{Range, UnitSystem};
+
+#[derive(Serialize)]
+pub(super) struct OutcomePart<'a> {
+    judgements: Vec<JudgementPart<'a>>,
+    rules: Vec<RulePart<'a>>,
+    class_a_score_at_centre: Option<f64>,
+    class_a_score_in_coolest_parcel: Option<f64>,
+    seeds_and_roots: Vec<PlantPart<'a>>,
+    germs: Vec<GermPart<'a>>,
+    finished_day: Option<f64>,
+    self_heating_rise_at_end_k: Option<f64>,
+    compost: CompostPart,
+    nitrogen_freed_in_years_1_to_5_kg: [Option<f64>; 5],
+    cautions: Vec<CautionPart<'a>>,
+}
+
+#[derive(Serialize)]
+struct JudgementPart<'a> {
+    id: &'a str,
+    topic: &'static str,
+    text: &'a str,
+    likelihood: Option<f64>,
+    likelihood_of: Option<&'a str>,
+    source: &'a str,
+    trust: &'static str,
+    numbers: Vec<NumberPart<'a>>,
+}
+
+#[derive(Serialize)]
+struct NumberPart<'a> {
+    name: &'a str,
+    value: &'a str,
+}
+
+#[derive(Serialize)]
+struct RulePart<'a> {
+    id: &'a str,
+    would_meet: bool,
+    met_at_centre: bool,
+    met_in_share_of_heap: Option<f64>,
+    turnings_counted: usize,
+    made_the_way_it_is_for: bool,
+    missing: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PlantPart<'a> {
+    id: &'a str,
+    share_of_heap_with_enough_heat: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct GermPart<'a> {
+    id: &'a str,
+    share_of_heap_with_enough_heat: Option<f64>,
+    least_tenfold_drops: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct CompostPart {
+    mass_kg: RangePart,
+    dry_mass_kg: RangePart,
+    volume_m3: RangePart,
+    moisture_wet_basis: RangePart,
+    carbon_to_nitrogen: RangePart,
+    nitrogen_mass_kg: RangePart,
+    phosphate_mass_kg: RangePart,
+    potash_mass_kg: RangePart,
+    ammonia_nitrogen_lost_kg: RangePart,
+    carbon_lost_kg: RangePart,
+    heat_made_j: RangePart,
+}
+
+#[derive(Serialize)]
+struct RangePart {
+    low: Option<f64>,
+    typical: Option<f64>,
+    high: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct CautionPart<'a> {
+    id: &'a str,
+    text: &'a str,
+    source: &'a str,
+    trust: &'static str,
+}
+
+fn finite(value: f64) -> Option<f64> {
+    value.is_finite().then_some(value)
+}
+
+fn range(range: Range) -> RangePart {
+    RangePart {
+        low: finite(range.low),
+        typical: finite(range.typical),
+        high: finite(range.high),
+    }
+}
+
+pub(super) fn outcome_part(outcome: &Outcome) -> OutcomePart<'_> {
+    let out = &outcome.produce;
+    let rules = outcome.rules.iter().map(|rule| RulePart {
+        id: &rule.rule,
+        would_meet: rule.would_meet,
+        met_at_centre: rule.inside,
+        met_in_share_of_heap: finite(rule.share),
+        turnings_counted: rule.turnings,
+        made_the_way_it_is_for: rule.process_fits,
+        missing: rule
+            .missing
+            .iter()
+            .map(|it| it.text(UnitSystem::Metric))
+            .collect(),
+    });
+    let plants = outcome.plants.iter().map(|plant| PlantPart {
+        id: &plant.class,
+        share_of_heap_with_enough_heat: finite(plant.share),
+    });
+    let germs = outcome.germs.iter().map(|germ| GermPart {
+        id: &germ.germ,
+        share_of_heap_with_enough_heat: finite(germ.share),
+        least_tenfold_drops: finite(germ.least_logs),
+    });
+    OutcomePart {
+        judgements: outcome.judgements.iter().map(judgement_part).collect(),
+        rules: rules.collect(),
+        class_a_score_at_centre: finite(outcome.class_a.1),
+        class_a_score_in_coolest_parcel: finite(outcome.class_a.0),
+        seeds_and_roots: plants.collect(),
+        germs: germs.collect(),
+        finished_day: outcome.finish.day.and_then(finite),
+        self_heating_rise_at_end_k: finite(outcome.finish.flask_at_end.rise_k),
+        compost: CompostPart {
+            mass_kg: range(out.mass_kg),
+            dry_mass_kg: range(out.dry_kg),
+            volume_m3: range(out.volume_m3),
+            moisture_wet_basis: range(out.moisture),
+            carbon_to_nitrogen: range(out.cn),
+            nitrogen_mass_kg: range(out.nitrogen_kg),
+            phosphate_mass_kg: range(out.phosphate_kg),
+            potash_mass_kg: range(out.potash_kg),
+            ammonia_nitrogen_lost_kg: range(out.ammonia_kg),
+            carbon_lost_kg: range(out.carbon_lost_kg),
+            heat_made_j: range(out.heat_made_j),
+        },
+        nitrogen_freed_in_years_1_to_5_kg: outcome.feeding.nitrogen_kg.map(finite),
+        cautions: outcome.cautions.iter().map(caution_part).collect(),
+    }
+}
+
+fn judgement_part(judgement: &Judgement) -> JudgementPart<'_> {
+    let likely = judgement.likely.as_ref();
+    JudgementPart {
+        id: &judgement.id,
+        topic: judgement.topic.label(),
+        text: &judgement.text,
+        likelihood: likely.and_then(|it| finite(it.share)),
+        likelihood_of: likely.map(|it| it.of.as_str()),
+        source: &judgement.source,
+        trust: judgement.trust.label(),
+        numbers: judgement
+            .numbers
+            .iter()
+            .map(|(name, value)| NumberPart { name, value })
+            .collect(),
+    }
+}
+
+fn caution_part(caution: &Caution) -> CautionPart<'_> {
+    CautionPart {
+        id: &caution.id,
+        text: &caution.text,
+        source: &caution.source,
+        trust: caution.trust.label(),
+    }
+}

@@ -1,0 +1,142 @@
+//! The plan search against the plain way of looking, and against what every composter expects.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{LazyLock, Mutex};
+use std::time::Instant;
+
+use heapwright::forecast::Inputs;
+use heapwright::forecast::plan_search::{Explored, Proposed, SEEDS, Want, explore};
+use heapwright::heap::{Deed, Turning};
+use heapwright::outcome::shared;
+
+use crate::support::heaps::{GOOD, mesh_cube};
+use crate::support::within;
+
+const DAYS: f64 = 40.0;
+
+fn inputs() -> Inputs {
+    let mut heap = mesh_cube(1.0, 15.0);
+    heap.days = DAYS;
+    Inputs::of(&GOOD.totals(), &heap)
+}
+
+/// One exploration for all tests.
+fn explored() -> &'static Explored {
+    static EXPLORED: LazyLock<Explored> = LazyLock::new(|| {
+        let began = Instant::now();
+        let never = AtomicBool::new(false);
+        let explored = explore(&inputs(), SEEDS, shared().unwrap(), &never, |_| {}).unwrap();
+        println!(
+            "{:?} for {} timetables",
+            began.elapsed(),
+            explored.tried.len()
+        );
+        explored
+    });
+    &EXPLORED
+}
+
+fn found(want: Want) -> Proposed {
+    let never = AtomicBool::new(false);
+    let wanted = (want, f64::INFINITY);
+    explored()
+        .propose(&inputs(), wanted, shared().unwrap(), &never)
+        .unwrap()
+}
+
+#[test]
+fn turnings_buy_seeds_and_little_work_turns_less() {
+    // `common practice`: a heap that is never turned leaves the seeds of its skin alive; turnings buy them, and careful
+    // inside-out forking buys more than random mixing; who wants little work does no more.
+    let kill = found(Want::KillSeeds);
+    println!("{:?}", kill.chosen);
+    for row in &kill.turnings {
+        println!("{row:?}");
+    }
+    for tried in &kill.trade_off {
+        println!(
+            "work {} treated {:.2} finished {:?}",
+            tried.work, tried.treated, tried.finished_day
+        );
+    }
+    assert!(kill.chosen.treated > kill.untouched.treated + 0.1);
+    assert!(kill.chosen.timetable.turning == Turning::InsideOut);
+    let lazy = found(Want::LeastWork);
+    assert!(lazy.chosen.work <= kill.chosen.work, "{:?}", lazy.chosen);
+    let none = explored()
+        .propose(
+            &inputs(),
+            (Want::KillSeeds, 0.0),
+            shared().unwrap(),
+            &AtomicBool::new(false),
+        )
+        .unwrap();
+    assert_eq!((none.chosen.work, none.plan.events.len()), (0.0, 0));
+}
+
+#[test]
+fn nothing_tried_beats_what_is_proposed() {
+    for want in Want::ALL {
+        let proposed = found(want);
+        // The plain way: the best of all.
+        let of = |t: &heapwright::forecast::plan_search::Tried| match want {
+            Want::KillSeeds => Some(t.treated),
+            Want::FinishSoonest | Want::LeastWork | Want::KeepNitrogen => None,
+        };
+        for tried in &explored().tried {
+            if let (Some(other), Some(own)) = (of(tried), of(&proposed.chosen)) {
+                assert!(own >= other - 0.0101, "{want:?}: {tried:?}");
+            }
+        }
+        assert!(
+            proposed.chosen.score >= proposed.untouched.score - 0.0101,
+            "{want:?}"
+        );
+        // The trade-off holds the best of each amount of work, rising in both.
+        let front = &proposed.trade_off;
+        assert!(
+            front
+                .windows(2)
+                .all(|p| p[1].work > p[0].work && p[1].treated > p[0].treated)
+        );
+        assert_eq!(front[0].work, 0.0);
+        let days = proposed.plan.turning_days(DAYS);
+        assert_eq!(days.len(), proposed.chosen.timetable.count, "{want:?}");
+        assert_eq!(proposed.turnings.len(), days.len() + 1);
+        within(
+            "last row",
+            proposed.turnings.last().unwrap().treated - proposed.chosen.treated,
+            -0.03..=0.03,
+        );
+        proposed.plan.check().unwrap();
+        assert!(
+            proposed
+                .plan
+                .events
+                .iter()
+                .all(|e| matches!(e.deed, Deed::Turn { .. }))
+        );
+    }
+    // Getahun 2012, Ogunwande 2008: more turning, more nitrogen lost: who wants it kept is not told to turn often.
+    let keep = found(Want::KeepNitrogen);
+    assert!(keep.chosen.nitrogen_lost <= keep.untouched.nitrogen_lost + 0.05);
+    assert!(keep.chosen.work <= 3.0, "{:?}", keep.chosen);
+}
+
+#[test]
+fn a_search_tells_of_progress_and_can_be_called_off() {
+    let heard = Mutex::new(Vec::new());
+    let stop = AtomicBool::new(false);
+    let facts = shared().unwrap();
+    let found = explore(&inputs(), SEEDS, facts, &stop, |share| {
+        heard.lock().unwrap().push(share);
+        if share > 0.05 {
+            stop.store(true, Ordering::Relaxed);
+        }
+    });
+    assert!(found.is_none());
+    let heard = heard.into_inner().unwrap();
+    assert!(heard.iter().all(|share| (0.0..=1.0).contains(share)) && heard.len() > 3);
+    let never = AtomicBool::new(false);
+    assert!(explore(&inputs(), "no such seeds", facts, &never, |_| {}).is_none());
+}
