@@ -153,11 +153,12 @@ impl Settings {
         }
     }
 
-    /// For a member of an ensemble: 6 by 8 cells, fields every 12 h for its parcels. Three quarters of the time of 8 by 8 cells; the
+    /// For a member of an ensemble: 6 by 8 cells, a field a day for its parcels. Three quarters of the time of 8 by 8 cells; the
     /// band of an ensemble lies as near to that of fine members (0.4-1.7 K, root mean square).
     pub const fn member() -> Self {
         Self {
             cells: (6, 8),
+            field_hours: Some(24.0),
             record_hours: 12.0,
             ..Self::coarse()
         }
