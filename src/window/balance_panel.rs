@@ -72,16 +72,20 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
 }
 
-/// What would be done: each with the amount there is then.
+/// What would be done: how much there is then, and now.
 fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[Step]) {
     for step in steps {
-        ui.label(step_text(step));
-        let then = if step.to.value > 0.0 {
-            format!("{} then", step.to.text())
+        ui.label(if step.to.value > 0.0 {
+            format!("{} of {}", step.to.text(), step.name)
         } else {
-            "none then".to_owned()
+            format!("no {}", step.name)
+        });
+        let now = if step.from.value > 0.0 {
+            format!("now {}", step.from.text())
+        } else {
+            "none now".to_owned()
         };
         let weak = page.look.colours.text_weak.0;
-        ui.label(RichText::new(then).small().color(weak));
+        ui.label(RichText::new(now).small().color(weak));
     }
 }

@@ -7,7 +7,7 @@
 //!
 //! Held against: `tests/window/gauge.rs`.
 
-use eframe::egui::{Button, Rect, RichText, Ui, UiBuilder};
+use eframe::egui::{Align, Button, Layout, Rect, RichText, Ui, UiBuilder};
 
 use crate::export::gauge_text;
 use crate::mix::{self, Band, Blend, Gauges, PartShare, bands};
@@ -279,11 +279,14 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
     let then = gauge_text(gauge, then, page.state.settings.units);
     let hint = format!("{text}: {} is then {then}.", gauge.label());
     let button = Button::new(RichText::new(&text).small()).truncate();
-    ui.scope_builder(UiBuilder::new().max_rect(room), |ui| {
-        ui.spacing_mut().button_padding.y = 0.0;
-        ui.spacing_mut().interact_size.y = room.height();
-        styled_button(ui, page, Action::Follow(change), button, &name).on_hover_text(hint);
-    });
+    // Beside the flow of the column: the gauge has taken its room already.
+    let line = UiBuilder::new()
+        .max_rect(room)
+        .layout(Layout::left_to_right(Align::Center));
+    let mut line = ui.new_child(line);
+    line.spacing_mut().button_padding.y = 0.0;
+    line.spacing_mut().interact_size.y = room.height();
+    styled_button(&mut line, page, Action::Follow(change), button, &name).on_hover_text(hint);
 }
 
 /// The two buttons that look for a whole mix.
