@@ -12,13 +12,19 @@ use std::ffi::OsString;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::document::file::{self, Opened};
-use crate::document::{EXTENSION, Project, one_line, shown};
-use crate::export::{Assessment, catalogue_csv, catalogue_text, json, projection_csv, report};
+use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
+use crate::export::{
+    Assessment, Handout, Paper, catalogue_csv, catalogue_text, handout, json, projection_csv,
+    report,
+};
+use crate::forecast::Ensemble;
 use crate::material::Catalogue;
+use crate::quantity::UnitSystem;
 
 /// Exit code when all went well.
 pub const GOOD: u8 = 0;
@@ -55,12 +61,54 @@ enum Command {
         #[arg(long)]
         out: PathBuf,
     },
+    /// Write the handout: the project on one printed page.
+    Handout {
+        /// Project file.
+        file: PathBuf,
+        /// PDF file to write, "-" for standard output.
+        #[arg(long)]
+        out: PathBuf,
+        /// Size of the paper.
+        #[arg(long, value_enum, default_value_t)]
+        paper: PaperChoice,
+        /// Units on it; those of the window unless said.
+        #[arg(long, value_enum)]
+        units: Option<UnitsChoice>,
+    },
     /// List the built-in materials.
     Materials {
         /// Every value with its range, sources and confidence, as CSV.
         #[arg(long)]
         csv: bool,
     },
+}
+
+/// Paper to print on.
+#[derive(Debug, Clone, Copy, Default, ValueEnum)]
+enum PaperChoice {
+    /// 210 by 297 mm.
+    #[default]
+    A4,
+    /// 8.5 by 11 inches.
+    Letter,
+}
+
+impl From<PaperChoice> for Paper {
+    fn from(choice: PaperChoice) -> Self {
+        match choice {
+            PaperChoice::A4 => Self::A4,
+            PaperChoice::Letter => Self::Letter,
+        }
+    }
+}
+
+/// Units to write in.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum UnitsChoice {
+    /// Litres, kilograms, degrees Celsius.
+    Metric,
+    /// Gallons, pounds, degrees Fahrenheit.
+    Us,
 }
 
 /// Why a command did not do what was asked.
@@ -155,6 +203,15 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             writeln!(out, "{}", json(&assessment).map_err(bad)?)?;
         }
         Command::Curve { file, out: target } => curve(&file, &target, &catalogue, out)?,
+        Command::Handout {
+            file,
+            out: target,
+            paper,
+            units,
+        } => {
+            let look = (paper.into(), units_of(units));
+            print_handout(&file, &target, &catalogue, look, out)?;
+        }
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
         Command::Materials { csv: false } => catalogue_text(&catalogue, out)?,
     }
@@ -177,14 +234,57 @@ fn curve(
     if target == Path::new("-") {
         return Ok(projection_csv(projection, out)?);
     }
-    refuse_project_as_target(path, target)?;
+    refuse_project_as_target(path, target, ("a table", ".csv"))?;
     let mut table = Vec::new();
     projection_csv(projection, &mut table)?;
     file::replace(target, &table).map_err(bad)
 }
 
-/// Refuses to write a table over a project.
-fn refuse_project_as_target(source: &Path, target: &Path) -> Result<(), Failure> {
+/// The units asked for, else those a person has chosen in the window.
+fn units_of(choice: Option<UnitsChoice>) -> UnitSystem {
+    match choice {
+        Some(UnitsChoice::Metric) => UnitSystem::Metric,
+        Some(UnitsChoice::Us) => UnitSystem::UsCustomary,
+        None => Folders::of_user().map_or(UnitSystem::Metric, |folders| {
+            Settings::load(&folders).settings.units
+        }),
+    }
+}
+
+/// Writes the handout of one project, with the band of an ensemble.
+fn print_handout(
+    path: &Path,
+    target: &Path,
+    catalogue: &Catalogue,
+    (paper, units): (Paper, UnitSystem),
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(path, catalogue)?;
+    let assessment = Assessment::of(&project, catalogue).map_err(bad)?;
+    let inputs = assessment.inputs();
+    let members = Ensemble::default();
+    let forecast = members.run(&inputs, &AtomicBool::new(false), |_| {});
+    let page = handout(&Handout {
+        assessment: &assessment,
+        forecast: forecast.as_ref(),
+        cautions: &[],
+        units,
+        paper,
+    })
+    .map_err(bad)?;
+    if target == Path::new("-") {
+        return Ok(out.write_all(&page)?);
+    }
+    refuse_project_as_target(path, target, ("a handout", ".pdf"))?;
+    file::replace(target, &page).map_err(bad)
+}
+
+/// Refuses to write what is not a project over one.
+fn refuse_project_as_target(
+    source: &Path,
+    target: &Path,
+    (what, ending): (&str, &str),
+) -> Result<(), Failure> {
     let same = match (fs::canonicalize(source), fs::canonicalize(target)) {
         (Ok(source), Ok(target)) => source == target,
         // A target that does not exist yet is not the source.
@@ -192,7 +292,7 @@ fn refuse_project_as_target(source: &Path, target: &Path) -> Result<(), Failure>
     };
     if same || target.to_string_lossy().to_lowercase().ends_with(EXTENSION) {
         return Err(Failure::BadInput(format!(
-            "a table would be written over a project; give --out a name that ends with .csv: {}",
+            "{what} would be written over a project; give --out a name that ends with {ending}: {}",
             shown(target)
         )));
     }
