@@ -27,7 +27,7 @@ pub use json::{SCHEMA, json};
 pub use pdf::{PdfError, pdf};
 pub use picture::{PictureError, picture_png};
 pub use report::report;
-pub use sheet::{Mark, Sheet, Weight};
+pub use sheet::{Mark, Pen, Point, Sheet, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 
 use crate::document::{CheckError, Project};

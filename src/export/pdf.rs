@@ -30,7 +30,9 @@ pub enum PdfError {
         height: f32,
     },
     /// The built-in fonts cannot be read.
-    #[error("the built-in fonts cannot be read, so no page can be written; install the program again")]
+    #[error(
+        "the built-in fonts cannot be read, so no page can be written; install the program again"
+    )]
     Font,
     /// The writer gave up.
     #[error("the page could not be written as PDF ({0}); shorten the names on it and try again")]

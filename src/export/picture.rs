@@ -7,9 +7,7 @@
 //! Held against: `tests/document/handout.rs` (pixels and size read back).
 
 use thiserror::Error;
-use tiny_skia::{
-    Color, FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform,
-};
+use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};
 use ttf_parser::{GlyphId, OutlineBuilder};
 
 use super::sheet::{Mark, Pen, Point, Sheet, Type};
@@ -103,9 +101,7 @@ fn letters(pixels: &mut Pixmap, at: Point, text: &str, look: Type, place: Transf
         let mut pen = Outline(PathBuilder::new());
         face.outline_glyph(GlyphId(letter.glyph), &mut pen);
         if let Some(path) = pen.0.finish() {
-            let place = place
-                .pre_translate(x, at.1)
-                .pre_scale(size, -size);
+            let place = place.pre_translate(x, at.1).pre_scale(size, -size);
             pixels.fill_path(&path, &ink(look.grey), FillRule::Winding, place, None);
         }
         x += look.size * letter.advance;

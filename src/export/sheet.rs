@@ -81,7 +81,7 @@ pub struct Type {
 
 impl Type {
     /// Width of a text, pt.
-    pub(super) fn width(self, text: &str) -> f32 {
+    pub fn width(self, text: &str) -> f32 {
         self.weight.width(self.size, text)
     }
 

@@ -73,15 +73,6 @@ pub(super) struct GaugeLine {
     pub band: Option<Band>,
     /// End of its scale, SI; it begins at 0.
     pub scale_end: f64,
-    /// Text of a number of it.
-    say: fn(UnitSystem, f64) -> String,
-}
-
-impl GaugeLine {
-    /// Text of a value of this gauge.
-    pub(super) fn text(&self, units: UnitSystem, value: f64) -> String {
-        (self.say)(units, value)
-    }
 }
 
 fn ratio_text(_: UnitSystem, value: f64) -> String {
@@ -105,9 +96,10 @@ pub(super) fn gauge_lines(
     let room = assessment.project.heap.shape.room_m3();
     let volume_end = room.unwrap_or(1.0).max(gauges.volume_m3.typical) * 1.3;
     let words = assessment.words(gauges);
-    let line = |gauge, name, range: Range, judged: (Option<Band>, Option<&'static str>), end, say| {
-        gauge_line(units, (gauge, name, say), range, judged, end)
-    };
+    let line =
+        |gauge, name, range: Range, judged: (Option<Band>, Option<&'static str>), end, say| {
+            gauge_line(units, (gauge, name, say), range, judged, end)
+        };
     vec![
         line(
             Gauge::CarbonNitrogen,
@@ -188,7 +180,6 @@ fn gauge_line(
         range,
         band,
         scale_end,
-        say,
     }
 }
 
@@ -353,7 +344,10 @@ fn deed_text(deed: &Deed, added: &str, units: UnitSystem) -> String {
         Deed::Cover(Cover::Bare) => "take the cover off".to_owned(),
         Deed::Cover(Cover::Sheet) => "cover with a sheet".to_owned(),
         Deed::Cover(Cover::Straw { thickness_m }) => {
-            format!("cover with {} of straw", thickness_text(*thickness_m, units))
+            format!(
+                "cover with {} of straw",
+                thickness_text(*thickness_m, units)
+            )
         }
         Deed::Cover(Cover::Compost { thickness_m }) => {
             format!(

@@ -83,7 +83,11 @@ impl<'a> Content<'a> {
             writeln!(out, "\nThe gauges")?;
         }
         for line in &self.gauges {
-            writeln!(out, "  {}: {}", line.name, value_text(line))?;
+            write!(out, "  {}: {}", line.name, value_text(line))?;
+            match line.spread.as_str() {
+                "" => writeln!(out)?,
+                spread => writeln!(out, " ({spread})")?,
+            }
         }
         if let Some(remark) = self.remark {
             writeln!(out, "\n{remark}")?;
@@ -108,16 +112,11 @@ impl<'a> Content<'a> {
     }
 }
 
-/// "28.3, balanced (22.1 to 35.0)".
+/// "28.3, balanced".
 pub(super) fn value_text(line: &GaugeLine) -> String {
-    let mut text = line.value.clone();
-    if let Some(word) = line.word {
-        text = format!("{text}, {word}");
-    }
-    if line.spread.is_empty() {
-        text
-    } else {
-        format!("{text} ({})", line.spread)
+    match line.word {
+        Some(word) => format!("{}, {word}", line.value),
+        None => line.value.clone(),
     }
 }
 
@@ -210,18 +209,13 @@ fn mix_notes(assessment: &Assessment<'_>, units: UnitSystem) -> Vec<String> {
         units.volume_text(totals.volume_m3()),
         units.mass_text(totals.wet_kg())
     );
-    let mut held: Vec<String> = Vec::new();
-    for (measure, one) in [(Measure::Bucket, "bucket"), (Measure::Barrow, "barrow")] {
-        let used = mix_lines(assessment, units)
-            .iter()
-            .any(|(amount, _)| amount.contains(one));
-        if let (true, Extent::VolumeM3(m3)) = (used, measure.one()) {
-            held.push(format!("a {one} {}", units.volume_text(m3)));
-        }
-    }
     let mut notes = vec![makes];
-    if !held.is_empty() {
-        notes.push(format!("Reckoned with {}.", held.join(", ")));
+    let mix = mix_lines(assessment, units);
+    for (measure, one) in [(Measure::Bucket, "bucket"), (Measure::Barrow, "barrow")] {
+        let used = mix.iter().any(|(amount, _)| amount.contains(one));
+        if let (true, Extent::VolumeM3(m3)) = (used, measure.one()) {
+            notes.push(format!("A {one} holds {}.", units.volume_text(m3)));
+        }
     }
     notes
 }

@@ -27,16 +27,6 @@ const MOST_POINTS: usize = 400;
 /// Size of a picture of the curve alone, pt.
 const ALONE: (f32, f32) = (420.0, 240.0);
 
-/// What the key below the curve says.
-pub(super) fn key_text(with_band: bool) -> String {
-    let band = if with_band {
-        "grey: four in five such heaps; "
-    } else {
-        ""
-    };
-    format!("Black line: centre of the heap; {band}dotted line: air; T: turn, W: water, A: add, C: cover.")
-}
-
 /// The curve alone, as a sheet; `None` if nothing is projected.
 pub fn curve_sheet(
     assessment: &Assessment<'_>,
@@ -59,7 +49,7 @@ pub fn curve_sheet(
         units,
     };
     curve.draw(&mut sheet, frame);
-    let key = key_text(curve.band.is_some());
+    let key = SMALL.fitted(&curve.key_text(), width - 20.0);
     sheet.text((10.0, height - 8.0), SMALL, &key);
     Some(sheet)
 }
@@ -92,6 +82,23 @@ impl Scale {
 }
 
 impl Curve<'_> {
+    /// What the key below the curve says.
+    pub(super) fn key_text(&self) -> String {
+        let mut text = "Black: centre of the heap".to_owned();
+        if self.band.is_some() {
+            text += "; grey: four in five such heaps";
+        }
+        text += "; dotted: air";
+        let deeds = self.assessment.project.heap.plan.events.iter();
+        let letters: Vec<&str> = deeds.map(|event| letter(&event.deed)).collect();
+        for (sign, means) in [("T", "turn"), ("W", "water"), ("A", "add"), ("C", "cover")] {
+            if letters.contains(&sign) {
+                text += &format!("; {sign}: {means}");
+            }
+        }
+        text + "."
+    }
+
     pub(super) fn draw(&self, sheet: &mut Sheet, frame: Frame) {
         let scale = self.scale(frame);
         if let Some(band) = self.band.filter(|band| band.days.len() > 1) {
@@ -102,17 +109,24 @@ impl Curve<'_> {
         }
         self.grid(sheet, &scale);
         self.deeds(sheet, &scale);
-        let line = |value: fn(&Record) -> f64| {
-            let records = &self.projection.records;
-            let every = records.len().div_ceil(MOST_POINTS).max(1);
-            let last = records.last();
-            let picked = records.iter().step_by(every).chain(last);
-            picked
-                .map(|record| scale.at(record.day, value(record)))
-                .collect()
+        let heap = &self.assessment.project.heap;
+        let air = |day: f64| {
+            heap.climate
+                .daily_mean_c(heap.start_day_of_year - 1.0 + day)
         };
-        sheet.line(line(|record| record.ambient_c), Pen::dashed(0.5, 90, 1.0));
-        sheet.line(line(|record| record.centre_c), Pen::solid(1.3, 0));
+        let records = &self.projection.records;
+        let every = records.len().div_ceil(MOST_POINTS).max(1);
+        let picked: Vec<&Record> = records
+            .iter()
+            .step_by(every)
+            .chain(records.last())
+            .collect();
+        let line = |value: &dyn Fn(&Record) -> f64| {
+            let points = picked.iter().map(|r| scale.at(r.day, value(r)));
+            points.collect::<Vec<Point>>()
+        };
+        sheet.line(line(&|record| air(record.day)), Pen::dashed(0.8, 60, 1.5));
+        sheet.line(line(&|record| record.centre_c), Pen::solid(1.3, 0));
         sheet.outline(scale.plot, Pen::solid(0.6, 60));
     }
 
@@ -121,6 +135,9 @@ impl Curve<'_> {
         let drawn = self.projection.records.iter();
         for value in drawn.flat_map(|record| [record.centre_c, record.ambient_c]) {
             (from_c, to_c) = (from_c.min(value), to_c.max(value));
+        }
+        for value in self.band.into_iter().flat_map(|band| &band.high) {
+            to_c = to_c.max(*value);
         }
         let days = self.projection.records.last().map_or(1.0, |r| r.day);
         Scale {
@@ -138,15 +155,23 @@ impl Curve<'_> {
 
     fn grid(&self, sheet: &mut Sheet, scale: &Scale) {
         let plot = scale.plot;
-        let mut degree = scale.from_c;
-        while degree <= scale.to_c + 1e-9 {
-            let (x, y) = scale.at(0.0, degree);
+        let step = match self.units {
+            UnitSystem::Metric => 10.0,
+            UnitSystem::UsCustomary => 20.0,
+        };
+        let (from, to) = (
+            self.units.temperature(scale.from_c),
+            self.units.temperature(scale.to_c),
+        );
+        let mut shown = (from / step).ceil() * step;
+        while shown <= to + 1e-9 {
+            let share = (shown - from) / (to - from);
+            let (x, y) = scale.at(0.0, scale.from_c + share * (scale.to_c - scale.from_c));
             sheet.line(vec![(x - 2.5, y), (x, y)], Pen::solid(0.5, 60));
-            if ((degree / 20.0).fract()).abs() < 1e-9 {
-                let text = format!("{:.0}", self.units.temperature(degree));
-                sheet.text_to((x - 4.0, y + 2.6), SMALL, &text);
+            if (shown / (2.0 * step)).fract().abs() < 1e-9 {
+                sheet.text_to((x - 4.0, y + 2.6), SMALL, &format!("{shown:.0}"));
             }
-            degree += 10.0;
+            shown += step;
         }
         for limit in LIMITS_C {
             let (left, right) = (scale.at(0.0, limit), scale.at(scale.days, limit));
@@ -178,18 +203,25 @@ impl Curve<'_> {
             }
             let (x, bottom) = scale.at(event.day, scale.from_c);
             let top = scale.plot.top;
-            sheet.line(vec![(x, top + 9.0), (x, bottom)], Pen::dashed(0.4, 110, 1.5));
+            sheet.line(
+                vec![(x, top + 9.0), (x, bottom)],
+                Pen::dashed(0.4, 110, 1.5),
+            );
             if x > free_from {
-                let letter = match event.deed {
-                    Deed::Turn { .. } => "T",
-                    Deed::Water { .. } => "W",
-                    Deed::Add { .. } => "A",
-                    Deed::Cover(_) => "C",
-                };
-                sheet.text_about((x, top + 8.0), SMALL, letter);
+                sheet.text_about((x, top + 8.0), SMALL, letter(&event.deed));
                 free_from = x + 7.0;
             }
         }
+    }
+}
+
+/// The sign of a deed.
+fn letter(deed: &Deed) -> &'static str {
+    match deed {
+        Deed::Turn { .. } => "T",
+        Deed::Water { .. } => "W",
+        Deed::Add { .. } => "A",
+        Deed::Cover(_) => "C",
     }
 }
 

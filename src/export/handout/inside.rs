@@ -18,6 +18,10 @@ const ACROSS: usize = 120;
 const ASPECTS: (f64, f64) = (0.6, 3.0);
 /// Temperatures that have a line, degC.
 const LINES_C: [f32; 4] = [20.0, 40.0, 55.0, 65.0];
+/// Fewest lines of those; a heap with fewer has lines at even steps.
+const FEWEST_LINES: usize = 2;
+/// Steps between lines of an even heap, degC.
+const STEPS_C: [f32; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
 /// Grey below the first line, between the lines, above the last.
 const GREYS: [u8; 5] = [250, 230, 200, 165, 125];
 /// Room about a number, pt.
@@ -42,14 +46,52 @@ pub fn section_sheet(projection: &Projection, day: f64, units: UnitSystem) -> Op
     };
     draw(&mut sheet, frame, projection, day, units)?;
     let at = (10.0, height - 8.0);
-    sheet.text(at, SMALL, &caption(day, units));
+    let text = SMALL.fitted(&caption(projection, day, units), width - 20.0);
+    sheet.text(at, SMALL, &text);
     Some(sheet)
 }
 
 /// What the picture is.
-pub(super) fn caption(day: f64, units: UnitSystem) -> String {
+pub(super) fn caption(projection: &Projection, day: f64, units: UnitSystem) -> String {
     let unit = units.temperature_unit();
-    format!("Cut through the middle on day {day:.0}; lines in {unit}, darker is hotter.")
+    let values = projection
+        .field_at(day)
+        .map_or(&[][..], |field| Shows::Temperature.values(field));
+    let (low, high) = span(values);
+    let shown = |celsius: f32| units.temperature(f64::from(celsius));
+    format!(
+        "Cut through the middle on day {day:.0}: {:.0} to {:.0} {unit}, darker is hotter.",
+        shown(low),
+        shown(high)
+    )
+}
+
+/// Least and greatest of some values.
+fn span(values: &[f32]) -> (f32, f32) {
+    let real = values.iter().filter(|value| !value.is_nan());
+    real.fold((f32::INFINITY, f32::NEG_INFINITY), |(low, high), value| {
+        (low.min(*value), high.max(*value))
+    })
+}
+
+/// The temperatures that have a line in a picture: at most as many as there are shades between.
+fn levels(raster: &Raster) -> Vec<f32> {
+    let (low, high) = span(&raster.values);
+    let crossed = |level: &f32| (low..=high).contains(level);
+    let usual: Vec<f32> = LINES_C.into_iter().filter(crossed).collect();
+    if usual.len() >= FEWEST_LINES || !(low.is_finite() && high > low) {
+        return usual;
+    }
+    let most = GREYS.len() as f32 - 1.0;
+    let fits = |step: &&f32| ((high / **step).floor() - (low / **step).floor()) <= most;
+    let step = STEPS_C.iter().find(fits).copied().unwrap_or(20.0);
+    let mut level = (low / step).floor() * step + step;
+    let mut even = Vec::new();
+    while level <= high && even.len() < most as usize {
+        even.push(level);
+        level += step;
+    }
+    even
 }
 
 /// Draws the section of a day into a frame, standing on its lower edge.
@@ -73,20 +115,24 @@ pub(super) fn draw(
     };
     let down = ((ACROSS as f32 / ratio) as usize).clamp(20, 200);
     let raster = Raster::of(grid, Shows::Temperature.values(field), ACROSS, down);
-    shade(sheet, place, &raster);
-    lines(sheet, place, &raster, units);
-    let ground = [(frame.left, place.bottom()), (frame.right(), place.bottom())];
+    let levels = levels(&raster);
+    shade(sheet, place, &raster, &levels);
+    lines(sheet, place, &raster, (&levels, units));
+    let ground = [
+        (frame.left, place.bottom()),
+        (frame.right(), place.bottom()),
+    ];
     sheet.line(ground.to_vec(), Pen::solid(1.2, 0));
     Some(())
 }
 
-/// Which shade a temperature has.
-fn shade_of(celsius: f32) -> usize {
-    LINES_C.iter().filter(|line| celsius >= **line).count()
+/// Which shade a temperature has: the number of lines below it.
+fn shade_of(celsius: f32, levels: &[f32]) -> usize {
+    levels.iter().filter(|line| celsius >= **line).count()
 }
 
 /// A bar for every run of equal shade in a row.
-fn shade(sheet: &mut Sheet, place: Frame, raster: &Raster) {
+fn shade(sheet: &mut Sheet, place: Frame, raster: &Raster, levels: &[f32]) {
     let cell = (
         place.width / raster.width as f32,
         place.height / raster.height as f32,
@@ -96,7 +142,8 @@ fn shade(sheet: &mut Sheet, place: Frame, raster: &Raster) {
         while x < row.len() {
             let first = row[x];
             let same = |value: &&f32| {
-                value.is_nan() == first.is_nan() && shade_of(**value) == shade_of(first)
+                value.is_nan() == first.is_nan()
+                    && shade_of(**value, levels) == shade_of(first, levels)
             };
             let length = row[x..].iter().take_while(same).count().max(1);
             if !first.is_nan() {
@@ -112,7 +159,7 @@ fn shade(sheet: &mut Sheet, place: Frame, raster: &Raster) {
                         height: bar.height.min(place.bottom() - bar.top),
                         ..bar
                     },
-                    GREYS[shade_of(first)],
+                    GREYS[shade_of(first, levels)],
                 );
             }
             x += length;
@@ -121,10 +168,10 @@ fn shade(sheet: &mut Sheet, place: Frame, raster: &Raster) {
 }
 
 /// The lines of equal temperature, each with its number.
-fn lines(sheet: &mut Sheet, place: Frame, raster: &Raster, units: UnitSystem) {
+fn lines(sheet: &mut Sheet, place: Frame, raster: &Raster, (levels, units): (&[f32], UnitSystem)) {
     let on_page = |(x, y): (f32, f32)| (place.left + x * place.width, place.top + y * place.height);
     let mut numbers: Vec<(Point, String)> = Vec::new();
-    for level in LINES_C {
+    for &level in levels {
         let pieces = raster.isoline(level);
         let mut middles = Vec::with_capacity(pieces.len());
         for [a, b] in pieces {

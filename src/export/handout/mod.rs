@@ -17,8 +17,8 @@ pub use curve::curve_sheet;
 pub use inside::section_sheet;
 pub use page::handout_sheet;
 
-use super::pdf::{PdfError, pdf};
 use super::Assessment;
+use super::pdf::{PdfError, pdf};
 use crate::forecast::Forecast;
 use crate::quantity::UnitSystem;
 

@@ -7,7 +7,7 @@
 //! Held against: `tests/document/handout.rs`.
 
 use super::content::{Content, caution_text, more_text, value_text};
-use super::curve::{Curve, key_text};
+use super::curve::Curve;
 use super::{Handout, inside};
 use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
 use crate::export::words::GaugeLine;
@@ -49,7 +49,7 @@ const MOST_DATES: usize = 7;
 /// Most lines of cautions.
 const MOST_CAUTION_LINES: usize = 8;
 /// Height of a gauge with its name.
-const GAUGE: f32 = 25.0;
+const GAUGE: f32 = 26.0;
 /// Height of curve and section.
 const PLOT: f32 = 142.0;
 /// Height of a row of the log.
@@ -176,12 +176,15 @@ impl Page<'_> {
     /// Name and value over a bar with its bands, its range and its needle.
     fn gauge(&mut self, (left, width): (f32, f32), top: f32, line: &GaugeLine) {
         let name = 78.0;
-        self.sheet.text((left, top + 8.5), STRONG, line.name);
-        let value = BODY.fitted(&value_text(line), width - name);
-        self.sheet.text((left + name, top + 8.5), BODY, &value);
+        self.sheet.text((left, top + 8.0), STRONG, line.name);
+        let spread = SMALL.width(&line.spread);
+        let value = BODY.fitted(&value_text(line), width - name - spread - 6.0);
+        self.sheet.text((left + name, top + 8.0), BODY, &value);
+        self.sheet
+            .text_to((left + width, top + 8.0), SMALL, &line.spread);
         let bar = Frame {
             left,
-            top: top + 13.0,
+            top: top + 14.5,
             width,
             height: 6.0,
         };
@@ -206,12 +209,14 @@ impl Page<'_> {
             let tip = x(line.range.typical);
             let needle = vec![
                 (tip, bar.top + 1.5),
-                (tip - 3.2, bar.top - 4.0),
-                (tip + 3.2, bar.top - 4.0),
+                (tip - 3.0, bar.top - 3.5),
+                (tip + 3.0, bar.top - 3.5),
             ];
             self.sheet.area(needle, 0);
-            self.sheet
-                .line(vec![(tip, bar.top), (tip, bar.bottom())], Pen::solid(1.0, 0));
+            self.sheet.line(
+                vec![(tip, bar.top), (tip, bar.bottom())],
+                Pen::solid(1.0, 0),
+            );
         }
     }
 
@@ -256,12 +261,15 @@ impl Page<'_> {
         };
         inside::draw(&mut self.sheet, cut, projection, day, units);
         let y = y + 6.0 + PLOT;
-        self.line((left, width), y, SMALL, &key_text(forecast.is_some()));
+        let mut key = y;
+        for text in SMALL.lines(&curve.key_text(), width) {
+            key = self.line((left, width), key, SMALL, &text);
+        }
         let mut under = cut.bottom() + 2.0;
-        for text in SMALL.lines(&inside::caption(day, units), narrow) {
+        for text in SMALL.lines(&inside::caption(projection, day, units), narrow) {
             under = self.line((right, narrow), under, SMALL, &text);
         }
-        y + LINE
+        key.max(under)
     }
 
     fn dates(&mut self, top: f32) -> f32 {
