@@ -12,17 +12,29 @@
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
 //!
 //! Held against: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
-//! `tests/science/forecast_worker.rs`.
+//! `tests/science/forecast_worker.rs`, `tests/science/trials.rs`.
 
+mod alteration;
 mod band;
 mod draw;
+mod effect;
 mod ensemble;
+mod lesson;
 pub mod sequence;
+mod trial;
+mod trial_case;
+mod trial_run;
 mod worker;
 
+pub use alteration::Alteration;
 pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
+pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
+pub use lesson::{Lesson, LessonError, Show, Stop};
+pub use trial::{Evidence, Mark, TEXT_LIMIT, Trial, TrialError};
+pub use trial_case::{Case, CaseError};
+pub use trial_run::{Comparison, Pairs};
 pub use worker::{Message, News, Request, Stages, Worker};
 
 use crate::heap::{Addition, Heap, Kinetics};

@@ -14,11 +14,9 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::heap::{Base, Cover, Event, Shape, Turning};
 use crate::material::Catalogue;
-use crate::mix::Mix;
-use crate::quantity::Amount;
 
+use super::alteration::Alteration;
 use super::trial_case::{Case, CaseError};
 
 const TRIALS_RON: &str = include_str!("../../assets/trials.ron");
@@ -61,66 +59,6 @@ pub struct Evidence {
     pub mark: Mark,
 }
 
-/// One thing done to a mix or a heap.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub enum Alteration {
-    /// Another mix altogether.
-    Mix(Mix),
-    /// So much more of a material.
-    Add {
-        /// Id of the material.
-        material: String,
-        /// How much.
-        amount: Amount,
-    },
-    /// One material in place of another, by volume.
-    Swap {
-        /// Id of the material that goes.
-        from: String,
-        /// Id of the one that comes.
-        to: String,
-    },
-    /// Everything in the mix so many times.
-    Times(f64),
-    /// Water put in or left out until the moisture is this, wet basis, 0-1.
-    WetTo(f64),
-    /// Another shape.
-    Shape(Shape),
-    /// Another base.
-    Base(Base),
-    /// Another cover at the start.
-    Cover(Cover),
-    /// Sun or shade.
-    Sun(bool),
-    /// Built on another day of the year, 1 January = 1.
-    Start(f64),
-    /// Another plan.
-    Plan(Vec<Event>),
-    /// Turned every so many days, so many times, in place of every other turning.
-    Turn {
-        /// Days between turnings.
-        every_days: f64,
-        /// How many.
-        times: u32,
-        /// How.
-        turning: Turning,
-    },
-    /// Chopped: particle size times the first, density times the second.
-    Chop {
-        /// Particle size, factor.
-        size: f64,
-        /// Density as piled, factor.
-        packing: f64,
-    },
-    /// So many times the microbes at the start.
-    Microbes(f64),
-    /// pH of the pore water so much higher, as lime makes it.
-    PhRaise(f64),
-    /// Layers of brown and green in turn, so many in all, in place of a mix.
-    Layers(u32),
-}
-
 /// Two heaps that differ in one thing.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -155,10 +93,14 @@ pub enum TrialError {
         problem: String,
     },
     /// Too long a text, or too many trials.
-    #[error("there is too much: at most {TEXT_LIMIT} bytes and {TRIAL_LIMIT} trials can be kept; remove some")]
+    #[error(
+        "there is too much: at most {TEXT_LIMIT} bytes and {TRIAL_LIMIT} trials can be kept; remove some"
+    )]
     TooMuch,
     /// A trial without a name, or with one taken.
-    #[error("the id \"{0}\" is empty, taken or holds more than small letters, digits and \"_\"; choose another")]
+    #[error(
+        "the id \"{0}\" is empty, taken or holds more than small letters, digits and \"_\"; choose another"
+    )]
     Id(String),
     /// A trial that cannot be.
     #[error("trial \"{id}\": {problem}")]

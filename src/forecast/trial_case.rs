@@ -14,7 +14,7 @@ use crate::mix::{Ingredient, Mix, MixError, Totals, blend};
 use crate::quantity::{Amount, Extent, Measure};
 
 use super::Inputs;
-use super::trial::Alteration;
+use super::alteration::Alteration;
 
 /// Least and greatest factor of a trial.
 const FACTORS: (f64, f64) = (0.001, 1000.0);
@@ -167,12 +167,14 @@ impl Case {
         }
         let parts = case.mix.resolve(catalogue).map_err(CaseError::Mix)?;
         let mut totals = blend(&parts, case.mix.added_water_l).totals;
-        let mut additions = case.heap.plan.additions(catalogue).map_err(|(i, problem)| {
-            CaseError::Addition {
+        let mut additions = case
+            .heap
+            .plan
+            .additions(catalogue)
+            .map_err(|(i, problem)| CaseError::Addition {
                 entry: i + 1,
                 problem,
-            }
-        })?;
+            })?;
         self.chop(&mut totals);
         for (_, sums) in &mut additions {
             self.chop(sums);

@@ -141,7 +141,10 @@ fn every_font_is_embedded_and_the_paper_has_its_size() {
             let below = resolved(&document, font, b"DescendantFonts");
             let below = document.dereference(&below.as_array().unwrap()[0]).unwrap();
             let descriptor = resolved(&document, below.1.as_dict().unwrap(), b"FontDescriptor");
-            assert!(descriptor.as_dict().unwrap().has(b"FontFile3"), "not embedded");
+            assert!(
+                descriptor.as_dict().unwrap().has(b"FontFile3"),
+                "not embedded"
+            );
             seen += 1;
         }
         assert_eq!(seen, 2);
@@ -308,7 +311,10 @@ fn an_ensemble_brings_a_band_and_its_sentence() {
         corners.max().unwrap()
     };
     assert!(widest(&alone) < 5);
-    let days = forecast.band(heapwright::forecast::Series::Centre).days.len();
+    let days = forecast
+        .band(heapwright::forecast::Series::Centre)
+        .days
+        .len();
     assert_eq!(widest(&with), 2 * days);
 }
 
@@ -323,9 +329,15 @@ fn plain_text_leaves_nothing_out() {
     assert!(text.contains("Mind the fork. (invented)"));
     assert_eq!(text.matches("turn it inside out").count(), 51);
     // 2.25 kg of a material of 200 kg/m3 are 11.25 L: a bucket of 12 L, to the nearest half.
-    assert!(text.contains("2.25 kg, about 1 bucket: Invented own_tea"), "{text}");
+    assert!(
+        text.contains("2.25 kg, about 1 bucket: Invented own_tea"),
+        "{text}"
+    );
     // 15 January and 28 days: 12 February.
-    assert!(text.contains("12 February (day 28): add 2 buckets of "), "{text}");
+    assert!(
+        text.contains("12 February (day 28): add 2 buckets of "),
+        "{text}"
+    );
 }
 
 #[test]

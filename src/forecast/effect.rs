@@ -1,0 +1,218 @@
+//! What a change does: differences of pairs, and the words for them.
+//!
+//! In: differences, second heap less first. Out: median and 10-90 % range, a verdict by thresholds.
+//!
+//! A threshold is the least difference a person with a probe, a nose and a fork could notice. No verdict
+//! is ever written down beforehand.
+//! Not here: how pairs are run (`trial_run`).
+//!
+//! Held against: `tests/science/trials.rs`.
+
+use crate::quantity::{Range, UnitSystem, rounded_text};
+
+use super::band::quantile;
+
+/// Temperature that can be felt or read, K: compost probes are good to 1-2 K (`common practice`), and
+/// two places a hand apart differ by as much.
+const FELT_K: f64 = 2.0;
+/// Time above a temperature that can be noticed, d: a heap is read once a day (`common practice`).
+const NOTICED_DAYS: f64 = 1.0;
+/// Time to finish that can be noticed, d: finish is judged about once a week (`common practice`).
+const FINISH_DAYS: f64 = 7.0;
+/// Share of nitrogen that matters: below that it drowns in what is not known of the mix's nitrogen,
+/// whose ranges in the catalogue are a tenth and more.
+const NITROGEN_SHARE: f64 = 0.03;
+/// Share of the rot held back for want of air that matters (tuned: about where a fork smells it).
+const AIRLESS_SHARE: f64 = 0.05;
+/// Share of dry matter that can be noticed: volumes are told to about a twentieth (`common practice`).
+const DRY_SHARE: f64 = 0.05;
+
+/// Something a change can do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measured {
+    /// Highest temperature at the centre, K.
+    Peak,
+    /// Time at or above 40 degC, d.
+    DaysAbove40,
+    /// Time at or above 55 degC, d.
+    DaysAbove55,
+    /// Day on which it is finished, d; over the pairs in which both finish.
+    Finish,
+    /// Nitrogen lost as ammonia, share.
+    NitrogenLost,
+    /// Rot held back for want of air, share.
+    Airless,
+    /// Dry matter lost, share.
+    DryMatterLost,
+    /// Highest temperature 10 cm below the side, K: the coolest part that is followed.
+    EdgePeak,
+}
+
+impl Measured {
+    /// All, in the order in which they are shown.
+    pub const ALL: [Self; 8] = [
+        Self::Peak,
+        Self::DaysAbove40,
+        Self::DaysAbove55,
+        Self::EdgePeak,
+        Self::Finish,
+        Self::NitrogenLost,
+        Self::Airless,
+        Self::DryMatterLost,
+    ];
+
+    /// Its name.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Peak => "peak",
+            Self::DaysAbove40 => "time above 40 °C",
+            Self::DaysAbove55 => "time above 55 °C",
+            Self::Finish => "day it is finished",
+            Self::NitrogenLost => "nitrogen lost",
+            Self::Airless => "rot held back for want of air",
+            Self::DryMatterLost => "dry matter lost",
+            Self::EdgePeak => "peak near the skin",
+        }
+    }
+
+    /// Least difference a person could notice, in its unit.
+    pub fn threshold(self) -> f64 {
+        match self {
+            Self::Peak | Self::EdgePeak => FELT_K,
+            Self::DaysAbove40 | Self::DaysAbove55 => NOTICED_DAYS,
+            Self::Finish => FINISH_DAYS,
+            Self::NitrogenLost => NITROGEN_SHARE,
+            Self::Airless => AIRLESS_SHARE,
+            Self::DryMatterLost => DRY_SHARE,
+        }
+    }
+
+    /// Words for more and for less of it.
+    fn ways(self) -> [&'static str; 2] {
+        match self {
+            Self::Peak | Self::EdgePeak => ["hotter", "cooler"],
+            Self::DaysAbove40 | Self::DaysAbove55 => ["hot for longer", "hot for less long"],
+            Self::Finish => ["later finished", "sooner finished"],
+            Self::NitrogenLost => ["more nitrogen lost", "less nitrogen lost"],
+            Self::Airless => ["more airless", "less airless"],
+            Self::DryMatterLost => ["more rotted away", "less rotted away"],
+        }
+    }
+
+    /// "no difference you could feel" and the like.
+    fn nothing(self) -> &'static str {
+        match self {
+            Self::Peak | Self::EdgePeak => "no difference you could feel",
+            _ => "no difference you could notice",
+        }
+    }
+
+    /// A difference with its sign and unit: "+0.3 K", "-2 days", "+4 points" (of a hundred).
+    pub fn text(self, difference: f64, units: UnitSystem) -> String {
+        let (value, unit) = match (self, units) {
+            (Self::Peak | Self::EdgePeak, UnitSystem::Metric) => (difference, "°C"),
+            // A difference of 1 K is one of 1.8 degF.
+            (Self::Peak | Self::EdgePeak, UnitSystem::UsCustomary) => (1.8 * difference, "°F"),
+            (Self::DaysAbove40 | Self::DaysAbove55 | Self::Finish, _) => (difference, "days"),
+            _ => (100.0 * difference, "points in a hundred"),
+        };
+        let rounded = (10.0 * value).round() / 10.0;
+        let sign = if rounded > 0.0 { "+" } else { "" };
+        format!("{sign}{} {unit}", rounded_text(rounded))
+    }
+}
+
+/// Which side an effect lies on, and how surely.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Four in five pairs, and more, differ by less than the threshold either way.
+    Nothing,
+    /// Half the pairs differ by less, but in more than one in ten the difference can be noticed.
+    MostlyNothing,
+    /// Nine in ten pairs differ by more than the threshold, all the same way.
+    Clearly {
+        /// More of it in the second heap.
+        more: bool,
+    },
+    /// Half the pairs differ by more than the threshold, and nine in ten the same way.
+    Probably {
+        /// More of it in the second heap.
+        more: bool,
+    },
+    /// Half the pairs differ by more than the threshold, but one in ten the other way.
+    EitherWay,
+}
+
+/// An effect over all pairs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Effect {
+    /// Of what.
+    pub measured: Measured,
+    /// Median and 10-90 % range of the differences, second less first.
+    pub range: Range,
+    /// Pairs it rests on.
+    pub pairs: usize,
+}
+
+impl Effect {
+    /// The effect of some differences; `None` of none.
+    pub fn of(measured: Measured, mut differences: Vec<f64>) -> Option<Self> {
+        differences.sort_by(f64::total_cmp);
+        let at = |share| quantile(&differences, share);
+        (!differences.is_empty()).then(|| Self {
+            measured,
+            range: Range::new(at(0.1), at(0.5), at(0.9)),
+            pairs: differences.len(),
+        })
+    }
+
+    /// Median over the threshold: how much it is of what a person could notice.
+    pub fn weight(&self) -> f64 {
+        self.range.typical.abs() / self.measured.threshold()
+    }
+
+    /// What to make of it.
+    pub fn verdict(&self) -> Verdict {
+        let limit = self.measured.threshold();
+        let Range { low, typical, high } = self.range;
+        let more = typical > 0.0;
+        if typical.abs() < limit {
+            if -limit < low && high < limit {
+                Verdict::Nothing
+            } else {
+                Verdict::MostlyNothing
+            }
+        } else if low >= limit || high <= -limit {
+            Verdict::Clearly { more }
+        } else if low >= 0.0 || high <= 0.0 {
+            Verdict::Probably { more }
+        } else {
+            Verdict::EitherWay
+        }
+    }
+
+    /// The verdict in words.
+    pub fn words(&self) -> String {
+        let way = |more: bool| self.measured.ways()[usize::from(!more)];
+        match self.verdict() {
+            Verdict::Nothing => self.measured.nothing().to_owned(),
+            Verdict::MostlyNothing => format!("mostly {}", self.measured.nothing()),
+            Verdict::Clearly { more } => format!("clearly {}", way(more)),
+            Verdict::Probably { more } => format!("probably {}", way(more)),
+            Verdict::EitherWay => "could go either way".to_owned(),
+        }
+    }
+
+    /// "peak +0.3 °C, between -0.1 °C and +0.8 °C: no difference you could feel".
+    pub fn sentence(&self, units: UnitSystem) -> String {
+        let text = |difference| self.measured.text(difference, units);
+        format!(
+            "{} {}, between {} and {}: {}",
+            self.measured.label(),
+            text(self.range.typical),
+            text(self.range.low),
+            text(self.range.high),
+            self.words()
+        )
+    }
+}
