@@ -20,9 +20,9 @@ use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
     Assessment, Handout, Paper, catalogue_csv, catalogue_text, handout, json, projection_csv,
-    report,
+    report, trial_text,
 };
-use crate::forecast::Ensemble;
+use crate::forecast::{Case, Ensemble, Pairs, Trial};
 use crate::material::Catalogue;
 use crate::quantity::UnitSystem;
 
@@ -74,6 +74,20 @@ enum Command {
         /// Units on it; those of the window unless said.
         #[arg(long, value_enum)]
         units: Option<UnitsChoice>,
+    },
+    /// Run the trials on a project: two heaps that differ in one thing, side by side.
+    Trials {
+        /// Project file: the heap at hand.
+        file: PathBuf,
+        /// Trials of your own instead of the ready ones, as RON.
+        #[arg(long)]
+        own: Option<PathBuf>,
+        /// Only the trial with this id.
+        #[arg(long)]
+        only: Option<String>,
+        /// Pairs of heaps per trial.
+        #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+        pairs: u32,
     },
     /// List the built-in materials.
     Materials {
@@ -212,6 +226,15 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let look = (paper.into(), units_of(units));
             print_handout(&file, &target, &catalogue, look, out)?;
         }
+        Command::Trials {
+            file,
+            own,
+            only,
+            pairs,
+        } => {
+            let trials = trials_of(own.as_deref(), only.as_deref())?;
+            run_trials(&file, &trials, pairs, &catalogue, out)?;
+        }
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
         Command::Materials { csv: false } => catalogue_text(&catalogue, out)?,
     }
@@ -277,6 +300,60 @@ fn print_handout(
     }
     refuse_project_as_target(path, target, ("a handout", ".pdf"))?;
     file::replace(target, &page).map_err(bad)
+}
+
+/// The trials asked for.
+fn trials_of(own: Option<&Path>, only: Option<&str>) -> Result<Vec<Trial>, Failure> {
+    let mut trials = match own {
+        None => Trial::ready().map_err(bad)?,
+        Some(path) => {
+            let content = file::content_of(path).map_err(bad)?;
+            let text = file::text_of(&content, path).map_err(bad)?;
+            Trial::read(text)
+                .map_err(|error| Failure::BadInput(format!("{error}: {}", shown(path))))?
+        }
+    };
+    if let Some(id) = only {
+        trials.retain(|trial| trial.id == id);
+        if trials.is_empty() {
+            return Err(Failure::BadInput(format!(
+                "there is no trial \"{id}\"; without --only all are run, and each names its id"
+            )));
+        }
+    }
+    Ok(trials)
+}
+
+/// Runs trials one after another and writes what came of each as soon as it is there.
+fn run_trials(
+    path: &Path,
+    trials: &[Trial],
+    pairs: u32,
+    catalogue: &Catalogue,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(path, catalogue)?;
+    let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
+    let at_hand = Case::of(&project.mix, &project.heap);
+    Trial::check_all(trials, &at_hand, &catalogue).map_err(bad)?;
+    let how = Pairs {
+        count: pairs as usize,
+        ..Pairs::default()
+    };
+    for trial in trials {
+        let mut comparison = None;
+        if trial.can_be_run() {
+            let (first, second) = trial.cases(&at_hand, &catalogue).map_err(bad)?;
+            let (first, second) = (
+                first.inputs(&catalogue).map_err(bad)?,
+                second.inputs(&catalogue).map_err(bad)?,
+            );
+            comparison = how.run((&first, &second), &AtomicBool::new(false), |_| {});
+        }
+        let text = trial_text(trial, comparison.as_ref(), UnitSystem::Metric);
+        writeln!(out, "{text}")?;
+    }
+    Ok(())
 }
 
 /// Refuses to write what is not a project over one.

@@ -18,6 +18,7 @@ mod report;
 pub mod section;
 mod sheet;
 mod table;
+mod trial_text;
 mod words;
 
 pub use handout::{
@@ -29,6 +30,7 @@ pub use picture::{PictureError, picture_png};
 pub use report::report;
 pub use sheet::{Mark, Pen, Point, Sheet, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
+pub use trial_text::trial_text;
 
 use crate::document::{CheckError, Project};
 use std::sync::atomic::AtomicBool;

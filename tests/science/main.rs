@@ -46,3 +46,4 @@ mod stand_in;
 mod surface;
 mod tables;
 mod transport;
+mod trials;
