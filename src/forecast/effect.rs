@@ -107,18 +107,26 @@ impl Measured {
         }
     }
 
-    /// A difference with its sign and unit: "+0.3 K", "-2 days", "+4 points" (of a hundred).
-    pub fn text(self, difference: f64, units: UnitSystem) -> String {
-        let (value, unit) = match (self, units) {
-            (Self::Peak | Self::EdgePeak, UnitSystem::Metric) => (difference, "°C"),
+    /// A difference with its sign, in the shown unit: "+0.3", "-2".
+    pub fn number(self, difference: f64, units: UnitSystem) -> String {
+        let value = match (self, units) {
             // A difference of 1 K is one of 1.8 degF.
-            (Self::Peak | Self::EdgePeak, UnitSystem::UsCustomary) => (1.8 * difference, "°F"),
-            (Self::DaysAbove40 | Self::DaysAbove55 | Self::Finish, _) => (difference, "days"),
-            _ => (100.0 * difference, "points in a hundred"),
+            (Self::Peak | Self::EdgePeak, UnitSystem::UsCustomary) => 1.8 * difference,
+            (Self::NitrogenLost | Self::Airless | Self::DryMatterLost, _) => 100.0 * difference,
+            _ => difference,
         };
         let rounded = (10.0 * value).round() / 10.0;
         let sign = if rounded > 0.0 { "+" } else { "" };
-        format!("{sign}{} {unit}", rounded_text(rounded))
+        format!("{sign}{}", rounded_text(rounded))
+    }
+
+    /// Its unit; a point is one in a hundred of all there was.
+    pub fn unit(self, units: UnitSystem) -> &'static str {
+        match self {
+            Self::Peak | Self::EdgePeak => units.temperature_unit(),
+            Self::DaysAbove40 | Self::DaysAbove55 | Self::Finish => "days",
+            Self::NitrogenLost | Self::Airless | Self::DryMatterLost => "points",
+        }
     }
 }
 
@@ -203,15 +211,16 @@ impl Effect {
         }
     }
 
-    /// "peak +0.3 °C, between -0.1 °C and +0.8 °C: no difference you could feel".
+    /// "peak +0.3 °C, between -0.1 and +0.8: no difference you could feel".
     pub fn sentence(&self, units: UnitSystem) -> String {
-        let text = |difference| self.measured.text(difference, units);
+        let number = |difference| self.measured.number(difference, units);
         format!(
-            "{} {}, between {} and {}: {}",
+            "{} {} {}, between {} and {}: {}",
             self.measured.label(),
-            text(self.range.typical),
-            text(self.range.low),
-            text(self.range.high),
+            number(self.range.typical),
+            self.measured.unit(units),
+            number(self.range.low),
+            number(self.range.high),
             self.words()
         )
     }

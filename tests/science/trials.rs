@@ -8,7 +8,7 @@ use heapwright::forecast::{
     Trial, TrialError, Verdict,
 };
 use heapwright::heap::grid::{Facing, Grid};
-use heapwright::heap::{Projection, Settings, Shape, rot, simulate_with};
+use heapwright::heap::{Board, Lid, Projection, Settings, Shape, rot, simulate_with};
 use heapwright::material::Catalogue;
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure, UnitSystem};
@@ -29,7 +29,7 @@ fn part(material: &str, value: f64, measure: Measure) -> Ingredient {
     }
 }
 
-/// About a cubic metre and 500 kg at 60 % moisture, in a bay.
+/// 500 kg at 60 % moisture in a mesh bay, 20 degC outside.
 fn good_heap() -> Case {
     let mix = Mix {
         ingredients: vec![
@@ -39,9 +39,11 @@ fn good_heap() -> Case {
         ],
         added_water_l: 0.0,
     };
-    let mut case = Case::of(&mix, &heaps::mesh_cube(1.0, 12.0));
-    let wet = Alteration::WetTo(0.6);
-    case.alter(&wet, catalogue()).unwrap();
+    let mut case = Case::of(&mix, &heaps::mesh_cube(1.6, 20.0));
+    case.alter(&Alteration::WetTo(0.6), catalogue()).unwrap();
+    let wet_kg = case.inputs(catalogue()).unwrap().totals.wet_kg();
+    case.alter(&Alteration::Times(500.0 / wet_kg), catalogue())
+        .unwrap();
     case
 }
 
@@ -151,40 +153,49 @@ fn a_fifth_of_the_volume_has_1_7_times_the_surface_per_volume() {
 }
 
 #[test]
-fn a_small_heap_rises_as_the_closed_form_says() {
-    // Steady uniform source q in a cylinder of radius R behind a wall U: the centre rises by
-    // q R^2 / 4 k + q R / 2 U (Carslaw and Jaeger 1959, 7.2). For radii R and 0.585 R the ratio of the
-    // rises thus lies between that of the radii (wall alone) and of their squares (conduction alone).
-    // Cold leaves make heat slowly and evenly; what air and steam carry off counts in neither limit
-    // but is small there.
+fn a_small_heap_cools_as_the_closed_form_says() {
+    // Conduction: time goes with the square of length (Fourier number, alpha t / L^2); behind a wall that
+    // alone resists, with length (lumped body, rho c V / U A). Carslaw and Jaeger 1959, 1.9 and 3.11.
+    // For lengths of 1 and 0.585 the times to lose half the warmth lie between these. Nothing rots, and
+    // fine particles keep the air still; what evaporates leaves through the skin and scales with it.
     let ratio: f64 = 0.2f64.powf(-1.0 / 3.0);
-    let mix = Mix {
-        ingredients: vec![part("leaves_oak", 1000.0, Measure::Litre)],
-        added_water_l: 100.0,
-    };
-    let rise = |factor: f64| {
-        let mut case = Case::of(&mix, &heaps::mesh_cube(1.0, 12.0));
-        let side = factor.cbrt();
-        let shape = Shape::SlattedBin {
+    let days_to_half = |factor: f64| {
+        let mut case = good_heap();
+        let side = (1.6 * factor).cbrt();
+        let shape = Shape::SolidBin {
             width_m: side,
             length_m: side,
             height_m: side,
+            lid: Lid::Closed,
+            board: Board::Timber,
         };
-        for alteration in [Alteration::Times(factor), Alteration::Shape(shape)] {
+        for alteration in [
+            Alteration::Times(factor),
+            Alteration::Shape(shape),
+            Alteration::Chop {
+                size: 0.03,
+                packing: 1.0,
+            },
+        ] {
             case.alter(&alteration, catalogue()).unwrap();
         }
-        let projection = run(&case.inputs(catalogue()).unwrap(), &Settings::fine());
-        let days: Vec<f64> = projection
-            .records
-            .iter()
-            .filter(|record| record.day > 60.0)
-            .map(|record| record.centre_c - record.ambient_c)
-            .collect();
-        days.iter().sum::<f64>() / days.len() as f64
+        case.heap.start_temperature_c = Some(60.0);
+        let kinetics = &mut case.kinetics;
+        (kinetics.fast_per_day, kinetics.medium_per_day) = (0.0, 0.0);
+        (kinetics.slow_per_day, kinetics.death_per_day) = (0.0, 0.0);
+        let often = Settings {
+            record_hours: 0.5,
+            step_hours: 0.5,
+            ..Settings::fine()
+        };
+        let projection = run(&case.inputs(catalogue()).unwrap(), &often);
+        let cool = |record: &&heapwright::heap::Record| record.mean_c <= 40.0;
+        projection.records.iter().find(cool).unwrap().day
     };
-    let (large, small) = (rise(1.0), rise(0.2));
-    assert!(small > 0.5, "{small}");
-    within("ratio of rises", large / small, ratio..=ratio * ratio);
+    let (large, small) = (days_to_half(1.0), days_to_half(0.2));
+    // Half an hour between records is then less than a tenth of the shorter time.
+    assert!(small > 0.21, "{small}");
+    within("ratio of times", large / small, ratio..=ratio * ratio);
 }
 
 /// First moment at which the centre reaches a temperature, h.
@@ -224,11 +235,15 @@ fn a_starter_is_minutes_to_hours_ahead() {
 
 #[test]
 fn equal_buckets_are_right_with_leaves_and_wrong_with_sawdust() {
-    // Reckoned from usual densities and contents: C:N about 23 and 46, the rule being good to a
-    // half; our catalogue's densities may differ by a third from those usual ones.
+    // Reckoned from usual densities and contents: C:N about 23 and 46. A quarter either way: the
+    // density of grass from the mower's box differs by as much from book to book (loose it gives 32
+    // and 79, so the rule is good to a half at best).
     let (leaves, sawdust) = both("equal_buckets");
-    within("leaves", leaves.totals.cn(), 23.0 / 1.33..=23.0 * 1.33);
-    within("sawdust", sawdust.totals.cn(), 46.0 / 1.33..=46.0 * 1.33);
+    let (leaves, sawdust) = (leaves.totals.cn(), sawdust.totals.cn());
+    within("leaves", leaves, 23.0 / 1.25..=23.0 * 1.25);
+    within("sawdust", sawdust, 46.0 / 1.25..=46.0 * 1.25);
+    // What works is 20 to 40 (Cooperband 2002).
+    assert!((20.0..=40.0).contains(&leaves) && sawdust > 40.0);
 }
 
 #[test]
@@ -242,7 +257,7 @@ fn lime_frees_ammonia_as_the_table_says() {
     let (first, second) = both("lime");
     let lost = |inputs: &Inputs| run(inputs, &Settings::coarse()).ledger.nitrogen_ammonia_kg;
     // Half a unit frees at most 10^0.5 times as much, and the nitrogen that is gone cannot go twice.
-    within("ratio of losses", lost(&second) / lost(&first), 1.2..=3.17);
+    within("ratio of losses", lost(&second) / lost(&first), 1.05..=3.17);
 }
 
 #[test]
@@ -360,7 +375,7 @@ fn verdicts_follow_the_threshold() {
     // 10 and 90 % of three values lie a fifth of the way in (Hyndman and Fan 1996, definition 7).
     assert_eq!(
         effect.sentence(UnitSystem::Metric),
-        "peak +0.3 °C, between 0 °C and +0.7 °C: no difference you could feel"
+        "peak +0.3 °C, between 0 and +0.7: no difference you could feel"
     );
     assert!(
         effect
