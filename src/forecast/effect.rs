@@ -130,24 +130,33 @@ impl Measured {
     }
 }
 
+/// Share of the pairs that must agree before there is said to be nothing: four in five.
+const NOTHING_SHARE: f64 = 0.8;
+/// Share of the pairs that must agree for "mostly": half.
+const MOSTLY_SHARE: f64 = 0.5;
+/// Share of the pairs that must agree for "clearly": nine in ten.
+const CLEARLY_SHARE: f64 = 0.9;
+/// Most that may lie on the other side for "probably": one in ten.
+const OTHER_WAY_SHARE: f64 = 0.1;
+
 /// Which side an effect lies on, and how surely.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Verdict {
-    /// Four in five pairs, and more, differ by less than the threshold either way.
+    /// In four of five pairs and more nobody could notice a difference.
     Nothing,
-    /// Half the pairs differ by less, but in more than one in ten the difference can be noticed.
+    /// In half of the pairs and more nobody could.
     MostlyNothing,
-    /// Nine in ten pairs differ by more than the threshold, all the same way.
+    /// In nine of ten pairs there is a difference to notice, the same way.
     Clearly {
         /// More of it in the second heap.
         more: bool,
     },
-    /// Half the pairs differ by more than the threshold, and nine in ten the same way.
+    /// In more than half there is one, and in at most one of ten the other way.
     Probably {
         /// More of it in the second heap.
         more: bool,
     },
-    /// Half the pairs differ by more than the threshold, but one in ten the other way.
+    /// There is one, now this way, now that.
     EitherWay,
 }
 
@@ -158,6 +167,10 @@ pub struct Effect {
     pub measured: Measured,
     /// Median and 10-90 % range of the differences, second less first.
     pub range: Range,
+    /// Share of the pairs with a difference upward that could be noticed, 0-1.
+    pub more_share: f64,
+    /// The same downward.
+    pub less_share: f64,
     /// Pairs it rests on.
     pub pairs: usize,
 }
@@ -167,9 +180,16 @@ impl Effect {
     pub fn of(measured: Measured, mut differences: Vec<f64>) -> Option<Self> {
         differences.sort_by(f64::total_cmp);
         let at = |share| quantile(&differences, share);
+        let limit = measured.threshold();
+        let share = |holds: &dyn Fn(f64) -> bool| {
+            let many = differences.iter().filter(|value| holds(**value)).count();
+            many as f64 / differences.len() as f64
+        };
         (!differences.is_empty()).then(|| Self {
             measured,
             range: Range::new(at(0.1), at(0.5), at(0.9)),
+            more_share: share(&|value| value >= limit),
+            less_share: share(&|value| value <= -limit),
             pairs: differences.len(),
         })
     }
@@ -181,19 +201,16 @@ impl Effect {
 
     /// What to make of it.
     pub fn verdict(&self) -> Verdict {
-        let limit = self.measured.threshold();
-        let Range { low, typical, high } = self.range;
-        let more = typical > 0.0;
-        if typical.abs() < limit {
-            if -limit < low && high < limit {
-                Verdict::Nothing
-            } else {
-                Verdict::MostlyNothing
-            }
-        } else if low >= limit || high <= -limit {
-            Verdict::Clearly { more }
-        } else if low >= 0.0 || high <= 0.0 {
-            Verdict::Probably { more }
+        let (up, down) = (self.more_share, self.less_share);
+        let none = 1.0 - up - down;
+        if none >= NOTHING_SHARE {
+            Verdict::Nothing
+        } else if none >= MOSTLY_SHARE {
+            Verdict::MostlyNothing
+        } else if up.max(down) >= CLEARLY_SHARE {
+            Verdict::Clearly { more: up > down }
+        } else if up.min(down) <= OTHER_WAY_SHARE {
+            Verdict::Probably { more: up > down }
         } else {
             Verdict::EitherWay
         }

@@ -237,7 +237,8 @@ fn value(measured: Measured, member: &Member) -> Option<f64> {
         Measured::Peak => summary.peak_c,
         Measured::DaysAbove40 => summary.days_above_40,
         Measured::DaysAbove55 => summary.days_above_55,
-        Measured::Finish => return summary.finished_day,
+        // A heap that has hardly begun breathes as little as one that is done.
+        Measured::Finish => return summary.finished_day.filter(|day| *day > summary.peak_day),
         Measured::NitrogenLost => summary.nitrogen_lost_share,
         Measured::Airless => summary.airless_share,
         Measured::DryMatterLost => summary.dry_matter_lost_share,

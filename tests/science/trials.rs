@@ -339,7 +339,7 @@ fn verdicts_follow_the_threshold() {
         (effect.verdict(), effect.words())
     };
     let more = true;
-    let cases: [(&[f64], Verdict, &str); 6] = [
+    let cases: [(&[f64], Verdict, &str); 7] = [
         (
             &[-0.1, 0.3, 0.8],
             Verdict::Nothing,
@@ -364,6 +364,12 @@ fn verdicts_follow_the_threshold() {
             &[0.5, 4.0, 9.0],
             Verdict::Probably { more },
             "probably hotter",
+        ),
+        // The median is nothing, but the pairs are not.
+        (
+            &[-20.0, 0.0, 20.0],
+            Verdict::EitherWay,
+            "could go either way",
         ),
         (&[-5.0, 4.0, 9.0], Verdict::EitherWay, "could go either way"),
     ];
@@ -463,4 +469,34 @@ fn every_lesson_shows_what_is_there() {
             lesson.id
         );
     }
+}
+
+/// The first block of code of the README that holds a text.
+fn example(with: &str) -> &'static str {
+    let readme = include_str!("../../README.md");
+    readme
+        .split("```")
+        .find(|block| block.starts_with("ron\n") && block.contains(with))
+        .unwrap()
+        .trim_start_matches("ron")
+}
+
+#[test]
+fn the_examples_of_the_readme_can_be_read() {
+    let trials = Trial::read(example("more_straw")).unwrap();
+    Trial::check_all(&trials, &good_heap(), catalogue()).unwrap();
+    let lesson = Lesson::read(example("my_lesson")).unwrap();
+    lesson.check(&Trial::ready().unwrap(), catalogue()).unwrap();
+    // Every way of altering that the table names is one.
+    let readme = include_str!("../../README.md");
+    let (_, table) = readme.split_once("| what may be altered").unwrap();
+    let (table, _) = table.split_once("\n\n").unwrap();
+    let rows = table.lines().skip(2);
+    let mut named = 0;
+    for code in rows.flat_map(|row| row.split('`').skip(1).step_by(2)) {
+        let read: Result<Alteration, _> = ron::from_str(code);
+        assert!(read.is_ok(), "{code}: {read:?}");
+        named += 1;
+    }
+    assert_eq!(named, 16);
 }
