@@ -254,7 +254,7 @@ impl Case {
         let (brown_layers, green_layers) = (self.layers.div_ceil(2), self.layers / 2);
         let water = self.mix.added_water_l / f64::from(self.layers);
         let layer = |number: u32| {
-            let (from, many) = if number % 2 == 0 {
+            let (from, many) = if number.is_multiple_of(2) {
                 (&browns, brown_layers)
             } else {
                 (&greens, green_layers)
