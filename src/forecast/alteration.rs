@@ -4,7 +4,7 @@
 //!
 //! Numbers are SI, amounts in household measures. Not here: what comes of it (`trial_case`).
 //!
-//! Held against: `tests/science/trials.rs`.
+//! Held against: `tests/science/trial_files.rs`.
 
 use serde::{Deserialize, Serialize};
 

@@ -4,7 +4,7 @@
 //!
 //! The format is described in README.md. Not here: how a stop is shown (`window`).
 //!
-//! Held against: `tests/science/trials.rs`.
+//! Held against: `tests/science/trial_files.rs`.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -100,7 +100,7 @@ impl Lesson {
     /// The ready lessons, in order.
     ///
     /// # Errors
-    /// [`LessonError`] only if a built-in file is damaged, which `tests/science/trials.rs` rules out.
+    /// [`LessonError`] only if a built-in file is damaged, which `tests/science/trial_files.rs` rules out.
     pub fn ready() -> Result<Vec<Self>, LessonError> {
         LESSONS.into_iter().map(Self::read).collect()
     }

@@ -37,7 +37,9 @@ pub use trial_case::{Case, CaseError};
 pub use trial_run::{Comparison, Pairs};
 pub use worker::{Message, News, Request, Stages, Worker};
 
-use crate::heap::{Addition, Heap, Kinetics};
+use std::sync::atomic::AtomicBool;
+
+use crate::heap::{Addition, Heap, Kinetics, Projection, Settings, simulate_with};
 use crate::mix::{Gauges, Totals};
 
 /// Everything a run needs, and how well the mix is known.
@@ -65,5 +67,17 @@ impl Inputs {
             kinetics: Kinetics::default(),
             gauges: None,
         }
+    }
+
+    /// One run of it; `None` if there is nothing to rot.
+    pub fn simulate(&self, settings: &Settings, stop: &AtomicBool) -> Option<Projection> {
+        let how = (settings, stop);
+        simulate_with(
+            &self.totals,
+            &self.additions,
+            &self.heap,
+            &self.kinetics,
+            how,
+        )
     }
 }

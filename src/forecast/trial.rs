@@ -7,7 +7,7 @@
 //! measures. Its words are ours; verdicts are reckoned, never written down.
 //! Not here: what an alteration does (`trial_case`), running (`trial_run`).
 //!
-//! Held against: `tests/science/trials.rs`.
+//! Held against: `tests/science/trial_files.rs`.
 
 use std::collections::BTreeSet;
 
@@ -137,7 +137,7 @@ impl Trial {
     /// The ready trials.
     ///
     /// # Errors
-    /// [`TrialError`] only if the built-in file is damaged, which `tests/science/trials.rs` rules out.
+    /// [`TrialError`] only if the built-in file is damaged, which `tests/science/trial_files.rs` rules out.
     pub fn ready() -> Result<Vec<Self>, TrialError> {
         Self::read(TRIALS_RON)
     }

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Mutex, PoisonError};
 
-use crate::heap::{Ended, Settings, Summary, simulate_with};
+use crate::heap::{Ended, Settings, Summary};
 
 use super::Inputs;
 use super::band::{Forecast, Gathered, Member, Series, grid_days};
@@ -131,13 +131,7 @@ impl Pairs {
         let mut short = false;
         let mut members = Vec::with_capacity(2);
         for inputs in pair {
-            let projection = simulate_with(
-                &inputs.totals,
-                &inputs.additions,
-                &inputs.heap,
-                &inputs.kinetics,
-                (&self.settings, stop),
-            );
+            let projection = inputs.simulate(&self.settings, stop);
             let Some(projection) = projection else {
                 return Run::Nothing;
             };
