@@ -12,16 +12,20 @@ use std::ffi::OsString;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::document::file::{self, Opened};
-use crate::document::{EXTENSION, Project, one_line, shown};
+use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
-    Assessment, balance_text, catalogue_csv, catalogue_text, json, projection_csv, report,
+    Assessment, Handout, Paper, balance_text, catalogue_csv, catalogue_text, handout, json,
+    projection_csv, report, trial_text,
 };
+use crate::forecast::{Case, Ensemble, Pairs, Trial};
 use crate::material::Catalogue;
 use crate::mix::balance::{Goal, balance_handily};
+use crate::quantity::UnitSystem;
 
 /// Exit code when all went well.
 pub const GOOD: u8 = 0;
@@ -68,12 +72,68 @@ enum Command {
         #[arg(long)]
         out: Option<PathBuf>,
     },
+    /// Write the handout: the project on one printed page.
+    Handout {
+        /// Project file.
+        file: PathBuf,
+        /// PDF file to write, "-" for standard output.
+        #[arg(long)]
+        out: PathBuf,
+        /// Size of the paper.
+        #[arg(long, value_enum, default_value_t)]
+        paper: PaperChoice,
+        /// Units on it; those of the window unless said.
+        #[arg(long, value_enum)]
+        units: Option<UnitsChoice>,
+    },
+    /// Run the trials on a project: two heaps that differ in one thing, side by side.
+    Trials {
+        /// Project file: the heap at hand.
+        file: PathBuf,
+        /// Trials of your own instead of the ready ones, as RON.
+        #[arg(long)]
+        own: Option<PathBuf>,
+        /// Only the trial with this id.
+        #[arg(long)]
+        only: Option<String>,
+        /// Pairs of heaps per trial.
+        #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+        pairs: u32,
+    },
     /// List the built-in materials.
     Materials {
         /// Every value with its range, sources and confidence, as CSV.
         #[arg(long)]
         csv: bool,
     },
+}
+
+/// Paper to print on.
+#[derive(Debug, Clone, Copy, Default, ValueEnum)]
+enum PaperChoice {
+    /// 210 by 297 mm.
+    #[default]
+    A4,
+    /// 8.5 by 11 inches.
+    Letter,
+}
+
+impl From<PaperChoice> for Paper {
+    fn from(choice: PaperChoice) -> Self {
+        match choice {
+            PaperChoice::A4 => Self::A4,
+            PaperChoice::Letter => Self::Letter,
+        }
+    }
+}
+
+/// Units to write in.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum UnitsChoice {
+    /// Litres, kilograms, degrees Celsius.
+    Metric,
+    /// Gallons, pounds, degrees Fahrenheit.
+    Us,
 }
 
 /// Why a command did not do what was asked.
@@ -173,6 +233,24 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
         Command::Balance { file, out: target } => {
             balanced(&file, target.as_deref(), &catalogue, out)?;
         }
+        Command::Handout {
+            file,
+            out: target,
+            paper,
+            units,
+        } => {
+            let look = (paper.into(), units_of(units));
+            print_handout(&file, &target, &catalogue, look, out)?;
+        }
+        Command::Trials {
+            file,
+            own,
+            only,
+            pairs,
+        } => {
+            let trials = trials_of(own.as_deref(), only.as_deref())?;
+            run_trials(&file, &trials, pairs, &catalogue, out)?;
+        }
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
         Command::Materials { csv: false } => catalogue_text(&catalogue, out)?,
     }
@@ -221,14 +299,111 @@ fn curve(
     if target == Path::new("-") {
         return Ok(projection_csv(projection, out)?);
     }
-    refuse_project_as_target(path, target)?;
+    refuse_project_as_target(path, target, ("a table", ".csv"))?;
     let mut table = Vec::new();
     projection_csv(projection, &mut table)?;
     file::replace(target, &table).map_err(bad)
 }
 
-/// Refuses to write a table over a project.
-fn refuse_project_as_target(source: &Path, target: &Path) -> Result<(), Failure> {
+/// The units asked for, else those a person has chosen in the window.
+fn units_of(choice: Option<UnitsChoice>) -> UnitSystem {
+    match choice {
+        Some(UnitsChoice::Metric) => UnitSystem::Metric,
+        Some(UnitsChoice::Us) => UnitSystem::UsCustomary,
+        None => Folders::of_user().map_or(UnitSystem::Metric, |folders| {
+            Settings::load(&folders).settings.units
+        }),
+    }
+}
+
+/// Writes the handout of one project, with the band of an ensemble.
+fn print_handout(
+    path: &Path,
+    target: &Path,
+    catalogue: &Catalogue,
+    (paper, units): (Paper, UnitSystem),
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(path, catalogue)?;
+    let assessment = Assessment::of(&project, catalogue).map_err(bad)?;
+    let inputs = assessment.inputs();
+    let members = Ensemble::default();
+    let forecast = members.run(&inputs, &AtomicBool::new(false), |_| {});
+    let page = handout(&Handout {
+        assessment: &assessment,
+        forecast: forecast.as_ref(),
+        cautions: &[],
+        units,
+        paper,
+    })
+    .map_err(bad)?;
+    if target == Path::new("-") {
+        return Ok(out.write_all(&page)?);
+    }
+    refuse_project_as_target(path, target, ("a handout", ".pdf"))?;
+    file::replace(target, &page).map_err(bad)
+}
+
+/// The trials asked for.
+fn trials_of(own: Option<&Path>, only: Option<&str>) -> Result<Vec<Trial>, Failure> {
+    let mut trials = match own {
+        None => Trial::ready().map_err(bad)?,
+        Some(path) => {
+            let content = file::content_of(path).map_err(bad)?;
+            let text = file::text_of(&content, path).map_err(bad)?;
+            Trial::read(text)
+                .map_err(|error| Failure::BadInput(format!("{error}: {}", shown(path))))?
+        }
+    };
+    if let Some(id) = only {
+        trials.retain(|trial| trial.id == id);
+        if trials.is_empty() {
+            return Err(Failure::BadInput(format!(
+                "there is no trial \"{id}\"; without --only all are run, and each names its id"
+            )));
+        }
+    }
+    Ok(trials)
+}
+
+/// Runs trials one after another and writes what came of each as soon as it is there.
+fn run_trials(
+    path: &Path,
+    trials: &[Trial],
+    pairs: u32,
+    catalogue: &Catalogue,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(path, catalogue)?;
+    let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
+    let at_hand = Case::of(&project.mix, &project.heap);
+    Trial::check_all(trials, &at_hand, &catalogue).map_err(bad)?;
+    let how = Pairs {
+        count: pairs as usize,
+        ..Pairs::default()
+    };
+    for trial in trials {
+        let mut comparison = None;
+        if trial.can_be_run() {
+            let (first, second) = trial.cases(&at_hand, &catalogue).map_err(bad)?;
+            let (first, second) = (
+                first.inputs(&catalogue).map_err(bad)?,
+                second.inputs(&catalogue).map_err(bad)?,
+            );
+            comparison = how.run((&first, &second), &AtomicBool::new(false), |_| {});
+        }
+        let text = trial_text(trial, comparison.as_ref(), UnitSystem::Metric);
+        writeln!(out, "{text}")?;
+    }
+    Ok(())
+}
+
+/// Refuses to write what is not a project over one.
+fn refuse_project_as_target(
+    source: &Path,
+    target: &Path,
+    (what, ending): (&str, &str),
+) -> Result<(), Failure> {
     let same = match (fs::canonicalize(source), fs::canonicalize(target)) {
         (Ok(source), Ok(target)) => source == target,
         // A target that does not exist yet is not the source.
@@ -236,7 +411,7 @@ fn refuse_project_as_target(source: &Path, target: &Path) -> Result<(), Failure>
     };
     if same || target.to_string_lossy().to_lowercase().ends_with(EXTENSION) {
         return Err(Failure::BadInput(format!(
-            "a table would be written over a project; give --out a name that ends with .csv: {}",
+            "{what} would be written over a project; give --out a name that ends with {ending}: {}",
             shown(target)
         )));
     }

@@ -11,7 +11,7 @@ use thiserror::Error;
 use super::{NEWEST_FORMAT, Project};
 use crate::heap::{Addition, Deed, HeapError};
 use crate::material::{Catalogue, CatalogueError, Material};
-use crate::mix::{Mix, MixError, blend};
+use crate::mix::{Mix, MixError};
 use crate::quantity::{Measure, bounds};
 
 /// Longest title, place or name, characters.
@@ -113,18 +113,12 @@ impl Project {
     /// # Errors
     /// [`CheckError::Addition`] names the first entry that cannot be reckoned.
     pub fn additions(&self, catalogue: &Catalogue) -> Result<Vec<Addition>, CheckError> {
-        let mut all = Vec::new();
-        for (index, event) in self.heap.plan.events.iter().enumerate() {
-            if let Deed::Add { mix, .. } = &event.deed {
-                let at = |problem| CheckError::Addition {
-                    entry: index + 1,
-                    problem,
-                };
-                let parts = mix.resolve(catalogue).map_err(at)?;
-                all.push((index, blend(&parts, mix.added_water_l).totals));
-            }
-        }
-        Ok(all)
+        let plan = &self.heap.plan;
+        plan.additions(catalogue)
+            .map_err(|(index, problem)| CheckError::Addition {
+                entry: index + 1,
+                problem,
+            })
     }
 
     /// Checks everything that can be checked without a catalogue; saving asks this.

@@ -148,7 +148,7 @@ pub(super) fn to_text(value: &impl Serialize, path: &Path) -> Result<String, Fil
 }
 
 /// The bytes of an ordinary file that is neither empty nor too large.
-pub(super) fn content_of(path: &Path) -> Result<Vec<u8>, FileError> {
+pub(crate) fn content_of(path: &Path) -> Result<Vec<u8>, FileError> {
     let refused = |err: io::Error| FileError::system(Doing::Reading, &err, path);
     let path_again = || path.to_owned();
     let metadata = fs::metadata(path).map_err(refused)?;
@@ -180,7 +180,7 @@ pub(super) fn content_of(path: &Path) -> Result<Vec<u8>, FileError> {
 }
 
 /// The text of a file, without a byte-order mark.
-pub(super) fn text_of<'a>(content: &'a [u8], path: &Path) -> Result<&'a str, FileError> {
+pub(crate) fn text_of<'a>(content: &'a [u8], path: &Path) -> Result<&'a str, FileError> {
     let not_text = |at: usize| FileError::NotText {
         at: at as u64 + 1,
         path: path.to_owned(),

@@ -1,23 +1,40 @@
-//! Everything that leaves the program as text: tables, a report, JSON.
+//! Everything that leaves the program: tables, a report, JSON, a printed handout, pictures.
 //!
 //! In: a project with its blend and projection as an [`Assessment`], or the catalogue. Out: CSV in SI
-//! with units in the header, plain sentences, JSON of a documented schema.
+//! with units in the header, plain sentences, JSON of a documented schema, PDF, PNG.
 //!
+//! Chapter: `words` says things, `report` and `handout` arrange what is said; a [`Sheet`] is a page of
+//! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw.
 //! Not here: project files (`document`), which folder something is written to (`command`).
 //!
-//! Held against: `tests/document/command.rs`, `tests/document/export.rs`.
+//! Held against: `tests/document/command.rs`, `tests/document/export.rs`, `tests/document/handout.rs`.
 
 mod balancing;
+mod font;
+mod handout;
 mod json;
 mod outcome_json;
 mod outcome_text;
+mod pdf;
+mod picture;
 mod report;
+pub mod section;
+mod sheet;
 mod table;
+mod trial_text;
+mod words;
 
 pub use balancing::{balance_text, gauge_text, verdict_lines, way_brings};
+pub use handout::{
+    Caution, Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
+};
 pub use json::{SCHEMA, json};
+pub use pdf::{PdfError, pdf};
+pub use picture::{PictureError, picture_png};
 pub use report::report;
+pub use sheet::{Mark, Pen, Point, Sheet, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
+pub use trial_text::trial_text;
 
 use crate::document::{CheckError, Project};
 use std::sync::atomic::AtomicBool;
@@ -36,13 +53,18 @@ pub struct Assessment<'a> {
     pub project: &'a Project,
     /// Name of each ingredient's material, in order.
     pub names: Vec<String>,
+    /// Loose density of each ingredient's material, kg/m3, in order.
+    pub densities_kg_per_m3: Vec<f64>,
+    /// What each addition of the plan brings, in the order of the plan.
+    pub addition_texts: Vec<String>,
+    /// Its sums.
+    pub additions: Vec<Addition>,
     /// The mix reckoned through.
     pub blend: Blend,
     /// What would become of the heap; `None` if there is nothing to rot or far too little or too much.
     pub projection: Option<Projection>,
     /// What is judged of that; `None` without a projection.
     pub outcome: Option<Outcome>,
-    additions: Vec<Addition>,
 }
 
 impl<'a> Assessment<'a> {
@@ -78,22 +100,30 @@ impl<'a> Assessment<'a> {
                 .collect(),
             projection,
             outcome,
+            densities_kg_per_m3: parts
+                .iter()
+                .map(|part| part.material.bulk_density.typical)
+                .collect(),
+            addition_texts: words::addition_texts(project, &catalogue),
             additions,
             blend,
         })
     }
 
+    /// What a forecast of it begins with.
+    pub fn inputs(&self) -> Inputs {
+        Inputs {
+            additions: self.additions.clone(),
+            gauges: self.blend.gauges,
+            ..Inputs::of(&self.blend.totals, &self.project.heap)
+        }
+    }
+
     /// Gives the outcome its likelihoods, by an ensemble of so many members; nothing without an outcome.
     pub fn weigh(&mut self, members: usize) {
+        let inputs = self.inputs();
         let (Some(outcome), Some(facts)) = (&mut self.outcome, shared()) else {
             return;
-        };
-        let inputs = Inputs {
-            totals: self.blend.totals,
-            additions: self.additions.clone(),
-            heap: self.project.heap.clone(),
-            kinetics: Kinetics::default(),
-            gauges: self.blend.gauges,
         };
         let never = AtomicBool::new(false);
         if let Some(forecast) = ensemble(&inputs, members, 1, &never, |_| {}) {

@@ -14,23 +14,37 @@
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
 //!
 //! Held against: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
-//! `tests/science/forecast_worker.rs`.
+//! `tests/science/forecast_worker.rs`, `tests/science/trials.rs`.
 
+mod alteration;
 mod band;
 mod draw;
+mod effect;
 mod ensemble;
+mod lesson;
 mod likelihood;
 pub mod plan_search;
 pub mod sequence;
+mod trial;
+mod trial_case;
+mod trial_run;
 mod worker;
 
+pub use alteration::Alteration;
 pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
+pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
+pub use lesson::{Lesson, LessonError, Show, Stop};
 pub use likelihood::weigh;
+pub use trial::{Evidence, Mark, TEXT_LIMIT, Trial, TrialError};
+pub use trial_case::{Case, CaseError};
+pub use trial_run::{Comparison, Pairs};
 pub use worker::{Message, News, Request, Stages, Worker};
 
-use crate::heap::{Addition, Heap, Kinetics};
+use std::sync::atomic::AtomicBool;
+
+use crate::heap::{Addition, Heap, Kinetics, Projection, Settings, simulate_with};
 use crate::mix::{Gauges, Totals};
 
 /// Everything a run needs, and how well the mix is known.
@@ -58,5 +72,17 @@ impl Inputs {
             kinetics: Kinetics::default(),
             gauges: None,
         }
+    }
+
+    /// One run of it; `None` if there is nothing to rot.
+    pub fn simulate(&self, settings: &Settings, stop: &AtomicBool) -> Option<Projection> {
+        let how = (settings, stop);
+        simulate_with(
+            &self.totals,
+            &self.additions,
+            &self.heap,
+            &self.kinetics,
+            how,
+        )
     }
 }

@@ -9,7 +9,9 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::mix::Mix;
+use super::Addition;
+use crate::material::Catalogue;
+use crate::mix::{Mix, MixError, blend};
 use crate::quantity::{OutOfRange, bounds};
 
 /// Most deeds a plan may hold.
@@ -201,6 +203,21 @@ impl Plan {
             .filter(|(_, event)| matches!(event.deed, Deed::Turn { .. }) && event.day <= last_day)
             .map(|(_, event)| event.day)
             .collect()
+    }
+
+    /// The sums of everything the plan adds, each with its place in `events`.
+    ///
+    /// # Errors
+    /// The place of the first addition that cannot be reckoned, and why.
+    pub fn additions(&self, catalogue: &Catalogue) -> Result<Vec<Addition>, (usize, MixError)> {
+        let mut all = Vec::new();
+        for (index, event) in self.events.iter().enumerate() {
+            if let Deed::Add { mix, .. } = &event.deed {
+                let parts = mix.resolve(catalogue).map_err(|error| (index, error))?;
+                all.push((index, blend(&parts, mix.added_water_l).totals));
+            }
+        }
+        Ok(all)
     }
 
     /// The deeds by day, with their place in `events`.

@@ -49,6 +49,8 @@ pub struct Kinetics {
     pub half_oxygen: f64,
     /// Share of the mineral nitrogen that is free to leave. Default 1.0 (tuned, 0.6-1).
     pub ammonia_free_share: f64,
+    /// How much higher the pH of the pore water is than [`acidity`] gives, as lime makes it. Default 0.
+    pub ph_raise: f64,
 }
 
 impl Default for Kinetics {
@@ -68,6 +70,7 @@ impl Default for Kinetics {
             cardinal_c: [-1.0, 56.0, 72.0],
             half_oxygen: 0.02,
             ammonia_free_share: 1.0,
+            ph_raise: 0.0,
         }
     }
 }

@@ -57,13 +57,14 @@ pub mod plan_list;
 pub mod range_bar;
 mod run;
 mod season_view;
-pub mod section;
+
 pub mod shape_picker;
 pub mod state;
 pub mod store;
 pub mod theme;
 mod unsaved;
 
+pub use crate::export::section;
 pub use action::{Action, Facts, View};
 pub use app::App;
 pub use run::{Setup, no_window, run};

@@ -238,6 +238,61 @@ fn the_curve_goes_to_a_file_or_to_standard_output() {
 }
 
 #[test]
+fn a_handout_is_written_as_pdf_and_never_over_a_project() {
+    let folder = folder();
+    let source = put(folder.path(), &rich_project());
+    let source = source.as_str();
+    let target = folder.path().join("page.pdf");
+    let target = target.to_str().unwrap();
+    let printed = good(&[
+        "handout", source, "--out", target, "--paper", "letter", "--units", "us",
+    ]);
+    assert_eq!(printed, "");
+    let document = lopdf::Document::load(target).unwrap();
+    assert_eq!(document.get_pages().len(), 1);
+    let text = document.extract_text(&[1]).unwrap();
+    assert!(
+        text.contains("°F") && text.contains("Four in five"),
+        "{text}"
+    );
+    let before = fs::read(source).unwrap();
+    let line = bad(&["handout", source, "--out", source]);
+    assert!(line.contains(".pdf"), "{line}");
+    assert_eq!(fs::read(source).unwrap(), before);
+}
+
+#[test]
+fn trials_are_run_on_a_project_and_verdicts_follow_their_numbers() {
+    let path = demos().remove(0);
+    let path = path.to_str().unwrap();
+    let text = good(&["trials", path, "--only", "sugar", "--pairs", "8"]);
+    assert!(
+        text.contains("8 pairs") && text.contains("Published: "),
+        "{text}"
+    );
+    let peak = text
+        .lines()
+        .find(|line| line.trim().starts_with("peak "))
+        .unwrap();
+    assert!(peak.contains("no difference you could feel"), "{peak}");
+    let text = good(&["trials", path, "--only", "citrus"]);
+    assert!(text.contains("evidence only"), "{text}");
+    let said = bad(&["trials", path, "--only", "moonlight"]);
+    assert!(
+        said.contains("moonlight") && said.contains("--only"),
+        "{said}"
+    );
+    let folder = folder();
+    let own = folder.path().join("mine.ron");
+    fs::write(&own, "[\n(id: \"a\")]").unwrap();
+    let said = bad(&["trials", path, "--own", own.to_str().unwrap()]);
+    assert!(
+        said.contains("line 2") && said.contains("mine.ron"),
+        "{said}"
+    );
+}
+
+#[test]
 fn no_table_is_written_over_a_project() {
     let folder = folder();
     let path = put(folder.path(), &rich_project());

@@ -13,6 +13,7 @@ mod bad_input;
 mod command;
 mod export;
 mod formats;
+mod handout;
 mod history;
 mod library;
 mod recovery;

@@ -56,3 +56,5 @@ mod stand_in;
 mod surface;
 mod tables;
 mod transport;
+mod trial_files;
+mod trials;

@@ -68,6 +68,7 @@ fn kinetics() -> Kinetics {
         cardinal_c: [-1.0, 56.0, 72.0],
         half_oxygen: 0.02,
         ammonia_free_share: 1.0,
+        ph_raise: 0.0,
     }
 }
 

@@ -357,6 +357,8 @@ impl<'a> Run<'a> {
     fn look_up(&mut self) {
         let day = self.day_of_year();
         let weather = outside::weather(&self.heap.climate, false, day, day);
+        // Lime shifts every cell alike.
+        let sourer = 10f64.powf(-self.kinetics.ph_raise);
         for c in self.grid.cells() {
             let t = self.state.temperature[c];
             let at = self.tables.at(t);
@@ -372,7 +374,7 @@ impl<'a> Run<'a> {
                 + w * air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K
                 + slope
                     * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * t);
-            let free = 1.0 / (1.0 + at.ammonium * self.properties.acidity[c]);
+            let free = 1.0 / (1.0 + at.ammonium * self.properties.acidity[c] * sourer);
             self.volatility[c] = self.kinetics.ammonia_free_share * 1000.0 * free * at.volatility
                 / at.density
                 / self.state.water[c].max(1.0);

@@ -1,0 +1,350 @@
+//! Where everything stands on the handout.
+//!
+//! In: a [`Handout`]. Out: one page, whatever there is: what does not fit is counted in words.
+//!
+//! Not here: what is said (`content`), curve and section (`curve`, `inside`).
+//!
+//! Held against: `tests/document/handout.rs`.
+
+use super::content::{Content, caution_text, more_text, value_text};
+use super::curve::Curve;
+use super::{Handout, inside};
+use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
+use crate::export::words::GaugeLine;
+use crate::forecast::Series;
+use crate::quantity::UnitSystem;
+
+const MARGIN: f32 = 36.0;
+const GAP: f32 = 16.0;
+const LINE: f32 = 11.5;
+const TITLE: Type = Type {
+    size: 18.0,
+    weight: Weight::SemiBold,
+    grey: 0,
+};
+const HEADING: Type = Type {
+    size: 10.5,
+    weight: Weight::SemiBold,
+    grey: 0,
+};
+const BODY: Type = Type {
+    size: 9.0,
+    weight: Weight::Regular,
+    grey: 0,
+};
+const STRONG: Type = Type {
+    size: 9.0,
+    weight: Weight::SemiBold,
+    grey: 0,
+};
+const SMALL: Type = Type {
+    size: 7.5,
+    weight: Weight::Regular,
+    grey: 50,
+};
+/// Most ingredients named, if there are more the last line counts the rest.
+const MOST_INGREDIENTS: usize = 11;
+/// Most dates named.
+const MOST_DATES: usize = 7;
+/// Most lines of cautions.
+const MOST_CAUTION_LINES: usize = 8;
+/// Height of a gauge with its name.
+const GAUGE: f32 = 26.0;
+/// Height of curve and section.
+const PLOT: f32 = 142.0;
+/// Height of a row of the log.
+const LOG_ROW: f32 = 17.0;
+/// Columns of the log with their share of the width.
+const LOG: [(&str, f32); 5] = [
+    ("Day", 0.10),
+    ("Probe temperature", 0.17),
+    ("Moisture squeeze", 0.17),
+    ("Smell", 0.16),
+    ("What was done", 0.40),
+];
+
+/// The handout as a page.
+pub fn handout_sheet(handout: &Handout<'_>) -> Sheet {
+    let content = Content::of(handout);
+    let (width, height) = handout.paper.size_pt();
+    let sheet = Sheet::new(&content.title, width, height);
+    let mut page = Page {
+        sheet,
+        content,
+        handout: *handout,
+    };
+    let below = page.title(MARGIN);
+    let below = page.mix(below).max(page.gauges(below)) + 6.0;
+    let below = page.projection(below) + 6.0;
+    let below = page.dates(below).max(page.cautions(below)) + 6.0;
+    page.log(below);
+    page.foot();
+    page.sheet
+}
+
+struct Page<'a> {
+    sheet: Sheet,
+    content: Content<'a>,
+    handout: Handout<'a>,
+}
+
+impl Page<'_> {
+    fn whole(&self) -> f32 {
+        self.sheet.width - 2.0 * MARGIN
+    }
+
+    /// Left end and width of one of two columns; the first takes `share`.
+    fn column(&self, share: f32, second: bool) -> (f32, f32) {
+        let first = share * (self.whole() - GAP);
+        if second {
+            (MARGIN + first + GAP, self.whole() - first - GAP)
+        } else {
+            (MARGIN, first)
+        }
+    }
+
+    fn heading(&mut self, left: f32, top: f32, text: &str) -> f32 {
+        self.sheet.text((left, top + 10.0), HEADING, text);
+        top + 15.0
+    }
+
+    fn line(&mut self, (left, width): (f32, f32), top: f32, look: Type, text: &str) -> f32 {
+        let text = look.fitted(text, width);
+        self.sheet.text((left, top + 0.8 * LINE), look, &text);
+        top + LINE
+    }
+
+    fn title(&mut self, top: f32) -> f32 {
+        let width = self.whole();
+        let title = TITLE.fitted(&self.content.title, width);
+        self.sheet.text((MARGIN, top + 16.0), TITLE, &title);
+        let place = self.content.place.clone();
+        let below = self.line((MARGIN, width), top + 21.0, BODY, &place) + 3.0;
+        let rule = vec![(MARGIN, below), (MARGIN + width, below)];
+        self.sheet.line(rule, Pen::solid(0.8, 0));
+        below + 5.0
+    }
+
+    fn mix(&mut self, top: f32) -> f32 {
+        let (left, width) = self.column(0.47, false);
+        let mut y = self.heading(left, top, "The mix");
+        let mix = std::mem::take(&mut self.content.mix);
+        if mix.is_empty() {
+            y = self.line((left, width), y, BODY, "Nothing yet.");
+        }
+        let shown = shown(mix.len(), MOST_INGREDIENTS);
+        let widest = mix[..shown]
+            .iter()
+            .map(|(amount, _)| STRONG.width(amount))
+            .fold(0.0, f32::max);
+        let amounts = (widest + 8.0).min(0.55 * width);
+        for (amount, name) in &mix[..shown] {
+            self.line((left, amounts - 4.0), y, STRONG, amount);
+            y = self.line((left + amounts, width - amounts), y, BODY, name);
+        }
+        if shown < mix.len() {
+            let text = more_text(mix.len() - shown, "ingredients");
+            y = self.line((left, width), y, BODY, &text);
+        }
+        for note in std::mem::take(&mut self.content.mix_notes) {
+            y = self.line((left, width), y, SMALL, &note);
+        }
+        y
+    }
+
+    fn gauges(&mut self, top: f32) -> f32 {
+        let (left, width) = self.column(0.47, true);
+        let mut y = self.heading(left, top, "The gauges");
+        let gauges = std::mem::take(&mut self.content.gauges);
+        for line in &gauges {
+            self.gauge((left, width), y, line);
+            y += GAUGE;
+        }
+        if gauges.is_empty()
+            && let Some(remark) = self.content.remark
+        {
+            for text in BODY.lines(remark, width) {
+                y = self.line((left, width), y, BODY, &text);
+            }
+        } else {
+            let key = "Dark: best; light: works; thin line: range; triangle: this mix.";
+            y = self.line((left, width), y, SMALL, key);
+        }
+        y
+    }
+
+    /// Name and value over a bar with its bands, its range and its needle.
+    fn gauge(&mut self, (left, width): (f32, f32), top: f32, line: &GaugeLine) {
+        let name = 78.0;
+        self.sheet.text((left, top + 8.0), STRONG, line.name);
+        let spread = SMALL.width(&line.spread);
+        let value = BODY.fitted(&value_text(line), width - name - spread - 6.0);
+        self.sheet.text((left + name, top + 8.0), BODY, &value);
+        self.sheet
+            .text_to((left + width, top + 8.0), SMALL, &line.spread);
+        let bar = Frame {
+            left,
+            top: top + 14.5,
+            width,
+            height: 6.0,
+        };
+        let x = |value: f64| left + width * (value / line.scale_end).clamp(0.0, 1.0) as f32;
+        if let Some(band) = line.band {
+            for ((from, to), grey) in [(band.works, 215), (band.best, 150)] {
+                let part = Frame {
+                    left: x(from),
+                    width: x(to) - x(from),
+                    ..bar
+                };
+                self.sheet.block(part, grey);
+            }
+        }
+        self.sheet.outline(bar, Pen::solid(0.5, 60));
+        let middle = bar.top + 0.5 * bar.height;
+        if line.range.is_sound() {
+            let spread = vec![(x(line.range.low), middle), (x(line.range.high), middle)];
+            self.sheet.line(spread, Pen::solid(1.1, 0));
+        }
+        if line.range.typical.is_finite() {
+            let tip = x(line.range.typical);
+            let needle = vec![
+                (tip, bar.top + 1.5),
+                (tip - 3.0, bar.top - 3.5),
+                (tip + 3.0, bar.top - 3.5),
+            ];
+            self.sheet.area(needle, 0);
+            self.sheet.line(
+                vec![(tip, bar.top), (tip, bar.bottom())],
+                Pen::solid(1.0, 0),
+            );
+        }
+    }
+
+    fn projection(&mut self, top: f32) -> f32 {
+        let Some((head, sentences)) = self.content.projection.take() else {
+            return match self.content.remark {
+                Some(remark) if self.handout.assessment.blend.gauges.is_some() => {
+                    self.line((MARGIN, self.whole()), top, BODY, remark)
+                }
+                _ => top,
+            };
+        };
+        let mut y = self.heading(MARGIN, top, &head);
+        let whole = (MARGIN, self.whole());
+        for text in BODY.lines(&sentences.join(" "), self.whole()) {
+            y = self.line(whole, y, BODY, &text);
+        }
+        let units = self.content.units;
+        let Some(projection) = &self.handout.assessment.projection else {
+            return y;
+        };
+        let (left, width) = self.column(0.62, false);
+        let frame = |left, width| Frame {
+            left,
+            top: y + 6.0,
+            width,
+            height: PLOT,
+        };
+        let forecast = self.handout.forecast;
+        let curve = Curve {
+            projection,
+            band: forecast.map(|forecast| forecast.band(Series::Centre)),
+            assessment: self.handout.assessment,
+            units,
+        };
+        curve.draw(&mut self.sheet, frame(left, width));
+        let (right, narrow) = self.column(0.62, true);
+        let day = projection.summary.peak_day;
+        let cut = Frame {
+            height: PLOT - 22.0,
+            ..frame(right, narrow)
+        };
+        inside::draw(&mut self.sheet, cut, projection, day, units);
+        let y = y + 6.0 + PLOT;
+        let mut key = y;
+        for text in SMALL.lines(&curve.key_text(), width) {
+            key = self.line((left, width), key, SMALL, &text);
+        }
+        let mut under = cut.bottom() + 2.0;
+        for text in SMALL.lines(&inside::caption(projection, day, units), narrow) {
+            under = self.line((right, narrow), under, SMALL, &text);
+        }
+        key.max(under)
+    }
+
+    fn dates(&mut self, top: f32) -> f32 {
+        let column = self.column(0.5, false);
+        let mut y = self.heading(column.0, top, "Dates");
+        let dates = std::mem::take(&mut self.content.dates);
+        let shown = shown(dates.len(), MOST_DATES);
+        for (date, deed) in &dates[..shown] {
+            y = self.line(column, y, BODY, &format!("{date}: {deed}"));
+        }
+        if shown < dates.len() {
+            let text = more_text(dates.len() - shown, "dates");
+            y = self.line(column, y, BODY, &text);
+        }
+        y
+    }
+
+    fn cautions(&mut self, top: f32) -> f32 {
+        let (left, width) = self.column(0.5, true);
+        let cautions = self.content.cautions;
+        if cautions.is_empty() {
+            return top;
+        }
+        let mut y = self.heading(left, top, "Mind");
+        let mut room = MOST_CAUTION_LINES;
+        for (index, caution) in cautions.iter().enumerate() {
+            let lines = BODY.lines(&caution_text(caution), width - 8.0);
+            let rest = cautions.len() - index;
+            let last = rest == 1;
+            if lines.len() > room || (!last && lines.len() == room) {
+                return self.line((left, width), y, BODY, &more_text(rest, "cautions"));
+            }
+            room -= lines.len();
+            self.sheet.text((left, y + 0.8 * LINE), BODY, "•");
+            for text in lines {
+                y = self.line((left + 8.0, width - 8.0), y, BODY, &text);
+            }
+        }
+        y
+    }
+
+    /// An empty table to the end of the page.
+    fn log(&mut self, top: f32) {
+        let mut y = self.heading(MARGIN, top, "Log");
+        let end = self.sheet.height - MARGIN - LINE;
+        let rows = ((end - y) / LOG_ROW).floor().max(1.0);
+        let bottom = y + rows * LOG_ROW;
+        let pen = Pen::solid(0.5, 90);
+        let mut x = MARGIN;
+        for (name, share) in LOG {
+            let width = share * self.whole();
+            let text = match (name, self.content.units) {
+                ("Probe temperature", UnitSystem::Metric) => "Probe, °C",
+                ("Probe temperature", UnitSystem::UsCustomary) => "Probe, °F",
+                _ => name,
+            };
+            self.sheet.text((x + 3.0, y + 11.5), STRONG, text);
+            self.sheet.line(vec![(x, y), (x, bottom)], pen);
+            x += width;
+        }
+        self.sheet.line(vec![(x, y), (x, bottom)], pen);
+        while y <= bottom + 0.1 {
+            self.sheet.line(vec![(MARGIN, y), (x, y)], pen);
+            y += LOG_ROW;
+        }
+    }
+
+    fn foot(&mut self) {
+        let text = "A projection says what such a heap would do, not what it will. Local rules come first.";
+        let at = self.sheet.height - MARGIN - 2.0;
+        self.line((MARGIN, self.whole()), at, SMALL, text);
+    }
+}
+
+/// How many entries are named of `count`: all, or one less than `most` to leave a line for the rest.
+fn shown(count: usize, most: usize) -> usize {
+    if count <= most { count } else { most - 1 }
+}

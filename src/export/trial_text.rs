@@ -1,0 +1,61 @@
+//! A trial in words: what is claimed, what came out, what is known.
+//!
+//! In: a trial and, if it was run, its comparison. Out: plain text.
+//!
+//! Not here: verdicts (`forecast`), running (`command`, `window`).
+//!
+//! Held against: `tests/document/command.rs`.
+
+use std::fmt::{self, Write};
+
+use crate::forecast::{Comparison, Trial};
+use crate::quantity::UnitSystem;
+
+/// A trial with what came of it; `None` for one that was not run.
+pub fn trial_text(trial: &Trial, comparison: Option<&Comparison>, units: UnitSystem) -> String {
+    let mut text = String::new();
+    // Writing to a String cannot fail.
+    let _ = write_trial(trial, comparison, units, &mut text);
+    text
+}
+
+fn write_trial(
+    trial: &Trial,
+    comparison: Option<&Comparison>,
+    units: UnitSystem,
+    out: &mut String,
+) -> fmt::Result {
+    writeln!(
+        out,
+        "{} ({})\n  Claimed: {}",
+        trial.title, trial.id, trial.claim
+    )?;
+    match comparison {
+        Some(comparison) => {
+            writeln!(out, "  {}", trial.differs)?;
+            let (first, second) = (comparison.first.typical(), comparison.second.typical());
+            writeln!(
+                out,
+                "  Typical peak {} and {}; {} pairs, with the same draws:",
+                units.temperature_text(first.summary.peak_c),
+                units.temperature_text(second.summary.peak_c),
+                comparison.pairs()
+            )?;
+            for effect in &comparison.effects {
+                writeln!(out, "    {}", effect.sentence(units))?;
+            }
+        }
+        None if trial.can_be_run() => writeln!(out, "  Nothing rots in one of the two heaps.")?,
+        None => writeln!(out, "  The model cannot test this; evidence only.")?,
+    }
+    for evidence in &trial.evidence {
+        writeln!(
+            out,
+            "  Published: {} [{}; {}]",
+            evidence.finding,
+            evidence.source,
+            evidence.mark.label()
+        )?;
+    }
+    writeln!(out, "  It cannot tell: {}", trial.cannot_tell)
+}

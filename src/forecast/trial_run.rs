@@ -1,0 +1,244 @@
+//! Two heaps run side by side, member by member with the same draws.
+//!
+//! In: [`Inputs`] of both. Out: a [`Comparison`]: the forecasts of both, and the effects of the pairs.
+//!
+//! Member `n` of both heaps takes the same point of the sequence: the same weather, the same microbes, the
+//! same luck. Differences of a pair are then due to the change alone, and their spread is far narrower
+//! than that of two forecasts. Pairs are taken in order, so the result is the same for any threads.
+//! Not here: what differs (`trial_case`), verdicts (`effect`).
+//!
+//! Held against: `tests/science/trials.rs`.
+
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Mutex, PoisonError};
+
+use crate::heap::{Ended, Settings, Summary};
+
+use super::Inputs;
+use super::band::{Forecast, Gathered, Member, Series, grid_days};
+use super::draw::{Draws, WIDTHS, Widths};
+use super::effect::{Effect, Measured};
+
+/// Pairs of the first comparison that is told of; after that at every doubling, and at the end.
+const FIRST_TOLD: usize = 8;
+/// Most pairs.
+const MOST_PAIRS: usize = 100_000;
+
+/// How pairs are run.
+#[derive(Debug, Clone, Copy)]
+pub struct Pairs {
+    /// How many beside the typical one. Default 200.
+    pub count: usize,
+    /// Shifts all draws. Default 1, as in a forecast.
+    pub seed: u64,
+    /// How uncertain each input is. Default [`WIDTHS`].
+    pub widths: Widths,
+    /// How finely a member is simulated. Default [`Settings::member`].
+    pub settings: Settings,
+}
+
+impl Default for Pairs {
+    fn default() -> Self {
+        Self {
+            count: 200,
+            seed: 1,
+            widths: WIDTHS,
+            settings: Settings::member(),
+        }
+    }
+}
+
+/// Two heaps side by side, so far.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// The first heap; its bands hold the first of every pair.
+    pub first: Forecast,
+    /// The second.
+    pub second: Forecast,
+    /// What the change does, in the order of [`Measured::ALL`]; without pairs, empty.
+    pub effects: Vec<Effect>,
+}
+
+impl Comparison {
+    /// Pairs in it.
+    pub fn pairs(&self) -> usize {
+        self.first.members()
+    }
+
+    /// The effect on one thing; `None` where no pair has it.
+    pub fn effect(&self, measured: Measured) -> Option<&Effect> {
+        self.effects.iter().find(|e| e.measured == measured)
+    }
+
+    /// The effect that counts most, in thresholds.
+    pub fn largest(&self) -> Option<&Effect> {
+        let heavier = |a: &&Effect, b: &&Effect| a.weight().total_cmp(&b.weight());
+        self.effects.iter().max_by(heavier)
+    }
+}
+
+/// Both members of a pair.
+type Pair = (Member, Member);
+
+/// How the run of a pair went.
+enum Run {
+    Whole(Box<Pair>),
+    /// One of the two left what the model covers.
+    Short(Box<Pair>),
+    Nothing,
+    CalledOff,
+}
+
+impl Pairs {
+    /// Runs all pairs on the threads of the present rayon pool; `None` if one of the two has nothing to rot
+    /// or it was called off before the typical pair was done.
+    ///
+    /// `on_progress` hears of 8, 16, 32 and so on pairs and of the last, from any thread, one call at a
+    /// time. `stop` calls it off; the comparison then has fewer pairs.
+    pub fn run(
+        &self,
+        (first, second): (&Inputs, &Inputs),
+        stop: &AtomicBool,
+        on_progress: impl FnMut(&Comparison) + Send,
+    ) -> Option<Comparison> {
+        let count = self.count.min(MOST_PAIRS);
+        let days = grid_days(first.heap.days.min(second.heap.days));
+        let draws = [first, second].map(|inputs| Draws::new(inputs, &self.widths, self.seed));
+        let desk = Mutex::new(Desk::new(&days, count, on_progress));
+        let next = AtomicUsize::new(0);
+        rayon::broadcast(|_| {
+            loop {
+                let number = next.fetch_add(1, Ordering::Relaxed);
+                if number > count || stop.load(Ordering::Relaxed) {
+                    return;
+                }
+                // `count` is far below 2^32.
+                let pair = [0, 1].map(|which| draws[which].member(number as u32));
+                let run = self.run_pair(&pair, &days, stop);
+                let mut desk = desk.lock().unwrap_or_else(PoisonError::into_inner);
+                if matches!(run, Run::CalledOff) || desk.nothing {
+                    return;
+                }
+                desk.take(number, run);
+            }
+        });
+        let desk = desk.into_inner().unwrap_or_else(PoisonError::into_inner);
+        desk.comparison()
+    }
+
+    fn run_pair(&self, pair: &[Inputs; 2], days: &[f64], stop: &AtomicBool) -> Run {
+        let mut short = false;
+        let mut members = Vec::with_capacity(2);
+        for inputs in pair {
+            let projection = inputs.simulate(&self.settings, stop);
+            let Some(projection) = projection else {
+                return Run::Nothing;
+            };
+            match projection.ended {
+                Ended::Finished => {}
+                Ended::Stopped { .. } => short = true,
+                Ended::Cancelled { .. } => return Run::CalledOff,
+            }
+            members.push(Member::of(&projection, days));
+        }
+        let (Some(second), Some(first)) = (members.pop(), members.pop()) else {
+            return Run::Nothing;
+        };
+        let both = Box::new((first, second));
+        if short {
+            Run::Short(both)
+        } else {
+            Run::Whole(both)
+        }
+    }
+}
+
+/// Where threads hand in pairs.
+struct Desk<F> {
+    wanted: usize,
+    typical: Option<Box<Pair>>,
+    nothing: bool,
+    waiting: BTreeMap<usize, Option<Box<Pair>>>,
+    gathered: [Gathered; 2],
+    differences: [Vec<f64>; Measured::ALL.len()],
+    on_progress: F,
+}
+
+impl<F: FnMut(&Comparison)> Desk<F> {
+    fn new(days: &[f64], wanted: usize, on_progress: F) -> Self {
+        Self {
+            wanted,
+            typical: None,
+            nothing: false,
+            waiting: BTreeMap::new(),
+            gathered: [0, 1].map(|_| Gathered::new(days.to_vec(), wanted)),
+            differences: std::array::from_fn(|_| Vec::with_capacity(wanted)),
+            on_progress,
+        }
+    }
+
+    fn take(&mut self, number: usize, run: Run) {
+        match (number, run) {
+            (0, Run::Whole(pair) | Run::Short(pair)) => self.typical = Some(pair),
+            (0, Run::Nothing | Run::CalledOff) => self.nothing = true,
+            (_, Run::Whole(pair)) => _ = self.waiting.insert(number, Some(pair)),
+            (_, _) => _ = self.waiting.insert(number, None),
+        }
+        if self.typical.is_none() {
+            return;
+        }
+        while let Some(pair) = self.waiting.remove(&(self.gathered[0].count() + 1)) {
+            self.gather(pair.as_deref());
+            let count = self.gathered[0].count();
+            let told = count >= FIRST_TOLD && count.is_power_of_two();
+            if (told || count == self.wanted)
+                && let Some(comparison) = self.comparison()
+            {
+                (self.on_progress)(&comparison);
+            }
+        }
+    }
+
+    fn gather(&mut self, pair: Option<&Pair>) {
+        self.gathered[0].take(pair.map(|pair| &pair.0));
+        self.gathered[1].take(pair.map(|pair| &pair.1));
+        let Some((first, second)) = pair else { return };
+        for (measured, differences) in Measured::ALL.into_iter().zip(&mut self.differences) {
+            if let (Some(a), Some(b)) = (value(measured, first), value(measured, second)) {
+                differences.push(b - a);
+            }
+        }
+    }
+
+    fn comparison(&self) -> Option<Comparison> {
+        let (first, second) = &**self.typical.as_ref()?;
+        let effects = Measured::ALL.into_iter().zip(&self.differences);
+        Some(Comparison {
+            first: self.gathered[0].forecast(first, self.wanted),
+            second: self.gathered[1].forecast(second, self.wanted),
+            effects: effects
+                .filter_map(|(measured, all)| Effect::of(measured, all.clone()))
+                .collect(),
+        })
+    }
+}
+
+/// What a member did in one respect; `None` for the finish of one that is still at work.
+fn value(measured: Measured, member: &Member) -> Option<f64> {
+    let summary: &Summary = &member.summary;
+    Some(match measured {
+        Measured::Peak => summary.peak_c,
+        Measured::DaysAbove40 => summary.days_above_40,
+        Measured::DaysAbove55 => summary.days_above_55,
+        // A heap that has hardly begun breathes as little as one that is done.
+        Measured::Finish => return summary.finished_day.filter(|day| *day > summary.peak_day),
+        Measured::NitrogenLost => summary.nitrogen_lost_share,
+        Measured::Airless => summary.airless_share,
+        Measured::DryMatterLost => summary.dry_matter_lost_share,
+        Measured::EdgePeak => {
+            let edge = member.curve(Series::Edge).iter().copied();
+            edge.fold(f64::NEG_INFINITY, f64::max)
+        }
+    })
+}
