@@ -56,7 +56,7 @@ pub struct Comparison {
     pub first: Forecast,
     /// The second.
     pub second: Forecast,
-    /// What the change does, in the order of [`Measured::ALL`]; without pairs, empty.
+    /// What the change does, in the order of [`Measured::ALL`], where at least half the pairs tell.
     pub effects: Vec<Effect>,
 }
 
@@ -213,7 +213,11 @@ impl<F: FnMut(&Comparison)> Desk<F> {
 
     fn comparison(&self) -> Option<Comparison> {
         let (first, second) = &**self.typical.as_ref()?;
+        let pairs = self.gathered[0].count();
+        // What fewer than half the pairs have (both finished within the run) stands for nothing.
+        let enough = |all: &Vec<f64>| 2 * all.len() >= pairs;
         let effects = Measured::ALL.into_iter().zip(&self.differences);
+        let effects = effects.filter(|(_, all)| enough(all));
         Some(Comparison {
             first: self.gathered[0].forecast(first, self.wanted),
             second: self.gathered[1].forecast(second, self.wanted),
