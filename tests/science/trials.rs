@@ -21,11 +21,7 @@ pub fn catalogue() -> &'static Catalogue {
 }
 
 fn part(material: &str, value: f64, measure: Measure) -> Ingredient {
-    Ingredient {
-        material: material.to_owned(),
-        amount: Amount::new(value, measure),
-        locked: false,
-    }
+    Ingredient::new(material, Amount::new(value, measure))
 }
 
 /// 500 kg at 60 % moisture in a mesh bay, 20 degC outside.
