@@ -3,8 +3,8 @@
 //! In: a weight, a size, a text. Out: widths in points, glyphs, lines.
 //!
 //! Inter, under the SIL Open Font License (`assets/fonts/OFL.txt`). Letters stand side by side without
-//! kerning, so that PDF and picture place every one alike. A character the font lacks shows as a box and
-//! stays itself when text is copied from a PDF.
+//! kerning, so that PDF and picture place every one alike. A character the font lacks is shown as "?": Inter
+//! holds Latin, Greek and Cyrillic letters.
 //! Not here: what is written (`handout`).
 //!
 //! Held against: `tests/document/handout.rs`.
@@ -20,6 +20,9 @@ const SEMI_BOLD: &[u8] = include_bytes!("../../assets/fonts/Inter-SemiBold.otf")
 static FACES: LazyLock<[Option<Face<'static>>; 2]> =
     LazyLock::new(|| [REGULAR, SEMI_BOLD].map(|data| Face::parse(data, 0).ok()));
 
+/// Shown in place of a character the font lacks.
+const LACKING: char = '?';
+
 /// How heavy letters are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Weight {
@@ -31,7 +34,7 @@ pub enum Weight {
 
 /// One letter of a text.
 pub(super) struct Letter {
-    /// Its number in the font; 0 is the box for what the font lacks.
+    /// Its number in the font.
     pub glyph: u16,
     /// How far the next one stands, share of the size.
     pub advance: f32,
@@ -61,13 +64,27 @@ impl Weight {
         let em = f32::from(face.units_per_em());
         text.char_indices()
             .map(|(at, character)| {
-                let id = face.glyph_index(character).unwrap_or_default();
+                let found = face.glyph_index(character);
+                let id = found
+                    .or_else(|| face.glyph_index(LACKING))
+                    .unwrap_or_default();
                 Letter {
                     glyph: id.0,
                     advance: f32::from(face.glyph_hor_advance(id).unwrap_or(0)) / em,
                     range: at..at + character.len_utf8(),
                 }
             })
+            .collect()
+    }
+
+    /// The text with what the font lacks replaced.
+    pub(super) fn shown(self, text: &str) -> String {
+        let has = |character: char| {
+            self.face()
+                .is_some_and(|f| f.glyph_index(character).is_some())
+        };
+        text.chars()
+            .map(|character| if has(character) { character } else { LACKING })
             .collect()
     }
 

@@ -35,7 +35,7 @@ pub enum PictureError {
     Writer(String),
 }
 
-/// The page as a PNG file, [`TWICE`] as fine as a screen.
+/// The page as a PNG file, twice as fine as a screen of 96 dots per inch.
 ///
 /// # Errors
 /// [`PictureError`] if the page has no area or is too large.

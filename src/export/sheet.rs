@@ -181,7 +181,7 @@ impl Sheet {
         if !text.trim().is_empty() {
             self.marks.push(Mark::Text {
                 at,
-                text: text.to_owned(),
+                text: look.weight.shown(text),
                 look,
             });
         }

@@ -259,6 +259,17 @@ fn a_page_of_every_demo_and_of_nothing_is_tidy() {
 }
 
 #[test]
+fn what_the_font_lacks_is_a_question_mark_on_paper_and_itself_in_plain_text() {
+    let project = rich_project();
+    assert!(project.title.ends_with("äöü 堆肥"));
+    let assessment = Assessment::of(&project, catalogue()).unwrap();
+    let handout = of(&assessment, &[]);
+    let page = text_of(&heapwright::export::handout(&handout).unwrap());
+    assert!(page.contains("2ndtry:äöü??"), "{page}");
+    assert!(handout_text(&handout).starts_with(&project.title));
+}
+
+#[test]
 fn us_units_stand_on_the_whole_page() {
     let project = demos().remove(0);
     let assessment = Assessment::of(&project, catalogue()).unwrap();
