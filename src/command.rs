@@ -27,6 +27,15 @@ use crate::material::Catalogue;
 use crate::mix::balance::{Goal, balance_handily};
 use crate::quantity::UnitSystem;
 
+/// How the window is to open.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Opening {
+    /// Project to open; `None` for the latest one.
+    pub file: Option<PathBuf>,
+    /// Whether straight in the Class view.
+    pub class: bool,
+}
+
 /// Exit code when all went well.
 pub const GOOD: u8 = 0;
 /// Exit code when the input cannot be used.
@@ -42,6 +51,9 @@ const LINE_LIMIT: usize = 2000;
 struct Arguments {
     /// Project to open in the window.
     file: Option<PathBuf>,
+    /// Open straight in the Class view.
+    #[arg(long)]
+    class: bool,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -158,7 +170,7 @@ pub fn run(
     arguments: impl IntoIterator<Item = OsString>,
     out: &mut impl Write,
     complaints: &mut impl Write,
-    open_window: impl FnOnce(Option<PathBuf>) -> Result<(), String>,
+    open_window: impl FnOnce(Opening) -> Result<(), String>,
 ) -> u8 {
     let done = parse(arguments, out).and_then(|parsed| match parsed {
         None => Ok(()),
@@ -166,7 +178,9 @@ pub fn run(
             command: Some(command),
             ..
         }) => carry_out(command, out),
-        Some(Arguments { file, .. }) => open_window(file).map_err(Failure::BadInput),
+        Some(Arguments { file, class, .. }) => {
+            open_window(Opening { file, class }).map_err(Failure::BadInput)
+        }
     });
     let done = done.and_then(|()| Ok(out.flush()?));
     let sentence = match done {
@@ -329,10 +343,11 @@ fn print_handout(
     let inputs = assessment.inputs();
     let members = Ensemble::default();
     let forecast = members.run(&inputs, &AtomicBool::new(false), |_| {});
+    let cautions = assessment.cautions();
     let page = handout(&Handout {
         assessment: &assessment,
         forecast: forecast.as_ref(),
-        cautions: &[],
+        cautions: &cautions,
         units,
         paper,
     })

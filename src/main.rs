@@ -4,7 +4,6 @@
 //!
 //! Held against: `tests/document/command.rs`.
 
-use std::path::PathBuf;
 use std::process::ExitCode;
 
 use heapwright::command;
@@ -21,12 +20,12 @@ fn main() -> ExitCode {
 
 /// Opens the window with the file, if one is given.
 #[cfg(feature = "window")]
-fn open_window(file: Option<PathBuf>) -> Result<(), String> {
-    heapwright::window::run(file)
+fn open_window(opening: command::Opening) -> Result<(), String> {
+    heapwright::window::run(opening.file, opening.class)
 }
 
 /// Says that this build has no window.
 #[cfg(not(feature = "window"))]
-fn open_window(_file: Option<PathBuf>) -> Result<(), String> {
+fn open_window(_: command::Opening) -> Result<(), String> {
     Err("this build has no window; \"heapwright assess FILE\" and the other commands work without one".to_owned())
 }

@@ -42,6 +42,8 @@ pub struct Settings {
     pub units: UnitSystem,
     /// Look of the window.
     pub theme: ThemeChoice,
+    /// Whether needles jump instead of moving.
+    pub less_motion: bool,
     /// Files opened or saved, the latest first, at most [`RECENT_LIMIT`].
     pub recent: Vec<PathBuf>,
 }

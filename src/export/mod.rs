@@ -110,6 +110,17 @@ impl<'a> Assessment<'a> {
         })
     }
 
+    /// Cautions that apply, for the handout.
+    pub fn cautions(&self) -> Vec<Caution> {
+        let cautions = self.outcome.iter().flat_map(|outcome| &outcome.cautions);
+        cautions
+            .map(|caution| Caution {
+                line: caution.text.clone(),
+                source: caution.source.clone(),
+            })
+            .collect()
+    }
+
     /// What a forecast of it begins with.
     pub fn inputs(&self) -> Inputs {
         Inputs {

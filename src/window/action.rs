@@ -16,6 +16,8 @@ use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Measure, UnitSystem};
 
+pub use super::class_action::ClassAction;
+
 use super::materials_state::FormKind;
 
 /// Which page of the window is shown.
@@ -28,11 +30,13 @@ pub enum View {
     Heap,
     /// Kept recipes by time of year.
     Seasons,
+    /// Large type for a class: few controls, trials, lessons.
+    Class,
 }
 
 impl View {
     /// All views, in the order of the row.
-    pub const ALL: [Self; 3] = [Self::Mix, Self::Heap, Self::Seasons];
+    pub const ALL: [Self; 4] = [Self::Mix, Self::Heap, Self::Seasons, Self::Class];
 }
 
 /// Name of a theme on screen.
@@ -121,6 +125,10 @@ pub enum Action {
     AddBucket(Side),
     /// Choose which green or brown a bucket is of.
     ChooseBucket(Side, String),
+    /// Do something with a class.
+    Class(ClassAction),
+    /// Draw needles and curves at rest, or moving.
+    ToggleMotion,
     /// Go to a view.
     Show(View),
     /// Choose units.
@@ -207,6 +215,9 @@ impl Action {
             Self::AddBucket(Side::Green) => format!("+1 bucket {}", facts.buckets.0),
             Self::AddBucket(_) => format!("+1 bucket {}", facts.buckets.1),
             Self::ChooseBucket(_, id) => id.clone(),
+            Self::Class(action) => action.text(&facts.buckets),
+            Self::ToggleMotion => "Less motion".to_owned(),
+            Self::Show(View::Class) => "Class".to_owned(),
             Self::Show(View::Mix) => "Mix".to_owned(),
             Self::Show(View::Heap) => "Heap".to_owned(),
             Self::Show(View::Seasons) => "Seasons".to_owned(),
@@ -290,6 +301,11 @@ impl Action {
             Self::LeaveBalance => "Leaves the mix as it is (Esc).",
             Self::AddBucket(_) => "Adds one garden bucket (12 L) of it to the mix.",
             Self::ChooseBucket(..) => "Chooses what the button adds a bucket of.",
+            Self::Class(action) => action.tooltip(),
+            Self::ToggleMotion => "Needles jump to their place instead of moving there.",
+            Self::Show(View::Class) => {
+                "Large type and few controls for a class; trials and lessons."
+            }
             Self::Show(View::Mix) => "Shows ingredients, gauges and the heat plot.",
             Self::Show(View::Heap) => "Shows place, plan and the inside of the heap.",
             Self::Show(View::Seasons) => "Shows the recipes you have kept, by time of year.",
@@ -340,6 +356,7 @@ impl Action {
             Self::OpenDrawer => control(Key::L),
             Self::AddBucket(Side::Green) => control(Key::G),
             Self::AddBucket(_) => control(Key::B),
+            Self::Show(View::Class) => control(Key::Num5),
             Self::Show(View::Mix) => control(Key::Num1),
             Self::Show(View::Heap) => control(Key::Num2),
             Self::Show(View::Seasons) => control(Key::Num3),
@@ -350,6 +367,8 @@ impl Action {
             Self::ToggleNotes => control(Key::T),
             Self::ToggleNotices => shifted(Key::N),
             Self::OpenFile(_)
+            | Self::Class(_)
+            | Self::ToggleMotion
             | Self::PickForPlan(_)
             | Self::ShowMaterial(_)
             | Self::CloseDrawer
@@ -427,6 +446,7 @@ impl Action {
             Self::Show(View::Mix),
             Self::Show(View::Heap),
             Self::Show(View::Seasons),
+            Self::Show(View::Class),
             Self::ToggleNotes,
         ]
     }

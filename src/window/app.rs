@@ -18,6 +18,8 @@ use crate::material::{Catalogue, questions};
 use super::action::{Action, Facts, View};
 use super::background::{Answer, Background};
 use super::change_label::change_label;
+use super::class_state::Books;
+use super::class_view::{ZOOM, class_ui};
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
 use super::heap_view::heap_ui;
 use super::material_picker::picker_ui;
@@ -29,6 +31,7 @@ use super::season_view::seasons_ui;
 use super::state::{Page, Shown, WindowState};
 use super::store::Store;
 use super::theme::Theme;
+use super::trial_runs::TrialRuns;
 
 /// The window.
 pub struct App {
@@ -44,6 +47,12 @@ pub struct App {
     pub(super) built_in: Catalogue,
     /// The same with the project's own laid over.
     pub(super) catalogue: Catalogue,
+    /// Trials and lessons.
+    pub(super) books: Books,
+    /// The trial at work.
+    pub(super) trials: TrialRuns,
+    /// How large everything was drawn before the Class view.
+    plain_zoom: Option<f32>,
     /// Steps to take back.
     pub(super) history: History,
     /// The window's clock, s.
@@ -69,6 +78,9 @@ impl App {
             .with_own(&project.own_materials)
             .unwrap_or_else(|_| built_in.clone());
         Self {
+            books: Books::default(),
+            trials: TrialRuns::default(),
+            plain_zoom: None,
             history: History::new(&project),
             seen: project.clone(),
             project,
@@ -128,6 +140,8 @@ impl App {
         self.take_keys(&ctx);
         self.facts = self.present_facts();
         self.shown.behind = self.refines;
+        self.take_trial_news();
+        self.zoom_for_class(&ctx);
         self.draw(ui);
         self.settle(&ctx);
         self.refine(&ctx);
@@ -139,6 +153,22 @@ impl App {
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
             self.title = title;
+        }
+    }
+
+    /// Draws everything larger while the Class view is shown, and as before after it.
+    fn zoom_for_class(&mut self, ctx: &egui::Context) {
+        match (self.state.view, self.plain_zoom) {
+            (View::Class, None) => {
+                let plain = ctx.zoom_factor();
+                self.plain_zoom = Some(plain);
+                ctx.set_zoom_factor(plain * ZOOM);
+            }
+            (View::Class, Some(_)) | (_, None) => {}
+            (_, Some(plain)) => {
+                self.plain_zoom = None;
+                ctx.set_zoom_factor(plain);
+            }
         }
     }
 
@@ -244,6 +274,7 @@ impl App {
             state: &mut self.state,
             shown: &mut self.shown,
             catalogue: &self.catalogue,
+            books: &self.books,
             look,
             facts: &self.facts,
             actions: &mut self.asked,
@@ -271,6 +302,7 @@ impl App {
                 View::Mix => mix_ui(ui, page),
                 View::Heap => heap_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
+                View::Class => class_ui(ui, page),
             });
         footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);

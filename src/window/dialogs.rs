@@ -112,6 +112,7 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (title, button) = match field.purpose {
         PathUse::Open => ("Open by path", "Open this file"),
         PathUse::Save => ("Save by path", "Save here"),
+        PathUse::Handout => ("Write the handout", "Write it here"),
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))

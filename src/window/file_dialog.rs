@@ -139,6 +139,11 @@ pub fn desktop() -> Ask {
         }
         match request.purpose {
             PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
+            PathUse::Handout => rfd::FileDialog::new()
+                .add_filter("PDF", &["pdf"])
+                .set_title("Write the handout")
+                .set_file_name(&request.name)
+                .save_file(),
             PathUse::Save => dialog
                 .set_title("Save the recipe")
                 .set_file_name(&request.name)

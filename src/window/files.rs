@@ -219,7 +219,10 @@ impl App {
         let request = Request {
             purpose,
             folder,
-            name: self.suggested_name(),
+            name: match purpose {
+                PathUse::Handout => self.handout_name(),
+                PathUse::Open | PathUse::Save => self.suggested_name(),
+            },
         };
         let waker = ctx.clone();
         let opened = self
@@ -229,6 +232,11 @@ impl App {
         if let Err(problem) = opened {
             self.show_path_field(purpose, &problem);
         }
+    }
+
+    fn handout_name(&self) -> String {
+        let name = self.suggested_name();
+        format!("{}.pdf", name.trim_end_matches(crate::document::EXTENSION))
     }
 
     fn suggested_name(&self) -> String {
@@ -245,6 +253,10 @@ impl App {
     /// Opens the path field; `reason` says why, if it was not asked for.
     pub(super) fn show_path_field(&mut self, purpose: PathUse, reason: &str) {
         let text = match (purpose, &self.store.path, &self.store.folders) {
+            (PathUse::Handout, Some(path), _) => path
+                .with_file_name(self.handout_name())
+                .display()
+                .to_string(),
             (_, Some(path), _) => path.display().to_string(),
             (PathUse::Save, None, Some(folders)) => library::suggested_path(folders, &self.project)
                 .display()
@@ -271,6 +283,7 @@ impl App {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
+            Some(Answer::Chosen(PathUse::Handout, path)) => self.write_handout(&path),
             Some(Answer::Cancelled(_)) => self.store.after_save = None,
             Some(Answer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
@@ -296,6 +309,7 @@ impl App {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
+            PathUse::Handout => self.write_handout(path),
             PathUse::Open => match file::read(path, &self.built_in) {
                 Ok(_) => {
                     self.state.path_field = None;

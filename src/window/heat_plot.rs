@@ -277,6 +277,13 @@ fn draw_centre(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSyste
 
 /// The pinned heat.
 fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem, look: Look<'_>) {
+    if let Some(band) = &ghost.band {
+        let shown =
+            |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
+        let (low, high) = (shown(&band.low), shown(&band.high));
+        let area = FilledArea::new("4 in 5 without it", &band.days, &low, &high);
+        plot.add(area.fill_color(look.colours.smear.0).allow_hover(false));
+    }
     let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
     let line = Line::new("pinned", in_units(&ghost.heap_c, units)).stroke(stroke);
     plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));

@@ -109,6 +109,9 @@ fn view_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
             choice_entry(ui, page, Action::SetTheme(theme), chosen);
         }
         ui.separator();
+        let less = page.state.settings.less_motion;
+        choice_entry(ui, page, Action::ToggleMotion, less);
+        ui.separator();
         menu_entry(ui, page, Action::ToggleNotes);
         menu_entry(ui, page, Action::ToggleNotices);
     })
@@ -127,6 +130,9 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 page.look.sizes.control_height,
             ));
             styled_button(ui, page, action, button, &text);
+        }
+        if page.state.view == View::Class {
+            return;
         }
         ui.separator();
         let sizes = page.look.sizes;

@@ -209,6 +209,22 @@ fn largest(what: &str, source: &Source<'_>, share: impl Fn(&PartShare) -> f64) -
     format!("{what} mostly from {}", words.join(", "))
 }
 
+/// The two gauges a class looks at: C:N and moisture; none for an empty mix.
+pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
+    let Some(blend) = &page.shown.blend else {
+        return Vec::new();
+    };
+    let mut readings = readings(&Source {
+        blend,
+        names: &[],
+        ghost: ghost(page),
+        room_m3: page.project.heap.shape.room_m3(),
+        units: page.state.settings.units,
+    });
+    readings.truncate(2);
+    readings
+}
+
 /// The column of gauges.
 pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;

@@ -123,6 +123,11 @@ impl App {
             Action::AddBucket(side) => self.add_bucket(side),
             Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
+            Action::Class(action) => self.perform_class(action, ctx),
+            Action::ToggleMotion => {
+                let less = &mut self.state.settings.less_motion;
+                *less = !*less;
+            }
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
@@ -255,7 +260,7 @@ impl App {
         }
     }
 
-    fn add_bucket(&mut self, side: Side) {
+    pub(super) fn add_bucket(&mut self, side: Side) {
         let id = match side {
             Side::Green => self.state.buckets.green.clone(),
             _ => self.state.buckets.brown.clone(),

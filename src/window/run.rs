@@ -14,7 +14,9 @@ use eframe::egui;
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
 
+use super::action::View;
 use super::app::App;
+use super::class_state::Books;
 use super::file_dialog::{Ask, FileDialog, desktop};
 use super::notice::Notice;
 use super::store::Store;
@@ -51,6 +53,7 @@ impl App {
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
         let mut app = Self::on(demo.clone(), catalogue, theme, store);
+        app.books = Books::ready(&app.built_in)?;
         app.take_over(demo, None, None);
         if let Some(loaded) = loaded {
             app.state.settings = loaded.settings;
@@ -100,16 +103,20 @@ impl eframe::App for Shell {
 /// Name of the variable that says after how many frames the window ends by itself.
 const FRAMES: &str = "HEAPWRIGHT_FRAMES";
 
-/// Opens the window, with the file if one is given, and returns when it is closed.
+/// Opens the window, with the file if one is given and straight in the Class view if asked for, and returns
+/// when it is closed.
 ///
 /// # Errors
 /// One sentence that says why there is no window and what works without one.
-pub fn run(path: Option<PathBuf>) -> Result<(), String> {
-    let app = App::start(Setup {
+pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
+    let mut app = App::start(Setup {
         folders: Folders::of_user(),
         path,
         ask: desktop(),
     })?;
+    if class {
+        app.state.view = View::Class;
+    }
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title(app.title())

@@ -25,6 +25,7 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::background::Answer;
+use super::class_state::{Books, ClassState};
 use super::curve::Curve;
 use super::materials_state::DrawerState;
 use super::notice::Notices;
@@ -52,6 +53,8 @@ pub struct WindowState {
     pub notes_open: bool,
     /// What was told.
     pub notices: Notices,
+    /// What the Class view has chosen.
+    pub class: ClassState,
     /// A balance that waits to be taken or left.
     pub preview: Option<Preview>,
     /// The picker, while it is open.
@@ -242,6 +245,8 @@ pub enum PathUse {
     Open,
     /// A file to save to.
     Save,
+    /// A file for the handout.
+    Handout,
 }
 
 /// The field in which a path is typed.
@@ -361,7 +366,11 @@ impl Shown {
     pub fn to_pin(&self) -> Option<Pinned> {
         Some(Pinned {
             gauges: self.blend.as_ref()?.gauges?,
-            curve: self.curve.clone(),
+            // A band behind the live one would say more than it explains.
+            curve: Curve {
+                band: None,
+                ..self.curve.clone()
+            },
         })
     }
 }
@@ -418,6 +427,8 @@ pub struct Page<'a> {
     pub shown: &'a mut Shown,
     /// All materials.
     pub catalogue: &'a Catalogue,
+    /// Trials and lessons.
+    pub books: &'a Books,
     /// Colours and sizes.
     pub look: Look<'a>,
     /// What can be done.

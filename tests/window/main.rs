@@ -8,6 +8,7 @@
 
 mod actions;
 mod balance;
+mod class;
 mod files;
 mod gauge;
 mod heap;

@@ -1,0 +1,209 @@
+//! Carrying out what the Class view asks for.
+//!
+//! In: an action of the class. Out: a changed heap, a trial begun, a handout written.
+//!
+//! Not here: drawing (`class_view`, `class_trial`), the thread of a trial (`trial_runs`).
+//!
+//! Held against: `tests/window/class.rs`.
+
+use std::path::Path;
+
+use eframe::egui;
+
+use crate::document::file;
+use crate::export::{Assessment, Handout, Paper, handout, handout_text};
+use crate::forecast::{Case, Ensemble, Inputs, Trial};
+use crate::heap::{Deed, Turning};
+use crate::mix::Change;
+use crate::quantity::UnitSystem;
+
+use super::action::ClassAction;
+use super::app::App;
+use super::class_state::{Mode, TrialShown};
+use super::notice::Notice;
+use super::plan_list::add_deed;
+use super::state::PathUse;
+use super::trial_runs::TrialNews;
+
+/// Moisture that "turn it" wets to, as in the Heap view.
+const WET_TO: f64 = 0.55;
+/// Water of one press of "water it", L: a can.
+const CAN_L: f64 = 10.0;
+/// Members whose band stands on a handout.
+const HANDOUT_MEMBERS: usize = 64;
+
+impl App {
+    pub(super) fn perform_class(&mut self, action: ClassAction, ctx: &egui::Context) {
+        let class = &mut self.state.class;
+        match action {
+            ClassAction::Mode(mode) => {
+                class.mode = mode;
+                class.guess.ask(0.0);
+            }
+            ClassAction::Step(forward) => class.step(&self.books, forward),
+            ClassAction::Lesson(place) => {
+                class.lesson = (place, 0);
+                class.guess.ask(0.0);
+            }
+            ClassAction::GuessFirst => {
+                class.guess.first = !class.guess.first;
+                class.guess.hidden = class.guess.first && class.mode != Mode::Heap;
+            }
+            ClassAction::NoteGuess => class.guess.note(),
+            ClassAction::Reveal => class.guess.hidden = false,
+            ClassAction::Bucket(side) => {
+                self.pin_before_change();
+                self.add_bucket(side);
+            }
+            ClassAction::Turn => {
+                self.pin_before_change();
+                let deed = Deed::Turn {
+                    turning: Turning::Remix,
+                    wet_to: Some(WET_TO),
+                };
+                add_deed(&mut self.project.heap, deed);
+                self.record_or_revert("turned it");
+            }
+            ClassAction::Water => {
+                self.pin_before_change();
+                self.project.mix.added_water_l += CAN_L;
+                self.record_or_revert("a can of water");
+            }
+            ClassAction::Halve => {
+                self.pin_before_change();
+                Change::Scale { by: 0.5 }.apply(&mut self.project.mix);
+                self.record_or_revert("half the size");
+            }
+            ClassAction::RunTrial => self.run_trial(ctx),
+            ClassAction::StopTrial => {
+                self.trials.call_off();
+                if let Some(shown) = &mut self.state.class.shown {
+                    shown.running = false;
+                }
+            }
+            ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
+            ClassAction::CopyHandout => self.copy_handout(ctx),
+        }
+    }
+
+    /// What the class saw last becomes the ghost, and the answer is hidden where it guesses first.
+    fn pin_before_change(&mut self) {
+        self.state.pinned = self.shown.to_pin();
+        let peak = self.shown.curve.peak.map_or(50.0, |(peak_c, _)| peak_c);
+        self.state.class.guess.ask(peak.round());
+    }
+
+    fn run_trial(&mut self, ctx: &egui::Context) {
+        let Some(trial) = self.state.class.trial(&self.books).cloned() else {
+            return;
+        };
+        let mut shown = TrialShown {
+            trial: trial.id.clone(),
+            ..TrialShown::default()
+        };
+        match self.cases_of(&trial) {
+            Ok(cases) => {
+                let waking = ctx.clone();
+                shown.running = true;
+                if let Err(problem) = self.trials.start(cases, move || waking.request_repaint()) {
+                    shown.running = false;
+                    shown.problem = Some(format!("the system gives no thread: {problem}"));
+                }
+            }
+            Err(problem) => shown.problem = Some(problem),
+        }
+        self.state.class.shown = Some(shown);
+    }
+
+    fn cases_of(&self, trial: &Trial) -> Result<(Inputs, Inputs), String> {
+        let at_hand = Case::of(&self.project.mix, &self.project.heap);
+        let cases = trial.cases(&at_hand, &self.catalogue);
+        let (first, second) = cases.map_err(|problem| problem.to_string())?;
+        let inputs = |case: &Case| {
+            case.inputs(&self.catalogue)
+                .map_err(|problem| problem.to_string())
+        };
+        Ok((inputs(&first)?, inputs(&second)?))
+    }
+
+    /// Takes what the trial has found since the last frame.
+    pub(super) fn take_trial_news(&mut self) {
+        for news in self.trials.poll() {
+            let Some(shown) = &mut self.state.class.shown else {
+                continue;
+            };
+            match news {
+                TrialNews::Heaps(heaps) => shown.heaps = Some(heaps),
+                TrialNews::Pairs(pairs) => shown.comparison = Some(pairs),
+                TrialNews::Ended => {
+                    shown.running = false;
+                    if shown.comparison.is_none() {
+                        let why = "one of the two heaps has nothing that rots, or too much; change the mix";
+                        shown.problem = Some(why.to_owned());
+                    }
+                }
+            }
+        }
+    }
+
+    /// Makes the handout and hands it on, or says why not.
+    fn with_handout<T>(
+        &self,
+        made: impl FnOnce(&Handout<'_>) -> Result<T, String>,
+    ) -> Result<T, String> {
+        let assessment =
+            Assessment::of(&self.project, &self.built_in).map_err(|problem| problem.to_string())?;
+        let members = Ensemble {
+            count: HANDOUT_MEMBERS,
+            ..Ensemble::default()
+        };
+        let never = std::sync::atomic::AtomicBool::new(false);
+        let forecast = members.run(&assessment.inputs(), &never, |_| {});
+        let cautions = assessment.cautions();
+        let units = self.state.settings.units;
+        made(&Handout {
+            assessment: &assessment,
+            forecast: forecast.as_ref(),
+            cautions: &cautions,
+            units,
+            paper: match units {
+                UnitSystem::Metric => Paper::A4,
+                UnitSystem::UsCustomary => Paper::Letter,
+            },
+        })
+    }
+
+    /// Writes the handout as a PDF file.
+    pub(super) fn write_handout(&mut self, chosen: &Path) {
+        let path = if chosen
+            .extension()
+            .is_some_and(|end| end.eq_ignore_ascii_case("pdf"))
+        {
+            chosen.to_owned()
+        } else {
+            // A recipe's own ending goes, so that it is never written over.
+            let name = chosen.file_name().unwrap_or_default().to_string_lossy();
+            let stem = name.trim_end_matches(crate::document::EXTENSION);
+            chosen.with_file_name(format!("{stem}.pdf"))
+        };
+        let page = self.with_handout(|page| handout(page).map_err(|problem| problem.to_string()));
+        let written = page
+            .and_then(|page| file::replace(&path, &page).map_err(|problem| problem.to_string()));
+        self.state.path_field = None;
+        self.tell(match written {
+            Ok(()) => Notice::done(format!("the handout is in {}", path.display())),
+            Err(problem) => Notice::problem("The handout was not written", &problem),
+        });
+    }
+
+    fn copy_handout(&mut self, ctx: &egui::Context) {
+        let text = self.with_handout(|page| Ok(handout_text(page)));
+        self.tell(match text {
+            Ok(text) => {
+                ctx.copy_text(text);
+                Notice::done("the handout's text is on the clipboard".to_owned())
+            }
+            Err(problem) => Notice::problem("The handout was not copied", &problem),
+        });
+    }
+}

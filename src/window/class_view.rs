@@ -1,0 +1,217 @@
+//! The Class view, for a projector: large type, a few big controls, live heap and ghost side by side.
+//!
+//! In: a page. Out: asked-for actions. The whole window is drawn larger while this view is shown ([`ZOOM`]).
+//!
+//! Page down and page up, as a clicker sends them, go on and back.
+//! Not here: trials and lessons (`class_trial`), carrying out (`class_perform`).
+//!
+//! Held against: `tests/window/class.rs`.
+
+use eframe::egui::{
+    self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Slider, Ui, pos2, vec2,
+};
+
+use crate::material::Side;
+use crate::quantity::UnitSystem;
+
+use super::action::{Action, ClassAction};
+use super::buttons::styled_button;
+use super::class_state::Mode;
+use super::class_trial::{lesson_ui, trial_ui};
+use super::curve::Curve;
+use super::gauge::Gauge;
+use super::heat_plot::HeatPlot;
+use super::mix_gauges::class_readings;
+use super::mix_view::card;
+use super::named::Named;
+use super::state::Page;
+use super::theme::strong;
+
+/// How much larger everything is drawn: type of at least 1.6 times that of the other views.
+pub const ZOOM: f32 = 1.6;
+/// Time a needle takes to its new place, s.
+const NEEDLE_S: f32 = 0.6;
+
+/// The whole view.
+pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    if !ui.ctx().text_edit_focused() && !page.state.is_covered() {
+        for (key, forward) in [(Key::PageDown, true), (Key::PageUp, false)] {
+            if ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
+                page.ask(Action::Class(ClassAction::Step(forward)));
+            }
+        }
+    }
+    modes_ui(ui, page);
+    ui.add_space(page.look.sizes.gap * 0.5);
+    match page.state.class.mode {
+        Mode::Heap => heap_ui(ui, page),
+        Mode::Trials => trial_ui(ui, page),
+        Mode::Lessons => lesson_ui(ui, page),
+    }
+}
+
+/// What the class works with, guessing first, the handout.
+fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.horizontal_wrapped(|ui| {
+        for mode in Mode::ALL {
+            let chosen = page.state.class.mode == mode;
+            let button = Button::selectable(chosen, strong(mode.label()));
+            let action = Action::Class(ClassAction::Mode(mode));
+            styled_button(ui, page, action, button, mode.label());
+        }
+        ui.separator();
+        let first = page.state.class.guess.first;
+        let button = Button::selectable(first, "Guess first");
+        let action = Action::Class(ClassAction::GuessFirst);
+        styled_button(ui, page, action, button, "Guess first");
+        for action in [ClassAction::Handout, ClassAction::CopyHandout] {
+            let action = Action::Class(action);
+            let text = action.text(page.facts);
+            styled_button(ui, page, action, Button::new(text.as_str()), &text);
+        }
+    });
+}
+
+/// Gauges and curve, and the big controls below.
+fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let whole = ui.available_rect_before_wrap();
+    let (gap, look) = (page.look.sizes.gap, page.look);
+    let controls = look.sizes.big_button;
+    let split_x = whole.left() + whole.width() * 0.36;
+    let bottom = whole.bottom() - controls - gap;
+    let left = Rect::from_min_max(whole.min, pos2(split_x, bottom));
+    let right = Rect::from_min_max(
+        pos2(split_x + gap, whole.top()),
+        pos2(whole.right(), bottom),
+    );
+    card(ui, left, look, |ui| {
+        ScrollArea::vertical().show(ui, |ui| {
+            gauges_ui(ui, page);
+            guess_ui(
+                ui,
+                page,
+                (
+                    "How hot will it get?",
+                    peak_scale(page.state.settings.units),
+                ),
+            );
+        });
+    });
+    card(ui, right, look, |ui| curve_ui(ui, page));
+    let below = Rect::from_min_max(pos2(whole.left(), bottom + gap), whole.max);
+    controls_ui(ui, page, below);
+}
+
+/// Ends of the scale on which a peak is guessed, and its unit.
+fn peak_scale(units: UnitSystem) -> (f64, f64, &'static str) {
+    (
+        units.temperature(10.0),
+        units.temperature(80.0),
+        units.temperature_unit(),
+    )
+}
+
+fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let still = page.state.settings.less_motion;
+    for mut reading in class_readings(page) {
+        let typical = reading.range.typical;
+        if typical.is_finite() && !still {
+            let id = ui.scope_id().with(("needle", reading.name));
+            let shown = ui
+                .ctx()
+                .animate_value_with_time(id, typical as f32, NEEDLE_S);
+            // At rest the number is the reckoned one, not its rounded copy.
+            if (f64::from(shown) - typical).abs() > 1e-3 * typical.abs() {
+                reading.range.typical = f64::from(shown);
+            }
+        }
+        ui.add(Gauge::new(&reading, page.look));
+    }
+}
+
+fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let units = page.state.settings.units;
+    let nothing = Curve::default();
+    let hidden = page.state.class.guess.hidden;
+    let curve = if hidden { &nothing } else { &page.shown.curve };
+    let words = if hidden {
+        "Guess first: the new curve is hidden.".to_owned()
+    } else {
+        curve.sentence(units)
+    };
+    ui.label(RichText::new(words).color(page.look.colours.text_weak.0));
+    HeatPlot {
+        curve,
+        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        detail: None,
+        start_day_of_year: page.project.heap.start_day_of_year,
+        days: page.project.heap.days,
+        units,
+        look: page.look,
+    }
+    .show(ui);
+}
+
+/// The question, the slider, the guesses; after the reveal the guesses stay to be compared.
+pub fn guess_ui(
+    ui: &mut Ui,
+    page: &mut Page<'_>,
+    (question, (low, high, unit)): (&str, (f64, f64, &str)),
+) {
+    let guess = &mut page.state.class.guess;
+    if !guess.hidden && guess.noted.is_empty() {
+        return;
+    }
+    ui.label(strong(question));
+    if guess.hidden {
+        guess.value = guess.value.clamp(low, high);
+        ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(60.0);
+        ui.add(
+            Slider::new(&mut guess.value, low..=high)
+                .fixed_decimals(0)
+                .suffix(format!(" {unit}")),
+        )
+        .named("The guess")
+        .on_hover_text("Where the class thinks it will be.");
+    }
+    if let Some([least, middle, most]) = guess.spread() {
+        let count = guess.noted.len();
+        ui.label(format!(
+            "{count} guessed: {least:.0} to {most:.0} {unit}, middle {middle:.0}"
+        ));
+    }
+    if guess.hidden {
+        ui.horizontal_wrapped(|ui| {
+            for action in [ClassAction::NoteGuess, ClassAction::Reveal] {
+                let action = Action::Class(action);
+                let text = action.text(page.facts);
+                styled_button(ui, page, action, Button::new(text.as_str()), &text);
+            }
+        });
+    }
+}
+
+/// The five big controls.
+fn controls_ui(ui: &mut Ui, page: &mut Page<'_>, room: Rect) {
+    let actions = [
+        ClassAction::Bucket(Side::Green),
+        ClassAction::Bucket(Side::Brown),
+        ClassAction::Turn,
+        ClassAction::Water,
+        ClassAction::Halve,
+    ];
+    let gap = page.look.sizes.gap;
+    let count = actions.len() as f32;
+    let width = (room.width() - gap * (count - 1.0)) / count;
+    for (place, action) in actions.into_iter().enumerate() {
+        let left = room.left() + place as f32 * (width + gap);
+        let rect = Rect::from_min_size(pos2(left, room.top()), vec2(width, room.height()));
+        let mut one = ui.new_child(egui::UiBuilder::new().max_rect(rect).layout(
+            egui::Layout::centered_and_justified(egui::Direction::LeftToRight),
+        ));
+        let action = Action::Class(action);
+        let text = action.text(page.facts);
+        let button = Button::new(strong(text.as_str())).wrap();
+        styled_button(&mut one, page, action, button, &text);
+    }
+}

@@ -1,0 +1,183 @@
+//! The Class view: big controls with a ghost, guessing first, trials side by side, lessons, the handout.
+
+use eframe::egui;
+use egui_kittest::kittest::Queryable;
+use heapwright::window::action::{Action, ClassAction, View};
+use heapwright::window::class_state::Mode;
+
+use crate::support::{Window, dialog_that_answers, window, window_in};
+
+fn class_window() -> Window {
+    let mut window = window();
+    show(&mut window);
+    window
+}
+
+fn show(window: &mut Window) {
+    window.harness.state_mut().ask(Action::Show(View::Class));
+    window.run();
+    window.run();
+}
+
+fn ask(window: &mut Window, action: ClassAction) {
+    window.harness.state_mut().ask(Action::Class(action));
+    window.run();
+}
+
+/// Lets the trial run, but only so long.
+fn wait_for_pairs(window: &mut Window, pairs: usize) {
+    let begun = std::time::Instant::now();
+    loop {
+        window.harness.step();
+        let shown = window.app().state.class.shown.clone().unwrap();
+        assert_eq!(shown.problem, None);
+        if shown.comparison.is_some_and(|found| found.pairs() >= pairs) {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+        assert!(begun.elapsed().as_secs() < 120, "no pairs came");
+    }
+}
+
+#[test]
+fn type_is_larger_here_and_as_before_elsewhere() {
+    let mut window = window();
+    let plain = window.harness.ctx.zoom_factor();
+    show(&mut window);
+    assert!(window.harness.ctx.zoom_factor() >= 1.6 * plain);
+    window.harness.state_mut().ask(Action::Show(View::Mix));
+    window.run();
+    window.run();
+    assert_eq!(window.harness.ctx.zoom_factor(), plain);
+}
+
+#[test]
+fn every_big_control_changes_the_heap_and_leaves_a_ghost() {
+    let mut window = class_window();
+    for (name, changes) in [
+        ("+ one bucket of Grass clippings", "mix"),
+        ("+ one bucket of Autumn leaves", "mix"),
+        ("Turn it", "plan"),
+        ("Water it", "mix"),
+        ("Half the size", "mix"),
+    ] {
+        let before = window.app().project.clone();
+        let curve = window.app().shown.curve.heap_c.clone();
+        window.press(name);
+        let after = window.app().project.clone();
+        match changes {
+            "mix" => assert_ne!(before.mix, after.mix, "{name}"),
+            _ => assert_ne!(before.heap.plan, after.heap.plan, "{name}"),
+        }
+        let ghost = window.app().state.pinned.clone().unwrap();
+        assert_eq!(ghost.curve.heap_c, curve, "{name}: the heap as it was");
+        assert_ne!(window.app().shown.curve.heap_c, curve, "{name}");
+        window.press("Undo");
+        assert_eq!(window.app().project, before, "{name}: one step back");
+        window.press("Redo");
+    }
+}
+
+#[test]
+fn a_class_that_guesses_first_sees_the_answer_only_when_it_is_revealed() {
+    let mut window = class_window();
+    window.press("Guess first");
+    window.press("Half the size");
+    assert!(window.shows("the new curve is hidden"));
+    window
+        .harness
+        .get_by_role_and_label(egui::accesskit::Role::Slider, "The guess")
+        .set_value_accesskit(60.0);
+    window.run();
+    window.press("Note the guess");
+    window.press("Note the guess");
+    assert!(window.shows("2 guessed: 60 to 60"));
+    window.press("Reveal");
+    assert!(!window.shows("the new curve is hidden"));
+    assert!(window.shows("2 guessed"), "the guesses stay to be compared");
+    assert!(window.shows("Hottest"));
+}
+
+#[test]
+fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    let place = {
+        let trials = heapwright::forecast::Trial::ready().unwrap();
+        trials.iter().position(|trial| trial.id == "sugar").unwrap()
+    };
+    for _ in 0..place {
+        window.harness.key_press(egui::Key::PageDown);
+        window.run();
+    }
+    assert!(window.shows("Claimed"));
+    window.press("Run it");
+    wait_for_pairs(&mut window, 8);
+    window.press("Stop");
+    let shown = window.app().state.class.shown.clone().unwrap();
+    let comparison = shown.comparison.unwrap();
+    let peak = comparison
+        .effect(heapwright::forecast::Measured::ALL[0])
+        .unwrap();
+    // Half a kilogram in a cubic metre and more: 5 K for a moment at most (energy arithmetic).
+    assert!(peak.range.typical.abs() < 5.0, "{peak:?}");
+    let units = window.app().state.settings.units;
+    let largest = comparison.largest().unwrap().sentence(units);
+    assert!(window.shows(&largest), "{largest}");
+    window.harness.get_by_label("Insides").click();
+    window.run();
+    assert!(window.shows("without"), "both insides");
+}
+
+#[test]
+fn a_trial_the_model_cannot_test_shows_evidence_alone() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    let trials = heapwright::forecast::Trial::ready().unwrap();
+    let place = trials.iter().position(|trial| !trial.can_be_run()).unwrap();
+    window.harness.state_mut().state.class.trial = place;
+    window.run();
+    assert!(window.shows("The model cannot test this"));
+    assert!(window.shows(&trials[place].evidence[0].finding));
+    assert!(!window.shows("Run it"));
+}
+
+#[test]
+fn a_lesson_is_walked_by_the_clicker_to_its_end_and_back() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Lessons));
+    let lessons = heapwright::forecast::Lesson::ready().unwrap();
+    for (place, lesson) in lessons.iter().enumerate() {
+        ask(&mut window, ClassAction::Lesson(place));
+        for stop in &lesson.stops {
+            assert!(window.shows(&stop.say), "{}: {}", lesson.id, stop.say);
+            window.harness.key_press(egui::Key::PageDown);
+            window.run();
+        }
+        // At the end it stays.
+        let last = lesson.stops.len() - 1;
+        assert_eq!(window.app().state.class.lesson, (place, last));
+        window.harness.key_press(egui::Key::PageUp);
+        window.run();
+        assert_eq!(window.app().state.class.lesson, (place, last - 1));
+    }
+}
+
+#[test]
+fn the_handout_is_written_beside_the_recipe_and_never_over_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let recipe = folder.path().join("class.heap.ron");
+    let mut window = window_in(folder, None, dialog_that_answers(recipe.clone()));
+    show(&mut window);
+    std::fs::write(&recipe, "a recipe").unwrap();
+    ask(&mut window, ClassAction::Handout);
+    let page = recipe.with_file_name("class.pdf");
+    let begun = std::time::Instant::now();
+    while !page.exists() {
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(20));
+        assert!(begun.elapsed().as_secs() < 60, "no handout came");
+    }
+    assert_eq!(std::fs::read(&recipe).unwrap(), b"a recipe");
+    assert!(std::fs::read(&page).unwrap().starts_with(b"%PDF-"));
+}
