@@ -7,7 +7,8 @@
 //! Held against: `tests/window/plan_search.rs`.
 
 use eframe::egui::{
-    Grid, Id, Modal, ProgressBar, RichText, Role, ScrollArea, Slider, Ui, WidgetInfo,
+    Align, Grid, Id, Layout, Modal, ProgressBar, RichText, Role, ScrollArea, Slider, Ui,
+    WidgetInfo, vec2,
 };
 
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
@@ -41,19 +42,22 @@ pub fn plan_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let width = sizes
         .plan_sheet_width
         .min(screen.width() - margin - 2.0 * sizes.gap);
-    let most_height = screen.height() - margin - 4.0 * sizes.gap;
+    let most_height = sizes
+        .plan_sheet_height
+        .min(screen.height() - margin - 4.0 * sizes.gap);
     let modal = Modal::new(Id::unique("plan sheet"))
         .frame(sheet(ui, sizes))
         .show(ui.ctx(), |ui| {
             ui.set_width(width);
-            ui.set_max_height(most_height);
+            // Always as high, so that nothing moves below the pointer when another wish is answered.
+            ui.set_height(most_height);
             ui.heading("Propose a plan");
             wish_ui(ui, page, &mut open);
             ui.separator();
             let below = sizes.control_height + 2.0 * sizes.gap;
             ScrollArea::vertical()
                 .id_salt("proposed plan")
-                .auto_shrink([false, true])
+                .auto_shrink([false, false])
                 .max_height((ui.available_height() - below).max(0.0))
                 .show(ui, |ui| stage_ui(ui, page, &open));
             ui.horizontal(|ui| {
@@ -89,12 +93,12 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
         ui.spacing_mut().slider_width = page.look.sizes.measure_width * 1.6;
         let slider = Slider::new(most_work, 0.0..=MOST_WORK)
             .step_by(0.5)
-            .suffix(" turnings");
+            .max_decimals(1);
         ui.add(slider)
             .named(MOST_WORK_NAME)
             .on_hover_text("One turning of the whole heap is 1; carrying water to it is half.");
-        let note = RichText::new("carrying water counts as half a turning").small();
-        ui.label(note.color(page.look.colours.text_weak.0));
+        ui.label("turnings");
+        small_ui(ui, page, "(carrying water counts as half of one)");
     });
 }
 
@@ -134,20 +138,34 @@ fn stage_ui(ui: &mut Ui, page: &mut Page<'_>, open: &PlanSheet) {
 fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Found) {
     let class = shared().and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
     let proposed = &found.proposed;
-    ui.columns(2, |columns| {
-        let [left, right] = columns else { return };
-        list_ui(left, page, proposed);
-        left.add_space(page.look.sizes.gap);
-        reached_ui(left, page, proposed, class);
-        turnings_ui(right, page, proposed);
-        right.add_space(page.look.sizes.gap);
-        right.label(strong("Work against what it buys"));
-        small_ui(
-            right,
-            page,
-            "Across: work in turnings. Up: share of the heap that had enough heat. The line is the most that any plan tried reached with that much work.",
-        );
-        trade_off_ui(right, proposed, page.look);
+    let gap = page.look.sizes.gap;
+    let width = 0.5 * (ui.available_width() - 3.0 * gap);
+    ui.horizontal_top(|ui| {
+        column_ui(ui, width, |ui| {
+            list_ui(ui, page, proposed);
+            ui.add_space(gap);
+            reached_ui(ui, page, proposed, class);
+        });
+        ui.add_space(gap);
+        column_ui(ui, width, |ui| {
+            turnings_ui(ui, page, proposed);
+            ui.add_space(gap);
+            ui.label(strong("Work against what it buys"));
+            small_ui(
+                ui,
+                page,
+                "Across: work in turnings. Up: share of the heap that had enough heat; the line is the most that any plan tried reached with so much work or less.",
+            );
+            trade_off_ui(ui, proposed, found.wish.most_work, page.look);
+        });
+    });
+}
+
+fn column_ui(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
+    let size = vec2(width, ui.available_height());
+    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
+        ui.set_width(width);
+        content(ui);
     });
 }
 
@@ -184,7 +202,10 @@ fn reached_ui(
     ui.label(strong("What it reaches"));
     let seeds = class.map_or("seeds", |class| class.name.as_str());
     let rows = reached_rows(proposed, seeds, page.project.heap.days);
-    Grid::new("reached").num_columns(3).show(ui, |ui| {
+    let grid = Grid::new("reached")
+        .num_columns(3)
+        .max_col_width(0.56 * ui.available_width());
+    grid.show(ui, |ui| {
         ui.label("");
         ui.label("left alone");
         ui.label(strong("this plan"));

@@ -8,7 +8,6 @@
 
 use crate::forecast::plan_search::{Proposed, Tried, deeds_replaced};
 use crate::heap::{Deed, Heap, Plan};
-use crate::outcome::course::share_text;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
 use crate::quantity::{UnitSystem, rounded_text};
@@ -95,21 +94,27 @@ pub fn reached_rows(proposed: &Proposed, seeds: &str, days: f64) -> Vec<ReachedR
         planned: says(&proposed.chosen),
     };
     vec![
-        row(format!("Had enough heat for {seeds}"), &|tried| {
-            share_text(tried.treated)
-        }),
+        row(
+            format!("Share that had enough heat for {seeds}"),
+            &|tried| percent(tried.treated),
+        ),
         row("Finished".to_owned(), &|tried| finished_text(tried, days)),
         row("Nitrogen lost as ammonia".to_owned(), &|tried| {
-            format!("{:.0} %", 100.0 * tried.nitrogen_lost)
+            percent(tried.nitrogen_lost)
         }),
         row("Work".to_owned(), &|tried| work_text(tried.work)),
     ]
 }
 
+/// "32 %" of the heap, or of what is meant.
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
 fn finished_text(tried: &Tried, days: f64) -> String {
     match tried.finished_day {
         Some(day) => format!("day {day:.0}"),
-        None => format!("not within {days:.0} days"),
+        None => format!("not in {days:.0} days"),
     }
 }
 
@@ -129,8 +134,8 @@ pub fn turn_cells(row: &TurnRow) -> [String; 3] {
             0 => "none".to_owned(),
             more => more.to_string(),
         },
-        format!("{:.0} %", 100.0 * row.treated),
-        format!("{:.0} %", 100.0 * (1.0 - row.untreated_by_formula)),
+        percent(row.treated),
+        percent(1.0 - row.untreated_by_formula),
     ]
 }
 
@@ -150,7 +155,7 @@ pub fn trade_off_text(proposed: &Proposed) -> String {
 
 /// "work 2.5 turnings, 48 %".
 pub fn point_text(work: f64, treated: f64) -> String {
-    format!("work {}, {:.0} %", work_text(work), 100.0 * treated)
+    format!("work {}, {}", work_text(work), percent(treated))
 }
 
 /// What using a proposal replaces and what stays, before it is used.

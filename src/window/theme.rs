@@ -186,6 +186,8 @@ pub struct Sizes {
     pub drawer_list: f32,
     /// Width of the sheet of the proposed plan.
     pub plan_sheet_width: f32,
+    /// Its height where there is room.
+    pub plan_sheet_height: f32,
     /// Height of its plot.
     pub trade_off_height: f32,
     /// Most height of a drop-down.

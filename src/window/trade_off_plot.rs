@@ -20,14 +20,9 @@ use super::theme::Look;
 /// Share of the work's span within which the pointer is at a point.
 const NEAR: f64 = 0.03;
 
-/// Draws it as wide as there is room.
-pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, look: Look<'_>) {
-    let most = proposed
-        .trade_off
-        .iter()
-        .chain([&proposed.chosen])
-        .map(|tried| tried.work)
-        .fold(1.0, f64::max);
+/// Draws it as wide as there is room, up to the most work that was wished for.
+pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look<'_>) {
+    let most = most_work.max(1.0);
     let right = most * 1.06 + 0.2;
     let all: Vec<Tried> = proposed.trade_off.clone();
     let chosen = proposed.chosen;
@@ -59,7 +54,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, look: Look<'_>) {
         .show(ui, |plot| {
             plot.set_plot_bounds_x(-0.2..=right);
             plot.set_plot_bounds_y(0.0..=105.0);
-            draw(plot, proposed, look);
+            draw(plot, proposed, most_work, look);
         });
     shown.response.widget_info(|| {
         let text = format!("Trade-off. {}", trade_off_text(proposed));
@@ -71,12 +66,27 @@ fn place(tried: &Tried) -> [f64; 2] {
     [tried.work, 100.0 * tried.treated]
 }
 
-fn draw(plot: &mut egui_plot::PlotUi<'_>, proposed: &Proposed, look: Look<'_>) {
+/// The most for so much work or less, as steps up to the most work.
+fn stairs(front: &[[f64; 2]], most_work: f64) -> Vec<[f64; 2]> {
+    let mut stairs: Vec<[f64; 2]> = Vec::with_capacity(2 * front.len() + 1);
+    for &[work, share] in front {
+        if let Some(&[_, before]) = stairs.last() {
+            stairs.push([work, before]);
+        }
+        stairs.push([work, share]);
+    }
+    if let Some(&[_, share]) = stairs.last() {
+        stairs.push([most_work, share]);
+    }
+    stairs
+}
+
+fn draw(plot: &mut egui_plot::PlotUi<'_>, proposed: &Proposed, most_work: f64, look: Look<'_>) {
     let colours = look.colours;
     let front: Vec<[f64; 2]> = proposed.trade_off.iter().map(place).collect();
     let stroke = Stroke::new(look.sizes.curve * 0.7, colours.live.0);
     plot.line(
-        Line::new("the most for the work", front.clone())
+        Line::new("the most for the work", stairs(&front, most_work))
             .stroke(stroke)
             .allow_hover(false),
     );
