@@ -66,30 +66,29 @@ fn place(tried: &Tried) -> [f64; 2] {
     [tried.work, 100.0 * tried.treated]
 }
 
-/// The most for so much work or less, as steps up to the most work.
-fn stairs(front: &[[f64; 2]], most_work: f64) -> Vec<[f64; 2]> {
-    let mut stairs: Vec<[f64; 2]> = Vec::with_capacity(2 * front.len() + 1);
-    for &[work, share] in front {
-        if let Some(&[_, before]) = stairs.last() {
-            stairs.push([work, before]);
+/// The most for so much work or less, as level steps up to the most work and the rises between them.
+fn stairs(front: &[[f64; 2]], most_work: f64) -> Vec<[[f64; 2]; 2]> {
+    let mut pieces = Vec::with_capacity(2 * front.len());
+    for (place, &[work, share]) in front.iter().enumerate() {
+        match front.get(place + 1) {
+            Some(&[next, higher]) => {
+                pieces.push([[work, share], [next, share]]);
+                pieces.push([[next, share], [next, higher]]);
+            }
+            None => pieces.push([[work, share], [most_work.max(work), share]]),
         }
-        stairs.push([work, share]);
     }
-    if let Some(&[_, share]) = stairs.last() {
-        stairs.push([most_work, share]);
-    }
-    stairs
+    pieces
 }
 
 fn draw(plot: &mut egui_plot::PlotUi<'_>, proposed: &Proposed, most_work: f64, look: Look<'_>) {
     let colours = look.colours;
     let front: Vec<[f64; 2]> = proposed.trade_off.iter().map(place).collect();
     let stroke = Stroke::new(look.sizes.curve * 0.7, colours.live.0);
-    plot.line(
-        Line::new("the most for the work", stairs(&front, most_work))
-            .stroke(stroke)
-            .allow_hover(false),
-    );
+    for (place, piece) in stairs(&front, most_work).into_iter().enumerate() {
+        let line = Line::new("the most for the work", piece.to_vec()).stroke(stroke);
+        plot.line(line.id(place as u64).allow_hover(false));
+    }
     plot.points(
         Points::new("the most for the work, points", front)
             .radius(look.sizes.needle * 1.4)

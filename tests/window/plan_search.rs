@@ -268,7 +268,7 @@ fn the_key_opens_it_from_any_view_and_all_is_done_by_keyboard() {
 
 #[test]
 fn words_never_promise() {
-    let mut window = short_window();
+    let mut window = hot_window();
     let found = propose(&mut window);
     let heap = &window.app().project.heap;
     let mut words = vec![trade_off_text(&found.proposed), replaced_text(heap)];
