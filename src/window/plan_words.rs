@@ -178,10 +178,17 @@ pub fn replaced_text(heap: &Heap) -> String {
 /// The same, once it was used; `heap` is that before.
 pub fn used_text(heap: &Heap) -> String {
     let (replaced, kept) = replaced_and_kept(heap);
+    let told: Vec<String> = [
+        (replaced, "turning or watering", "replaced"),
+        (kept, "cover or addition", "kept"),
+    ]
+    .into_iter()
+    .filter(|(count, ..)| *count > 0)
+    .map(|(count, of, done)| format!(", {} {done}", entries(count, of)))
+    .collect();
     format!(
-        "The proposed plan is in use; {} replaced, {} kept. Undo brings the old plan back.",
-        entries(replaced, "turning or watering"),
-        entries(kept, "cover or addition")
+        "The proposed plan is in use{}. Undo brings the old one back.",
+        told.concat()
     )
 }
 

@@ -123,7 +123,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
     let turned = app.project.heap.plan.turning_days(20.0);
     assert_eq!(turned.len(), found.proposed.chosen.timetable.count);
     assert!(!turned.is_empty());
-    assert!(window.shows("1 turning or watering replaced, 1 cover or addition kept"));
+    assert!(window.shows("in use, 1 turning or watering replaced, 1 cover or addition kept."));
     window.press("Undo");
     assert_eq!(window.app().project, before, "one step back");
 }
