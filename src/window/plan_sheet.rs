@@ -201,7 +201,8 @@ fn reached_ui(
 ) {
     ui.label(strong("What it reaches"));
     let seeds = class.map_or("seeds", |class| class.name.as_str());
-    let rows = reached_rows(proposed, seeds, page.project.heap.days);
+    let units = page.state.settings.units;
+    let rows = reached_rows(proposed, seeds, page.project.heap.days, units);
     let grid = Grid::new("reached")
         .num_columns(3)
         .max_col_width(0.56 * ui.available_width());
@@ -218,7 +219,7 @@ fn reached_ui(
         }
     });
     if let Some(class) = class {
-        small_ui(ui, page, &enough_text(class, page.state.settings.units));
+        small_ui(ui, page, &enough_text(class, units));
     }
     let tried = format!(
         "Best of {} timetables, each simulated once with typical values; real heaps differ.",

@@ -8,6 +8,7 @@
 
 use crate::forecast::plan_search::{Proposed, Tried, deeds_replaced};
 use crate::heap::{Deed, Heap, Plan};
+use crate::outcome::course::rise_text;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
 use crate::quantity::{UnitSystem, rounded_text};
@@ -87,13 +88,18 @@ pub struct ReachedRow {
 }
 
 /// What the plan reaches against the heap left alone.
-pub fn reached_rows(proposed: &Proposed, seeds: &str, days: f64) -> Vec<ReachedRow> {
+pub fn reached_rows(
+    proposed: &Proposed,
+    seeds: &str,
+    days: f64,
+    units: UnitSystem,
+) -> Vec<ReachedRow> {
     let row = |what: String, says: &dyn Fn(&Tried) -> String| ReachedRow {
         what,
         alone: says(&proposed.untouched),
         planned: says(&proposed.chosen),
     };
-    vec![
+    let mut rows = vec![
         row(
             format!("Share that had enough heat for {seeds}"),
             &|tried| percent(tried.treated),
@@ -103,7 +109,17 @@ pub fn reached_rows(proposed: &Proposed, seeds: &str, days: f64) -> Vec<ReachedR
             percent(tried.nitrogen_lost)
         }),
         row("Work".to_owned(), &|tried| work_text(tried.work)),
-    ]
+    ];
+    if [&proposed.untouched, &proposed.chosen]
+        .iter()
+        .any(|tried| tried.finished_day.is_none())
+    {
+        // How far from finished: the same test that says when it is.
+        let what = "Still heats up in a flask on the last day, by".to_owned();
+        let rise = row(what, &|tried| rise_text(tried.still_heats_k, units));
+        rows.insert(2, rise);
+    }
+    rows
 }
 
 /// "32 %" of the heap, or of what is meant.
