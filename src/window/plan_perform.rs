@@ -52,6 +52,12 @@ impl App {
             (found.wish == sheet.wish).then(|| found.clone())
         });
         let Some(found) = found else { return };
+        if found.proposed.plan == self.project.heap.plan {
+            self.leave_plan_sheet();
+            return self.tell(Notice::done(
+                "The plan is that already; nothing was changed.",
+            ));
+        }
         let told = used_text(&self.project.heap);
         self.project.heap.plan = found.proposed.plan.clone();
         self.leave_plan_sheet();

@@ -180,6 +180,7 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
     if lines.is_empty() {
         ui.label("Leave the heap alone: nothing that was tried within this work serves better.");
+        return small_ui(ui, page, &replaced_text(&page.project.heap));
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {

@@ -20,6 +20,9 @@ use super::theme::Look;
 /// Share of the work's span within which the pointer is at a point.
 const NEAR: f64 = 0.03;
 
+/// Lower end of the shares, %: a mark at none is still whole.
+const BOTTOM: f64 = -5.0;
+
 /// Draws it as wide as there is room, up to the most work that was wished for.
 pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look<'_>) {
     let most = most_work.max(1.0);
@@ -38,7 +41,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look
         .show_crosshair(false)
         .grid_color(look.colours.line.0)
         .default_x_bounds(-0.2, right)
-        .default_y_bounds(0.0, 105.0)
+        .default_y_bounds(BOTTOM, 105.0)
         .set_margin_fraction(vec2(0.0, 0.0))
         .x_grid_spacer(move |input| steps(input, if most > 5.0 { 2.0 } else { 1.0 }))
         .y_grid_spacer(|input| steps(input, 25.0))
@@ -53,7 +56,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look
         })
         .show(ui, |plot| {
             plot.set_plot_bounds_x(-0.2..=right);
-            plot.set_plot_bounds_y(0.0..=105.0);
+            plot.set_plot_bounds_y(BOTTOM..=105.0);
             draw(plot, proposed, most_work, look);
         });
     shown.response.widget_info(|| {

@@ -165,6 +165,11 @@ fn another_wish_needs_no_new_search() {
     assert!(!matches!(stage(&window), Stage::Looking(_)));
     let again = wait(&mut window);
     assert_eq!(again.proposed.chosen, busy.proposed.chosen);
+    // The plan that is there already takes no step of its own.
+    let steps = window.app().facts().undo.clone();
+    window.press("Use this plan");
+    assert!(window.shows("The plan is that already"));
+    assert_eq!(window.app().facts().undo, steps);
 }
 
 #[test]
