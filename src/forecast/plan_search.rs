@@ -291,7 +291,7 @@ fn try_one(
     };
     let projection = run(&own, stop)?;
     let last = projection.records.last()?;
-    let parcels = courses(&projection, 2);
+    let parcels = courses(&projection, 1);
     let wettings = match timetable.wet_to {
         Some(_) => timetable.count.max(timetable.waterings),
         None => 0,

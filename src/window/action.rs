@@ -81,6 +81,12 @@ pub enum Action {
     PickMaterial,
     /// Choose a material to add later on, by the plan: in a new entry or the one of this place.
     PickForPlan(Option<usize>),
+    /// Look for a plan and show it.
+    ProposePlan,
+    /// Put the proposed plan in the place of the present one.
+    UsePlan,
+    /// Leave the plan as it is, and look no further.
+    LeavePlan,
     /// Open the materials drawer.
     OpenDrawer,
     /// Open the materials drawer on a material, by id.
@@ -173,6 +179,8 @@ pub struct Facts {
     pub blended: bool,
     /// Whether the heap has a brim to fill it to.
     pub has_room: bool,
+    /// Whether a proposed plan that answers the newest wish is shown.
+    pub plan_found: bool,
     /// Whether a system dialog is open.
     pub dialog_open: bool,
     /// Name of the chosen green and brown.
@@ -224,6 +232,9 @@ impl Action {
             Self::SetUnits(UnitSystem::Metric) => "Metric".to_owned(),
             Self::SetUnits(UnitSystem::UsCustomary) => "US".to_owned(),
             Self::SetTheme(choice) => theme_name(*choice).to_owned(),
+            Self::ProposePlan => "Propose a plan…".to_owned(),
+            Self::UsePlan => "Use this plan".to_owned(),
+            Self::LeavePlan => "Leave it".to_owned(),
             Self::OpenDrawer => "Materials…".to_owned(),
             Self::ShowMaterial(_) => "About this material…".to_owned(),
             Self::CloseDrawer => "Close the drawer".to_owned(),
@@ -267,6 +278,13 @@ impl Action {
                 "Adds more material on a later day: searches the catalogue for it."
             }
             Self::PickForPlan(Some(_)) => "Adds a further material on the same day.",
+            Self::ProposePlan => {
+                "Looks for the days to turn and water that serve best what you want; nothing changes until you use it."
+            }
+            Self::UsePlan => {
+                "Replaces turnings and waterings of the plan by these; one undo takes it back."
+            }
+            Self::LeavePlan => "Leaves the plan as it is and stops looking (Esc).",
             Self::OpenDrawer => "Opens the drawer of all materials, with values and sources.",
             Self::ShowMaterial(_) => "Shows this material's values, sources and questions.",
             Self::CloseDrawer => "Closes the drawer (Esc).",
@@ -353,6 +371,7 @@ impl Action {
             Self::Unpin => shifted(Key::P),
             Self::PickMaterial => control(Key::M),
             Self::Balance => control(Key::E),
+            Self::ProposePlan => control(Key::R),
             Self::OpenDrawer => control(Key::L),
             Self::AddBucket(Side::Green) => control(Key::G),
             Self::AddBucket(_) => control(Key::B),
@@ -370,6 +389,8 @@ impl Action {
             | Self::Class(_)
             | Self::ToggleMotion
             | Self::PickForPlan(_)
+            | Self::UsePlan
+            | Self::LeavePlan
             | Self::ShowMaterial(_)
             | Self::CloseDrawer
             | Self::StartForm(_)
@@ -405,6 +426,7 @@ impl Action {
             Self::Pin => facts.blended,
             Self::FillUp => facts.has_room,
             Self::Unpin => facts.pinned,
+            Self::UsePlan => facts.plan_found,
             Self::Open | Self::SaveAs => !facts.dialog_open,
             Self::AddBucket(Side::Green) => !facts.buckets.0.is_empty(),
             Self::AddBucket(_) => !facts.buckets.1.is_empty(),
@@ -440,6 +462,7 @@ impl Action {
             Self::Pin,
             Self::PickMaterial,
             Self::Balance,
+            Self::ProposePlan,
             Self::OpenDrawer,
             Self::AddBucket(Side::Green),
             Self::AddBucket(Side::Brown),

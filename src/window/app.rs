@@ -27,6 +27,8 @@ use super::materials_drawer::drawer_ui;
 use super::menu::{header_ui, menu_ui};
 use super::mix_view::mix_ui;
 use super::notice::Notice;
+use super::plan_finder::PlanFinder;
+use super::plan_sheet::plan_sheet_ui;
 use super::season_view::seasons_ui;
 use super::state::{Page, Shown, WindowState};
 use super::store::Store;
@@ -62,6 +64,8 @@ pub struct App {
     /// Whether the heap is simulated in the background, and finely once all rests.
     pub refines: bool,
     background: Background,
+    /// The search for a plan.
+    pub(super) finder: PlanFinder,
     theme: Theme,
     facts: Facts,
     asked: Vec<Action>,
@@ -97,6 +101,7 @@ impl App {
             closing: false,
             refines: true,
             background: Background::default(),
+            finder: PlanFinder::default(),
             theme,
             facts: Facts::default(),
             asked: Vec::new(),
@@ -145,6 +150,7 @@ impl App {
         self.draw(ui);
         self.settle(&ctx);
         self.refine(&ctx);
+        self.tend_plan_search(&ctx);
         for action in std::mem::take(&mut self.asked) {
             self.perform(action, &ctx);
             self.settle_quietly();
@@ -252,6 +258,11 @@ impl App {
                 .as_ref()
                 .is_some_and(|blend| blend.gauges.is_some()),
             has_room: self.project.heap.shape.room_m3().is_some(),
+            plan_found: self
+                .state
+                .plan_sheet
+                .as_ref()
+                .is_some_and(|sheet| sheet.stage.found().is_some()),
             dialog_open: self.store.dialog.is_open(),
             buckets: (
                 name(&self.state.buckets.green),
@@ -307,6 +318,7 @@ impl App {
         footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);
         drawer_ui(ui, page);
+        plan_sheet_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);
         notices_ui(ui, page);
@@ -381,6 +393,7 @@ impl App {
         self.state.pinned = None;
         self.state.picker = None;
         self.state.drawer = None;
+        self.state.plan_sheet = None;
         self.state.details = None;
         self.shown.forget();
         self.seen = project.clone();

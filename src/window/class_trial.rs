@@ -250,7 +250,11 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
         return;
     }
     let Some(shown) = shown_of(page, trial).cloned() else {
-        ui.label("Run it, and both heaps appear here.");
+        ui.label(if trial.can_be_run() {
+            "Run it, and both heaps appear here."
+        } else {
+            "There is nothing to run; what is published stands beside."
+        });
         return;
     };
     if let Some(problem) = &shown.problem {

@@ -84,6 +84,7 @@ fn edit_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         menu_entry(ui, page, Action::OpenDrawer);
         menu_entry(ui, page, Action::AddBucket(Side::Green));
         menu_entry(ui, page, Action::AddBucket(Side::Brown));
+        menu_entry(ui, page, Action::ProposePlan);
         ui.separator();
         menu_entry(ui, page, Action::Pin);
         menu_entry(ui, page, Action::Unpin);

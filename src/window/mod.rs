@@ -6,9 +6,9 @@
 //!
 //! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
 //! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker`,
-//! `materials_drawer` draw; `gauge`,
+//! `materials_drawer`, `plan_sheet` draw; `gauge`,
 //! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `background` projects what
-//! is shown in the background; `theme` holds every colour and size.
+//! is shown in the background, `plan_finder` looks for a plan there; `theme` holds every colour and size.
 //!
 //! Not here: chemistry, heat, files as such (everything below), words on standard output (`command`).
 //!
@@ -58,7 +58,11 @@ pub mod named;
 pub mod notice;
 mod perform;
 pub mod plan_addition;
+pub mod plan_finder;
 pub mod plan_list;
+mod plan_perform;
+pub mod plan_sheet;
+pub mod plan_words;
 pub mod range_bar;
 mod run;
 mod season_view;
@@ -67,6 +71,7 @@ pub mod shape_picker;
 pub mod state;
 pub mod store;
 pub mod theme;
+mod trade_off_plot;
 mod trial_runs;
 mod unsaved;
 

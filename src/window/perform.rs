@@ -84,6 +84,9 @@ impl App {
                     ..PickerState::default()
                 });
             }
+            Action::ProposePlan => self.open_plan_sheet(),
+            Action::UsePlan => self.use_proposed_plan(),
+            Action::LeavePlan => self.leave_plan_sheet(),
             Action::OpenDrawer => self.open_drawer(None),
             Action::ShowMaterial(id) => self.open_drawer(Some(id)),
             Action::CloseDrawer => self.state.drawer = None,

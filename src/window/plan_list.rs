@@ -86,6 +86,9 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
             Action::PickForPlan(None),
             &Action::PickForPlan(None).text(page.facts),
         );
+        let propose = Action::ProposePlan;
+        let text = propose.text(page.facts);
+        plain_button(ui, page, propose, &text);
     });
     let mut dropped = None;
     for index in 0..page.project.heap.plan.events.len() {

@@ -29,6 +29,7 @@ use super::class_state::{Books, ClassState};
 use super::curve::Curve;
 use super::materials_state::DrawerState;
 use super::notice::Notices;
+use super::plan_finder::{PlanSheet, Wish};
 use super::section::Shows;
 use super::theme::Look;
 
@@ -61,6 +62,10 @@ pub struct WindowState {
     pub picker: Option<PickerState>,
     /// The materials drawer, while it is open.
     pub drawer: Option<DrawerState>,
+    /// The sheet of the proposed plan, while it is open.
+    pub plan_sheet: Option<PlanSheet>,
+    /// What was last wished for of a plan.
+    pub last_wish: Wish,
     /// Materials kept for every recipe, as last read.
     pub kept_materials: Catalogue,
     /// What people ask about materials.
@@ -82,6 +87,7 @@ impl WindowState {
             || self.path_field.is_some()
             || self.picker.is_some()
             || self.drawer.is_some()
+            || self.plan_sheet.is_some()
             || self.notices.list_open
     }
 }

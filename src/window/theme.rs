@@ -184,6 +184,12 @@ pub struct Sizes {
     pub drawer_width: f32,
     /// Width of the list in it.
     pub drawer_list: f32,
+    /// Width of the sheet of the proposed plan.
+    pub plan_sheet_width: f32,
+    /// Its height where there is room.
+    pub plan_sheet_height: f32,
+    /// Height of its plot.
+    pub trade_off_height: f32,
     /// Most height of a drop-down.
     pub list_height: f32,
     /// Width of a dialog.

@@ -117,7 +117,6 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
     assert_eq!((first.settings, first.notice), (Settings::default(), None));
     let mut settings = Settings {
         less_motion: true,
-        less_motion: true,
         units: UnitSystem::UsCustomary,
         theme: ThemeChoice::Dark,
         recent: Vec::new(),

@@ -111,9 +111,12 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
         window.run();
     }
     assert!(window.shows("Claimed"));
-    window.press("Run it");
+    window.harness.state_mut().ask(Action::Class(ClassAction::RunTrial));
+    window.harness.step();
+    window.harness.step();
     wait_for_pairs(&mut window, 8);
-    window.press("Stop");
+    window.harness.get_by_label("Stop").click();
+    window.harness.run_steps(3);
     let shown = window.app().state.class.shown.clone().unwrap();
     let comparison = shown.comparison.unwrap();
     let peak = comparison

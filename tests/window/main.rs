@@ -18,6 +18,7 @@ mod mix;
 mod monkey;
 mod names;
 mod picker;
+mod plan_search;
 mod start;
 mod support;
 mod theme;

@@ -37,6 +37,8 @@ fn every_part_of_the_window_has_names_and_letters() {
         Action::Show(View::Seasons),
         Action::Keep,
         Action::Show(View::Heap),
+        Action::ProposePlan,
+        Action::LeavePlan,
         Action::SetUnits(UnitSystem::Metric),
     ] {
         window.harness.state_mut().ask(action);
