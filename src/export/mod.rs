@@ -169,7 +169,7 @@ fn judged(
         totals: &blend.totals,
         parts: &all,
         advice: &advice,
-        uses: &[],
+        uses: &project.uses,
         units,
         kinetics: &Kinetics::default(),
     };
