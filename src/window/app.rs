@@ -26,6 +26,7 @@ use super::menu::{header_ui, menu_ui};
 use super::mix_view::mix_ui;
 use super::notice::Notice;
 use super::season_view::seasons_ui;
+use super::spread_view::spread_ui;
 use super::state::{Page, Shown, WindowState};
 use super::store::Store;
 use super::theme::Theme;
@@ -271,6 +272,7 @@ impl App {
                 View::Mix => mix_ui(ui, page),
                 View::Heap => heap_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
+                View::Spread => spread_ui(ui, page),
             });
         footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);

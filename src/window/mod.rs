@@ -5,7 +5,7 @@
 //! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
 //!
 //! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
-//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker`,
+//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `spread_view`, `dialogs`, `material_picker`,
 //! `materials_drawer` draw; `gauge`,
 //! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `background` projects what
 //! is shown in the background; `theme` holds every colour and size.
@@ -19,9 +19,11 @@ pub mod amount_control;
 mod app;
 mod background;
 pub mod balance_panel;
+mod bed_rows;
 pub mod buckets;
 mod buttons;
 pub mod calendar;
+mod caution_list;
 pub mod change_label;
 mod climate_row;
 mod condition_row;
@@ -29,6 +31,7 @@ pub mod cross_section;
 pub mod curve;
 pub mod day_line;
 pub mod dialogs;
+mod field_tests;
 pub mod file_dialog;
 mod files;
 pub mod gauge;
@@ -37,6 +40,7 @@ pub mod heap_row;
 pub mod heap_view;
 pub mod heat_plot;
 pub mod ingredient_rows;
+mod judging;
 pub mod material_picker;
 mod material_text;
 mod materials_copy;
@@ -51,6 +55,7 @@ pub mod mix_gauges;
 pub mod mix_view;
 pub mod named;
 pub mod notice;
+pub mod outcome_list;
 mod perform;
 pub mod plan_addition;
 pub mod plan_list;
@@ -59,10 +64,14 @@ mod run;
 mod season_view;
 pub mod section;
 pub mod shape_picker;
+mod spread_view;
 pub mod state;
 pub mod store;
 pub mod theme;
+mod trouble_plot;
 mod unsaved;
+mod use_lists;
+mod yield_panel;
 
 pub use action::{Action, Facts, View};
 pub use app::App;

@@ -15,17 +15,19 @@ use std::sync::atomic::AtomicBool;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::forecast::Inputs;
+use crate::forecast::{Forecast, Inputs, Series};
 use crate::heap::{self, Heap, Kinetics, Projection, simulate};
 use crate::material::{Catalogue, Material, Question as Asked};
 use crate::mix::balance::{Balanced, Fix, Goal, Reached, Step, WayOut, fixes};
 use crate::mix::{Blend, Gauge, Gauges, Mix, blend};
+use crate::outcome::cautions::Caution;
 use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::background::Answer;
 use super::curve::Curve;
+use super::judging::{Judging, Subject, mix_cautions};
 use super::materials_state::DrawerState;
 use super::notice::Notices;
 use super::section::Shows;
@@ -38,6 +40,8 @@ pub struct WindowState {
     pub view: View,
     /// What the Heap view has chosen.
     pub heap: HeapViewState,
+    /// Name of the judgement that is open in the Spread view.
+    pub open_judgement: Option<String>,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
     /// The ghost.
@@ -276,6 +280,12 @@ pub struct Shown {
     pub inputs: Option<Arc<Inputs>>,
     /// What to do next.
     pub advice: Vec<Advice>,
+    /// What to be careful with in the mix.
+    pub cautions: Vec<Caution>,
+    /// The members of the ensemble so far.
+    pub forecast: Option<Arc<Forecast>>,
+    /// What is judged of the projection, once it is asked for.
+    pub judging: Judging,
     /// The easiest change that brings each gauge that is off into its band.
     pub fixes: Vec<(Gauge, Fix)>,
     /// Whether the heap is left to the background.
@@ -300,6 +310,7 @@ impl Shown {
         *self = Self {
             revision: last.revision + 1,
             behind: last.behind,
+            judging: last.judging,
             of: Some((project.mix.clone(), project.heap.clone(), units)),
             ..Self::default()
         };
@@ -312,6 +323,8 @@ impl Shown {
                     self.curve = last.curve;
                     self.projection = last.projection;
                     self.advice = last.advice;
+                    self.cautions = last.cautions;
+                    self.forecast = last.forecast;
                 } else {
                     let projection = coarse(&inputs).map(Box::new);
                     self.take_projection(projection, &inputs, (project, catalogue));
@@ -324,7 +337,10 @@ impl Shown {
     /// Takes what the background has found.
     pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
         match answer {
-            Answer::Band(band) => self.curve.band = Some(band),
+            Answer::Forecast(forecast) => {
+                self.curve.band = Some(forecast.band(Series::Centre).clone());
+                self.forecast = Some(forecast);
+            }
             Answer::Projected(projection, inputs) => {
                 self.take_projection(projection, &inputs, (project, catalogue));
             }
@@ -340,6 +356,7 @@ impl Shown {
         (project, catalogue): (&Project, &Catalogue),
     ) {
         self.projection = projection.map(Arc::from);
+        self.forecast = None;
         let projection = self.projection.as_deref();
         self.curve = projection
             .map(|p| Curve::of(p, &inputs.heap))
@@ -349,7 +366,25 @@ impl Shown {
         {
             let room_m3 = project.heap.shape.room_m3();
             self.advice = advise(&project.mix, &parts, blend, room_m3, projection, *units);
+            self.cautions = mix_cautions(project, catalogue, blend, projection);
         }
+    }
+
+    /// Judges the projection that is shown, unless that has been done already.
+    fn judge(&mut self, project: &Project, catalogue: &Catalogue, units: UnitSystem) {
+        let (Some(projection), Some(blend)) = (&self.projection, &self.blend) else {
+            self.judging = Judging::default();
+            return;
+        };
+        self.judging.refresh(&Subject {
+            project,
+            catalogue,
+            projection,
+            blend,
+            advice: &self.advice,
+            forecast: self.forecast.as_ref(),
+            units,
+        });
     }
 
     /// Forgets what it belongs to, after the catalogue has changed.
@@ -436,6 +471,12 @@ impl Page<'_> {
     pub fn refresh(&mut self) {
         self.shown
             .refresh(self.project, self.catalogue, self.state.settings.units);
+    }
+
+    /// Brings the judgements up to date with the projection that is shown.
+    pub fn judge(&mut self) {
+        self.shown
+            .judge(self.project, self.catalogue, self.state.settings.units);
     }
 
     /// Whether a material is one of the recipe's own.

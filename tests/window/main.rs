@@ -17,6 +17,7 @@ mod mix;
 mod monkey;
 mod names;
 mod picker;
+mod spread;
 mod start;
 mod support;
 mod theme;
