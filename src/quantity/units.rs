@@ -163,10 +163,11 @@ impl UnitSystem {
         format!("{} {}", rounded_text(self.area(m2)), self.area_unit())
     }
 
-    /// A depth of what is spread: "12 mm" or "0.47 in", from m.
+    /// A depth of what is spread: "12 mm", "2.5 mm" or "0.47 in", from m.
     pub fn depth_text(self, m: f64) -> String {
         match self {
-            Self::Metric => format!("{} mm", rounded_text(1000.0 * m)),
+            Self::Metric if m >= 0.004 => format!("{:.0} mm", 1000.0 * m),
+            Self::Metric => format!("{:.1} mm", 1000.0 * m),
             Self::UsCustomary => format!("{} in", rounded_text(m / METRE_PER_INCH)),
         }
     }

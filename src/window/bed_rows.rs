@@ -147,7 +147,7 @@ fn dressing_text(dressing: &Dressing, units: UnitSystem) -> String {
         "gets {}: {}, {}",
         units.depth_text(dressing.depth_m),
         amount_text(dressing.litres, units),
-        units.mass_text(dressing.mass_kg)
+        units.mass_text(coarse(dressing.mass_kg))
     );
     if dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m {
         let wanted = units.depth_text(dressing.wanted_depth_m);
@@ -162,6 +162,11 @@ fn dressing_text(dressing: &Dressing, units: UnitSystem) -> String {
     text
 }
 
+/// Whole numbers from ten up: nobody spreads by the hundred grams.
+fn coarse(value: f64) -> f64 {
+    if value >= 10.0 { value.round() } else { value }
+}
+
 /// A volume in household measures: "90 L = 7.5 buckets", "450 L = 4.5 barrows".
 pub(super) fn amount_text(litres: f64, units: UnitSystem) -> String {
     let measure = match units {
@@ -169,7 +174,7 @@ pub(super) fn amount_text(litres: f64, units: UnitSystem) -> String {
         UnitSystem::Metric if litres >= 100.0 => Measure::Barrow,
         UnitSystem::Metric => Measure::Bucket,
     };
-    let volume = units.volume_text(litres / 1000.0);
+    let volume = units.volume_text(coarse(litres) / 1000.0);
     let crate::quantity::Extent::VolumeM3(one_m3) = measure.one() else {
         return volume;
     };

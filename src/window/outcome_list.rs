@@ -24,6 +24,9 @@ use super::state::Page;
 use super::theme::{Look, strong};
 use super::trouble_plot::trouble_ui;
 
+/// Width of the likelihood, in widths of a typed value.
+const LIKELY_WIDTHS: f32 = 1.4;
+
 /// The topics in the order people ask.
 pub const TOPICS: [Topic; 7] = [
     Topic::Plants,
@@ -135,7 +138,7 @@ impl Line<'_> {
         } = self;
         let sizes = look.sizes;
         let (margin, icon) = (0.5 * sizes.gap, sizes.body);
-        let text_left = icon + sizes.value_width;
+        let text_left = icon + LIKELY_WIDTHS * sizes.value_width;
         let width = ui.available_width();
         let wrap = (width - text_left - 2.0 * margin).max(40.0);
         let galley = |ui: &Ui, text: RichText, wrap: f32| {
@@ -215,7 +218,7 @@ fn likely_galley(
     Some(WidgetText::from(text).into_galley(
         ui,
         Some(TextWrapMode::Wrap),
-        look.sizes.value_width,
+        LIKELY_WIDTHS * look.sizes.value_width - look.sizes.gap,
         TextStyle::Body,
     ))
 }

@@ -6,7 +6,7 @@
 //!
 //! Held against: `tests/window/spread.rs`.
 
-use eframe::egui::{Grid, RichText, Ui};
+use eframe::egui::{Grid, RichText, Ui, vec2};
 
 use crate::outcome::Outcome;
 use crate::outcome::nutrient::enough_text;
@@ -39,7 +39,9 @@ pub(super) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome) {
         ))
         .color(weak),
     );
-    Grid::new("N-P-K").num_columns(5).show(ui, |ui| {
+    let tight = vec2(page.look.sizes.gap * 1.5, 2.0);
+    let table = Grid::new("N-P-K").min_row_height(0.0).spacing(tight);
+    table.show(ui, |ui| {
         for name in ["", "of dry matter", "in all", "lost as ammonia"] {
             ui.label(RichText::new(name).small().color(weak));
         }

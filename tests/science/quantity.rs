@@ -205,5 +205,5 @@ fn areas_and_depths_are_said_in_both_systems() {
     assert_eq!(us.area_text(0.3048 * 0.3048 * 100.0), "100 ft²");
     assert_eq!(UnitSystem::Metric.area_text(14.0), "14 m²");
     assert_eq!(us.depth_text(0.0127), "0.5 in");
-    assert_eq!(UnitSystem::Metric.depth_text(0.0127), "12.7 mm");
+    assert_eq!(UnitSystem::Metric.depth_text(0.0127), "13 mm");
 }
