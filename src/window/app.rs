@@ -30,6 +30,7 @@ use super::spread_view::spread_ui;
 use super::state::{Page, Shown, WindowState};
 use super::store::Store;
 use super::theme::Theme;
+use super::turn_count::TurnCount;
 
 /// The window.
 pub struct App {
@@ -54,6 +55,7 @@ pub struct App {
     /// Whether the heap is simulated in the background, and finely once all rests.
     pub refines: bool,
     background: Background,
+    turn_count: TurnCount,
     theme: Theme,
     facts: Facts,
     asked: Vec<Action>,
@@ -86,6 +88,7 @@ impl App {
             closing: false,
             refines: true,
             background: Background::default(),
+            turn_count: TurnCount::default(),
             theme,
             facts: Facts::default(),
             asked: Vec::new(),
@@ -168,8 +171,22 @@ impl App {
             self.shown.refine(answer, &self.project, &self.catalogue);
             ctx.request_repaint();
         }
+        self.count_turnings(ctx);
         if let Some(seconds) = self.background.wants_frame_in() {
             ctx.request_repaint_after(std::time::Duration::from_secs_f64(seconds));
+        }
+    }
+
+    /// Lets the turnings be counted while they are looked at.
+    fn count_turnings(&mut self, ctx: &egui::Context) {
+        if self.state.view != View::Spread {
+            return;
+        }
+        let waking = ctx.clone();
+        let wake = move || waking.request_repaint();
+        if let Some(rows) = self.turn_count.tend(self.shown.inputs.as_ref(), wake) {
+            self.shown.turnings = rows;
+            ctx.request_repaint();
         }
     }
 

@@ -7,15 +7,15 @@
 //! Held against: `tests/window/spread.rs`.
 
 use eframe::egui::{
-    ComboBox, CornerRadius, DragValue, Label, Rect, RichText, Role, Sense, TextEdit, Ui,
-    WidgetInfo, pos2, vec2,
+    Align2, Button, ComboBox, CornerRadius, DragValue, Label, Rect, RichText, Role, Sense,
+    TextEdit, Ui, WidgetInfo, pos2, vec2,
 };
 
 use crate::document::BED_LIMIT;
 use crate::garden::{Bed, Need};
 use crate::outcome::nutrient::Dressing;
 use crate::outcome::{Facts, Outcome};
-use crate::quantity::{Amount, Measure, UnitSystem, bounds};
+use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds, rounded_text};
 
 use super::named::Named;
 use super::state::Page;
@@ -36,7 +36,7 @@ pub(super) fn beds_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &Outcome, facts
         ui.label(strong("Beds"));
         let tip = "Adds a bed; beds higher in the list are served first.";
         let full = page.project.beds.len() >= BED_LIMIT;
-        let add = ui.add_enabled(!full, eframe::egui::Button::new("+ Add bed"));
+        let add = ui.add_enabled(!full, Button::new("+ Add bed"));
         if add.on_hover_text(tip).clicked() {
             page.project.beds.push(Bed {
                 name: String::new(),
@@ -89,7 +89,7 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
     let bed = &mut page.project.beds[index];
     ui.push_id(("bed", index), |ui| {
         ui.horizontal(|ui| {
-            let others = 2.0 * sizes.value_width + sizes.measure_width + 4.0 * sizes.gap;
+            let others = 2.2 * sizes.value_width + 1.35 * sizes.measure_width + 4.0 * sizes.gap;
             let width = (ui.available_width() - others).clamp(60.0, sizes.title_width);
             ui.add(
                 TextEdit::singleline(&mut bed.name)
@@ -175,14 +175,17 @@ pub(super) fn amount_text(litres: f64, units: UnitSystem) -> String {
         UnitSystem::Metric => Measure::Bucket,
     };
     let volume = units.volume_text(coarse(litres) / 1000.0);
-    let crate::quantity::Extent::VolumeM3(one_m3) = measure.one() else {
+    let Extent::VolumeM3(one_m3) = measure.one() else {
         return volume;
     };
     let count = (2.0 * litres / (1000.0 * one_m3)).round() / 2.0;
     if count < 0.5 {
         return volume;
     }
-    format!("{volume} = {}", Amount::new(count, measure).text())
+    match measure {
+        Measure::Pail => format!("{volume} = {} pails of 5 gal", rounded_text(count)),
+        _ => format!("{volume} = {}", Amount::new(count, measure).text()),
+    }
 }
 
 /// Where the need of a bed comes from.
@@ -247,7 +250,8 @@ fn release_ui(
         .flat_map(|(_, kg)| kg)
         .fold(0.0, |a: f64, b| a.max(*b));
     ui.add_space(0.5 * look.sizes.gap);
-    ui.label(strong("Nitrogen it frees, years 1 to 5"));
+    ui.label(strong("Nitrogen it frees"));
+    years_ui(ui, look);
     for (name, kg) in &rows {
         bars_ui(ui, (name, kg), most, units, look);
     }
@@ -267,6 +271,29 @@ fn release_ui(
         );
         let text = RichText::new(text).small().color(look.colours.text_weak.0);
         ui.add(Label::new(text).wrap());
+    }
+}
+
+/// Width of the names, and of each year.
+fn columns(width: f32, look: Look<'_>) -> (f32, f32) {
+    let names = (0.26 * width).min(look.sizes.measure_width * 1.5);
+    (names, (width - names) / YEARS as f32)
+}
+
+/// The years above the bars.
+fn years_ui(ui: &mut Ui, look: Look<'_>) {
+    let size = vec2(ui.available_width(), 1.2 * look.sizes.small);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let (column, cell) = columns(rect.width(), look);
+    for place in 0..YEARS {
+        let left = rect.left() + column + place as f32 * cell;
+        ui.painter().text(
+            pos2(left, rect.center().y),
+            Align2::LEFT_CENTER,
+            format!("year {}", place + 1),
+            small_font(look.sizes),
+            look.colours.text_weak.0,
+        );
     }
 }
 
@@ -293,10 +320,9 @@ fn bars_ui(
     if !ui.is_rect_visible(rect) {
         return;
     }
-    let column = (0.26 * rect.width()).min(sizes.measure_width * 1.5);
+    let (column, cell) = columns(rect.width(), look);
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
     let middle = rect.center().y;
-    let anchor = eframe::egui::Align2::LEFT_CENTER;
     let name_rect = Rect::from_min_max(
         rect.min,
         pos2(rect.left() + column - sizes.gap, rect.bottom()),
@@ -305,15 +331,14 @@ fn bars_ui(
         .with_clip_rect(name_rect.intersect(ui.clip_rect()))
         .text(
             name_rect.left_center(),
-            anchor,
+            Align2::LEFT_CENTER,
             name,
             small_font(sizes),
             look.colours.text.0,
         );
-    let cell = (rect.width() - column) / YEARS as f32;
     for (place, kg) in kg.iter().enumerate() {
         let left = rect.left() + column + place as f32 * cell;
-        let room = (cell - sizes.value_width).max(4.0);
+        let room = (cell - 0.75 * sizes.value_width).max(4.0);
         let share = if most_kg > 0.0 {
             (kg / most_kg) as f32
         } else {
@@ -329,7 +354,7 @@ fn bars_ui(
         painter.rect_filled(bar, CornerRadius::same(2), look.colours.edge.0);
         painter.text(
             pos2(bar.right() + 4.0, middle),
-            anchor,
+            Align2::LEFT_CENTER,
             nutrient_text(*kg, units),
             small_font(sizes),
             look.colours.text.0,

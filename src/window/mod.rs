@@ -69,6 +69,8 @@ pub mod state;
 pub mod store;
 pub mod theme;
 mod trouble_plot;
+mod turn_count;
+mod turn_table;
 mod unsaved;
 mod use_lists;
 mod yield_panel;

@@ -1,8 +1,8 @@
 //! "What comes of it": the judgements by topic; each line opens to its numbers, its source and its trust.
 //!
-//! In: an outcome. Out: the drawn list, the chosen line, asked-for actions.
+//! In: an outcome. Out: the drawn list, the chosen line.
 //!
-//! Not here: the judging (`judging`), trouble over time (`trouble_plot`).
+//! Not here: the judging (`judging`), trouble over time (`trouble_plot`), turnings (`turn_table`).
 //!
 //! Held against: `tests/window/spread.rs`.
 
@@ -10,19 +10,18 @@ use std::sync::Arc;
 
 use eframe::egui::collapsing_header::paint_default_icon;
 use eframe::egui::{
-    Align, CollapsingHeader, CornerRadius, Label, Layout, Rect, Response, RichText, Role,
-    ScrollArea, Sense, TextStyle, TextWrapMode, Ui, WidgetInfo, WidgetText, pos2, vec2,
+    Align, CollapsingHeader, CornerRadius, Galley, Label, Layout, Rect, Response, RichText, Role,
+    ScrollArea, Sense, StrokeKind, TextStyle, TextWrapMode, Ui, WidgetInfo, WidgetText, pos2, vec2,
 };
 
 use crate::forecast::in_ten;
 use crate::outcome::sanitation::STANDING;
 use crate::outcome::{Judgement, Outcome, Topic, Trust};
 
-use super::action::{Action, View};
-use super::buttons::plain_button;
 use super::state::Page;
 use super::theme::{Look, strong};
 use super::trouble_plot::trouble_ui;
+use super::turn_table::turnings_ui;
 
 /// Width of the likelihood, in widths of a typed value.
 const LIKELY_WIDTHS: f32 = 1.4;
@@ -73,24 +72,13 @@ fn topic_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &Outcome, topic: Topic) {
                 judgement_ui(ui, page, judgement);
             }
             match topic {
-                Topic::Plants => further_ui(ui, page),
+                Topic::Plants => turnings_ui(ui, page),
                 Topic::Trouble => trouble_ui(ui, &outcome.trouble_course, page.look),
                 _ => {}
             }
         })
         .header_response
         .on_hover_text("Shows or folds these lines.");
-}
-
-/// Where the share of the heap can be raised.
-fn further_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    ui.horizontal_wrapped(|ui| {
-        ui.label(
-            RichText::new("Too little of the heap? Turning brings the cool skin inside:")
-                .color(page.look.colours.text_weak.0),
-        );
-        plain_button(ui, page, Action::Show(View::Heap), "Plan turnings");
-    });
 }
 
 /// What a screen reader says of a line.
@@ -164,17 +152,17 @@ impl Line<'_> {
                     round,
                     style.weak_bg_fill,
                     style.bg_stroke,
-                    eframe::egui::StrokeKind::Inside,
+                    StrokeKind::Inside,
                 );
             }
             let top = rect.top() + margin;
             let corner = pos2(rect.left(), top);
-            let icon_rect = Rect::from_min_size(corner, vec2(icon, said.rows_height()));
+            let icon_rect = Rect::from_min_size(corner, vec2(icon, icon));
             let openness = if is_open { 1.0 } else { 0.0 };
             paint_default_icon(
                 ui,
                 openness,
-                &response.clone().with_new_rect(icon_rect.shrink(2.0)),
+                &response.clone().with_new_rect(icon_rect.shrink(3.0)),
             );
             let colour = style.text_color();
             let painter = ui.painter();
@@ -196,23 +184,8 @@ impl Line<'_> {
     }
 }
 
-/// Height of one row of text.
-trait RowHeight {
-    fn rows_height(&self) -> f32;
-}
-
-impl RowHeight for Arc<eframe::egui::Galley> {
-    fn rows_height(&self) -> f32 {
-        self.size().y / self.rows.len().max(1) as f32
-    }
-}
-
 /// "7 in 10", in the heavier letters.
-fn likely_galley(
-    ui: &Ui,
-    judgement: &Judgement,
-    look: Look<'_>,
-) -> Option<Arc<eframe::egui::Galley>> {
+fn likely_galley(ui: &Ui, judgement: &Judgement, look: Look<'_>) -> Option<Arc<Galley>> {
     let likely = judgement.likely.as_ref()?;
     let text = strong(in_ten(likely.share)).size(look.sizes.body);
     Some(WidgetText::from(text).into_galley(

@@ -21,6 +21,7 @@ use crate::material::{Catalogue, Material, Question as Asked};
 use crate::mix::balance::{Balanced, Fix, Goal, Reached, Step, WayOut, fixes};
 use crate::mix::{Blend, Gauge, Gauges, Mix, blend};
 use crate::outcome::cautions::Caution;
+use crate::outcome::turns::TurnRow;
 use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
@@ -284,6 +285,8 @@ pub struct Shown {
     pub cautions: Vec<Caution>,
     /// The members of the ensemble so far.
     pub forecast: Option<Arc<Forecast>>,
+    /// What each further turning buys, once it has been counted.
+    pub turnings: Vec<TurnRow>,
     /// What is judged of the projection, once it is asked for.
     pub judging: Judging,
     /// The easiest change that brings each gauge that is off into its band.

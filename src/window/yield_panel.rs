@@ -31,36 +31,30 @@ pub(super) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome) {
     )));
     ui.label(
         RichText::new(format!(
-            "{}; volume {}; moisture {}; C:N {}",
+            "{}; volume {}; moisture {}; C:N {}; nitrogen lost as ammonia {}",
             with_range(out.mass_kg, |kg| units.mass_text(kg)),
             with_range(out.volume_m3, |m3| units.volume_text(m3)),
             with_range(out.moisture, percent_text),
             with_range(out.cn, |cn| format!("{cn:.0}")),
+            with_range(out.ammonia_kg, |kg| nutrient_text(kg, units)),
         ))
         .color(weak),
     );
     let tight = vec2(page.look.sizes.gap * 1.5, 2.0);
     let table = Grid::new("N-P-K").min_row_height(0.0).spacing(tight);
     table.show(ui, |ui| {
-        for name in ["", "of dry matter", "in all", "lost as ammonia"] {
+        for name in ["", "of dry matter", "in all"] {
             ui.label(RichText::new(name).small().color(weak));
         }
         ui.end_row();
-        let lost = with_range(out.ammonia_kg, |kg| nutrient_text(kg, units));
-        for (name, share, kg, lost) in [
-            ("N", out.nitrogen_share(), out.nitrogen_kg, lost),
-            (
-                "P₂O₅",
-                out.phosphate_share(),
-                out.phosphate_kg,
-                String::new(),
-            ),
-            ("K₂O", out.potash_share(), out.potash_kg, String::new()),
+        for (name, share, kg) in [
+            ("N", out.nitrogen_share(), out.nitrogen_kg),
+            ("P₂O₅", out.phosphate_share(), out.phosphate_kg),
+            ("K₂O", out.potash_share(), out.potash_kg),
         ] {
             ui.label(name);
             ui.label(with_range(share, |share| format!("{:.1} %", 100.0 * share)));
             ui.label(with_range(kg, |kg| nutrient_text(kg, units)));
-            ui.label(lost);
             ui.end_row();
         }
     });
