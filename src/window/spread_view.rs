@@ -49,14 +49,18 @@ impl Regions {
 
 /// The whole view.
 pub(super) fn spread_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    page.judge();
+    page.judge(ui.ctx());
     let look = page.look;
     // What is drawn is a copy: the page is edited meanwhile.
     let outcome = page.shown.judging.outcome().cloned();
     let (Some(outcome), Some(facts)) = (outcome, shared()) else {
         card(ui, ui.available_rect_before_wrap(), look, |ui| {
             ui.heading("What comes of it");
-            ui.weak("Nothing to judge yet: put something into the mix.");
+            ui.weak(if page.shown.projection.is_some() {
+                "Judging…"
+            } else {
+                "Nothing to judge yet: put something into the mix."
+            });
         });
         return;
     };

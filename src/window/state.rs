@@ -13,6 +13,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use eframe::egui;
+
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
 use crate::forecast::{Forecast, Inputs, Series};
@@ -28,7 +30,7 @@ use crate::quantity::UnitSystem;
 use super::action::{Action, Facts, View};
 use super::background::Answer;
 use super::curve::Curve;
-use super::judging::{Judging, Subject, mix_cautions};
+use super::judging::{Judging, Subject, Wake, mix_cautions};
 use super::materials_state::DrawerState;
 use super::notice::Notices;
 use super::section::Shows;
@@ -265,7 +267,7 @@ pub struct PathField {
 }
 
 /// Everything computed from one state of the project.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub struct Shown {
     /// Counts up with every reckoning.
     pub revision: u64,
@@ -320,13 +322,13 @@ impl Shown {
         match reckon(project, catalogue) {
             Err(problem) => self.problem = Some(problem),
             Ok((blend, inputs)) => {
+                self.cautions = mix_cautions(project, catalogue, &blend);
                 self.blend = Some(blend);
                 self.fixes = easiest_fixes(project, catalogue);
                 if self.behind {
                     self.curve = last.curve;
                     self.projection = last.projection;
                     self.advice = last.advice;
-                    self.cautions = last.cautions;
                     self.forecast = last.forecast;
                 } else {
                     let projection = coarse(&inputs).map(Box::new);
@@ -369,17 +371,24 @@ impl Shown {
         {
             let room_m3 = project.heap.shape.room_m3();
             self.advice = advise(&project.mix, &parts, blend, room_m3, projection, *units);
-            self.cautions = mix_cautions(project, catalogue, blend, projection);
         }
     }
 
     /// Judges the projection that is shown, unless that has been done already.
-    fn judge(&mut self, project: &Project, catalogue: &Catalogue, units: UnitSystem) {
+    ///
+    /// In the background, if the heap is left to it; `wake` is called when the outcome is there.
+    fn judge(
+        &mut self,
+        (project, catalogue): (&Project, &Catalogue),
+        units: UnitSystem,
+        wake: Wake,
+    ) {
+        let wake = self.behind.then_some(wake);
         let (Some(projection), Some(blend)) = (&self.projection, &self.blend) else {
             self.judging = Judging::default();
             return;
         };
-        self.judging.refresh(&Subject {
+        let subject = Subject {
             project,
             catalogue,
             projection,
@@ -387,7 +396,8 @@ impl Shown {
             advice: &self.advice,
             forecast: self.forecast.as_ref(),
             units,
-        });
+        };
+        self.judging.refresh(&subject, wake);
     }
 
     /// Forgets what it belongs to, after the catalogue has changed.
@@ -477,9 +487,12 @@ impl Page<'_> {
     }
 
     /// Brings the judgements up to date with the projection that is shown.
-    pub fn judge(&mut self) {
+    pub fn judge(&mut self, ctx: &egui::Context) {
+        let ctx = ctx.clone();
+        let wake = Box::new(move || ctx.request_repaint());
+        let units = self.state.settings.units;
         self.shown
-            .judge(self.project, self.catalogue, self.state.settings.units);
+            .judge((self.project, self.catalogue), units, wake);
     }
 
     /// Whether a material is one of the recipe's own.

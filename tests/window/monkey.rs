@@ -75,6 +75,7 @@ fn action() -> impl Strategy<Value = Action> {
         Action::Show(View::Mix),
         Action::Show(View::Heap),
         Action::Show(View::Seasons),
+        Action::Show(View::Spread),
         Action::SetUnits(UnitSystem::Metric),
         Action::SetUnits(UnitSystem::UsCustomary),
         Action::SetTheme(ThemeChoice::Dark),

@@ -316,7 +316,7 @@ fn an_empty_mix_is_told_and_does_no_harm() {
 }
 
 #[test]
-fn members_of_the_ensemble_give_likelihoods() {
+fn the_background_brings_likelihoods_and_what_each_turning_buys() {
     let mut window = window();
     window.harness.state_mut().refines = true;
     window.press("Spread");
@@ -328,11 +328,17 @@ fn members_of_the_ensemble_give_likelihoods() {
             .judging
             .outcome()
             .is_some_and(|outcome| outcome.judgements.iter().any(|it| it.likely.is_some()));
-        if weighed {
+        if weighed && !window.app().shown.turnings.is_empty() {
+            window.run();
             assert!(window.shows("in 10"));
+            // What each turning buys: none, then one to four.
+            let rows = &window.app().shown.turnings;
+            let counts: Vec<usize> = rows.iter().map(|row| row.turnings).collect();
+            assert_eq!(counts, [0, 1, 2, 3, 4]);
+            assert!(window.shows("had enough, simulated"));
             return;
         }
         std::thread::sleep(std::time::Duration::from_millis(25));
     }
-    panic!("no likelihood ever came");
+    panic!("no likelihood or no turnings ever came");
 }
