@@ -7,13 +7,14 @@
 //!
 //! ```text
 //! quantity  <- nothing
+//! garden    <- nothing
 //! material  <- quantity
 //! mix       <- material quantity
 //! heap      <- mix material quantity
-//! outcome   <- heap mix material quantity
+//! outcome   <- garden heap mix material quantity
 //! forecast  <- outcome heap mix material quantity
-//! document  <- heap mix material quantity
-//! export    <- document forecast outcome heap mix material quantity
+//! document  <- garden heap mix material quantity
+//! export    <- document forecast outcome garden heap mix material quantity
 //! command   <- everything except window
 //! window    <- everything except command
 //! ```
@@ -25,6 +26,7 @@ pub mod command;
 pub mod document;
 pub mod export;
 pub mod forecast;
+pub mod garden;
 pub mod heap;
 pub mod material;
 pub mod mix;

@@ -9,10 +9,11 @@
 use thiserror::Error;
 
 use super::{NEWEST_FORMAT, Project};
+use crate::garden::Use;
 use crate::heap::{Addition, Deed, HeapError};
 use crate::material::{Catalogue, CatalogueError, Material};
-use crate::mix::{Mix, MixError};
-use crate::quantity::{Measure, bounds};
+use crate::mix::{Mix, MixError, Part};
+use crate::quantity::{Measure, OutOfRange, bounds};
 
 /// Longest title, place or name, characters.
 pub const NAME_LIMIT: usize = 200;
@@ -22,6 +23,10 @@ pub const NOTES_LIMIT: usize = 100_000;
 pub const REMARK_LIMIT: usize = 4_000;
 /// Most ingredients of one mix.
 pub const INGREDIENT_LIMIT: usize = 200;
+/// Most beds of one garden.
+pub const BED_LIMIT: usize = 100;
+/// Most results of field tests of one project.
+pub const FIELD_TEST_LIMIT: usize = 500;
 /// Most own materials of one project, and most sources of one value.
 pub const OWN_MATERIAL_LIMIT: usize = 500;
 
@@ -75,6 +80,22 @@ pub enum CheckError {
     /// A number of the heap.
     #[error("{0}; correct that number")]
     Heap(HeapError),
+    /// A number of a bed.
+    #[error("bed {bed}: {problem}; correct that number")]
+    Bed {
+        /// Which bed, from 1.
+        bed: usize,
+        /// What is wrong.
+        problem: OutOfRange,
+    },
+    /// A number of a field test.
+    #[error("field test {entry}: {problem}; correct that number")]
+    FieldTest {
+        /// Which entry, from 1.
+        entry: usize,
+        /// What is wrong.
+        problem: OutOfRange,
+    },
     /// Material that the plan adds.
     #[error("entry {entry} of the plan: {}{}", .problem, remedy(.problem))]
     Addition {
@@ -121,6 +142,22 @@ impl Project {
             })
     }
 
+    /// All ingredients, those that the plan adds counted, against the catalogue with the own materials laid over it.
+    ///
+    /// # Errors
+    /// [`CheckError`] names the first that cannot be reckoned.
+    pub fn all_parts<'a>(&'a self, catalogue: &'a Catalogue) -> Result<Vec<Part<'a>>, CheckError> {
+        let mut parts = self.mix.resolve(catalogue).map_err(CheckError::Mix)?;
+        for (index, event) in self.heap.plan.events.iter().enumerate() {
+            if let Deed::Add { mix, .. } = &event.deed {
+                let entry = index + 1;
+                let at = |problem| CheckError::Addition { entry, problem };
+                parts.extend(mix.resolve(catalogue).map_err(at)?);
+            }
+        }
+        Ok(parts)
+    }
+
     /// Checks everything that can be checked without a catalogue; saving asks this.
     ///
     /// # Errors
@@ -135,7 +172,37 @@ impl Project {
         self.check_mixes_alone()?;
         line("the name of the climate", &self.heap.climate.name)?;
         self.heap.check().map_err(CheckError::Heap)?;
+        self.check_garden()?;
         check_own(&self.own_materials)
+    }
+
+    /// Checks beds, uses and field tests.
+    fn check_garden(&self) -> Result<(), CheckError> {
+        count("beds", self.beds.len(), BED_LIMIT)?;
+        for (bed, it) in (1..).zip(&self.beds) {
+            line(&format!("the name of bed {bed}"), &it.name)?;
+            bounds::BED_AREA
+                .check(it.area_m2)
+                .map_err(|problem| CheckError::Bed { bed, problem })?;
+        }
+        count("uses", self.uses.len(), Use::ALL.len())?;
+        count(
+            "results of field tests",
+            self.field_tests.len(),
+            FIELD_TEST_LIMIT,
+        )?;
+        for (entry, it) in (1..).zip(&self.field_tests) {
+            line(&format!("the test of result {entry}"), &it.test)?;
+            length(
+                &format!("the note on field test {entry}"),
+                &it.note,
+                REMARK_LIMIT,
+            )?;
+            bounds::DAY_OF_TEST
+                .check(it.day)
+                .map_err(|problem| CheckError::FieldTest { entry, problem })?;
+        }
+        Ok(())
     }
 
     /// Checks the mix and those that the plan adds.

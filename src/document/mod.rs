@@ -21,7 +21,8 @@ pub mod recovery;
 mod settings;
 
 pub use check::{
-    CheckError, INGREDIENT_LIMIT, NAME_LIMIT, NOTES_LIMIT, OWN_MATERIAL_LIMIT, REMARK_LIMIT,
+    BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, NAME_LIMIT, NOTES_LIMIT,
+    OWN_MATERIAL_LIMIT, REMARK_LIMIT,
 };
 pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
@@ -33,6 +34,7 @@ pub(crate) use error::{one_line, shown};
 
 use serde::{Deserialize, Serialize};
 
+use crate::garden::{Bed, TestResult, Use};
 use crate::heap::Heap;
 use crate::material::Material;
 use crate::mix::Mix;
@@ -91,12 +93,22 @@ pub struct Project {
     pub heap: Heap,
     /// Materials of the user's own.
     pub own_materials: Vec<Material>,
+    /// Beds that the compost is for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub beds: Vec<Bed>,
+    /// What the compost is for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub uses: Vec<Use>,
+    /// Results of field tests, in the order they were entered.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub field_tests: Vec<TestResult>,
 }
 
 impl Project {
     /// A project of an older format in the newest one.
     ///
-    /// Format 2 only adds: the state of an ingredient, which format 1 leaves as the catalogue has it.
+    /// Format 2 only adds: stock and state of an ingredient, which format 1 leaves as the catalogue has it; beds,
+    /// uses and field tests, of which format 1 has none.
     #[must_use]
     pub fn raised(mut self) -> Self {
         self.format = self.format.max(NEWEST_FORMAT);

@@ -40,7 +40,7 @@ use crate::document::{CheckError, Project};
 use std::sync::atomic::AtomicBool;
 
 use crate::forecast::{Inputs, ensemble, weigh};
-use crate::heap::{Addition, Deed, Kinetics, Projection, Settings, simulate};
+use crate::heap::{Addition, Kinetics, Projection, Settings, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
 use crate::outcome::{Case, Outcome, advise, shared};
@@ -193,14 +193,8 @@ fn judged(
     blend: &Blend,
     catalogue: &Catalogue,
 ) -> Option<Outcome> {
-    let added = project.heap.plan.events.iter().filter_map(|event| {
-        let Deed::Add { mix, .. } = &event.deed else {
-            return None;
-        };
-        // Additions have been resolved before; one that cannot be brings nothing here.
-        mix.resolve(catalogue).ok()
-    });
-    let all: Vec<Part<'_>> = parts.iter().cloned().chain(added.flatten()).collect();
+    // All of it has been resolved before.
+    let all = project.all_parts(catalogue).ok()?;
     let room = project.heap.shape.room_m3();
     let units = UnitSystem::Metric;
     let advice = advise(&project.mix, parts, blend, room, Some(projection), units);
@@ -210,7 +204,7 @@ fn judged(
         totals: &blend.totals,
         parts: &all,
         advice: &advice,
-        uses: &[],
+        uses: &project.uses,
         units,
         kinetics: &Kinetics::default(),
     };

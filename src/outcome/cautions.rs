@@ -7,8 +7,9 @@
 //!
 //! Held against: `tests/science/outcome_trouble.rs`.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
+use crate::garden::Use;
 use crate::heap::{Deed, Heap, Projection, Shape};
 use crate::material::Family;
 use crate::mix::{Part, Totals};
@@ -29,23 +30,6 @@ pub enum Place {
     Heap,
     /// Beside what the compost is used for.
     Use,
-}
-
-/// What the compost is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Use {
-    /// Spread on beds.
-    Beds,
-    /// Beds of food eaten raw.
-    RawFood,
-    /// In pots.
-    Pots,
-    /// For seedlings.
-    Seedlings,
-    /// As mulch.
-    Mulch,
-    /// Near a stream, spring or well.
-    NearWater,
 }
 
 /// When a caution applies.

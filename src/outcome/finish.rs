@@ -9,7 +9,7 @@
 //!
 //! Held against: `tests/science/outcome_finish.rs`.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use crate::heap::rot::OXYGEN_PER_CARBON;
 use crate::heap::{Kinetics, Projection, Record};
@@ -144,20 +144,6 @@ pub struct TestMeaning {
     pub passes: bool,
     /// How far that line is to be trusted.
     pub trust: Trust,
-}
-
-/// A result of a field test that a person has entered.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct TestResult {
-    /// Id of the test.
-    pub test: String,
-    /// Days after the heap was built.
-    pub day: f64,
-    /// Which of the test's results, from 0.
-    pub result: usize,
-    /// Anything worth keeping with it.
-    pub note: String,
 }
 
 /// Facts on finishing, as in `assets/finish.ron`.

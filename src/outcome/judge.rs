@@ -9,13 +9,14 @@
 //!
 //! Held against: `tests/science/outcome.rs`.
 
+use crate::garden::Use;
 use crate::heap::{Heap, Kinetics, Moment, Projection, Shape};
 use crate::mix::{Part, Totals};
 use crate::quantity::UnitSystem;
 
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
-use super::cautions::{Caution, Situation, Use, that_apply};
+use super::cautions::{Caution, Situation, that_apply};
 use super::finish::Finish;
 use super::kill::{GermResult, PlantResult};
 use super::lines::{self, Judgement, Topic};

@@ -9,8 +9,9 @@
 //!
 //! Held against: `tests/science/outcome_produce.rs`.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
+use crate::garden::{Bed, Need};
 use crate::material::Family;
 use crate::mix::{Part, blend};
 use crate::quantity::UnitSystem;
@@ -106,43 +107,6 @@ pub struct UseTable {
     pub rules: Vec<UseRule>,
     /// Published ranges to hold a product against.
     pub published: Vec<Published>,
-}
-
-/// How hungry the crops of a bed are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Need {
-    /// Herbs, beans, roots.
-    Low,
-    /// Most vegetables and flowers.
-    Medium,
-    /// Cabbages, squashes, maize.
-    High,
-}
-
-impl Need {
-    /// All three, in order.
-    pub const ALL: [Self; 3] = [Self::Low, Self::Medium, Self::High];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Low => "low",
-            Self::Medium => "medium",
-            Self::High => "high",
-        }
-    }
-}
-
-/// A bed of the garden.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Bed {
-    /// What it is called.
-    pub name: String,
-    /// Area, m2.
-    pub area_m2: f64,
-    /// How hungry its crops are.
-    pub need: Need,
 }
 
 /// What a bed gets.
@@ -287,7 +251,7 @@ pub fn enough_text(volume_m3: f64, units: UnitSystem) -> String {
             format!("enough for {number} m² at 1 cm")
         }
         UnitSystem::UsCustomary => {
-            let square_feet = volume_m3 / 0.0127 / 0.092_903_04;
+            let square_feet = units.area(volume_m3 / 0.0127);
             format!("enough for {square_feet:.0} ft² at ½ in")
         }
     }

@@ -203,6 +203,20 @@ pub mod bounds {
         high: 90.0,
         unit: "deg",
     };
+    /// Area of a bed.
+    pub const BED_AREA: Bound = Bound {
+        name: "the area of a bed",
+        low: 0.01,
+        high: 100_000.0,
+        unit: "m2",
+    };
+    /// Day of a field test's result, after the heap was built.
+    pub const DAY_OF_TEST: Bound = Bound {
+        name: "the day of a field test",
+        low: 0.0,
+        high: 5000.0,
+        unit: "d",
+    };
     /// Temperature of a diary reading.
     pub const READING: Bound = Bound {
         name: "a temperature reading",

@@ -19,6 +19,11 @@ pub const LITRE_PER_US_GALLON: f64 = 3.785_411_784;
 /// m3 in a cubic yard (exact).
 const CUBIC_METRE_PER_CUBIC_YARD: f64 = 0.764_554_857_984;
 
+/// m2 in a square foot (exact).
+const SQUARE_METRE_PER_SQUARE_FOOT: f64 = 0.092_903_04;
+/// m in an inch (exact).
+const METRE_PER_INCH: f64 = 0.0254;
+
 /// degC from degF (exact).
 pub fn celsius_from_fahrenheit(fahrenheit: f64) -> f64 {
     (fahrenheit - 32.0) / 1.8
@@ -130,6 +135,41 @@ impl UnitSystem {
             Self::UsCustomary => "lb",
         };
         format!("{} {unit}", rounded_text(self.mass(kg)))
+    }
+
+    /// An area in the shown unit (m2 or square foot), from m2.
+    pub fn area(self, m2: f64) -> f64 {
+        m2 / self.one_area_m2()
+    }
+
+    /// One shown unit of area, m2.
+    pub fn one_area_m2(self) -> f64 {
+        match self {
+            Self::Metric => 1.0,
+            Self::UsCustomary => SQUARE_METRE_PER_SQUARE_FOOT,
+        }
+    }
+
+    /// Name of the shown area unit.
+    pub fn area_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "m²",
+            Self::UsCustomary => "ft²",
+        }
+    }
+
+    /// "14 m²" or "151 ft²", from m2.
+    pub fn area_text(self, m2: f64) -> String {
+        format!("{} {}", rounded_text(self.area(m2)), self.area_unit())
+    }
+
+    /// A depth of what is spread: "12 mm", "2.5 mm" or "0.47 in", from m.
+    pub fn depth_text(self, m: f64) -> String {
+        match self {
+            Self::Metric if m >= 0.004 => format!("{:.0} mm", 1000.0 * m),
+            Self::Metric => format!("{:.1} mm", 1000.0 * m),
+            Self::UsCustomary => format!("{} in", rounded_text(m / METRE_PER_INCH)),
+        }
     }
 
     /// A density in the shown unit (kg/m3 or lb/yd3), from kg/m3. 1 lb/yd3 = 0.5933 kg/m3.

@@ -30,13 +30,21 @@ pub enum View {
     Heap,
     /// Kept recipes by time of year.
     Seasons,
+    /// What comes of the heap and where it goes.
+    Spread,
     /// Large type for a class: few controls, trials, lessons.
     Class,
 }
 
 impl View {
     /// All views, in the order of the row.
-    pub const ALL: [Self; 4] = [Self::Mix, Self::Heap, Self::Seasons, Self::Class];
+    pub const ALL: [Self; 5] = [
+        Self::Mix,
+        Self::Heap,
+        Self::Seasons,
+        Self::Spread,
+        Self::Class,
+    ];
 }
 
 /// Name of a theme on screen.
@@ -229,6 +237,7 @@ impl Action {
             Self::Show(View::Mix) => "Mix".to_owned(),
             Self::Show(View::Heap) => "Heap".to_owned(),
             Self::Show(View::Seasons) => "Seasons".to_owned(),
+            Self::Show(View::Spread) => "Spread".to_owned(),
             Self::SetUnits(UnitSystem::Metric) => "Metric".to_owned(),
             Self::SetUnits(UnitSystem::UsCustomary) => "US".to_owned(),
             Self::SetTheme(choice) => theme_name(*choice).to_owned(),
@@ -327,6 +336,7 @@ impl Action {
             Self::Show(View::Mix) => "Shows ingredients, gauges and the heat plot.",
             Self::Show(View::Heap) => "Shows place, plan and the inside of the heap.",
             Self::Show(View::Seasons) => "Shows the recipes you have kept, by time of year.",
+            Self::Show(View::Spread) => "Shows what comes of the heap, where it goes and cautions.",
             Self::SetUnits(UnitSystem::Metric) => "Shows litres, kilograms and degrees Celsius.",
             Self::SetUnits(UnitSystem::UsCustomary) => {
                 "Shows gallons, pounds and degrees Fahrenheit."
@@ -379,6 +389,7 @@ impl Action {
             Self::Show(View::Mix) => control(Key::Num1),
             Self::Show(View::Heap) => control(Key::Num2),
             Self::Show(View::Seasons) => control(Key::Num3),
+            Self::Show(View::Spread) => control(Key::Num4),
             Self::SetUnits(UnitSystem::Metric) => shifted(Key::M),
             Self::SetUnits(UnitSystem::UsCustomary) => shifted(Key::U),
             Self::SetTheme(ThemeChoice::Light) => shifted(Key::L),
@@ -469,6 +480,7 @@ impl Action {
             Self::Show(View::Mix),
             Self::Show(View::Heap),
             Self::Show(View::Seasons),
+            Self::Show(View::Spread),
             Self::Show(View::Class),
             Self::ToggleNotes,
         ]

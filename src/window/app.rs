@@ -30,10 +30,12 @@ use super::notice::Notice;
 use super::plan_finder::PlanFinder;
 use super::plan_sheet::plan_sheet_ui;
 use super::season_view::seasons_ui;
+use super::spread_view::spread_ui;
 use super::state::{Page, Shown, WindowState};
 use super::store::Store;
 use super::theme::Theme;
 use super::trial_runs::TrialRuns;
+use super::turn_count::TurnCount;
 
 /// The window.
 pub struct App {
@@ -66,6 +68,7 @@ pub struct App {
     background: Background,
     /// The search for a plan.
     pub(super) finder: PlanFinder,
+    turn_count: TurnCount,
     theme: Theme,
     facts: Facts,
     asked: Vec<Action>,
@@ -102,6 +105,7 @@ impl App {
             refines: true,
             background: Background::default(),
             finder: PlanFinder::default(),
+            turn_count: TurnCount::default(),
             theme,
             facts: Facts::default(),
             asked: Vec::new(),
@@ -203,8 +207,22 @@ impl App {
             self.shown.refine(answer, &self.project, &self.catalogue);
             ctx.request_repaint();
         }
+        self.count_turnings(ctx);
         if let Some(seconds) = self.background.wants_frame_in() {
             ctx.request_repaint_after(std::time::Duration::from_secs_f64(seconds));
+        }
+    }
+
+    /// Lets the turnings be counted while they are looked at.
+    fn count_turnings(&mut self, ctx: &egui::Context) {
+        if self.state.view != View::Spread {
+            return;
+        }
+        let waking = ctx.clone();
+        let wake = move || waking.request_repaint();
+        if let Some(rows) = self.turn_count.tend(self.shown.inputs.as_ref(), wake) {
+            self.shown.turnings = rows;
+            ctx.request_repaint();
         }
     }
 
@@ -314,6 +332,7 @@ impl App {
                 View::Heap => heap_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
                 View::Class => class_ui(ui, page),
+                View::Spread => spread_ui(ui, page),
             });
         footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);

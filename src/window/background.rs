@@ -12,7 +12,7 @@
 
 use std::sync::Arc;
 
-use crate::forecast::{Band, Inputs, News, Request, Series, Stages, Worker};
+use crate::forecast::{Forecast, Inputs, News, Request, Stages, Worker};
 use crate::heap::Projection;
 
 /// Time that everything must have rested before a fine run starts, s.
@@ -23,8 +23,8 @@ const REST_S: f64 = 0.3;
 pub enum Answer {
     /// A projection, coarse or fine; none where there is nothing to rot.
     Projected(Option<Box<Projection>>, Arc<Inputs>),
-    /// The band of the members so far.
-    Band(Band),
+    /// The members so far.
+    Forecast(Arc<Forecast>),
     /// A run broke down; a sentence on it.
     Failed(String),
 }
@@ -133,7 +133,7 @@ impl Background {
                     Answer::Projected(Some(projection), inputs)
                 }
                 News::Nothing => Answer::Projected(None, inputs),
-                News::Forecast(forecast) => Answer::Band(forecast.band(Series::Centre).clone()),
+                News::Forecast(forecast) => Answer::Forecast(Arc::from(forecast)),
                 News::Failed(sentence) => Answer::Failed(sentence),
             });
         }

@@ -47,7 +47,7 @@ impl App {
         }
     }
 
-    /// An empty recipe for the same place and season.
+    /// An empty recipe for the same place, season and garden.
     fn begin_new(&mut self) {
         let project = Project {
             format: NEWEST_FORMAT,
@@ -58,6 +58,9 @@ impl App {
             mix: Mix::default(),
             heap: self.project.heap.clone(),
             own_materials: self.project.own_materials.clone(),
+            beds: self.project.beds.clone(),
+            uses: self.project.uses.clone(),
+            field_tests: Vec::new(),
         };
         self.take_over(project, None, None);
     }

@@ -179,7 +179,7 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
 }
 
 /// Evenly spaced marks, as close as the least of the steps that leaves room for their text.
-fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
+pub(super) fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
     let room = input.base_step_size * room;
     let widest = steps.last().copied().unwrap_or(1.0);
     let step = steps

@@ -14,6 +14,7 @@ use eframe::egui::{
 use super::action::Action;
 use super::balance_panel::balance_ui;
 use super::buttons::plain_button;
+use super::caution_list::caution_notes_ui;
 use super::gauge::Gauge;
 use super::heap_row::heap_row_ui;
 use super::heat_plot::HeatPlot;
@@ -151,6 +152,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if page.shown.advice.is_empty() {
                 ui.label("Nothing to advise on yet.");
             }
+            caution_notes_ui(ui, page);
         });
     ui.with_layout(egui::Layout::bottom_up(egui::Align::Min), |ui| {
         let (action, text) = if page.state.pinned.is_some() {

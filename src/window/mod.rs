@@ -5,8 +5,8 @@
 //! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
 //!
 //! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
-//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `dialogs`, `material_picker`,
-//! `materials_drawer`, `plan_sheet` draw; `gauge`,
+//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `spread_view`, `class_view`, `dialogs`,
+//! `material_picker`, `materials_drawer`, `plan_sheet` draw; `gauge`,
 //! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `background` projects what
 //! is shown in the background, `plan_finder` looks for a plan there; `theme` holds every colour and size.
 //!
@@ -19,9 +19,11 @@ pub mod amount_control;
 mod app;
 mod background;
 pub mod balance_panel;
+mod bed_rows;
 pub mod buckets;
 mod buttons;
 pub mod calendar;
+mod caution_list;
 pub mod change_label;
 pub mod class_action;
 mod class_perform;
@@ -34,6 +36,7 @@ pub mod cross_section;
 pub mod curve;
 pub mod day_line;
 pub mod dialogs;
+mod field_tests;
 pub mod file_dialog;
 mod files;
 pub mod gauge;
@@ -42,6 +45,7 @@ pub mod heap_row;
 pub mod heap_view;
 pub mod heat_plot;
 pub mod ingredient_rows;
+mod judging;
 pub mod material_picker;
 mod material_text;
 mod materials_copy;
@@ -56,6 +60,7 @@ pub mod mix_gauges;
 pub mod mix_view;
 pub mod named;
 pub mod notice;
+pub mod outcome_list;
 mod perform;
 pub mod plan_addition;
 pub mod plan_finder;
@@ -68,12 +73,18 @@ mod run;
 mod season_view;
 
 pub mod shape_picker;
+mod spread_view;
 pub mod state;
 pub mod store;
 pub mod theme;
 mod trade_off_plot;
 mod trial_runs;
+mod trouble_plot;
+mod turn_count;
+mod turn_table;
 mod unsaved;
+mod use_lists;
+mod yield_panel;
 
 pub use crate::export::section;
 pub use action::{Action, Facts, View};

@@ -13,13 +13,17 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use eframe::egui;
+
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::forecast::Inputs;
+use crate::forecast::{Forecast, Inputs, Series};
 use crate::heap::{self, Heap, Kinetics, Projection, simulate};
 use crate::material::{Catalogue, Material, Question as Asked};
 use crate::mix::balance::{Balanced, Fix, Goal, Reached, Step, WayOut, fixes};
 use crate::mix::{Blend, Gauge, Gauges, Mix, blend};
+use crate::outcome::cautions::Caution;
+use crate::outcome::turns::TurnRow;
 use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
@@ -27,6 +31,7 @@ use super::action::{Action, Facts, View};
 use super::background::Answer;
 use super::class_state::{Books, ClassState};
 use super::curve::Curve;
+use super::judging::{Judging, Subject, Wake, mix_cautions};
 use super::materials_state::DrawerState;
 use super::notice::Notices;
 use super::plan_finder::{PlanSheet, Wish};
@@ -40,6 +45,8 @@ pub struct WindowState {
     pub view: View,
     /// What the Heap view has chosen.
     pub heap: HeapViewState,
+    /// Name of the judgement that is open in the Spread view.
+    pub open_judgement: Option<String>,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
     /// The ghost.
@@ -271,7 +278,7 @@ pub struct PathField {
 }
 
 /// Everything computed from one state of the project.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub struct Shown {
     /// Counts up with every reckoning.
     pub revision: u64,
@@ -287,6 +294,14 @@ pub struct Shown {
     pub inputs: Option<Arc<Inputs>>,
     /// What to do next.
     pub advice: Vec<Advice>,
+    /// What to be careful with in the mix.
+    pub cautions: Vec<Caution>,
+    /// The members of the ensemble so far.
+    pub forecast: Option<Arc<Forecast>>,
+    /// What each further turning buys, once it has been counted.
+    pub turnings: Vec<TurnRow>,
+    /// What is judged of the projection, once it is asked for.
+    pub judging: Judging,
     /// The easiest change that brings each gauge that is off into its band.
     pub fixes: Vec<(Gauge, Fix)>,
     /// Whether the heap is left to the background.
@@ -311,18 +326,21 @@ impl Shown {
         *self = Self {
             revision: last.revision + 1,
             behind: last.behind,
+            judging: last.judging,
             of: Some((project.mix.clone(), project.heap.clone(), units)),
             ..Self::default()
         };
         match reckon(project, catalogue) {
             Err(problem) => self.problem = Some(problem),
             Ok((blend, inputs)) => {
+                self.cautions = mix_cautions(project, catalogue, &blend);
                 self.blend = Some(blend);
                 self.fixes = easiest_fixes(project, catalogue);
                 if self.behind {
                     self.curve = last.curve;
                     self.projection = last.projection;
                     self.advice = last.advice;
+                    self.forecast = last.forecast;
                 } else {
                     let projection = coarse(&inputs).map(Box::new);
                     self.take_projection(projection, &inputs, (project, catalogue));
@@ -335,7 +353,10 @@ impl Shown {
     /// Takes what the background has found.
     pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
         match answer {
-            Answer::Band(band) => self.curve.band = Some(band),
+            Answer::Forecast(forecast) => {
+                self.curve.band = Some(forecast.band(Series::Centre).clone());
+                self.forecast = Some(forecast);
+            }
             Answer::Projected(projection, inputs) => {
                 self.take_projection(projection, &inputs, (project, catalogue));
             }
@@ -351,6 +372,7 @@ impl Shown {
         (project, catalogue): (&Project, &Catalogue),
     ) {
         self.projection = projection.map(Arc::from);
+        self.forecast = None;
         let projection = self.projection.as_deref();
         self.curve = projection
             .map(|p| Curve::of(p, &inputs.heap))
@@ -361,6 +383,32 @@ impl Shown {
             let room_m3 = project.heap.shape.room_m3();
             self.advice = advise(&project.mix, &parts, blend, room_m3, projection, *units);
         }
+    }
+
+    /// Judges the projection that is shown, unless that has been done already.
+    ///
+    /// In the background, if the heap is left to it; `wake` is called when the outcome is there.
+    fn judge(
+        &mut self,
+        (project, catalogue): (&Project, &Catalogue),
+        units: UnitSystem,
+        wake: Wake,
+    ) {
+        let wake = self.behind.then_some(wake);
+        let (Some(projection), Some(blend)) = (&self.projection, &self.blend) else {
+            self.judging = Judging::default();
+            return;
+        };
+        let subject = Subject {
+            project,
+            catalogue,
+            projection,
+            blend,
+            advice: &self.advice,
+            forecast: self.forecast.as_ref(),
+            units,
+        };
+        self.judging.refresh(&subject, wake);
     }
 
     /// Forgets what it belongs to, after the catalogue has changed.
@@ -453,6 +501,15 @@ impl Page<'_> {
     pub fn refresh(&mut self) {
         self.shown
             .refresh(self.project, self.catalogue, self.state.settings.units);
+    }
+
+    /// Brings the judgements up to date with the projection that is shown.
+    pub fn judge(&mut self, ctx: &egui::Context) {
+        let ctx = ctx.clone();
+        let wake = Box::new(move || ctx.request_repaint());
+        let units = self.state.settings.units;
+        self.shown
+            .judge((self.project, self.catalogue), units, wake);
     }
 
     /// Whether a material is one of the recipe's own.

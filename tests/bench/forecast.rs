@@ -13,7 +13,8 @@ use heapwright::forecast::plan_search::{SEEDS, explore};
 use heapwright::forecast::{Draws, Ensemble, Inputs, WIDTHS, ensemble};
 use heapwright::heap::{Addition, Heap, Kinetics, Projection, Settings};
 use heapwright::mix::Totals;
-use heapwright::outcome::{Brief, shared};
+use heapwright::outcome::{Brief, Case, Outcome, shared};
+use heapwright::quantity::UnitSystem;
 
 /// One projection for all members, made once.
 static READY: std::sync::OnceLock<Projection> = std::sync::OnceLock::new();
@@ -75,6 +76,24 @@ fn forecasts(c: &mut Criterion) {
                     .map(|p| Brief::of(p, facts, &heap, &inputs.kinetics))
             });
         });
+        for (name, settings) in [("coarse", Settings::coarse()), ("fine", Settings::fine())] {
+            let Some(projection) = project_with(&totals, &heap, &settings) else {
+                continue;
+            };
+            let case = Case {
+                projection: &projection,
+                heap: &heap,
+                totals: &totals,
+                parts: &[],
+                advice: &[],
+                uses: &[],
+                units: UnitSystem::Metric,
+                kinetics: &inputs.kinetics,
+            };
+            group.bench_function(format!("whole outcome of a {name} run"), |b| {
+                b.iter(|| Outcome::of(&case, facts));
+            });
+        }
         group.bench_function("plan search", |b| {
             b.iter(|| explore(&inputs, SEEDS, facts, &never, |_| {}));
         });

@@ -80,7 +80,11 @@ fn all_frames(c: &mut Criterion) -> Result<(), Box<dyn std::error::Error>> {
     let folder = tempfile::tempdir()?;
     let mut group = c.benchmark_group("a frame");
     group.sample_size(30);
-    for (name, view) in [("Mix", View::Mix), ("Heap", View::Heap)] {
+    for (name, view) in [
+        ("Mix", View::Mix),
+        ("Heap", View::Heap),
+        ("Spread", View::Spread),
+    ] {
         for (place, background) in [("background", true), ("frame", false)] {
             let mut harness = window(folder.path(), view, background)?;
             let title = format!("{name}, dragging, heap in the {place}");

@@ -237,6 +237,8 @@ fn numbers_that_cannot_be_are_refused_wherever_they_stand() {
         ("settles_share: 0.15", "settles_share: ", "settling"),
         ("fast: 0.25", "fast: ", "pools"),
         ("high: 260.0", "high: ", "bulk density"),
+        ("area_m2: 12.5", "area_m2: ", "bed 2"),
+        ("day: 130.5", "day: ", "field test 1"),
     ];
     for (from, field, named) in places {
         for number in ["NaN", "inf", "-inf", "1e300", "-1e300", "1e999", "-7.5"] {

@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
+use heapwright::garden::Use;
 use heapwright::heap::{Deed, Lid, Placing, Shape};
 use heapwright::quantity::Measure;
 
@@ -74,7 +75,7 @@ fn format_1_holds_what_was_written_into_it() {
 }
 
 #[test]
-fn format_2_is_format_1_with_a_stock_and_a_state() {
+fn format_2_is_format_1_with_a_stock_a_state_and_a_garden() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats");
     let of = |name: &str| file::read(&folder.join(name), catalogue()).unwrap().project;
     let first = of("format-1.heap.ron");
@@ -90,8 +91,16 @@ fn format_2_is_format_1_with_a_stock_and_a_state() {
     assert_eq!(rows[3].condition.wilted_days, 1.5);
     assert_eq!(rows[3].condition.packed, -0.25);
     assert!(rows[..3].iter().all(|row| row.condition.is_as_listed()));
+    assert!(first.beds.is_empty() && first.uses.is_empty() && first.field_tests.is_empty());
+    assert_eq!(second.beds.len(), 2);
+    assert_eq!(second.beds[0].area_m2.to_bits(), (0.1_f64 + 0.2).to_bits());
+    assert_eq!(second.uses, [Use::Beds, Use::RawFood]);
+    assert_eq!(second.field_tests[0].test, "bag");
     // Nothing else differs between the two files.
     let mut same = second.clone();
+    same.beds.clear();
+    same.uses.clear();
+    same.field_tests.clear();
     same.mix.ingredients[3].condition = first.mix.ingredients[3].condition;
     assert_eq!(same.mix.ingredients[2].stock.take(), Some(6.5));
     assert_eq!(same, first);

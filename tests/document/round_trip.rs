@@ -5,6 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
+use heapwright::garden::{Bed, Need, TestResult, Use};
 use heapwright::heap::{Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Shape};
 use heapwright::material::{Catalogue, Condition, Material};
 use heapwright::mix::{Ingredient, Mix};
@@ -123,6 +124,27 @@ fn own_materials() -> impl Strategy<Value = Vec<Material>> {
     )
 }
 
+fn garden() -> impl Strategy<Value = (Vec<Bed>, Vec<Use>, Vec<TestResult>)> {
+    let bed = (line(), 0.01..=1e5, 0_usize..3).prop_map(|(name, area_m2, need)| Bed {
+        name,
+        area_m2,
+        need: Need::ALL[need],
+    });
+    let test = (line(), 0.0..=5000.0, any::<usize>(), any::<String>()).prop_map(
+        |(test, day, result, note)| TestResult {
+            test,
+            day,
+            result,
+            note,
+        },
+    );
+    (
+        proptest::collection::vec(bed, 0..4),
+        proptest::sample::subsequence(Use::ALL.to_vec(), 0..=6),
+        proptest::collection::vec(test, 0..3),
+    )
+}
+
 /// Any project that passes its own check.
 pub fn project() -> impl Strategy<Value = Project> {
     let stock = proptest::option::of(0.0..=1e5);
@@ -138,31 +160,37 @@ pub fn project() -> impl Strategy<Value = Project> {
     let notes = proptest::collection::vec(any::<char>(), 0..60)
         .prop_map(|letters| letters.into_iter().collect::<String>());
     let texts = (line(), line(), notes);
-    (texts, 0_usize..4, rows, 0.0..=1e6, heap(), own_materials()).prop_map(
-        |((title, place, notes), season, rows, added_water_l, heap, own_materials)| Project {
-            format: NEWEST_FORMAT,
-            title,
-            season: Season::ALL[season],
-            place,
-            notes,
-            mix: Mix {
-                ingredients: rows
-                    .into_iter()
-                    .enumerate()
-                    .map(
-                        |(index, (locked, value, measure, stock, condition))| Ingredient {
-                            material: own_materials[index % own_materials.len()].id.clone(),
-                            amount: Amount::new(value, measure),
-                            locked,
-                            stock,
-                            condition,
-                        },
-                    )
-                    .collect(),
-                added_water_l,
-            },
-            heap,
-            own_materials,
+    let land = (heap(), own_materials(), garden());
+    (texts, 0_usize..4, rows, 0.0..=1e6, land).prop_map(
+        |((title, place, notes), season, rows, added_water_l, (heap, own_materials, garden))| {
+            Project {
+                format: NEWEST_FORMAT,
+                title,
+                season: Season::ALL[season],
+                place,
+                notes,
+                mix: Mix {
+                    ingredients: rows
+                        .into_iter()
+                        .enumerate()
+                        .map(
+                            |(index, (locked, value, measure, stock, condition))| Ingredient {
+                                material: own_materials[index % own_materials.len()].id.clone(),
+                                amount: Amount::new(value, measure),
+                                locked,
+                                stock,
+                                condition,
+                            },
+                        )
+                        .collect(),
+                    added_water_l,
+                },
+                heap,
+                own_materials,
+                beds: garden.0,
+                uses: garden.1,
+                field_tests: garden.2,
+            }
         },
     )
 }

@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use heapwright::document::{NEWEST_FORMAT, Project, Season};
+use heapwright::garden::{Bed, Need, TestResult, Use};
 use heapwright::heap::{
     Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Placing, Plan, Shape, Turning,
 };
@@ -186,5 +187,24 @@ pub fn rich_project() -> Project {
             material("own_reeds", 0.2, 0.46, 0.008),
             material("own_tea", 0.6, 0.45, 0.04),
         ],
+        beds: vec![
+            Bed {
+                name: "Long bed \"by the wall\" (invented)".to_owned(),
+                area_m2: 0.1 + 0.2,
+                need: Need::High,
+            },
+            Bed {
+                name: String::new(),
+                area_m2: 12.5,
+                need: Need::Low,
+            },
+        ],
+        uses: vec![Use::Beds, Use::RawFood],
+        field_tests: vec![TestResult {
+            test: "bag".to_owned(),
+            day: 130.5,
+            result: 1,
+            note: "smelt of vinegar\nonce more in a month".to_owned(),
+        }],
     }
 }

@@ -6,39 +6,44 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// Who may import whom.
-const ALLOWED: [(&str, &[&str]); 11] = [
+const ALLOWED: [(&str, &[&str]); 12] = [
     ("quantity", &[]),
+    ("garden", &[]),
     ("material", &["quantity"]),
     ("diary", &["quantity"]),
     ("mix", &["material", "quantity"]),
     ("heap", &["mix", "material", "quantity"]),
-    ("outcome", &["diary", "heap", "mix", "material", "quantity"]),
+    (
+        "outcome",
+        &["garden", "diary", "heap", "mix", "material", "quantity"],
+    ),
     (
         "forecast",
         &["outcome", "diary", "heap", "mix", "material", "quantity"],
     ),
     (
         "document",
-        &["diary", "heap", "mix", "material", "quantity"],
+        &["garden", "diary", "heap", "mix", "material", "quantity"],
     ),
     (
         "export",
         &[
-            "document", "forecast", "outcome", "diary", "heap", "mix", "material", "quantity",
+            "document", "forecast", "outcome", "garden", "diary", "heap", "mix", "material",
+            "quantity",
         ],
     ),
     (
         "command",
         &[
-            "export", "document", "forecast", "outcome", "diary", "heap", "mix", "material",
-            "quantity",
+            "export", "document", "forecast", "outcome", "garden", "diary", "heap", "mix",
+            "material", "quantity",
         ],
     ),
     (
         "window",
         &[
-            "export", "document", "forecast", "outcome", "diary", "heap", "mix", "material",
-            "quantity",
+            "export", "document", "forecast", "outcome", "garden", "diary", "heap", "mix",
+            "material", "quantity",
         ],
     ),
 ];

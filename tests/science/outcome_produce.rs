@@ -1,11 +1,12 @@
 //! What comes out and what it feeds, against published losses, compositions and releases.
 
 use heapwright::document::Project;
+use heapwright::garden::{Bed, Need};
 use heapwright::heap::rot::acidity;
 use heapwright::material::Catalogue;
 use heapwright::mix::Part;
 use heapwright::outcome::Facts;
-use heapwright::outcome::nutrient::{Bed, Kind, Need, UseTable, enough_text, kind_of};
+use heapwright::outcome::nutrient::{Kind, UseTable, enough_text, kind_of};
 use heapwright::outcome::produce::{Brought, Produce};
 use heapwright::quantity::{Amount, Measure, Range, UnitSystem};
 

@@ -1,9 +1,10 @@
 //! Smell, trouble and cautions: each condition set off and not set off; words that never promise.
 
+use heapwright::garden::Use;
 use heapwright::heap::{Heap, Projection};
 use heapwright::material::Catalogue;
 use heapwright::mix::{Part, Totals, blend};
-use heapwright::outcome::cautions::{Situation, Use, on_material, that_apply};
+use heapwright::outcome::cautions::{Situation, on_material, that_apply};
 use heapwright::outcome::smell::{Kind, course, troubles};
 use heapwright::outcome::{Advice, Change, Facts};
 use heapwright::quantity::{Amount, Measure};

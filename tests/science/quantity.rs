@@ -196,3 +196,14 @@ fn ranges_keep_their_order_through_falling_formulas() {
     assert!(!Range::new(0.0, 1.0, f64::INFINITY).is_sound());
     close(range.width(), 20.0);
 }
+
+#[test]
+fn areas_and_depths_are_said_in_both_systems() {
+    // International yard and pound agreement of 1959: 1 ft = 0.3048 m exactly, so 1 ft2 = 0.09290304 m2.
+    let us = UnitSystem::UsCustomary;
+    assert!((us.area(0.3048 * 0.3048) - 1.0).abs() < 1e-12);
+    assert_eq!(us.area_text(0.3048 * 0.3048 * 100.0), "100 ft²");
+    assert_eq!(UnitSystem::Metric.area_text(14.0), "14 m²");
+    assert_eq!(us.depth_text(0.0127), "0.5 in");
+    assert_eq!(UnitSystem::Metric.depth_text(0.0127), "13 mm");
+}

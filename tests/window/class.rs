@@ -111,7 +111,10 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
         window.run();
     }
     assert!(window.shows("Claimed"));
-    window.harness.state_mut().ask(Action::Class(ClassAction::RunTrial));
+    window
+        .harness
+        .state_mut()
+        .ask(Action::Class(ClassAction::RunTrial));
     window.harness.step();
     window.harness.step();
     wait_for_pairs(&mut window, 8);

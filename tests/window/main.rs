@@ -19,6 +19,7 @@ mod monkey;
 mod names;
 mod picker;
 mod plan_search;
+mod spread;
 mod start;
 mod support;
 mod theme;

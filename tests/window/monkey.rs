@@ -19,12 +19,12 @@ enum Deed {
     Slide(usize, f64),
     Type(usize, &'static str),
     Press(Key),
-    /// Pushes a button of the Heap view, or picks one of its drawings.
+    /// Pushes a button of the Heap or the Spread view, or picks a drawing.
     Push(&'static str),
 }
 
-/// What can be pushed in the Heap view.
-const HEAP_BUTTONS: [&str; 14] = [
+/// What can be pushed in the Heap and the Spread view.
+const BUTTONS: [&str; 20] = [
     "+ Turn",
     "+ Turn inside out",
     "+ Water",
@@ -39,6 +39,12 @@ const HEAP_BUTTONS: [&str; 14] = [
     "in the sun",
     "Play",
     "Moisture",
+    "+ Add bed",
+    "Drop bed 1",
+    "Drop bed 2",
+    "seedlings",
+    "Bag test",
+    "ammonia",
 ];
 
 fn action() -> impl Strategy<Value = Action> {
@@ -72,6 +78,7 @@ fn action() -> impl Strategy<Value = Action> {
         Action::Show(View::Mix),
         Action::Show(View::Heap),
         Action::Show(View::Seasons),
+        Action::Show(View::Spread),
         Action::SetUnits(UnitSystem::Metric),
         Action::SetUnits(UnitSystem::UsCustomary),
         Action::SetTheme(ThemeChoice::Dark),
@@ -133,7 +140,7 @@ fn deed() -> impl Strategy<Value = Deed> {
         3 => (0usize..9, value).prop_map(|(which, value)| Deed::Slide(which, value)),
         2 => (0usize..12, text).prop_map(|(which, text)| Deed::Type(which, text)),
         1 => key.prop_map(Deed::Press),
-        2 => prop::sample::select(HEAP_BUTTONS.to_vec()).prop_map(Deed::Push),
+        2 => prop::sample::select(BUTTONS.to_vec()).prop_map(Deed::Push),
     ]
 }
 

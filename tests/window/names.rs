@@ -36,6 +36,7 @@ fn every_part_of_the_window_has_names_and_letters() {
         Action::ToggleNotices,
         Action::Show(View::Seasons),
         Action::Keep,
+        Action::Show(View::Spread),
         Action::Show(View::Heap),
         Action::ProposePlan,
         Action::LeavePlan,
@@ -162,6 +163,44 @@ fn the_keyboard_reaches_every_control_of_the_heap_view() {
         "Play",
         "Day of the cross-section",
         "Marker 1: Turn",
+    ] {
+        assert!(
+            reached.contains(name),
+            "Tab never came to {name}: {reached:?}"
+        );
+    }
+}
+
+#[test]
+fn the_keyboard_reaches_the_controls_of_the_spread_view() {
+    let mut window = window();
+    window.press("Spread");
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..160 {
+        window.harness.key_press(egui::Key::Tab);
+        window.harness.step();
+        let focused = window
+            .harness
+            .root()
+            .children_recursive()
+            .map(|node| node.accesskit_node())
+            .find(|node| node.is_focused())
+            .and_then(|node| node.label());
+        reached.extend(focused);
+    }
+    for name in [
+        "Seeds and roots",
+        "Plan turnings",
+        "Rules on heat",
+        "beds",
+        "near water",
+        "+ Add bed",
+        "Name of bed 1",
+        "Area of bed 1",
+        "Need of bed 1",
+        "Drop bed 1",
+        "Distances to water",
+        "Bag test",
     ] {
         assert!(
             reached.contains(name),

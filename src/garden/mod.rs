@@ -1,0 +1,102 @@
+//! The garden that the compost is for: its beds, what the compost is used for, what tests of it have shown.
+//!
+//! In: what the person enters. Out: plain data, saved with the recipe.
+//!
+//! Not here: what a bed gets (`outcome::nutrient`), cautions (`outcome::cautions`), how a field test is done
+//! (`outcome::finish`), whether a number can be (`document`).
+//!
+//! Held against: `tests/document/round_trip.rs`, `tests/science/outcome_produce.rs`.
+
+use serde::{Deserialize, Serialize};
+
+/// How hungry the crops of a bed are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Need {
+    /// Herbs, beans, roots.
+    Low,
+    /// Most vegetables and flowers.
+    Medium,
+    /// Cabbages, squashes, maize.
+    High,
+}
+
+impl Need {
+    /// All three, in order.
+    pub const ALL: [Self; 3] = [Self::Low, Self::Medium, Self::High];
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Low => "low",
+            Self::Medium => "medium",
+            Self::High => "high",
+        }
+    }
+}
+
+/// A bed of the garden.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bed {
+    /// What it is called; may be blank.
+    pub name: String,
+    /// Area, m2.
+    pub area_m2: f64,
+    /// How hungry its crops are.
+    pub need: Need,
+}
+
+/// What the compost is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Use {
+    /// Spread on beds.
+    Beds,
+    /// Beds of food eaten raw.
+    RawFood,
+    /// In pots.
+    Pots,
+    /// For seedlings.
+    Seedlings,
+    /// As mulch.
+    Mulch,
+    /// Near a stream, spring or well.
+    NearWater,
+}
+
+impl Use {
+    /// All of them, in order.
+    pub const ALL: [Self; 6] = [
+        Self::Beds,
+        Self::RawFood,
+        Self::Pots,
+        Self::Seedlings,
+        Self::Mulch,
+        Self::NearWater,
+    ];
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Beds => "beds",
+            Self::RawFood => "food eaten raw",
+            Self::Pots => "pots",
+            Self::Seedlings => "seedlings",
+            Self::Mulch => "mulch",
+            Self::NearWater => "near water",
+        }
+    }
+}
+
+/// A result of a field test that a person has entered.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TestResult {
+    /// Id of the test.
+    pub test: String,
+    /// Days after the heap was built.
+    pub day: f64,
+    /// Which of the test's results, from 0.
+    pub result: usize,
+    /// Anything worth keeping with it.
+    pub note: String,
+}
