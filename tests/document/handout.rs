@@ -74,6 +74,9 @@ fn said_by_report(assessment: &Assessment<'_>) -> Vec<String> {
         .collect();
     assert!(said.len() >= 6, "{text}");
     let (_, heap) = text.split_once("The heap, ").unwrap();
+    // What would come of it is longer than a page; the handout leaves it to the window.
+    let (heap, _) = heap.split_once("\nWhat would come of it").unwrap();
+    let heap = heap.trim_end();
     said.extend(heap.lines().skip(1).map(|line| line.trim().to_owned()));
     assert!(said.len() >= 10, "{text}");
     said
