@@ -18,7 +18,7 @@ use crate::material::{Catalogue, questions};
 use super::action::{Action, Facts, View};
 use super::background::{Answer, Background};
 use super::change_label::change_label;
-use super::class_state::Books;
+use super::class_books::Books;
 use super::class_view::{ZOOM, class_ui};
 use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
 use super::heap_view::heap_ui;

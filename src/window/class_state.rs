@@ -1,42 +1,18 @@
 //! What is chosen and shown in the Class view.
 //!
-//! In: nothing. Out: [`ClassState`], the ready trials and lessons as [`Books`].
+//! In: nothing. Out: [`ClassState`].
 //!
-//! Not here: drawing (`class_view`, `class_trial`), running a trial (`trial_runs`).
+//! Not here: drawing (`class_view`, `class_trial`), running a trial (`trial_runs`), trials and lessons
+//! themselves (`class_books`).
 //!
 //! Held against: `tests/window/class.rs`.
 
 use std::sync::Arc;
 
-use crate::forecast::{Comparison, Lesson, Show, Trial};
+use crate::forecast::{Comparison, Show, Trial};
 use crate::heap::Projection;
-use crate::material::Catalogue;
 
-/// What a class can look at, read once.
-#[derive(Debug, Clone, Default)]
-pub struct Books {
-    /// The ready trials.
-    pub trials: Vec<Trial>,
-    /// The ready lessons.
-    pub lessons: Vec<Lesson>,
-}
-
-impl Books {
-    /// The ready ones.
-    ///
-    /// # Errors
-    /// A sentence if a built-in file is damaged.
-    pub fn ready(catalogue: &Catalogue) -> Result<Self, String> {
-        let trials = Trial::ready().map_err(|problem| problem.to_string())?;
-        let lessons = Lesson::ready().map_err(|problem| problem.to_string())?;
-        for lesson in &lessons {
-            lesson
-                .check(&trials, catalogue)
-                .map_err(|problem| problem.to_string())?;
-        }
-        Ok(Self { trials, lessons })
-    }
-}
+use super::class_books::Books;
 
 /// What the class works with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -10,16 +10,16 @@
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
 use crate::export::gauge_text;
-use crate::forecast::{Comparison, Effect, Series, Show, Trial};
+use crate::forecast::{Comparison, Effect, Measured, Series, Show, Trial};
 use crate::heap::Projection;
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 
 use super::action::{Action, ClassAction};
 use super::buttons::{plain_button, styled_button};
 use super::class_state::TrialShown;
-use super::class_view::guess_ui;
 use super::cross_section::CrossSection;
 use super::curve::Curve;
+use super::guess_panel::guess_ui;
 use super::heat_plot::HeatPlot;
 use super::material_text::material_text;
 use super::mix_view::card;
@@ -299,7 +299,12 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
 /// The effects that count most, in thresholds of what can be felt.
 fn largest(comparison: &Comparison) -> Vec<&Effect> {
     let mut effects: Vec<&Effect> = comparison.effects.iter().collect();
-    effects.sort_by(|a, b| b.weight().abs().total_cmp(&a.weight().abs()));
+    // The peak stands first, whatever it is: every claim is about heat to begin with.
+    let rank = |effect: &Effect| match effect.measured {
+        Measured::Peak => f64::INFINITY,
+        _ => effect.weight().abs(),
+    };
+    effects.sort_by(|a, b| rank(b).total_cmp(&rank(a)));
     effects.truncate(MOST_EFFECTS);
     effects
 }
@@ -321,6 +326,7 @@ fn curves_ui(
         curve: &second,
         ghost: Some(&first),
         detail: None,
+        key: false,
         start_day_of_year: heap.start_day_of_year,
         days: heap.days,
         units: page.state.settings.units,

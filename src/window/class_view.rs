@@ -7,9 +7,7 @@
 //!
 //! Held against: `tests/window/class.rs`.
 
-use eframe::egui::{
-    self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Slider, Ui, pos2, vec2,
-};
+use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
 use crate::material::Side;
 use crate::quantity::UnitSystem;
@@ -20,10 +18,10 @@ use super::class_state::Mode;
 use super::class_trial::{lesson_ui, trial_ui};
 use super::curve::Curve;
 use super::gauge::Gauge;
+use super::guess_panel::guess_ui;
 use super::heat_plot::HeatPlot;
 use super::mix_gauges::class_readings;
 use super::mix_view::card;
-use super::named::Named;
 use super::state::Page;
 use super::theme::strong;
 
@@ -140,55 +138,20 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
         curve.sentence(units)
     };
     ui.label(RichText::new(words).color(page.look.colours.text_weak.0));
+    if page.state.pinned.is_some() {
+        ui.label("dashed: as it was");
+    }
     HeatPlot {
         curve,
         ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
+        key: false,
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,
         units,
         look: page.look,
     }
     .show(ui);
-}
-
-/// The question, the slider, the guesses; after the reveal the guesses stay to be compared.
-pub fn guess_ui(
-    ui: &mut Ui,
-    page: &mut Page<'_>,
-    (question, (low, high, unit)): (&str, (f64, f64, &str)),
-) {
-    let guess = &mut page.state.class.guess;
-    if !guess.hidden && guess.noted.is_empty() {
-        return;
-    }
-    ui.label(strong(question));
-    if guess.hidden {
-        guess.value = guess.value.clamp(low, high);
-        ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(60.0);
-        ui.add(
-            Slider::new(&mut guess.value, low..=high)
-                .fixed_decimals(0)
-                .suffix(format!(" {unit}")),
-        )
-        .named("The guess")
-        .on_hover_text("Where the class thinks it will be.");
-    }
-    if let Some([least, middle, most]) = guess.spread() {
-        let count = guess.noted.len();
-        ui.label(format!(
-            "{count} guessed: {least:.0} to {most:.0} {unit}, middle {middle:.0}"
-        ));
-    }
-    if guess.hidden {
-        ui.horizontal_wrapped(|ui| {
-            for action in [ClassAction::NoteGuess, ClassAction::Reveal] {
-                let action = Action::Class(action);
-                let text = action.text(page.facts);
-                styled_button(ui, page, action, Button::new(text.as_str()), &text);
-            }
-        });
-    }
 }
 
 /// The five big controls.

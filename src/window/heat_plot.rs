@@ -42,6 +42,8 @@ pub struct HeatPlot<'a> {
     pub ghost: Option<&'a Curve>,
     /// Middle, edge, deeds and the day looked at, where there is room for them.
     pub detail: Option<Detail<'a>>,
+    /// Whether a key lies over the plot; it never does where there is detail.
+    pub key: bool,
     /// Day of the year the heap is built.
     pub start_day_of_year: f64,
     /// Days projected.
@@ -59,6 +61,7 @@ impl HeatPlot<'_> {
             curve,
             ghost,
             detail,
+            key,
             start_day_of_year,
             days,
             units,
@@ -112,8 +115,8 @@ impl HeatPlot<'_> {
             });
         let plot = match detail {
             // The key stands above instead, where it covers no curve.
-            Some(_) => plot,
-            None => plot.legend(legend()),
+            None if key => plot.legend(legend()),
+            _ => plot,
         };
         let shown = plot.show(ui, |plot| {
             plot.set_plot_bounds_x(0.0..=days.max(1.0));

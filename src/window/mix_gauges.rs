@@ -209,7 +209,7 @@ fn largest(what: &str, source: &Source<'_>, share: impl Fn(&PartShare) -> f64) -
     format!("{what} mostly from {}", words.join(", "))
 }
 
-/// The two gauges a class looks at: C:N and moisture; none for an empty mix.
+/// The gauges a class looks at: C:N, moisture and volume; none for an empty mix.
 pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
     let Some(blend) = &page.shown.blend else {
         return Vec::new();
@@ -221,7 +221,7 @@ pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
         room_m3: page.project.heap.shape.room_m3(),
         units: page.state.settings.units,
     });
-    readings.truncate(2);
+    readings.truncate(3);
     readings
 }
 

@@ -29,7 +29,8 @@ use crate::quantity::UnitSystem;
 
 use super::action::{Action, Facts, View};
 use super::background::Answer;
-use super::class_state::{Books, ClassState};
+use super::class_books::Books;
+use super::class_state::ClassState;
 use super::curve::Curve;
 use super::judging::{Judging, Subject, Wake, mix_cautions};
 use super::materials_state::DrawerState;

@@ -323,10 +323,12 @@ fn a_forecast_that_is_called_off_ends_at_once() {
         called_off.run(&inputs(4.0), &stop, |_| stop.store(true, Ordering::SeqCst))
     });
     let forecast = forecast.unwrap();
-    assert_eq!(forecast.members(), 8, "it was called off when it told of 8");
+    // It is called off when it tells of 8; a thread kept waiting by the machine while the other runs ahead adds
+    // to that, but never comes near all of them.
+    let members = forecast.members();
+    assert!((8..1000).contains(&members), "{members}");
     assert_eq!(forecast.wanted(), 10_000);
-    // Typical, eight, and what two threads had in hand; a thread kept waiting by the machine while the other
-    // ran ahead adds to that, but never comes near all of them.
+    // Typical, those, and what two threads had in hand.
     let started = STARTED.load(Ordering::SeqCst);
     assert!((9..1000).contains(&started), "{started}");
 }

@@ -55,8 +55,8 @@ fn type_is_larger_here_and_as_before_elsewhere() {
 fn every_big_control_changes_the_heap_and_leaves_a_ghost() {
     let mut window = class_window();
     for (name, changes) in [
-        ("+ one bucket of Grass clippings", "mix"),
-        ("+ one bucket of Autumn leaves", "mix"),
+        ("+1 bucket Grass clippings", "mix"),
+        ("+1 bucket Autumn leaves", "mix"),
         ("Turn it", "plan"),
         ("Water it", "mix"),
         ("Half the size", "mix"),
@@ -186,4 +186,37 @@ fn the_handout_is_written_beside_the_recipe_and_never_over_it() {
     }
     assert_eq!(std::fs::read(&recipe).unwrap(), b"a recipe");
     assert!(std::fs::read(&page).unwrap().starts_with(b"%PDF-"));
+}
+
+#[test]
+fn a_teachers_own_trial_and_lesson_are_found_and_a_broken_one_is_told_of() {
+    let folder = tempfile::tempdir().unwrap();
+    let folders = heapwright::document::Folders::under(folder.path());
+    let at = |kind: &str, name: &str, text: &str| {
+        let place = folders.recipes.join(kind);
+        std::fs::create_dir_all(&place).unwrap();
+        std::fs::write(place.join(name), text).unwrap();
+    };
+    let trial = r#"[(
+        id: "two_buckets", title: "Two buckets", claim: "Two buckets of grass do it.",
+        differs: "Two buckets of grass more.", common: [],
+        change: [Add(material: "grass_fresh", amount: (value: 2.0, measure: Bucket))],
+        evidence: [], cannot_tell: "How it smells.",
+    )]"#;
+    let lesson = r#"(
+        id: "ours", title: "Ours", minutes: 5,
+        stops: [(say: "What do two buckets do?", show: Trial("two_buckets"), guess_first: true, notes: "")],
+    )"#;
+    at("Trials", "ours.ron", trial);
+    at("Trials", "broken.ron", "[(id: 3)]");
+    at("Lessons", "ours.ron", lesson);
+    let mut window = window_in(folder, None, crate::support::no_dialog());
+    show(&mut window);
+    ask(&mut window, ClassAction::Mode(Mode::Lessons));
+    let ready = heapwright::forecast::Lesson::ready().unwrap().len();
+    ask(&mut window, ClassAction::Lesson(ready));
+    assert!(window.shows("What do two buckets do?"));
+    assert!(window.shows("Two buckets of grass more."));
+    let told = format!("{:?}", window.app().state.notices);
+    assert!(told.contains("broken.ron"), "{told}");
 }
