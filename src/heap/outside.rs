@@ -103,6 +103,8 @@ pub struct Skinned {
     pub resistance_m2_k_per_w: f64,
     /// Share open to air and steam.
     pub open_share: f64,
+    /// What a cover adds to the way of steam and oxygen by diffusion, s/m.
+    pub gas_resistance_s_per_m: f64,
     /// Length of heap that costs air as much as finding its way to the gaps, m; endless without gaps.
     pub constriction_m: f64,
     /// Whether it lies on the ground.
@@ -153,6 +155,11 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
                 },
                 resistance_m2_k_per_w: wall.resistance_m2_k_per_w,
                 open_share: wall.open_share,
+                gas_resistance_s_per_m: if covered && face.facing != Facing::Base {
+                    cover.gas_resistance_s_per_m()
+                } else {
+                    0.0
+                },
                 constriction_m: constriction_m(&wall),
                 on_ground: face.facing == Facing::Base && !skin.raised,
             }

@@ -44,9 +44,9 @@ pub struct Face {
     pub gas_film_kg_per_s: f64,
 }
 
-/// Gas film of an open area, kg dry air per second.
-pub fn gas_film_kg_per_s(open_area_m2: f64) -> f64 {
-    GAS_FILM_M_PER_S * FILM_AIR_KG_PER_M3 * open_area_m2
+/// Gas film of an open area with a cover of this resistance (s/m) in series, kg dry air per second.
+pub fn gas_film_kg_per_s(open_area_m2: f64, cover_s_per_m: f64) -> f64 {
+    FILM_AIR_KG_PER_M3 * open_area_m2 / (1.0 / GAS_FILM_M_PER_S + cover_s_per_m)
 }
 
 /// `x / (1 - exp(-x))`: how much advection steepens (or flattens) the conduction to the surface.

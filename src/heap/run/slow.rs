@@ -107,14 +107,14 @@ impl Run<'_> {
                 gas_film_kg_per_s: if dressed.on_ground {
                     0.0
                 } else {
-                    surface::gas_film_kg_per_s(open_area)
+                    surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m)
                 },
             };
             self.film_leaving[c] += self.faces[i].gas_film_kg_per_s;
             // Air has to pass the half cell and then find the gaps; without gaps nothing passes.
             let passage = area / (depth + dressed.constriction_m);
             let inside = self.density[c] * passage;
-            let film_flow = surface::gas_film_kg_per_s(open_area);
+            let film_flow = surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m);
             self.exposed_diffusion[i] = if open_area > 0.0 && !dressed.on_ground {
                 inside * film_flow / (inside + film_flow)
             } else {
