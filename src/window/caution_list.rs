@@ -30,24 +30,21 @@ pub(super) fn cautions_ui(ui: &mut Ui, cautions: &[Caution], look: Look<'_>) {
         .auto_shrink([false, false])
         .show(ui, |ui| {
             for caution in cautions {
-                caution_ui(ui, caution, false);
+                caution_ui(ui, caution);
             }
         });
 }
 
-fn caution_ui(ui: &mut Ui, caution: &Caution, in_one_line: bool) {
+fn caution_ui(ui: &mut Ui, caution: &Caution) {
     let memory = if caution.trust == Trust::Recalled {
         ", unconfirmed"
     } else {
         ""
     };
     let text = format!("• {}{memory}.", caution.text);
-    let label = Label::new(RichText::new(text).small()).sense(Sense::hover());
-    let label = if in_one_line {
-        label.truncate().show_tooltip_when_elided(false)
-    } else {
-        label.wrap()
-    };
+    let label = Label::new(RichText::new(text).small())
+        .wrap()
+        .sense(Sense::hover());
     let source = format!(
         "{}. Source: {} ({}).",
         caution.text,
@@ -71,7 +68,7 @@ pub(super) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
             .color(weak),
     );
     for caution in page.shown.cautions.iter().take(MOST_NOTES) {
-        caution_ui(ui, caution, true);
+        caution_ui(ui, caution);
     }
     if count > MOST_NOTES {
         let more = format!("{} more in Spread", count - MOST_NOTES);
