@@ -17,6 +17,8 @@ pub enum ClassAction {
     Mode(Mode),
     /// Go on (`true`) or back.
     Step(bool),
+    /// Choose a trial, by its place.
+    Trial(usize),
     /// Choose a lesson, by its place.
     Lesson(usize),
     /// Let the class guess before it sees, or not.
@@ -39,6 +41,10 @@ pub enum ClassAction {
     StopTrial,
     /// Write the handout.
     Handout,
+    /// Write a picture of the curve.
+    CurvePicture,
+    /// Write a picture of the inside on the day looked at.
+    InsidePicture,
     /// Copy the handout's text.
     CopyHandout,
 }
@@ -51,6 +57,7 @@ impl ClassAction {
             Self::Mode(mode) => mode.label().to_owned(),
             Self::Step(true) => "On".to_owned(),
             Self::Step(false) => "Back".to_owned(),
+            Self::Trial(_) => "Trial".to_owned(),
             Self::Lesson(_) => "Lesson".to_owned(),
             Self::GuessFirst => "Guess first".to_owned(),
             Self::NoteGuess => "Note the guess".to_owned(),
@@ -63,6 +70,8 @@ impl ClassAction {
             Self::RunTrial => "Run it".to_owned(),
             Self::StopTrial => "Stop".to_owned(),
             Self::Handout => "Handout…".to_owned(),
+            Self::CurvePicture => "Picture of the curve…".to_owned(),
+            Self::InsidePicture => "Picture of the inside…".to_owned(),
             Self::CopyHandout => "Copy text".to_owned(),
         }
     }
@@ -75,6 +84,7 @@ impl ClassAction {
             Self::Mode(Mode::Lessons) => "Goes through an ordered walk with speaker's notes.",
             Self::Step(true) => "Goes on (page down).",
             Self::Step(false) => "Goes back (page up).",
+            Self::Trial(_) => "Shows this trial.",
             Self::Lesson(_) => "Begins this lesson.",
             Self::GuessFirst => "Hides every answer until the class has guessed.",
             Self::NoteGuess => "Notes the guess on the slider.",
@@ -86,6 +96,12 @@ impl ClassAction {
             Self::RunTrial => "Runs both heaps many times with the same luck.",
             Self::StopTrial => "Calls the run off; what was found stays.",
             Self::Handout => "Writes the recipe, the curve and an empty log on one page as PDF.",
+            Self::CurvePicture => {
+                "Writes the heat curve with its band as PNG, twice as fine as the screen."
+            }
+            Self::InsidePicture => {
+                "Writes the cross-section on the day looked at as PNG, twice as fine as the screen."
+            }
             Self::CopyHandout => "Copies the handout as plain text.",
         }
     }

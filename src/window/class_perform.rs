@@ -11,7 +11,10 @@ use std::path::Path;
 use eframe::egui;
 
 use crate::document::file;
-use crate::export::{Assessment, Handout, Paper, handout, handout_text};
+use crate::export::{
+    Assessment, Handout, Paper, Sheet, curve_sheet, handout, handout_text, picture_png,
+    section_sheet,
+};
 use crate::forecast::{Case, Ensemble, Inputs, Trial};
 use crate::heap::{Deed, Turning};
 use crate::mix::Change;
@@ -41,6 +44,10 @@ impl App {
                 class.guess.ask(0.0);
             }
             ClassAction::Step(forward) => class.step(&self.books, forward),
+            ClassAction::Trial(place) => {
+                class.trial = place;
+                class.guess.ask(0.0);
+            }
             ClassAction::Lesson(place) => {
                 class.lesson = (place, 0);
                 class.guess.ask(0.0);
@@ -82,6 +89,8 @@ impl App {
                 }
             }
             ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
+            ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
+            ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
             ClassAction::CopyHandout => self.copy_handout(ctx),
         }
     }
@@ -173,26 +182,36 @@ impl App {
         })
     }
 
-    /// Writes the handout as a PDF file.
-    pub(super) fn write_handout(&mut self, chosen: &Path) {
+    /// Writes the handout or a picture to a file.
+    pub(super) fn write_out(&mut self, purpose: PathUse, chosen: &Path) {
+        let ending = purpose.ending().unwrap_or_default();
         let path = if chosen
             .extension()
-            .is_some_and(|end| end.eq_ignore_ascii_case("pdf"))
+            .is_some_and(|end| end.eq_ignore_ascii_case(ending))
         {
             chosen.to_owned()
         } else {
             // A recipe's own ending goes, so that it is never written over.
             let name = chosen.file_name().unwrap_or_default().to_string_lossy();
             let stem = name.trim_end_matches(crate::document::EXTENSION);
-            chosen.with_file_name(format!("{stem}.pdf"))
+            chosen.with_file_name(format!("{stem}.{ending}"))
         };
-        let page = self.with_handout(|page| handout(page).map_err(|problem| problem.to_string()));
+        let day = self.state.heap.day;
+        let page = self.with_handout(|page| match purpose {
+            PathUse::CurvePicture => png(curve_sheet(page.assessment, page.forecast, page.units)),
+            PathUse::InsidePicture => png(page
+                .assessment
+                .projection
+                .as_ref()
+                .and_then(|projection| section_sheet(projection, day, page.units))),
+            _ => handout(page).map_err(|problem| problem.to_string()),
+        });
         let written = page
             .and_then(|page| file::replace(&path, &page).map_err(|problem| problem.to_string()));
         self.state.path_field = None;
         self.tell(match written {
-            Ok(()) => Notice::done(format!("the handout is in {}", path.display())),
-            Err(problem) => Notice::problem("The handout was not written", &problem),
+            Ok(()) => Notice::done(format!("written to {}", path.display())),
+            Err(problem) => Notice::problem("Nothing was written", &problem),
         });
     }
 
@@ -206,4 +225,10 @@ impl App {
             Err(problem) => Notice::problem("The handout was not copied", &problem),
         });
     }
+}
+
+/// A sheet as a picture; a sentence where there is nothing to draw.
+fn png(sheet: Option<Sheet>) -> Result<Vec<u8>, String> {
+    let sheet = sheet.ok_or("there is no heap to draw; put something into the mix")?;
+    picture_png(&sheet).map_err(|problem| problem.to_string())
 }

@@ -41,6 +41,19 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label("There are no trials.");
         return;
     };
+    ComboBox::from_id_salt("trial list")
+        .selected_text(trial.title.as_str())
+        .width(ui.available_width() * 0.5)
+        .show_ui(ui, |ui| {
+            for (other, trial) in trials.iter().enumerate() {
+                if ui.selectable_label(other == place, &trial.title).clicked() {
+                    page.actions.push(Action::Class(ClassAction::Trial(other)));
+                }
+            }
+        })
+        .response
+        .named("Trial")
+        .on_hover_text("All trials, the ready ones first.");
     let words = Words {
         heading: format!("{} of {}", place + 1, trials.len()),
         say: None,

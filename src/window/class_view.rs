@@ -74,7 +74,8 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let whole = ui.available_rect_before_wrap();
     let (gap, look) = (page.look.sizes.gap, page.look);
-    let controls = look.sizes.big_button;
+    // Room for three lines of words on a narrow screen.
+    let controls = look.sizes.big_button * 1.35;
     let split_x = whole.left() + whole.width() * 0.36;
     let bottom = whole.bottom() - controls - gap;
     let left = Rect::from_min_max(whole.min, pos2(split_x, bottom));
@@ -84,7 +85,6 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     );
     card(ui, left, look, |ui| {
         ScrollArea::vertical().show(ui, |ui| {
-            gauges_ui(ui, page);
             guess_ui(
                 ui,
                 page,
@@ -93,6 +93,7 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     peak_scale(page.state.settings.units),
                 ),
             );
+            gauges_ui(ui, page);
         });
     });
     card(ui, right, look, |ui| curve_ui(ui, page));

@@ -137,14 +137,16 @@ pub fn desktop() -> Ask {
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);
         }
+        if let Some(ending) = request.purpose.ending() {
+            return rfd::FileDialog::new()
+                .add_filter(ending.to_uppercase(), &[ending])
+                .set_title("Write it to a file")
+                .set_file_name(&request.name)
+                .save_file();
+        }
         match request.purpose {
             PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
-            PathUse::Handout => rfd::FileDialog::new()
-                .add_filter("PDF", &["pdf"])
-                .set_title("Write the handout")
-                .set_file_name(&request.name)
-                .save_file(),
-            PathUse::Save => dialog
+            _ => dialog
                 .set_title("Save the recipe")
                 .set_file_name(&request.name)
                 .save_file(),

@@ -222,10 +222,7 @@ impl App {
         let request = Request {
             purpose,
             folder,
-            name: match purpose {
-                PathUse::Handout => self.handout_name(),
-                PathUse::Open | PathUse::Save => self.suggested_name(),
-            },
+            name: self.suggested_name(purpose),
         };
         let waker = ctx.clone();
         let opened = self
@@ -237,12 +234,19 @@ impl App {
         }
     }
 
-    fn handout_name(&self) -> String {
-        let name = self.suggested_name();
-        format!("{}.pdf", name.trim_end_matches(crate::document::EXTENSION))
+    /// A name for what is written: the recipe's, with the ending of its kind.
+    fn suggested_name(&self, purpose: PathUse) -> String {
+        let name = self.recipe_name();
+        match purpose.ending() {
+            Some(ending) => format!(
+                "{}.{ending}",
+                name.trim_end_matches(crate::document::EXTENSION)
+            ),
+            None => name,
+        }
     }
 
-    fn suggested_name(&self) -> String {
+    fn recipe_name(&self) -> String {
         let path = self.store.path.clone().or_else(|| {
             let folders = self.store.folders.as_ref()?;
             Some(library::suggested_path(folders, &self.project))
@@ -256,8 +260,8 @@ impl App {
     /// Opens the path field; `reason` says why, if it was not asked for.
     pub(super) fn show_path_field(&mut self, purpose: PathUse, reason: &str) {
         let text = match (purpose, &self.store.path, &self.store.folders) {
-            (PathUse::Handout, Some(path), _) => path
-                .with_file_name(self.handout_name())
+            (purpose, Some(path), _) if purpose.ending().is_some() => path
+                .with_file_name(self.suggested_name(purpose))
                 .display()
                 .to_string(),
             (_, Some(path), _) => path.display().to_string(),
@@ -286,7 +290,7 @@ impl App {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
-            Some(Answer::Chosen(PathUse::Handout, path)) => self.write_handout(&path),
+            Some(Answer::Chosen(purpose, path)) => self.write_out(purpose, &path),
             Some(Answer::Cancelled(_)) => self.store.after_save = None,
             Some(Answer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
@@ -312,7 +316,6 @@ impl App {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
-            PathUse::Handout => self.write_handout(path),
             PathUse::Open => match file::read(path, &self.built_in) {
                 Ok(_) => {
                     self.state.path_field = None;
@@ -325,6 +328,7 @@ impl App {
                     self.refuse("The file was not opened", &problem);
                 }
             },
+            purpose => self.write_out(purpose, path),
         }
     }
 

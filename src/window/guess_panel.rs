@@ -35,14 +35,6 @@ pub fn guess_ui(
         )
         .named("The guess")
         .on_hover_text("Where the class thinks it will be.");
-    }
-    if let Some([least, middle, most]) = guess.spread() {
-        let count = guess.noted.len();
-        ui.label(format!(
-            "{count} guessed: {least:.0} to {most:.0} {unit}, middle {middle:.0}"
-        ));
-    }
-    if guess.hidden {
         ui.horizontal_wrapped(|ui| {
             for action in [ClassAction::NoteGuess, ClassAction::Reveal] {
                 let action = Action::Class(action);
@@ -50,5 +42,11 @@ pub fn guess_ui(
                 styled_button(ui, page, action, Button::new(text.as_str()), &text);
             }
         });
+    }
+    if let Some([least, middle, most]) = page.state.class.guess.spread() {
+        let count = page.state.class.guess.noted.len();
+        ui.label(format!(
+            "{count} guessed: {least:.0} to {most:.0} {unit}, middle {middle:.0}"
+        ));
     }
 }

@@ -14,7 +14,7 @@ use crate::document::{Season, ThemeChoice};
 use crate::material::Side;
 use crate::quantity::UnitSystem;
 
-use super::action::{Action, View};
+use super::action::{Action, ClassAction, View};
 use super::buttons::{choice_entry, menu_entry, plain_button, styled_button};
 use super::named::Named;
 use super::state::Page;
@@ -68,6 +68,14 @@ fn file_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         menu_entry(ui, page, Action::SaveAs);
         menu_entry(ui, page, Action::SaveByPath);
         menu_entry(ui, page, Action::Keep);
+        ui.separator();
+        for action in [
+            ClassAction::Handout,
+            ClassAction::CurvePicture,
+            ClassAction::InsidePicture,
+        ] {
+            menu_entry(ui, page, Action::Class(action));
+        }
         ui.separator();
         menu_entry(ui, page, Action::Quit);
     })

@@ -200,7 +200,11 @@ fn likely_galley(ui: &Ui, judgement: &Judgement, look: Look<'_>) -> Option<Arc<G
 fn below_text(judgement: &Judgement) -> Option<String> {
     let mut words = Vec::new();
     if let Some(likely) = &judgement.likely {
-        words.push(likely.of.clone());
+        words.push(format!(
+            "{} such heaps: {}",
+            in_ten(likely.share),
+            likely.of
+        ));
     }
     if judgement.trust == Trust::Recalled {
         words.push(Trust::Recalled.label().to_owned());

@@ -20,8 +20,8 @@ use crate::document::{Project, Settings};
 use crate::forecast::{Forecast, Inputs, Series};
 use crate::heap::{self, Heap, Kinetics, Projection, simulate};
 use crate::material::{Catalogue, Material, Question as Asked};
-use crate::mix::balance::{Balanced, Fix, Goal, Reached, Step, WayOut, fixes};
-use crate::mix::{Blend, Gauge, Gauges, Mix, blend};
+use crate::mix::balance::{Balanced, Fix, Goal, Reached, Side, Step, WayOut, fixes};
+use crate::mix::{Blend, Fit, Gauge, Gauges, Mix, blend};
 use crate::outcome::cautions::Caution;
 use crate::outcome::turns::TurnRow;
 use crate::outcome::{Advice, advise};
@@ -261,6 +261,21 @@ pub enum PathUse {
     Save,
     /// A file for the handout.
     Handout,
+    /// A file for a picture of the curve.
+    CurvePicture,
+    /// A file for a picture of the inside.
+    InsidePicture,
+}
+
+impl PathUse {
+    /// How the name of what is written ends, where it is not a recipe.
+    pub fn ending(self) -> Option<&'static str> {
+        match self {
+            Self::Open | Self::Save => None,
+            Self::Handout => Some("pdf"),
+            Self::CurvePicture | Self::InsidePicture => Some("png"),
+        }
+    }
 }
 
 /// The field in which a path is typed.
@@ -335,8 +350,8 @@ impl Shown {
             Err(problem) => self.problem = Some(problem),
             Ok((blend, inputs)) => {
                 self.cautions = mix_cautions(project, catalogue, &blend);
+                self.fixes = easiest_fixes(project, catalogue, blend.gauges.as_ref());
                 self.blend = Some(blend);
-                self.fixes = easiest_fixes(project, catalogue);
                 if self.behind {
                     self.curve = last.curve;
                     self.projection = last.projection;
@@ -451,9 +466,32 @@ fn reckon(project: &Project, catalogue: &Catalogue) -> Result<(Blend, Inputs), S
 }
 
 /// The easiest change for every gauge that is off; a gauge without one has no entry.
-fn easiest_fixes(project: &Project, catalogue: &Catalogue) -> Vec<(Gauge, Fix)> {
+fn easiest_fixes(
+    project: &Project,
+    catalogue: &Catalogue,
+    gauges: Option<&Gauges>,
+) -> Vec<(Gauge, Fix)> {
     let goal = Goal::of_room(project.heap.shape.room_m3());
-    let easiest = |gauge| {
+    let Some(gauges) = gauges else {
+        return Vec::new();
+    };
+    let easiest = |gauge: Gauge| {
+        // What the balance does not seek is not offered alone either.
+        let value = gauges.value(gauge);
+        let unsought = goal.unsought.iter().any(|(of, side)| {
+            let band = match of {
+                Gauge::AirSpace => goal.bands.free_air_space,
+                _ => goal.bands.bulk_density_kg_per_m3,
+            };
+            let fit = match side {
+                Side::Low => Fit::Low,
+                Side::High => Fit::High,
+            };
+            *of == gauge && band.judge(value).fit == fit
+        });
+        if unsought {
+            return None;
+        }
         let found = fixes(&project.mix, catalogue, &goal, gauge).ok()?;
         Some((gauge, found.into_iter().next()?))
     };

@@ -170,22 +170,31 @@ fn a_lesson_is_walked_by_the_clicker_to_its_end_and_back() {
 }
 
 #[test]
-fn the_handout_is_written_beside_the_recipe_and_never_over_it() {
-    let folder = tempfile::tempdir().unwrap();
-    let recipe = folder.path().join("class.heap.ron");
-    let mut window = window_in(folder, None, dialog_that_answers(recipe.clone()));
-    show(&mut window);
-    std::fs::write(&recipe, "a recipe").unwrap();
-    ask(&mut window, ClassAction::Handout);
-    let page = recipe.with_file_name("class.pdf");
-    let begun = std::time::Instant::now();
-    while !page.exists() {
-        window.harness.step();
-        std::thread::sleep(std::time::Duration::from_millis(20));
-        assert!(begun.elapsed().as_secs() < 60, "no handout came");
+fn handout_and_pictures_are_written_beside_the_recipe_and_never_over_it() {
+    for (action, ending, begins) in [
+        (ClassAction::Handout, "pdf", &b"%PDF-"[..]),
+        (ClassAction::CurvePicture, "png", b"\x89PNG"),
+        (ClassAction::InsidePicture, "png", b"\x89PNG"),
+    ] {
+        let folder = tempfile::tempdir().unwrap();
+        let recipe = folder.path().join("class.heap.ron");
+        let mut window = window_in(folder, None, dialog_that_answers(recipe.clone()));
+        show(&mut window);
+        std::fs::write(&recipe, "a recipe").unwrap();
+        ask(&mut window, action);
+        let page = recipe.with_file_name(format!("class.{ending}"));
+        let begun = std::time::Instant::now();
+        while !page.exists() {
+            window.harness.step();
+            std::thread::sleep(std::time::Duration::from_millis(20));
+            assert!(begun.elapsed().as_secs() < 60, "{action:?}: nothing came");
+        }
+        assert_eq!(std::fs::read(&recipe).unwrap(), b"a recipe");
+        assert!(
+            std::fs::read(&page).unwrap().starts_with(begins),
+            "{action:?}"
+        );
     }
-    assert_eq!(std::fs::read(&recipe).unwrap(), b"a recipe");
-    assert!(std::fs::read(&page).unwrap().starts_with(b"%PDF-"));
 }
 
 #[test]
