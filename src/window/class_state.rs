@@ -13,6 +13,7 @@ use crate::forecast::{Comparison, Show, Trial};
 use crate::heap::Projection;
 
 use super::class_books::Books;
+use super::curve::Curve;
 
 /// What the class works with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -115,6 +116,8 @@ pub struct ClassState {
     pub inside: bool,
     /// Day of the insides.
     pub day: f64,
+    /// The curve shown, the one before it, and when it changed, s.
+    pub moving: Option<(Curve, Curve, f64)>,
     /// Whether the speaker's notes are shown.
     pub notes: bool,
 }

@@ -27,7 +27,7 @@ use super::theme::strong;
 
 /// How much larger everything is drawn: type of at least 1.6 times that of the other views.
 pub const ZOOM: f32 = 1.6;
-/// Time a needle takes to its new place, s.
+/// Time a needle or the curve takes to its new place, s.
 const NEEDLE_S: f32 = 0.6;
 
 /// The whole view.
@@ -128,11 +128,33 @@ fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
+/// The curve on its way to where it belongs.
+fn moving_curve(ui: &Ui, page: &mut Page<'_>) -> Curve {
+    let target = &page.shown.curve;
+    let now_s = ui.input(|input| input.time);
+    let moving = page
+        .state
+        .class
+        .moving
+        .get_or_insert_with(|| (target.clone(), target.clone(), f64::NEG_INFINITY));
+    if moving.0 != *target {
+        let before = std::mem::replace(&mut moving.0, target.clone());
+        (moving.1, moving.2) = (before, now_s);
+    }
+    let share = (now_s - moving.2) / f64::from(NEEDLE_S);
+    if page.state.settings.less_motion || share >= 1.0 {
+        return target.clone();
+    }
+    ui.ctx().request_repaint();
+    target.on_its_way_from(&moving.1, share.max(0.0))
+}
+
 fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let nothing = Curve::default();
     let hidden = page.state.class.guess.hidden;
-    let curve = if hidden { &nothing } else { &page.shown.curve };
+    let moving = moving_curve(ui, page);
+    let curve = if hidden { &nothing } else { &moving };
     let words = if hidden {
         "Guess first: the new curve is hidden.".to_owned()
     } else {

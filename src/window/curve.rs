@@ -107,6 +107,19 @@ impl Curve {
         }
     }
 
+    /// This curve on its way from another: `share` 0 is the other, 1 this one. Days the other lacks are at once
+    /// as they are here.
+    pub fn on_its_way_from(&self, from: &Self, share: f64) -> Self {
+        let moved = |point: &[f64; 2]| {
+            let before = from.heap_at(point[0]).unwrap_or(point[1]);
+            [point[0], before + share * (point[1] - before)]
+        };
+        Self {
+            heap_c: self.heap_c.iter().map(moved).collect(),
+            ..self.clone()
+        }
+    }
+
     /// Temperature of the heap on a day, degC, in a straight line between points.
     pub fn heap_at(&self, day: f64) -> Option<f64> {
         let after = self.heap_c.partition_point(|point| point[0] < day);

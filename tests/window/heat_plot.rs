@@ -126,3 +126,16 @@ fn the_plot_speaks_its_sentence() {
     let window = window();
     assert!(window.shows("Heat plot. Hottest"));
 }
+
+#[test]
+fn a_curve_on_its_way_lies_between_the_two() {
+    let of = |at: f64| Curve {
+        heap_c: vec![[0.0, 10.0], [10.0, at]],
+        ..Curve::default()
+    };
+    let half = of(60.0).on_its_way_from(&of(20.0), 0.5);
+    assert_eq!(half.heap_c, [[0.0, 10.0], [10.0, 40.0]]);
+    assert_eq!(of(60.0).on_its_way_from(&of(20.0), 1.0), of(60.0));
+    // Where the other has no such day it is there at once.
+    assert_eq!(of(60.0).on_its_way_from(&Curve::default(), 0.0), of(60.0));
+}
