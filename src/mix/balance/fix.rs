@@ -71,7 +71,7 @@ pub fn fixes(
     let start = task.start();
     let sums = task.sums(&start);
     let band = task.band(&goal.bands, gauge);
-    let best: Vec<Demand> = demands(gauge, band.best).collect();
+    let best: Vec<Demand> = demands(gauge, goal.sought(gauge, &band)).collect();
     let in_best = best.iter().all(|demand| task.keeps(demand, &sums, KEPT));
     if sums.dry_kg <= 0.0 || in_best {
         return Ok(Vec::new());

@@ -129,6 +129,23 @@ impl Goal {
     }
 }
 
+impl Goal {
+    /// The part of a band that is sought: the best one, at an end that is not sought what works.
+    pub(super) fn sought(&self, gauge: Gauge, band: &Band) -> (f64, f64) {
+        let end = |side, best, works| {
+            if self.unsought.contains(&(gauge, side)) {
+                works
+            } else {
+                best
+            }
+        };
+        (
+            end(Side::Low, band.best.0, band.works.0),
+            end(Side::High, band.best.1, band.works.1),
+        )
+    }
+}
+
 /// An end of a band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {
