@@ -27,11 +27,13 @@ use super::materials_drawer::drawer_ui;
 use super::menu::{header_ui, menu_ui};
 use super::mix_view::mix_ui;
 use super::notice::Notice;
+use super::page_writer::PageWriter;
 use super::plan_finder::PlanFinder;
 use super::plan_sheet::plan_sheet_ui;
 use super::season_view::seasons_ui;
+use super::shown::Shown;
 use super::spread_view::spread_ui;
-use super::state::{Page, Shown, WindowState};
+use super::state::{Page, WindowState};
 use super::store::Store;
 use super::theme::Theme;
 use super::trial_runs::TrialRuns;
@@ -53,8 +55,12 @@ pub struct App {
     pub(super) catalogue: Catalogue,
     /// Trials and lessons.
     pub(super) books: Books,
+    /// Whether they have been read: the first time the Class view is shown.
+    books_read: bool,
     /// The trial at work.
     pub(super) trials: TrialRuns,
+    /// The page being made.
+    pub(super) writer: PageWriter,
     /// How large everything was drawn before the Class view.
     plain_zoom: Option<f32>,
     /// Steps to take back.
@@ -86,7 +92,9 @@ impl App {
             .unwrap_or_else(|_| built_in.clone());
         Self {
             books: Books::default(),
+            books_read: false,
             trials: TrialRuns::default(),
+            writer: PageWriter::default(),
             plain_zoom: None,
             history: History::new(&project),
             seen: project.clone(),
@@ -150,7 +158,9 @@ impl App {
         self.facts = self.present_facts();
         self.shown.behind = self.refines;
         self.take_trial_news();
+        self.take_page(&ctx);
         self.zoom_for_class(&ctx);
+        self.open_books();
         self.draw(ui);
         self.settle(&ctx);
         self.refine(&ctx);
@@ -163,6 +173,23 @@ impl App {
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
             self.title = title;
+        }
+    }
+
+    /// Reads trials and lessons the first time they are looked at.
+    fn open_books(&mut self) {
+        if self.books_read || self.state.view != View::Class {
+            return;
+        }
+        self.books_read = true;
+        match Books::ready(&self.built_in) {
+            Ok(books) => self.books = books,
+            Err(problem) => self.tell(Notice::problem("There are no trials", problem)),
+        }
+        if let Some(folders) = &self.store.folders {
+            for problem in self.books.add_own(&folders.recipes, &self.built_in) {
+                self.tell(Notice::problem("A file for the class is left out", problem));
+            }
         }
     }
 
@@ -192,6 +219,7 @@ impl App {
         let now = (self.shown.revision, self.now_s, held);
         let inputs = self.shown.inputs.as_ref();
         let wake = move || waking.request_repaint();
+        self.shown.at_rest = self.background.rests(now);
         let Ok(answers) = self.background.tend(now, inputs, wake) else {
             // Where no thread is to be had, the window reckons by itself.
             self.refines = false;
@@ -215,7 +243,7 @@ impl App {
 
     /// Lets the turnings be counted while they are looked at.
     fn count_turnings(&mut self, ctx: &egui::Context) {
-        if self.state.view != View::Spread {
+        if self.state.view != View::Spread || !self.shown.at_rest {
             return;
         }
         let waking = ctx.clone();

@@ -78,7 +78,7 @@ impl Background {
                 self.coarse_due = false;
                 self.ask(inputs, Stages::COARSE, wake)?;
                 self.at = Work::Coarse(Arc::clone(inputs));
-            } else if self.settled_due && !held && now_s - self.seen_at_s >= REST_S {
+            } else if self.settled_due && self.rests((revision, now_s, held)) {
                 self.settled_due = false;
                 self.ask(inputs, Stages::AT_REST, wake)?;
                 self.at = Work::Settled(Arc::clone(inputs));
@@ -90,6 +90,15 @@ impl Background {
     /// Whether a further frame is needed soon to start a run, s from now.
     pub fn wants_frame_in(&self) -> Option<f64> {
         self.settled_due.then_some(REST_S)
+    }
+
+    /// Whether nothing has changed for a while and the coarse answer to the last change is there.
+    pub fn rests(&self, (revision, now_s, held): (u64, f64, bool)) -> bool {
+        self.seen == revision
+            && !self.coarse_due
+            && !matches!(self.at, Work::Coarse(_))
+            && !held
+            && now_s - self.seen_at_s >= REST_S
     }
 
     fn call_off(&mut self) {

@@ -2,21 +2,24 @@
 //!
 //! In: an action of the class. Out: a changed heap, a trial begun, a handout written.
 //!
-//! Not here: drawing (`class_view`, `class_trial`), the thread of a trial (`trial_runs`).
+//! Not here: drawing (`class_view`, `class_trial`), the thread of a trial (`trial_runs`) and of a page
+//! (`page_writer`).
 //!
 //! Held against: `tests/window/class.rs`.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use eframe::egui;
 
-use crate::document::file;
+use crate::document::{EXTENSION, Project, file};
 use crate::export::{
-    Assessment, Handout, Paper, Sheet, curve_sheet, handout, handout_text, picture_png,
-    section_sheet,
+    self, Assessment, Handout, Paper, Sheet, curve_sheet, handout_text, picture_png, section_sheet,
 };
-use crate::forecast::{Case, Ensemble, Inputs, Trial};
+use crate::forecast::{Case, Ensemble, Inputs, Series, Trial};
 use crate::heap::{Deed, Turning};
+use crate::material::Catalogue;
 use crate::mix::Change;
 use crate::quantity::UnitSystem;
 
@@ -24,6 +27,7 @@ use super::action::ClassAction;
 use super::app::App;
 use super::class_state::{Mode, TrialShown};
 use super::notice::Notice;
+use super::page_writer::Page;
 use super::plan_list::add_deed;
 use super::state::PathUse;
 use super::trial_runs::TrialNews;
@@ -91,7 +95,9 @@ impl App {
             ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
             ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
             ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
-            ClassAction::CopyHandout => self.copy_handout(ctx),
+            ClassAction::CopyHandout => {
+                self.make_page(ctx, |handout| Ok(Page::Text(handout_text(handout))));
+            }
         }
     }
 
@@ -142,8 +148,17 @@ impl App {
                 continue;
             };
             match news {
-                TrialNews::Heaps(heaps) => shown.heaps = Some(heaps),
-                TrialNews::Pairs(pairs) => shown.comparison = Some(pairs),
+                TrialNews::Heaps(heaps, curves) => {
+                    (shown.heaps, shown.curves) = (Some(heaps), Some(curves));
+                }
+                TrialNews::Pairs(pairs) => {
+                    if let Some(curves) = &mut shown.curves {
+                        let [first, second] = Arc::make_mut(curves);
+                        first.band = Some(pairs.first.band(Series::Centre).clone());
+                        second.band = Some(pairs.second.band(Series::Centre).clone());
+                    }
+                    shown.comparison = Some(pairs);
+                }
                 TrialNews::Ended => {
                     shown.running = false;
                     if shown.comparison.is_none() {
@@ -155,76 +170,96 @@ impl App {
         }
     }
 
-    /// Makes the handout and hands it on, or says why not.
-    fn with_handout<T>(
-        &self,
-        made: impl FnOnce(&Handout<'_>) -> Result<T, String>,
-    ) -> Result<T, String> {
-        let assessment =
-            Assessment::of(&self.project, &self.built_in).map_err(|problem| problem.to_string())?;
-        let members = Ensemble {
-            count: HANDOUT_MEMBERS,
-            ..Ensemble::default()
-        };
-        let never = std::sync::atomic::AtomicBool::new(false);
-        let forecast = members.run(&assessment.inputs(), &never, |_| {});
-        let cautions = assessment.cautions();
-        let units = self.state.settings.units;
-        made(&Handout {
-            assessment: &assessment,
-            forecast: forecast.as_ref(),
-            cautions: &cautions,
-            units,
-            paper: match units {
-                UnitSystem::Metric => Paper::A4,
-                UnitSystem::UsCustomary => Paper::Letter,
-            },
-        })
-    }
-
-    /// Writes the handout or a picture to a file.
-    pub(super) fn write_out(&mut self, purpose: PathUse, chosen: &Path) {
-        let ending = purpose.ending().unwrap_or_default();
-        let path = if chosen
-            .extension()
-            .is_some_and(|end| end.eq_ignore_ascii_case(ending))
-        {
-            chosen.to_owned()
-        } else {
-            // A recipe's own ending goes, so that it is never written over.
-            let name = chosen.file_name().unwrap_or_default().to_string_lossy();
-            let stem = name.trim_end_matches(crate::document::EXTENSION);
-            chosen.with_file_name(format!("{stem}.{ending}"))
-        };
+    /// Writes the handout or a picture to a file, behind the window.
+    pub(super) fn write_out(&mut self, purpose: PathUse, chosen: &Path, ctx: &egui::Context) {
+        let path = with_ending(chosen, purpose.ending().unwrap_or_default());
         let day = self.state.heap.day;
-        let page = self.with_handout(|page| match purpose {
-            PathUse::CurvePicture => png(curve_sheet(page.assessment, page.forecast, page.units)),
-            PathUse::InsidePicture => png(page
-                .assessment
-                .projection
-                .as_ref()
-                .and_then(|projection| section_sheet(projection, day, page.units))),
-            _ => handout(page).map_err(|problem| problem.to_string()),
-        });
-        let written = page
-            .and_then(|page| file::replace(&path, &page).map_err(|problem| problem.to_string()));
         self.state.path_field = None;
-        self.tell(match written {
-            Ok(()) => Notice::done(format!("written to {}", path.display())),
-            Err(problem) => Notice::problem("Nothing was written", &problem),
+        self.make_page(ctx, move |handout| {
+            let bytes = match purpose {
+                PathUse::CurvePicture => png(curve_sheet(
+                    handout.assessment,
+                    handout.forecast,
+                    handout.units,
+                )),
+                PathUse::InsidePicture => png(handout
+                    .assessment
+                    .projection
+                    .as_ref()
+                    .and_then(|projection| section_sheet(projection, day, handout.units))),
+                _ => export::handout(handout).map_err(|problem| problem.to_string()),
+            }?;
+            file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+            Ok(Page::Written(path))
         });
     }
 
-    fn copy_handout(&mut self, ctx: &egui::Context) {
-        let text = self.with_handout(|page| Ok(handout_text(page)));
-        self.tell(match text {
-            Ok(text) => {
+    /// Lets a page be made of the recipe as it is.
+    fn make_page(
+        &mut self,
+        ctx: &egui::Context,
+        made: impl FnOnce(&Handout<'_>) -> Result<Page, String> + Send + 'static,
+    ) {
+        let (project, built_in) = (self.project.clone(), self.built_in.clone());
+        let units = self.state.settings.units;
+        let work = move || with_handout((&project, &built_in), units, made);
+        let waking = ctx.clone();
+        if let Err(problem) = self.writer.start(work, move || waking.request_repaint()) {
+            self.tell(Notice::problem("Nothing was written", problem));
+        }
+    }
+
+    /// Tells of the page that was made since the last frame.
+    pub(super) fn take_page(&mut self, ctx: &egui::Context) {
+        let Some(answer) = self.writer.poll() else {
+            return;
+        };
+        self.tell(match answer {
+            Ok(Page::Written(path)) => Notice::done(format!("written to {}", path.display())),
+            Ok(Page::Text(text)) => {
                 ctx.copy_text(text);
                 Notice::done("the handout's text is on the clipboard".to_owned())
             }
-            Err(problem) => Notice::problem("The handout was not copied", &problem),
+            Err(problem) => Notice::problem("Nothing was written", problem),
         });
     }
+}
+
+/// The recipe reckoned through, with a band, as a page needs it.
+fn with_handout(
+    (project, built_in): (&Project, &Catalogue),
+    units: UnitSystem,
+    made: impl FnOnce(&Handout<'_>) -> Result<Page, String>,
+) -> Result<Page, String> {
+    let assessment = Assessment::of(project, built_in).map_err(|problem| problem.to_string())?;
+    let members = Ensemble {
+        count: HANDOUT_MEMBERS,
+        ..Ensemble::default()
+    };
+    let never = AtomicBool::new(false);
+    let forecast = members.run(&assessment.inputs(), &never, |_| {});
+    let cautions = assessment.cautions();
+    made(&Handout {
+        assessment: &assessment,
+        forecast: forecast.as_ref(),
+        cautions: &cautions,
+        units,
+        paper: match units {
+            UnitSystem::Metric => Paper::A4,
+            UnitSystem::UsCustomary => Paper::Letter,
+        },
+    })
+}
+
+/// The path with this ending; a recipe's own ending goes, so that it is never written over.
+fn with_ending(chosen: &Path, ending: &str) -> PathBuf {
+    let has = |end: &std::ffi::OsStr| end.eq_ignore_ascii_case(ending);
+    if chosen.extension().is_some_and(has) {
+        return chosen.to_owned();
+    }
+    let name = chosen.file_name().unwrap_or_default().to_string_lossy();
+    let stem = name.trim_end_matches(EXTENSION);
+    chosen.with_file_name(format!("{stem}.{ending}"))
 }
 
 /// A sheet as a picture; a sentence where there is nothing to draw.

@@ -10,10 +10,10 @@
 use std::sync::Arc;
 
 use crate::forecast::{Comparison, Show, Trial};
-use crate::heap::Projection;
 
 use super::class_books::Books;
 use super::curve::Curve;
+use super::trial_runs::SideBySide;
 
 /// What the class works with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -90,7 +90,9 @@ pub struct TrialShown {
     /// Its id.
     pub trial: String,
     /// Both typical heaps.
-    pub heaps: Option<Arc<[Projection; 2]>>,
+    pub heaps: Option<Arc<SideBySide>>,
+    /// Their curves, with the bands there are.
+    pub curves: Option<Arc<[Curve; 2]>>,
     /// The pairs so far.
     pub comparison: Option<Arc<Comparison>>,
     /// Whether it still runs.

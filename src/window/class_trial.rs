@@ -10,8 +10,7 @@
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
 use crate::export::gauge_text;
-use crate::forecast::{Comparison, Effect, Measured, Series, Show, Trial};
-use crate::heap::Projection;
+use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 
 use super::action::{Action, ClassAction};
@@ -27,6 +26,7 @@ use super::named::Named;
 use super::section::Shows;
 use super::state::Page;
 use super::theme::strong;
+use super::trial_runs::SideBySide;
 
 /// Most effects shown at once: the largest.
 const MOST_EFFECTS: usize = 4;
@@ -292,12 +292,12 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     let effects = shown.comparison.as_deref().map(largest).unwrap_or_default();
     let lines = effects.len() as f32 * 2.2 * page.look.sizes.body;
     let picture = (ui.available_height() - lines).max(ui.available_height() * 0.45);
-    if let Some(heaps) = &shown.heaps {
+    if let (Some(heaps), Some(curves)) = (&shown.heaps, &shown.curves) {
         ui.allocate_ui(eframe::egui::vec2(ui.available_width(), picture), |ui| {
             if page.state.class.inside {
                 insides_ui(ui, page, heaps);
             } else {
-                curves_ui(ui, page, heaps, shown.comparison.as_deref());
+                curves_ui(ui, page, heaps, curves);
             }
         });
     }
@@ -322,34 +322,23 @@ fn largest(comparison: &Comparison) -> Vec<&Effect> {
     effects
 }
 
-fn curves_ui(
-    ui: &mut Ui,
-    page: &Page<'_>,
-    heaps: &[Projection; 2],
-    comparison: Option<&Comparison>,
-) {
-    let heap = &page.project.heap;
-    let [mut first, mut second] = [0, 1].map(|which| Curve::of(&heaps[which], heap));
-    if let Some(comparison) = comparison {
-        first.band = Some(comparison.first.band(Series::Centre).clone());
-        second.band = Some(comparison.second.band(Series::Centre).clone());
-    }
+fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 2]) {
     ui.label("dashed: without the change; full line: with it");
     HeatPlot {
-        curve: &second,
-        ghost: Some(&first),
+        curve: &curves[1],
+        ghost: Some(&curves[0]),
         detail: None,
         key: false,
-        start_day_of_year: heap.start_day_of_year,
-        days: heap.days,
+        start_day_of_year: heaps.start_day_of_year,
+        days: heaps.days,
         units: page.state.settings.units,
         look: page.look,
     }
     .show(ui);
 }
 
-fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &[Projection; 2]) {
-    let days = page.project.heap.days;
+fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &SideBySide) {
+    let days = heaps.days;
     ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(60.0);
     ui.add(
         Slider::new(&mut page.state.class.day, 0.0..=days)
@@ -361,7 +350,10 @@ fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &[Projection; 2]) {
     let day = page.state.class.day;
     let (units, look) = (page.state.settings.units, page.look);
     ui.columns(2, |columns| {
-        for ((column, projection), title) in columns.iter_mut().zip(heaps).zip(["without", "with"])
+        for ((column, projection), title) in columns
+            .iter_mut()
+            .zip(&heaps.heaps)
+            .zip(["without", "with"])
         {
             column.label(strong(title));
             CrossSection {

@@ -290,7 +290,7 @@ impl App {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
-            Some(Answer::Chosen(purpose, path)) => self.write_out(purpose, &path),
+            Some(Answer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
             Some(Answer::Cancelled(_)) => self.store.after_save = None,
             Some(Answer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
@@ -328,7 +328,7 @@ impl App {
                     self.refuse("The file was not opened", &problem);
                 }
             },
-            purpose => self.write_out(purpose, path),
+            purpose => self.write_out(purpose, path, ctx),
         }
     }
 

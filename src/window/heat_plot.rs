@@ -54,6 +54,21 @@ pub struct HeatPlot<'a> {
     pub look: Look<'a>,
 }
 
+/// A plot that neither moves nor zooms, on the ground it stands on.
+pub(super) fn still_plot(name: &'static str, height: f32, look: Look<'_>) -> Plot<'static> {
+    Plot::new(name)
+        .height(height)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .allow_axis_zoom_drag(false)
+        .show_background(false)
+        .show_crosshair(false)
+        .grid_color(look.colours.line.0)
+}
+
 impl HeatPlot<'_> {
     /// Draws the plot into what room there is; says where its first and its last day stand.
     pub fn show(self, ui: &mut Ui) -> (f32, f32) {
@@ -73,17 +88,7 @@ impl HeatPlot<'_> {
         // A little below, so that the lowest mark stands clear of the days.
         let bottom = units.temperature(lowest_c(curve) - 5.0);
         let reach = (top - bottom) * 0.03;
-        let plot = Plot::new("heat plot")
-            .height(height)
-            .allow_drag(false)
-            .allow_zoom(false)
-            .allow_scroll(false)
-            .allow_boxed_zoom(false)
-            .allow_double_click_reset(false)
-            .allow_axis_zoom_drag(false)
-            .show_background(false)
-            .show_crosshair(false)
-            .grid_color(look.colours.line.0)
+        let plot = still_plot("heat plot", height, look)
             .default_x_bounds(0.0, days.max(1.0))
             .default_y_bounds(bottom, top)
             .set_margin_fraction(egui::vec2(0.0, 0.02))
@@ -123,7 +128,8 @@ impl HeatPlot<'_> {
             plot.set_plot_bounds_y(bottom..=top);
             draw_pointer(plot, look);
             draw_air(plot, curve, units, look);
-            draw_band(plot, curve, units, look);
+            let fill = ("4 in 5 such heaps", look.colours.heap_band.0);
+            draw_band(plot, curve, fill, units);
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
                 draw_ghost(plot, ghost, units, look);
@@ -262,13 +268,18 @@ fn draw_pointer(plot: &mut egui_plot::PlotUi<'_>, look: Look<'_>) {
 }
 
 /// Where four in five heaps of this kind lie.
-fn draw_band(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+fn draw_band(
+    plot: &mut egui_plot::PlotUi<'_>,
+    curve: &Curve,
+    (name, fill): (&str, egui::Color32),
+    units: UnitSystem,
+) {
     let Some(band) = &curve.band else { return };
     let shown =
         |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
     let (low, high) = (shown(&band.low), shown(&band.high));
-    let area = FilledArea::new("4 in 5 such heaps", &band.days, &low, &high);
-    plot.add(area.fill_color(look.colours.heap_band.0).allow_hover(false));
+    let area = FilledArea::new(name, &band.days, &low, &high);
+    plot.add(area.fill_color(fill).allow_hover(false));
 }
 
 /// The heat at the centre, over everything else.
@@ -280,13 +291,8 @@ fn draw_centre(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSyste
 
 /// The pinned heat.
 fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem, look: Look<'_>) {
-    if let Some(band) = &ghost.band {
-        let shown =
-            |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
-        let (low, high) = (shown(&band.low), shown(&band.high));
-        let area = FilledArea::new("4 in 5 without it", &band.days, &low, &high);
-        plot.add(area.fill_color(look.colours.smear.0).allow_hover(false));
-    }
+    let fill = ("4 in 5 without it", look.colours.smear.0);
+    draw_band(plot, ghost, fill, units);
     let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
     let line = Line::new("pinned", in_units(&ghost.heap_c, units)).stroke(stroke);
     plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));

@@ -16,7 +16,6 @@ use crate::material::Catalogue;
 
 use super::action::View;
 use super::app::App;
-use super::class_books::Books;
 use super::file_dialog::{Ask, FileDialog, desktop};
 use super::notice::Notice;
 use super::store::Store;
@@ -53,14 +52,6 @@ impl App {
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
         let mut app = Self::on(demo.clone(), catalogue, theme, store);
-        let mut books = Books::ready(&app.built_in)?;
-        if let Some(folders) = &app.store.folders {
-            let problems = books.add_own(&folders.recipes, &app.built_in);
-            for problem in problems {
-                app.tell(Notice::problem("A file for the class is left out", problem));
-            }
-        }
-        app.books = books;
         app.take_over(demo, None, None);
         if let Some(loaded) = loaded {
             app.state.settings = loaded.settings;

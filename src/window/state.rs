@@ -10,33 +10,23 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use eframe::egui;
 
 use crate::document::library::Library;
 use crate::document::{Project, Settings};
-use crate::forecast::{Forecast, Inputs, Series};
-use crate::heap::{self, Heap, Kinetics, Projection, simulate};
 use crate::material::{Catalogue, Material, Question as Asked};
-use crate::mix::balance::{Balanced, Fix, Goal, Reached, Side, Step, WayOut, fixes};
-use crate::mix::{Blend, Fit, Gauge, Gauges, Mix, blend};
-use crate::outcome::cautions::Caution;
-use crate::outcome::turns::TurnRow;
-use crate::outcome::{Advice, advise};
-use crate::quantity::UnitSystem;
+use crate::mix::balance::{Balanced, Reached, Step, WayOut};
+use crate::mix::{Gauges, Mix};
 
 use super::action::{Action, Facts, View};
-use super::background::Answer;
 use super::class_books::Books;
 use super::class_state::ClassState;
-use super::curve::Curve;
-use super::judging::{Judging, Subject, Wake, mix_cautions};
 use super::materials_state::DrawerState;
 use super::notice::Notices;
 use super::plan_finder::{PlanSheet, Wish};
 use super::section::Shows;
+use super::shown::{Pinned, Shown};
 use super::theme::Look;
 
 /// What is chosen and open in the window.
@@ -143,15 +133,6 @@ impl Default for Buckets {
             brown: "leaves_mixed".to_owned(),
         }
     }
-}
-
-/// A mix kept to compare against.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Pinned {
-    /// Its gauges.
-    pub gauges: Gauges,
-    /// Its heat.
-    pub curve: Curve,
 }
 
 /// A balance that waits to be taken or left.
@@ -291,223 +272,6 @@ pub struct PathField {
     pub problem: String,
     /// Whether the field has had the keyboard once.
     pub focused: bool,
-}
-
-/// Everything computed from one state of the project.
-#[derive(Debug, Default)]
-pub struct Shown {
-    /// Counts up with every reckoning.
-    pub revision: u64,
-    /// The mix reckoned through.
-    pub blend: Option<Blend>,
-    /// Why there is none.
-    pub problem: Option<String>,
-    /// The projected heat.
-    pub curve: Curve,
-    /// The projection itself, for its inside.
-    pub projection: Option<Arc<Projection>>,
-    /// What a finer run of it would need.
-    pub inputs: Option<Arc<Inputs>>,
-    /// What to do next.
-    pub advice: Vec<Advice>,
-    /// What to be careful with in the mix.
-    pub cautions: Vec<Caution>,
-    /// The members of the ensemble so far.
-    pub forecast: Option<Arc<Forecast>>,
-    /// What each further turning buys, once it has been counted.
-    pub turnings: Vec<TurnRow>,
-    /// What is judged of the projection, once it is asked for.
-    pub judging: Judging,
-    /// The easiest change that brings each gauge that is off into its band.
-    pub fixes: Vec<(Gauge, Fix)>,
-    /// Whether the heap is left to the background.
-    pub behind: bool,
-    /// What all of it belongs to.
-    of: Option<(Mix, Heap, UnitSystem)>,
-}
-
-impl Shown {
-    /// Reckons the project through, unless that has been done already.
-    ///
-    /// The mix is reckoned at once. So is the heap, unless it is left to the background; then the last curve
-    /// and advice stay until its answer is there.
-    pub fn refresh(&mut self, project: &Project, catalogue: &Catalogue, units: UnitSystem) {
-        let fresh = self.of.as_ref().is_some_and(|(mix, heap, of_units)| {
-            *mix == project.mix && *heap == project.heap && *of_units == units
-        });
-        if fresh {
-            return;
-        }
-        let last = std::mem::take(self);
-        *self = Self {
-            revision: last.revision + 1,
-            behind: last.behind,
-            judging: last.judging,
-            of: Some((project.mix.clone(), project.heap.clone(), units)),
-            ..Self::default()
-        };
-        match reckon(project, catalogue) {
-            Err(problem) => self.problem = Some(problem),
-            Ok((blend, inputs)) => {
-                self.cautions = mix_cautions(project, catalogue, &blend);
-                self.fixes = easiest_fixes(project, catalogue, blend.gauges.as_ref());
-                self.blend = Some(blend);
-                if self.behind {
-                    self.curve = last.curve;
-                    self.projection = last.projection;
-                    self.advice = last.advice;
-                    self.forecast = last.forecast;
-                } else {
-                    let projection = coarse(&inputs).map(Box::new);
-                    self.take_projection(projection, &inputs, (project, catalogue));
-                }
-                self.inputs = Some(Arc::new(inputs));
-            }
-        }
-    }
-
-    /// Takes what the background has found.
-    pub fn refine(&mut self, answer: Answer, project: &Project, catalogue: &Catalogue) {
-        match answer {
-            Answer::Forecast(forecast) => {
-                self.curve.band = Some(forecast.band(Series::Centre).clone());
-                self.forecast = Some(forecast);
-            }
-            Answer::Projected(projection, inputs) => {
-                self.take_projection(projection, &inputs, (project, catalogue));
-            }
-            Answer::Failed(_) => {}
-        }
-    }
-
-    /// Shows a projection. Advice is given anew, so that it says the same numbers as the curve.
-    fn take_projection(
-        &mut self,
-        projection: Option<Box<Projection>>,
-        inputs: &Inputs,
-        (project, catalogue): (&Project, &Catalogue),
-    ) {
-        self.projection = projection.map(Arc::from);
-        self.forecast = None;
-        let projection = self.projection.as_deref();
-        self.curve = projection
-            .map(|p| Curve::of(p, &inputs.heap))
-            .unwrap_or_default();
-        if let (Ok(parts), Some(blend), Some((_, _, units))) =
-            (project.mix.resolve(catalogue), &self.blend, &self.of)
-        {
-            let room_m3 = project.heap.shape.room_m3();
-            self.advice = advise(&project.mix, &parts, blend, room_m3, projection, *units);
-        }
-    }
-
-    /// Judges the projection that is shown, unless that has been done already.
-    ///
-    /// In the background, if the heap is left to it; `wake` is called when the outcome is there.
-    fn judge(
-        &mut self,
-        (project, catalogue): (&Project, &Catalogue),
-        units: UnitSystem,
-        wake: Wake,
-    ) {
-        let wake = self.behind.then_some(wake);
-        let (Some(projection), Some(blend)) = (&self.projection, &self.blend) else {
-            self.judging = Judging::default();
-            return;
-        };
-        let subject = Subject {
-            project,
-            catalogue,
-            projection,
-            blend,
-            advice: &self.advice,
-            forecast: self.forecast.as_ref(),
-            units,
-        };
-        self.judging.refresh(&subject, wake);
-    }
-
-    /// Forgets what it belongs to, after the catalogue has changed.
-    pub fn forget(&mut self) {
-        self.of = None;
-    }
-
-    /// The present state as something to compare against, if there is anything to see.
-    pub fn to_pin(&self) -> Option<Pinned> {
-        Some(Pinned {
-            gauges: self.blend.as_ref()?.gauges?,
-            // A band behind the live one would say more than it explains.
-            curve: Curve {
-                band: None,
-                ..self.curve.clone()
-            },
-        })
-    }
-}
-
-/// The mix reckoned through, and what a projection of its heap needs.
-fn reckon(project: &Project, catalogue: &Catalogue) -> Result<(Blend, Inputs), String> {
-    let parts = project
-        .mix
-        .resolve(catalogue)
-        .map_err(|problem| problem.to_string())?;
-    let blend = blend(&parts, project.mix.added_water_l);
-    let additions = project
-        .additions(catalogue)
-        .map_err(|problem| problem.to_string())?;
-    let inputs = Inputs {
-        totals: blend.totals,
-        additions,
-        heap: project.heap.clone(),
-        kinetics: Kinetics::default(),
-        gauges: blend.gauges,
-    };
-    Ok((blend, inputs))
-}
-
-/// The easiest change for every gauge that is off; a gauge without one has no entry.
-fn easiest_fixes(
-    project: &Project,
-    catalogue: &Catalogue,
-    gauges: Option<&Gauges>,
-) -> Vec<(Gauge, Fix)> {
-    let goal = Goal::of_room(project.heap.shape.room_m3());
-    let Some(gauges) = gauges else {
-        return Vec::new();
-    };
-    let easiest = |gauge: Gauge| {
-        // What the balance does not seek is not offered alone either.
-        let value = gauges.value(gauge);
-        let unsought = goal.unsought.iter().any(|(of, side)| {
-            let band = match of {
-                Gauge::AirSpace => goal.bands.free_air_space,
-                _ => goal.bands.bulk_density_kg_per_m3,
-            };
-            let fit = match side {
-                Side::Low => Fit::Low,
-                Side::High => Fit::High,
-            };
-            *of == gauge && band.judge(value).fit == fit
-        });
-        if unsought {
-            return None;
-        }
-        let found = fixes(&project.mix, catalogue, &goal, gauge).ok()?;
-        Some((gauge, found.into_iter().next()?))
-    };
-    Gauge::ALL.into_iter().filter_map(easiest).collect()
-}
-
-/// The quickest projection.
-fn coarse(inputs: &Inputs) -> Option<Projection> {
-    let never = AtomicBool::new(false);
-    simulate(
-        &inputs.totals,
-        &inputs.additions,
-        &inputs.heap,
-        &heap::Settings::coarse(),
-        &never,
-    )
 }
 
 /// What a view reads and edits.

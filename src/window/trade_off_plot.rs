@@ -8,12 +8,12 @@
 
 use eframe::egui::{Align2, RichText, Role, Stroke, Ui, WidgetInfo, vec2};
 use egui_plot::{
-    GridInput, GridMark, HoverPosition, Line, MarkerShape, Plot, PlotPoint, PlotPoints, Points,
-    Text,
+    GridInput, GridMark, HoverPosition, Line, MarkerShape, PlotPoint, PlotPoints, Points, Text,
 };
 
 use crate::forecast::plan_search::{Proposed, Tried};
 
+use super::heat_plot::still_plot;
 use super::plan_words::{point_text, trade_off_text};
 use super::theme::Look;
 
@@ -29,17 +29,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look
     let right = most * 1.06 + 0.2;
     let all: Vec<Tried> = proposed.trade_off.clone();
     let chosen = proposed.chosen;
-    let shown = Plot::new("trade-off")
-        .height(look.sizes.trade_off_height)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_background(false)
-        .show_crosshair(false)
-        .grid_color(look.colours.line.0)
+    let shown = still_plot("trade-off", look.sizes.trade_off_height, look)
         .default_x_bounds(-0.2, right)
         .default_y_bounds(BOTTOM, 105.0)
         .set_margin_fraction(vec2(0.0, 0.0))

@@ -11,17 +11,30 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 use crate::forecast::{Comparison, Inputs, Pairs};
-use crate::heap::{Projection, Settings, simulate_with};
+use crate::heap::{Projection, Settings};
+
+use super::curve::Curve;
 
 /// What a trial has found.
 #[derive(Debug, Clone)]
 pub enum TrialNews {
-    /// Both typical heaps.
-    Heaps(Arc<[Projection; 2]>),
+    /// Both typical heaps, and their curves.
+    Heaps(Arc<SideBySide>, Arc<[Curve; 2]>),
     /// The pairs so far.
     Pairs(Arc<Comparison>),
     /// It has ended.
     Ended,
+}
+
+/// Two typical heaps on the same days.
+#[derive(Debug, Clone)]
+pub struct SideBySide {
+    /// Without the change and with it.
+    pub heaps: [Projection; 2],
+    /// Day of the year the first is built.
+    pub start_day_of_year: f64,
+    /// Days projected.
+    pub days: f64,
 }
 
 /// The trial at work.
@@ -97,18 +110,18 @@ impl TrialRuns {
 }
 
 fn carry_out(cases: &(Inputs, Inputs), stop: &AtomicBool, tell: &(impl Fn(TrialNews) + Sync)) {
-    let typical = |inputs: &Inputs| {
-        let how = (&Settings::coarse(), stop);
-        simulate_with(
-            &inputs.totals,
-            &inputs.additions,
-            &inputs.heap,
-            &inputs.kinetics,
-            how,
-        )
-    };
+    let typical = |inputs: &Inputs| inputs.simulate(&Settings::coarse(), stop);
     if let (Some(first), Some(second)) = (typical(&cases.0), typical(&cases.1)) {
-        tell(TrialNews::Heaps(Arc::new([first, second])));
+        let curves = [
+            Curve::of(&first, &cases.0.heap),
+            Curve::of(&second, &cases.1.heap),
+        ];
+        let heaps = SideBySide {
+            heaps: [first, second],
+            start_day_of_year: cases.0.heap.start_day_of_year,
+            days: cases.0.heap.days.min(cases.1.heap.days),
+        };
+        tell(TrialNews::Heaps(Arc::new(heaps), Arc::new(curves)));
     }
     let progress = |pairs: &Comparison| tell(TrialNews::Pairs(Arc::new(pairs.clone())));
     if let Some(all) = Pairs::default().run((&cases.0, &cases.1), stop, progress) {

@@ -7,11 +7,11 @@
 //! Held against: `tests/window/spread.rs`.
 
 use eframe::egui::{RichText, Role, Stroke, Ui, WidgetInfo};
-use egui_plot::{GridMark, Line, LineStyle, Plot, PlotPoints};
+use egui_plot::{GridMark, Line, LineStyle, PlotPoints};
 
 use crate::outcome::smell::TroublePoint;
 
-use super::heat_plot::marks;
+use super::heat_plot::{marks, still_plot};
 use super::theme::Look;
 
 /// Upper end of the plot at least, per cent.
@@ -58,17 +58,7 @@ pub(super) fn trouble_ui(ui: &mut Ui, course: &[TroublePoint], look: Look<'_>) {
         course.iter().map(|p| [p.day, 100.0 * of(p)]).collect()
     };
     let stroke = |colour| Stroke::new(look.sizes.curve, colour);
-    let shown = Plot::new("trouble over time")
-        .height(2.2 * look.sizes.big_button)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_background(false)
-        .show_crosshair(false)
-        .grid_color(look.colours.line.0)
+    let shown = still_plot("trouble over time", 2.2 * look.sizes.big_button, look)
         .default_x_bounds(0.0, last)
         .default_y_bounds(-0.12 * top, top)
         .x_grid_spacer(|input| marks(input, MARK_ROOM.0, &[10.0, 20.0, 50.0, 100.0, 200.0, 500.0]))
