@@ -6,13 +6,11 @@
 //! order of the sequence, so that a forecast of the first so many members is the same whoever ran
 //! them. A thread is idle only at the very end.
 //!
-//! Not here: who waits for it (`worker`).
+//! Not here: the threads (`crew`), who waits for it (`worker`).
 //!
 //! Held against: `tests/science/forecast_band.rs`.
 
-use std::collections::BTreeMap;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::{Mutex, PoisonError};
+use std::sync::atomic::AtomicBool;
 
 use crate::heap::{Addition, Ended, Heap, Kinetics, Projection, Settings, simulate_with};
 use crate::mix::Totals;
@@ -20,10 +18,9 @@ use crate::outcome::{Brief, shared};
 
 use super::Inputs;
 use super::band::{Forecast, Gathered, Member, grid_days};
+use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 
-/// Members of the first forecast that is told of; after that at every doubling, and at the end.
-const FIRST_TOLD: usize = 8;
 /// Most members of an ensemble.
 const MOST_MEMBERS: usize = 100_000;
 
@@ -75,18 +72,6 @@ pub fn ensemble(
     ensemble.run(inputs, stop, on_progress)
 }
 
-/// How the run of a member went.
-enum Run {
-    /// To its last day.
-    Whole(Box<Member>),
-    /// Until it left what the model covers.
-    Short(Box<Member>),
-    /// There was nothing to rot.
-    Nothing,
-    /// It was called off.
-    CalledOff,
-}
-
 impl Ensemble {
     /// Runs all members on the threads of the present rayon pool; `None` if there is nothing to rot or
     /// it was called off before the typical member was done.
@@ -102,36 +87,17 @@ impl Ensemble {
         let count = self.count.min(MOST_MEMBERS);
         let draws = Draws::new(inputs, &self.widths, self.seed);
         let days = grid_days(inputs.heap.days);
-        let desk = Mutex::new(Desk {
+        let bands = Bands {
             wanted: count,
-            typical: None,
-            nothing: false,
-            waiting: BTreeMap::new(),
             gathered: Gathered::new(days.clone(), count),
             on_progress,
-        });
-        let next = AtomicUsize::new(0);
-        rayon::broadcast(|_| {
-            loop {
-                let number = next.fetch_add(1, Ordering::Relaxed);
-                if number > count || stop.load(Ordering::Relaxed) {
-                    return;
-                }
-                // `count` is far below 2^32.
-                let run = self.run_one(&draws.member(number as u32), &days, stop);
-                let mut desk = desk.lock().unwrap_or_else(PoisonError::into_inner);
-                if matches!(run, Run::CalledOff) || desk.nothing {
-                    return;
-                }
-                desk.take(number, run);
-            }
-        });
-        let desk = desk.into_inner().unwrap_or_else(PoisonError::into_inner);
-        let typical = desk.typical?;
-        Some(desk.gathered.forecast(&typical, count))
+        };
+        let one = |number| self.run_one(&draws.member(number), &days, stop);
+        let (typical, bands) = run_all(count, stop, one, bands)?;
+        Some(bands.gathered.forecast(&typical, count))
     }
 
-    fn run_one(&self, inputs: &Inputs, days: &[f64], stop: &AtomicBool) -> Run {
+    fn run_one(&self, inputs: &Inputs, days: &[f64], stop: &AtomicBool) -> Run<Box<Member>> {
         let projection = (self.simulator)(
             &inputs.totals,
             &inputs.additions,
@@ -154,35 +120,19 @@ impl Ensemble {
     }
 }
 
-/// Where threads hand in what they ran.
-struct Desk<F> {
+/// Members gathered into bands.
+struct Bands<F> {
     wanted: usize,
-    typical: Option<Box<Member>>,
-    /// Even the typical member could not be run.
-    nothing: bool,
-    /// Handed in before their turn.
-    waiting: BTreeMap<usize, Option<Box<Member>>>,
     gathered: Gathered,
     on_progress: F,
 }
 
-impl<F: FnMut(&Forecast)> Desk<F> {
-    fn take(&mut self, number: usize, run: Run) {
-        match (number, run) {
-            // However far the typical run came, it is what the bands lie about.
-            (0, Run::Whole(member) | Run::Short(member)) => self.typical = Some(member),
-            (0, Run::Nothing | Run::CalledOff) => self.nothing = true,
-            (_, Run::Whole(member)) => _ = self.waiting.insert(number, Some(member)),
-            (_, _) => _ = self.waiting.insert(number, None),
-        }
-        let Some(typical) = &self.typical else { return };
-        while let Some(member) = self.waiting.remove(&(self.gathered.count() + 1)) {
-            self.gathered.take(member.as_deref());
-            let count = self.gathered.count();
-            let told = count >= FIRST_TOLD && count.is_power_of_two();
-            if told || count == self.wanted {
-                (self.on_progress)(&self.gathered.forecast(typical, self.wanted));
-            }
-        }
+impl<F: FnMut(&Forecast)> Gather<Box<Member>> for Bands<F> {
+    fn take(&mut self, member: Option<&Box<Member>>) {
+        self.gathered.take(member.map(AsRef::as_ref));
+    }
+
+    fn tell(&mut self, typical: &Box<Member>) {
+        (self.on_progress)(&self.gathered.forecast(typical, self.wanted));
     }
 }

@@ -18,6 +18,7 @@
 
 mod alteration;
 mod band;
+mod crew;
 mod draw;
 mod effect;
 mod ensemble;

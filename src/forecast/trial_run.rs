@@ -5,23 +5,20 @@
 //! Member `n` of both heaps takes the same point of the sequence: the same weather, the same microbes, the
 //! same luck. Differences of a pair are then due to the change alone, and their spread is far narrower
 //! than that of two forecasts. Pairs are taken in order, so the result is the same for any threads.
-//! Not here: what differs (`trial_case`), verdicts (`effect`).
+//! Not here: what differs (`trial_case`), verdicts (`effect`), the threads (`crew`).
 //!
 //! Held against: `tests/science/trials.rs`.
 
-use std::collections::BTreeMap;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::{Mutex, PoisonError};
+use std::sync::atomic::AtomicBool;
 
 use crate::heap::{Ended, Settings, Summary};
 
 use super::Inputs;
 use super::band::{Forecast, Gathered, Member, Series, grid_days};
+use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::effect::{Effect, Measured};
 
-/// Pairs of the first comparison that is told of; after that at every doubling, and at the end.
-const FIRST_TOLD: usize = 8;
 /// Most pairs.
 const MOST_PAIRS: usize = 100_000;
 
@@ -81,15 +78,6 @@ impl Comparison {
 /// Both members of a pair.
 type Pair = (Member, Member);
 
-/// How the run of a pair went.
-enum Run {
-    Whole(Box<Pair>),
-    /// One of the two left what the model covers.
-    Short(Box<Pair>),
-    Nothing,
-    CalledOff,
-}
-
 impl Pairs {
     /// Runs all pairs on the threads of the present rayon pool; `None` if one of the two has nothing to rot
     /// or it was called off before the typical pair was done.
@@ -105,29 +93,21 @@ impl Pairs {
         let count = self.count.min(MOST_PAIRS);
         let days = grid_days(first.heap.days.min(second.heap.days));
         let draws = [first, second].map(|inputs| Draws::new(inputs, &self.widths, self.seed));
-        let desk = Mutex::new(Desk::new(&days, count, on_progress));
-        let next = AtomicUsize::new(0);
-        rayon::broadcast(|_| {
-            loop {
-                let number = next.fetch_add(1, Ordering::Relaxed);
-                if number > count || stop.load(Ordering::Relaxed) {
-                    return;
-                }
-                // `count` is far below 2^32.
-                let pair = [0, 1].map(|which| draws[which].member(number as u32));
-                let run = self.run_pair(&pair, &days, stop);
-                let mut desk = desk.lock().unwrap_or_else(PoisonError::into_inner);
-                if matches!(run, Run::CalledOff) || desk.nothing {
-                    return;
-                }
-                desk.take(number, run);
-            }
-        });
-        let desk = desk.into_inner().unwrap_or_else(PoisonError::into_inner);
-        desk.comparison()
+        let both = Both {
+            wanted: count,
+            gathered: [0, 1].map(|_| Gathered::new(days.clone(), count)),
+            differences: std::array::from_fn(|_| Vec::with_capacity(count)),
+            on_progress,
+        };
+        let one = |number| {
+            let pair = [0, 1].map(|which: usize| draws[which].member(number));
+            self.run_pair(&pair, &days, stop)
+        };
+        let (typical, both) = run_all(count, stop, one, both)?;
+        Some(both.comparison(&typical))
     }
 
-    fn run_pair(&self, pair: &[Inputs; 2], days: &[f64], stop: &AtomicBool) -> Run {
+    fn run_pair(&self, pair: &[Inputs; 2], days: &[f64], stop: &AtomicBool) -> Run<Box<Pair>> {
         let mut short = false;
         let mut members = Vec::with_capacity(2);
         for inputs in pair {
@@ -154,56 +134,21 @@ impl Pairs {
     }
 }
 
-/// Where threads hand in pairs.
-struct Desk<F> {
+/// Pairs gathered into bands and differences.
+struct Both<F> {
     wanted: usize,
-    typical: Option<Box<Pair>>,
-    nothing: bool,
-    waiting: BTreeMap<usize, Option<Box<Pair>>>,
     gathered: [Gathered; 2],
     differences: [Vec<f64>; Measured::ALL.len()],
     on_progress: F,
 }
 
-impl<F: FnMut(&Comparison)> Desk<F> {
-    fn new(days: &[f64], wanted: usize, on_progress: F) -> Self {
-        Self {
-            wanted,
-            typical: None,
-            nothing: false,
-            waiting: BTreeMap::new(),
-            gathered: [0, 1].map(|_| Gathered::new(days.to_vec(), wanted)),
-            differences: std::array::from_fn(|_| Vec::with_capacity(wanted)),
-            on_progress,
-        }
-    }
-
-    fn take(&mut self, number: usize, run: Run) {
-        match (number, run) {
-            (0, Run::Whole(pair) | Run::Short(pair)) => self.typical = Some(pair),
-            (0, Run::Nothing | Run::CalledOff) => self.nothing = true,
-            (_, Run::Whole(pair)) => _ = self.waiting.insert(number, Some(pair)),
-            (_, _) => _ = self.waiting.insert(number, None),
-        }
-        if self.typical.is_none() {
-            return;
-        }
-        while let Some(pair) = self.waiting.remove(&(self.gathered[0].count() + 1)) {
-            self.gather(pair.as_deref());
-            let count = self.gathered[0].count();
-            let told = count >= FIRST_TOLD && count.is_power_of_two();
-            if (told || count == self.wanted)
-                && let Some(comparison) = self.comparison()
-            {
-                (self.on_progress)(&comparison);
-            }
-        }
-    }
-
-    fn gather(&mut self, pair: Option<&Pair>) {
+impl<F: FnMut(&Comparison)> Gather<Box<Pair>> for Both<F> {
+    fn take(&mut self, pair: Option<&Box<Pair>>) {
         self.gathered[0].take(pair.map(|pair| &pair.0));
         self.gathered[1].take(pair.map(|pair| &pair.1));
-        let Some((first, second)) = pair else { return };
+        let Some((first, second)) = pair.map(AsRef::as_ref) else {
+            return;
+        };
         for (measured, differences) in Measured::ALL.into_iter().zip(&mut self.differences) {
             if let (Some(a), Some(b)) = (value(measured, first), value(measured, second)) {
                 differences.push(b - a);
@@ -211,20 +156,26 @@ impl<F: FnMut(&Comparison)> Desk<F> {
         }
     }
 
-    fn comparison(&self) -> Option<Comparison> {
-        let (first, second) = &**self.typical.as_ref()?;
+    fn tell(&mut self, typical: &Box<Pair>) {
+        let comparison = self.comparison(typical);
+        (self.on_progress)(&comparison);
+    }
+}
+
+impl<F> Both<F> {
+    fn comparison(&self, (first, second): &Pair) -> Comparison {
         let pairs = self.gathered[0].count();
         // What fewer than half the pairs have (both finished within the run) stands for nothing.
         let enough = |all: &Vec<f64>| 2 * all.len() >= pairs;
         let effects = Measured::ALL.into_iter().zip(&self.differences);
         let effects = effects.filter(|(_, all)| enough(all));
-        Some(Comparison {
+        Comparison {
             first: self.gathered[0].forecast(first, self.wanted),
             second: self.gathered[1].forecast(second, self.wanted),
             effects: effects
                 .filter_map(|(measured, all)| Effect::of(measured, all.clone()))
                 .collect(),
-        })
+        }
     }
 }
 

@@ -8,7 +8,7 @@
 
 use eframe::egui::{Button, Checkbox, ComboBox, ScrollArea, Ui};
 
-use crate::material::own::{Basis, Squeeze};
+use crate::material::own::{Basis, OwnError, Squeeze};
 
 use super::action::Action;
 use super::buttons::styled_button;
@@ -177,6 +177,13 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     result_ui(ui, page, form.made(page.catalogue));
 }
 
+/// What is still wrong with the weights of a step.
+fn problem_ui(ui: &mut Ui, page: &Page<'_>, problem: Option<OwnError>) {
+    if let Some(problem) = problem {
+        ui.colored_label(page.look.colours.near.0, problem.to_string());
+    }
+}
+
 fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     let [litre, kilogram, _] = units_of(page.state.settings.units);
     let step = form.step.min(STEPS.len() - 1);
@@ -216,6 +223,7 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
                 &mut bucket.full_kg,
                 "Bucket and material.",
             );
+            problem_ui(ui, page, form.bucket.bucket_problem());
         }
         2 => {
             ui.label("Weigh a mixed handful, dry it in a warm oven (about 105 °C) until it gets no lighter, and weigh it again. Stay with it: dry plants can scorch.");
@@ -234,6 +242,7 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
                 &mut bucket.sample_dry_g,
                 "Without the dish.",
             );
+            problem_ui(ui, page, form.bucket.sample_problem());
         }
         _ => {
             ui.label("Squeeze a handful hard. It only checks the scale; leave it out for fresh leaves and stems, which give no water.");

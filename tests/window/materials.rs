@@ -180,9 +180,20 @@ fn a_bucket_test_goes_step_by_step() {
         form.bucket.empty_kg,
         form.bucket.full_kg,
     ) = (20.0, 1.0, 10.0);
+    window.run();
+    assert!(
+        !window.shows("full bucket"),
+        "nothing is wrong with these weights"
+    );
+    window.form().bucket.full_kg = 0.5;
+    window.run();
+    assert!(window.shows("full bucket"), "it is said where it is typed");
+    window.form().bucket.full_kg = 10.0;
     window.press("Next step");
     let form = window.form();
     (form.bucket.sample_wet_g, form.bucket.sample_dry_g) = (10.0, 12.0);
+    window.run();
+    assert!(window.shows("weighs more than the fresh one"));
     window.press("Next step");
     assert!(window.shows("weighs more than the fresh one"));
     window.press("Back");

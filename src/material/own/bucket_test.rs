@@ -107,6 +107,16 @@ impl BucketTest {
         })
     }
 
+    /// What is wrong with the weights of the bucket, if anything.
+    pub fn bucket_problem(&self) -> Option<OwnError> {
+        self.density().err()
+    }
+
+    /// What is wrong with the weights of the sample, if anything.
+    pub fn sample_problem(&self) -> Option<OwnError> {
+        self.moisture().err()
+    }
+
     /// Bulk density, kg/m3.
     fn density(&self) -> Result<(f64, Vec<Step>), OwnError> {
         let bucket_l = within("the bucket", self.bucket_l, [0.1, 1000.0], "L")?;
