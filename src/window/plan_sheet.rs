@@ -20,7 +20,7 @@ use super::buttons::plain_button;
 use super::named::Named;
 use super::plan_finder::{Found, MOST_WORK, PlanSheet, Stage, Wish};
 use super::plan_words::{
-    FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, turn_cells,
+    FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
 };
 use super::state::Page;
 use super::theme::{sheet, strong};
@@ -177,6 +177,9 @@ fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
 /// The days and what is done on them.
 fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     ui.label(strong("The plan"));
+    if let Some(text) = too_cold_text(proposed) {
+        ui.colored_label(page.look.colours.near.0, text);
+    }
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
     if lines.is_empty() {
         ui.label("Leave the heap alone: nothing that was tried within this work serves better.");

@@ -16,6 +16,9 @@ use crate::quantity::{UnitSystem, rounded_text};
 use super::calendar::date_text;
 use super::plan_list::deed_label;
 
+/// A smaller share of the heap than this is none of it.
+const LEAST_SHARE: f64 = 0.005;
+
 /// Where the column of the formula comes from.
 pub const FORMULA_SOURCE: &str = "At random: as if every turning mixed the heap at random and all of it heated up again; by probability 1 \u{2212} (1 \u{2212} h)^(n + 1) for n turnings, with h the share that had enough with no turning. It is a yardstick, not a simulation: careful turning inside out does better, careless turning worse.";
 
@@ -166,6 +169,19 @@ pub fn trade_off_text(proposed: &Proposed) -> String {
         "Most of the heap that had enough heat, for each amount of work: {}; this plan: {}.",
         points.join("; "),
         point_text(proposed.chosen.work, proposed.chosen.treated)
+    )
+}
+
+/// Said where no timetable heats any of the heap enough: turning is then not what it lacks.
+pub fn too_cold_text(proposed: &Proposed) -> Option<&'static str> {
+    let best = proposed
+        .trade_off
+        .iter()
+        .chain([&proposed.untouched, &proposed.chosen])
+        .map(|tried| tried.treated)
+        .fold(0.0, f64::max);
+    (best < LEAST_SHARE).then_some(
+        "No timetable that was tried heats any of it enough. Look at the mix first (C:N, moisture) and at how much there is: a heap of less than about 0.8 m a side loses its warmth too fast (Raabe, University of California).",
     )
 }
 

@@ -295,3 +295,22 @@ fn words_never_promise() {
     };
     assert_eq!(turn_cells(&row), ["2", "61 %", "88 %"].map(str::to_owned));
 }
+
+#[test]
+fn a_heap_too_small_to_heat_is_told_that_turning_is_not_what_it_lacks() {
+    let mut window = short_window();
+    let too_cold = "heats any of it enough";
+    propose(&mut window);
+    assert!(
+        !window.shows(too_cold),
+        "the demo gets hot enough within 14 days"
+    );
+    window.press("Leave it");
+    for row in &mut window.harness.state_mut().project.mix.ingredients {
+        row.amount.value *= 0.03;
+    }
+    window.run();
+    let found = propose(&mut window);
+    assert!(found.proposed.chosen.treated < 0.005);
+    assert!(window.shows(too_cold));
+}
