@@ -6,7 +6,7 @@
 //! Whoever reads the output may stop reading; that is no mistake.
 //! Not here: what is written (`export`), the window itself, which is handed in.
 //!
-//! Held against: `tests/document/command.rs`.
+//! Tested by: `tests/document/command.rs`.
 
 use std::ffi::OsString;
 use std::fs;

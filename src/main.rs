@@ -2,7 +2,7 @@
 //!
 //! In: arguments. Out: an exit code. Not here: anything else.
 //!
-//! Held against: `tests/document/command.rs`.
+//! Tested by: `tests/document/command.rs`.
 
 use std::process::ExitCode;
 

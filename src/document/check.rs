@@ -1,16 +1,16 @@
-//! Whether a project can be: every text and number held against its bound.
+//! Whether a project can be: every text and number tested against its bound.
 //!
 //! In: a project, the catalogue. Out: nothing, or the first thing that cannot be, with a remedy.
 //!
 //! Not here: whether the mix is any good (`mix::bands`), the file it came from (`file`).
 //!
-//! Held against: `tests/document/bad_input.rs`.
+//! Tested by: `tests/document/bad_input.rs`.
 
 use thiserror::Error;
 
 use super::{NEWEST_FORMAT, Project};
 use crate::garden::Use;
-use crate::heap::{Addition, Deed, HeapError};
+use crate::heap::{Addition, HeapError, Operation};
 use crate::material::{Catalogue, CatalogueError, Material};
 use crate::mix::{Mix, MixError, Part};
 use crate::quantity::{Measure, OutOfRange, bounds};
@@ -132,7 +132,7 @@ impl Project {
     /// The sums of everything the plan adds, against the catalogue with the own materials laid over it.
     ///
     /// # Errors
-    /// [`CheckError::Addition`] names the first entry that cannot be reckoned.
+    /// [`CheckError::Addition`] names the first entry that cannot be calculated.
     pub fn additions(&self, catalogue: &Catalogue) -> Result<Vec<Addition>, CheckError> {
         let plan = &self.heap.plan;
         plan.additions(catalogue)
@@ -145,11 +145,11 @@ impl Project {
     /// All ingredients, those that the plan adds counted, against the catalogue with the own materials laid over it.
     ///
     /// # Errors
-    /// [`CheckError`] names the first that cannot be reckoned.
+    /// [`CheckError`] names the first that cannot be calculated.
     pub fn all_parts<'a>(&'a self, catalogue: &'a Catalogue) -> Result<Vec<Part<'a>>, CheckError> {
         let mut parts = self.mix.resolve(catalogue).map_err(CheckError::Mix)?;
         for (index, event) in self.heap.plan.events.iter().enumerate() {
-            if let Deed::Add { mix, .. } = &event.deed {
+            if let Operation::Add { mix, .. } = &event.operation {
                 let entry = index + 1;
                 let at = |problem| CheckError::Addition { entry, problem };
                 parts.extend(mix.resolve(catalogue).map_err(at)?);
@@ -209,7 +209,7 @@ impl Project {
     fn check_mixes_alone(&self) -> Result<(), CheckError> {
         check_mix(&self.mix, "")?;
         for (index, event) in self.heap.plan.events.iter().enumerate() {
-            let Deed::Add { mix, .. } = &event.deed else {
+            let Operation::Add { mix, .. } = &event.operation else {
                 continue;
             };
             let entry = index + 1;

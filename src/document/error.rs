@@ -4,7 +4,7 @@
 //!
 //! Not here: finding out (`file`), the project's own sense (`check`).
 //!
-//! Held against: `tests/document/bad_input.rs`.
+//! Tested by: `tests/document/bad_input.rs`.
 
 use std::io;
 use std::path::{Path, PathBuf};

@@ -7,7 +7,7 @@
 //! is synchronised; whatever fails before the renaming leaves the old file as it was.
 //! Not here: unsaved work (`recovery`), lists of files (`library`).
 //!
-//! Held against: `tests/document/bad_input.rs`, `tests/document/round_trip.rs`,
+//! Tested by: `tests/document/bad_input.rs`, `tests/document/round_trip.rs`,
 //! `tests/document/formats.rs`.
 
 use std::ffi::{OsStr, OsString};

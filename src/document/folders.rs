@@ -5,7 +5,7 @@
 //! Everything deeper down is handed a [`Folders`]; nothing else asks the environment.
 //! Not here: what lies in them (`recovery`, `settings`, `library`).
 //!
-//! Held against: `tests/document/library.rs`, `tests/document/recovery.rs`.
+//! Tested by: `tests/document/library.rs`, `tests/document/recovery.rs`.
 
 use std::path::{Path, PathBuf};
 

@@ -8,7 +8,7 @@
 //! [`LONGEST_S`] of moving. What is added, removed or balanced takes its point at once.
 //! Not here: any clock; the caller says what time it is, in seconds from any start.
 //!
-//! Held against: `tests/document/history.rs`.
+//! Tested by: `tests/document/history.rs`.
 
 use std::collections::VecDeque;
 

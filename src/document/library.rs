@@ -6,7 +6,7 @@
 //! Only the first words of each file are taken; whether the rest can be is found out on opening.
 //! Not here: opening and saving (`file`).
 //!
-//! Held against: `tests/document/library.rs`.
+//! Tested by: `tests/document/library.rs`.
 
 use std::ffi::OsStr;
 use std::fs;

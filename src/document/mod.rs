@@ -8,7 +8,7 @@
 //! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
 //! [`library`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
-//! Held against: `tests/document/`.
+//! Tested by: `tests/document/`.
 
 mod check;
 mod error;

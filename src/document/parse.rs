@@ -6,7 +6,7 @@
 //! and not by the first word it has more.
 //! Not here: bytes and sizes (`file`), whether the numbers can be (`check`).
 //!
-//! Held against: `tests/document/bad_input.rs`.
+//! Tested by: `tests/document/bad_input.rs`.
 
 use std::path::Path;
 

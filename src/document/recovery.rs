@@ -7,7 +7,7 @@
 //! ended. Work whose lock is held belongs to a running program and is left alone.
 //! Not here: when to keep (the window decides), saving for good (`file`).
 //!
-//! Held against: `tests/document/recovery.rs`.
+//! Tested by: `tests/document/recovery.rs`.
 
 use std::fs::{self, File, TryLockError};
 use std::io;

@@ -5,7 +5,7 @@
 //! Settings of an older or newer program are read as far as they are known.
 //! Not here: anything that belongs to one project (`Project`).
 //!
-//! Held against: `tests/document/library.rs`.
+//! Tested by: `tests/document/library.rs`.
 
 use std::fs;
 use std::io;

@@ -4,7 +4,7 @@
 //!
 //! Not here: how the balance is found (`mix::balance`).
 //!
-//! Held against: `tests/document/command.rs`.
+//! Tested by: `tests/document/command.rs`.
 
 use std::fmt::{self, Write};
 
@@ -175,7 +175,7 @@ impl Page<'_> {
                 std::iter::once(first.to_owned()).chain(limits).collect()
             }
         };
-        if balanced.rounding == Rounding::AsReckoned && !nothing_to_do {
+        if balanced.rounding == Rounding::AsCalculated && !nothing_to_do {
             lines.push(
                 "No rounder amounts keep every gauge where it is; weigh or measure them out."
                     .to_owned(),

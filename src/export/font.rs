@@ -7,7 +7,7 @@
 //! holds Latin, Greek and Cyrillic letters.
 //! Not here: what is written (`handout`).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 use std::ops::Range;
 use std::sync::LazyLock;

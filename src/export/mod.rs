@@ -7,7 +7,7 @@
 //! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw.
 //! Not here: project files (`document`), which folder something is written to (`command`).
 //!
-//! Held against: `tests/document/command.rs`, `tests/document/export.rs`, `tests/document/handout.rs`.
+//! Tested by: `tests/document/command.rs`, `tests/document/export.rs`, `tests/document/handout.rs`.
 
 mod balancing;
 mod font;
@@ -46,7 +46,7 @@ use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
 use crate::outcome::{Case, Outcome, advise, shared};
 use crate::quantity::UnitSystem;
 
-/// A project with everything that is reckoned from it.
+/// A project with everything that is calculated from it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Assessment<'a> {
     /// The project.
@@ -59,7 +59,7 @@ pub struct Assessment<'a> {
     pub addition_texts: Vec<String>,
     /// Its sums.
     pub additions: Vec<Addition>,
-    /// The mix reckoned through.
+    /// The mix, blended.
     pub blend: Blend,
     /// What would become of the heap; `None` if there is nothing to rot or far too little or too much.
     pub projection: Option<Projection>,
@@ -68,7 +68,7 @@ pub struct Assessment<'a> {
 }
 
 impl<'a> Assessment<'a> {
-    /// Reckons a project through.
+    /// Calculates everything about a project.
     ///
     /// # Errors
     /// [`CheckError`] if a material is unknown or a number cannot be.

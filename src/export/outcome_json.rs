@@ -4,7 +4,7 @@
 //!
 //! Not here: the keys' table (`json`), words for people (`outcome_text`).
 //!
-//! Held against: `tests/document/command.rs`.
+//! Tested by: `tests/document/command.rs`.
 
 use serde::Serialize;
 

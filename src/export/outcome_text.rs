@@ -4,7 +4,7 @@
 //!
 //! Not here: the judgements (`outcome`), figures for another program (`outcome_json`).
 //!
-//! Held against: `tests/document/export.rs`.
+//! Tested by: `tests/document/export.rs`.
 
 use std::fmt::{self, Write};
 
@@ -26,7 +26,7 @@ const TOPICS: [Topic; 7] = [
 
 /// Writes the outcome.
 pub(super) fn write_outcome(outcome: &Outcome, out: &mut impl Write) -> fmt::Result {
-    writeln!(out, "\nWhat would come of it")?;
+    writeln!(out, "\nExpected result")?;
     for topic in TOPICS {
         if outcome.about(topic).next().is_none() {
             continue;
@@ -50,10 +50,10 @@ pub(super) fn write_outcome(outcome: &Outcome, out: &mut impl Write) -> fmt::Res
     if outcome.cautions.is_empty() {
         return Ok(());
     }
-    writeln!(out, "\nTo be careful with ({LOCAL})")?;
+    writeln!(out, "\nSafety notes ({LOCAL})")?;
     for caution in &outcome.cautions {
         let memory = if caution.trust == Trust::Recalled {
-            ", unconfirmed"
+            ", unverified"
         } else {
             ""
         };

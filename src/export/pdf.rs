@@ -4,7 +4,7 @@
 //!
 //! Not here: what is on the page (`handout`).
 //!
-//! Held against: `tests/document/handout.rs` (read by another library, and by poppler).
+//! Tested by: `tests/document/handout.rs` (read by another library, and by poppler).
 
 use krilla::Document;
 use krilla::color::luma;

@@ -4,7 +4,7 @@
 //!
 //! Not here: what is on the page (`handout`), a screenshot of the window (`window`).
 //!
-//! Held against: `tests/document/handout.rs` (pixels and size read back).
+//! Tested by: `tests/document/handout.rs` (pixels and size read back).
 
 use thiserror::Error;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};

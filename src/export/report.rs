@@ -6,7 +6,7 @@
 //! A projection says what would happen, never what will.
 //! Not here: the same in figures for another program (`json`).
 //!
-//! Held against: `tests/document/export.rs`.
+//! Tested by: `tests/document/export.rs`.
 
 use std::fmt::{self, Write};
 

@@ -8,7 +8,7 @@
 //!
 //! Not here: colours and painting (`cross_section`).
 //!
-//! Held against: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap.rs`.
 
 use crate::heap::{Field, SectionGrid};
 use crate::quantity::UnitSystem;

@@ -6,7 +6,7 @@
 //! 255 (white), so that a page prints on any printer.
 //! Not here: what is drawn (`handout`), how it is written (`pdf`, `picture`).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 pub use super::font::Weight;
 

@@ -5,7 +5,7 @@
 //!
 //! Not here: sentences (`report`).
 //!
-//! Held against: `tests/document/export.rs`.
+//! Tested by: `tests/document/export.rs`.
 
 use std::io::{self, Write};
 

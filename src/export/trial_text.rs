@@ -4,7 +4,7 @@
 //!
 //! Not here: verdicts (`forecast`), running (`command`, `window`).
 //!
-//! Held against: `tests/document/command.rs`.
+//! Tested by: `tests/document/command.rs`.
 
 use std::fmt::{self, Write};
 

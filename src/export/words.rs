@@ -5,11 +5,11 @@
 //!
 //! Not here: how lines are arranged (`report`, `handout`).
 //!
-//! Held against: `tests/document/export.rs`, `tests/document/handout.rs`.
+//! Tested by: `tests/document/export.rs`, `tests/document/handout.rs`.
 
 use super::Assessment;
 use crate::document::Project;
-use crate::heap::{Cover, Deed, Ended, Heap, Placing, Projection, Summary, Turning};
+use crate::heap::{Cover, Ended, Heap, Operation, Placing, Projection, Summary, Turning};
 use crate::material::Catalogue;
 use crate::mix::{Band, Gauges, Mix, bands};
 use crate::quantity::{Range, UnitSystem, rounded_text};
@@ -205,7 +205,7 @@ pub(super) fn projection_text(
             heat_text(summary, units)
         ),
         format!(
-            "Want of air would hold back {} of the rot.",
+            "Lack of air would limit decomposition by {}.",
             percent(summary.airless_share)
         ),
         format!(
@@ -214,7 +214,7 @@ pub(super) fn projection_text(
             percent(summary.nitrogen_lost_share)
         ),
         match summary.finished_day {
-            Some(day) => format!("It would hardly breathe after {}.", days_text(day)),
+            Some(day) => format!("Its activity would be very low after {}.", days_text(day)),
             None => "It would still be at work at the end.".to_owned(),
         },
     ];
@@ -278,11 +278,11 @@ pub(super) fn dates(assessment: &Assessment<'_>, units: UnitSystem) -> Vec<(Stri
     let mut lists = assessment.addition_texts.iter();
     let mut said: Vec<String> = Vec::with_capacity(heap.plan.events.len());
     for event in &heap.plan.events {
-        let added = match &event.deed {
-            Deed::Add { .. } => lists.next().map_or("", String::as_str),
+        let added = match &event.operation {
+            Operation::Add { .. } => lists.next().map_or("", String::as_str),
             _ => "",
         };
-        said.push(deed_text(&event.deed, added, units));
+        said.push(operation_text(&event.operation, added, units));
     }
     for (index, event) in heap.plan.in_order() {
         let day = (start + event.day - 1.0).rem_euclid(YEAR_DAYS) + 1.0;
@@ -294,10 +294,15 @@ pub(super) fn dates(assessment: &Assessment<'_>, units: UnitSystem) -> Vec<(Stri
 
 /// "2 buckets of fresh grass and 3 L of water" for each addition of a plan.
 pub(super) fn addition_texts(project: &Project, catalogue: &Catalogue) -> Vec<String> {
-    let deeds = project.heap.plan.events.iter().map(|event| &event.deed);
-    let mixes = deeds.filter_map(|deed| match deed {
-        Deed::Add { mix, .. } => Some(mix),
-        Deed::Turn { .. } | Deed::Water { .. } | Deed::Cover(_) => None,
+    let operations = project
+        .heap
+        .plan
+        .events
+        .iter()
+        .map(|event| &event.operation);
+    let mixes = operations.filter_map(|operation| match operation {
+        Operation::Add { mix, .. } => Some(mix),
+        Operation::Turn { .. } | Operation::Water { .. } | Operation::Cover(_) => None,
     });
     mixes.map(|mix| addition_text(mix, catalogue)).collect()
 }
@@ -319,11 +324,11 @@ fn addition_text(mix: &Mix, catalogue: &Catalogue) -> String {
     }
 }
 
-/// What a deed is, as something to do; `added` names what it brings.
-fn deed_text(deed: &Deed, added: &str, units: UnitSystem) -> String {
+/// What a operation is, as something to do; `added` names what it brings.
+fn operation_text(operation: &Operation, added: &str, units: UnitSystem) -> String {
     let wet = |share: f64| format!("{:.0} % moisture", 100.0 * share);
-    match deed {
-        Deed::Turn { turning, wet_to } => {
+    match operation {
+        Operation::Turn { turning, wet_to } => {
             let how = match turning {
                 Turning::Remix => "turn it, all mixed through",
                 Turning::InsideOut => "turn it inside out",
@@ -333,23 +338,23 @@ fn deed_text(deed: &Deed, added: &str, units: UnitSystem) -> String {
                 None => how.to_owned(),
             }
         }
-        Deed::Water { wet_to } => format!("water it to {}", wet(*wet_to)),
-        Deed::Add { placing, .. } => {
+        Operation::Water { wet_to } => format!("water it to {}", wet(*wet_to)),
+        Operation::Add { placing, .. } => {
             let place = match placing {
                 Placing::OnTop => "on top",
                 Placing::MixedIn => "and mix it in",
             };
             format!("add {added} {place}")
         }
-        Deed::Cover(Cover::Bare) => "take the cover off".to_owned(),
-        Deed::Cover(Cover::Sheet) => "cover with a sheet".to_owned(),
-        Deed::Cover(Cover::Straw { thickness_m }) => {
+        Operation::Cover(Cover::Bare) => "take the cover off".to_owned(),
+        Operation::Cover(Cover::Sheet) => "cover with a sheet".to_owned(),
+        Operation::Cover(Cover::Straw { thickness_m }) => {
             format!(
                 "cover with {} of straw",
                 thickness_text(*thickness_m, units)
             )
         }
-        Deed::Cover(Cover::Compost { thickness_m }) => {
+        Operation::Cover(Cover::Compost { thickness_m }) => {
             format!(
                 "cover with {} of compost",
                 thickness_text(*thickness_m, units)

@@ -2,9 +2,9 @@
 //!
 //! In: RON. Out: [`Alteration`]s, each one thing.
 //!
-//! Numbers are SI, amounts in household measures. Not here: what comes of it (`trial_case`).
+//! Numbers are SI, amounts in household measures. Not here: expected result (`trial_case`).
 //!
-//! Held against: `tests/science/trial_files.rs`.
+//! Tested by: `tests/science/trial_files.rs`.
 
 use serde::{Deserialize, Serialize};
 

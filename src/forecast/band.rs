@@ -9,7 +9,7 @@
 //!
 //! Not here: which members there are (`draw`), running them (`ensemble`).
 //!
-//! Held against: `tests/science/forecast_band.rs` (numpy.quantile).
+//! Tested by: `tests/science/forecast_band.rs` (numpy.quantile).
 
 use crate::heap::{Projection, Record, Summary};
 use crate::outcome::Brief;
@@ -104,7 +104,7 @@ impl Member {
         let records = &projection.records;
         let mut after = 0;
         for &day in days {
-            // Of records at the same moment the last counts: it is the state after a deed.
+            // Of records at the same moment the last counts: it is the state after a operation.
             while after < records.len() && records[after].day <= day + 1e-9 {
                 after += 1;
             }

@@ -5,7 +5,7 @@
 //!
 //! Not here: what a run is (`ensemble`, `trial_run`).
 //!
-//! Held against: `tests/science/forecast_band.rs`, `tests/science/trials.rs`.
+//! Tested by: `tests/science/forecast_band.rs`, `tests/science/trials.rs`.
 
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};

@@ -13,7 +13,7 @@
 //!
 //! Not here: running the members (`ensemble`).
 //!
-//! Held against: `tests/science/forecast.rs` (scipy.stats).
+//! Tested by: `tests/science/forecast.rs` (scipy.stats).
 
 use crate::heap::{Addition, Climate, Kinetics};
 use crate::mix::{Gauges, Totals};

@@ -6,7 +6,7 @@
 //! is ever written down beforehand.
 //! Not here: how pairs are run (`trial_run`).
 //!
-//! Held against: `tests/science/trials.rs`.
+//! Tested by: `tests/science/trials.rs`.
 
 use crate::quantity::{Range, UnitSystem, rounded_text};
 
@@ -22,7 +22,7 @@ const FINISH_DAYS: f64 = 7.0;
 /// Share of nitrogen that matters: below that it drowns in what is not known of the mix's nitrogen,
 /// whose ranges in the catalogue are a tenth and more.
 const NITROGEN_SHARE: f64 = 0.03;
-/// Share of the rot held back for want of air that matters (tuned: about where a fork smells it).
+/// Share of the decomposition limited by lack of air that matters (tuned: about where a fork smells it).
 const AIRLESS_SHARE: f64 = 0.05;
 /// Share of dry matter that can be noticed: volumes are told to about a twentieth (`common practice`).
 const DRY_SHARE: f64 = 0.05;
@@ -40,7 +40,7 @@ pub enum Measured {
     Finish,
     /// Nitrogen lost as ammonia, share.
     NitrogenLost,
-    /// Rot held back for want of air, share.
+    /// Decomposition limited by lack of air, share.
     Airless,
     /// Dry matter lost, share.
     DryMatterLost,
@@ -69,7 +69,7 @@ impl Measured {
             Self::DaysAbove55 => "time above 55 °C",
             Self::Finish => "day it is finished",
             Self::NitrogenLost => "nitrogen lost",
-            Self::Airless => "rot held back for want of air",
+            Self::Airless => "decomposition limited by lack of air",
             Self::DryMatterLost => "dry matter lost",
             Self::EdgePeak => "peak near the skin",
         }
@@ -91,8 +91,8 @@ impl Measured {
     fn ways(self) -> [&'static str; 2] {
         match self {
             Self::Peak | Self::EdgePeak => ["hotter", "cooler"],
-            Self::DaysAbove40 | Self::DaysAbove55 => ["hot for longer", "hot for less long"],
-            Self::Finish => ["later finished", "sooner finished"],
+            Self::DaysAbove40 | Self::DaysAbove55 => ["hot for longer", "hot for a shorter time"],
+            Self::Finish => ["finishes later", "finishes sooner"],
             Self::NitrogenLost => ["more nitrogen lost", "less nitrogen lost"],
             Self::Airless => ["more airless", "less airless"],
             Self::DryMatterLost => ["more rotted away", "less rotted away"],

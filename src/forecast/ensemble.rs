@@ -8,7 +8,7 @@
 //!
 //! Not here: the threads (`crew`), who waits for it (`worker`).
 //!
-//! Held against: `tests/science/forecast_band.rs`.
+//! Tested by: `tests/science/forecast_band.rs`.
 
 use std::sync::atomic::AtomicBool;
 

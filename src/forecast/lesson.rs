@@ -4,7 +4,7 @@
 //!
 //! The format is described in README.md. Not here: how a stop is shown (`window`).
 //!
-//! Held against: `tests/science/trial_files.rs`.
+//! Tested by: `tests/science/trial_files.rs`.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;

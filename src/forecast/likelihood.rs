@@ -5,7 +5,7 @@
 //! A member counts as a yes for seeds and germs when half or more of its heap had enough.
 //! Not here: judging a member (`outcome::Brief`), how a share is said ([`super::in_ten`]).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
 use crate::outcome::kill::{Best, PlantClass};
 use crate::outcome::{Brief, Facts, HALF_OF_IT, Likely, Outcome};

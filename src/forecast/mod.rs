@@ -13,7 +13,7 @@
 //!
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
 //!
-//! Held against: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
+//! Tested by: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
 //! `tests/science/forecast_worker.rs`, `tests/science/trials.rs`.
 
 mod alteration;

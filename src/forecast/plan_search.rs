@@ -9,14 +9,14 @@
 //!
 //! Not here: how likely it is (`likelihood`). Nothing here knows a screen.
 //!
-//! Held against: `tests/science/plan_search.rs`.
+//! Tested by: `tests/science/plan_search.rs`.
 
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
 use crate::heap::{
-    Addition, Deed, Ended, Event, Heap, Plan, Projection, Settings, Turning, simulate_with,
+    Addition, Ended, Event, Heap, Operation, Plan, Projection, Settings, Turning, simulate_with,
 };
 use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
@@ -355,10 +355,15 @@ fn trade_off(all: &[Tried]) -> Vec<Tried> {
 }
 
 /// The entries that a plan holds for turning and watering, for faces that show what would change.
-pub fn deeds_replaced(heap: &Heap) -> Vec<&Event> {
+pub fn operations_replaced(heap: &Heap) -> Vec<&Event> {
     heap.plan
         .events
         .iter()
-        .filter(|event| matches!(event.deed, Deed::Turn { .. } | Deed::Water { .. }))
+        .filter(|event| {
+            matches!(
+                event.operation,
+                Operation::Turn { .. } | Operation::Water { .. }
+            )
+        })
         .collect()
 }

@@ -9,7 +9,7 @@
 //!
 //! Not here: what a coordinate stands for (`draw`).
 //!
-//! Held against: `tests/science/forecast.rs` (scipy.stats.qmc.Sobol, scipy.stats.norm).
+//! Tested by: `tests/science/forecast.rs` (scipy.stats.qmc.Sobol, scipy.stats.norm).
 
 /// Coordinates of a point.
 pub const DIMENSIONS: usize = 16;

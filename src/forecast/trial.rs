@@ -4,10 +4,10 @@
 //!
 //! A trial has a `common` start for both heaps (none: the heap at hand) and a `change` for the second.
 //! One without a change cannot be run: it carries evidence alone. Numbers are SI, amounts in household
-//! measures. Its words are ours; verdicts are reckoned, never written down.
+//! measures. Its words are ours; verdicts are calculated, never written down.
 //! Not here: what an alteration does (`trial_case`), running (`trial_run`).
 //!
-//! Held against: `tests/science/trial_files.rs`.
+//! Tested by: `tests/science/trial_files.rs`.
 
 use std::collections::BTreeSet;
 
@@ -32,8 +32,9 @@ pub enum Mark {
     Read,
     /// Read about at second hand.
     SecondHand,
-    /// Reckoned from figures given with it.
-    Reckoned,
+    /// Calculated from figures given with it.
+    #[serde(alias = "Reckoned")]
+    Calculated,
 }
 
 impl Mark {
@@ -42,7 +43,7 @@ impl Mark {
         match self {
             Self::Read => "read",
             Self::SecondHand => "second-hand",
-            Self::Reckoned => "reckoned",
+            Self::Calculated => "calculated",
         }
     }
 }

@@ -4,11 +4,11 @@
 //!
 //! Not here: which alterations a trial asks for (`trial`).
 //!
-//! Held against: `tests/science/trials.rs`.
+//! Tested by: `tests/science/trials.rs`.
 
 use thiserror::Error;
 
-use crate::heap::{Deed, Event, Heap, HeapError, Kinetics, Placing};
+use crate::heap::{Event, Heap, HeapError, Kinetics, Operation, Placing};
 use crate::material::{Catalogue, Side};
 use crate::mix::{Ingredient, Mix, MixError, Totals, blend};
 use crate::quantity::{Amount, Extent, Measure};
@@ -128,7 +128,7 @@ impl Case {
                 every_days,
                 times,
                 turning,
-            } => self.turn(*every_days, *times, &|| Deed::Turn {
+            } => self.turn(*every_days, *times, &|| Operation::Turn {
                 turning: *turning,
                 wet_to: None,
             })?,
@@ -225,15 +225,15 @@ impl Case {
         &mut self,
         every_days: f64,
         times: u32,
-        deed: &dyn Fn() -> Deed,
+        operation: &dyn Fn() -> Operation,
     ) -> Result<(), CaseError> {
         let every = number("the days between turnings", every_days, (0.5, 365.0))?;
         number("the number of turnings", f64::from(times), (0.0, 200.0))?;
         let events = &mut self.heap.plan.events;
-        events.retain(|event| !matches!(event.deed, Deed::Turn { .. }));
+        events.retain(|event| !matches!(event.operation, Operation::Turn { .. }));
         events.extend((1..=times).map(|time| Event {
             day: f64::from(time) * every,
-            deed: deed(),
+            operation: operation(),
         }));
         Ok(())
     }
@@ -273,7 +273,7 @@ impl Case {
         self.mix = layer(0);
         let laid = (1..self.layers).map(|number| Event {
             day: 0.0,
-            deed: Deed::Add {
+            operation: Operation::Add {
                 mix: layer(number),
                 placing: Placing::OnTop,
             },

@@ -7,7 +7,7 @@
 //! than that of two forecasts. Pairs are taken in order, so the result is the same for any threads.
 //! Not here: what differs (`trial_case`), verdicts (`effect`), the threads (`crew`).
 //!
-//! Held against: `tests/science/trials.rs`.
+//! Tested by: `tests/science/trials.rs`.
 
 use std::sync::atomic::AtomicBool;
 

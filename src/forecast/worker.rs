@@ -9,7 +9,7 @@
 //! Knows no screen: `wake` is called whenever a message is there. Not here: what is run (`ensemble`,
 //! `heap`).
 //!
-//! Held against: `tests/science/forecast_worker.rs`.
+//! Tested by: `tests/science/forecast_worker.rs`.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};

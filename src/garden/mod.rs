@@ -5,7 +5,7 @@
 //! Not here: what a bed gets (`outcome::nutrient`), cautions (`outcome::cautions`), how a field test is done
 //! (`outcome::finish`), whether a number can be (`document`).
 //!
-//! Held against: `tests/document/round_trip.rs`, `tests/science/outcome_produce.rs`.
+//! Tested by: `tests/document/round_trip.rs`, `tests/science/outcome_produce.rs`.
 
 use serde::{Deserialize, Serialize};
 

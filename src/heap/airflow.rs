@@ -11,7 +11,7 @@
 //!
 //! Not here: permeability (`cell`), what the air carries (`transport`).
 //!
-//! Held against: `tests/science/airflow.rs` (hydrostatics, balance of every cell),
+//! Tested by: `tests/science/airflow.rs` (hydrostatics, balance of every cell),
 //! `tests/science/convection.rs` (Nusselt numbers and onset of convection).
 
 use super::grid::{Facing, Grid};

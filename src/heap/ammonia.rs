@@ -5,7 +5,7 @@
 //! Carried like vapour, upwind and by diffusion. The amount that drives the flux is the one left after
 //! this step's own outflow (implicit in the cell), so no cell goes below zero.
 //!
-//! Held against: `tests/science/ledgers.rs`.
+//! Tested by: `tests/science/ledgers.rs`.
 
 use super::grid::Grid;
 

@@ -5,7 +5,7 @@
 //!
 //! Constitutive laws only. Not here: balances (`transport`), rates (`rot`).
 //!
-//! Held against: `tests/science/cell.rs`, and through `tests/science/heap_cases.rs`.
+//! Tested by: `tests/science/cell.rs`, and through `tests/science/heap_cases.rs`.
 
 use crate::mix::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
@@ -23,7 +23,7 @@ const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
 const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
 /// Permeability is kept between these, m2; beyond the upper end the flow is no longer Darcian.
 const PERMEABILITY_M2: (f64, f64) = (1.0e-13, 1.0e-6);
-/// Least air space reckoned with.
+/// Least air space assumed.
 const AIR_SPACE_LEAST: f64 = 0.02;
 /// Settling under its own weight, per day (tuned).
 const SETTLING_PER_DAY: f64 = 0.2;
@@ -56,7 +56,7 @@ pub struct State {
 /// What changes only when the heap is worked on, per cell and cubic metre as built.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Matter {
-    /// Solids that are not reckoned as carbon-bearing organic matter, kg.
+    /// Solids that are not calculated as carbon-bearing organic matter, kg.
     pub mineral_solids: Vec<f64>,
     /// Carbon that does not rot, kg.
     pub inert_carbon: Vec<f64>,
@@ -72,7 +72,7 @@ pub struct Matter {
     pub inverse_particle_size: Vec<f64>,
     /// Share of height lost by slumping.
     pub slump_share: Vec<f64>,
-    /// Water held against gravity, kg.
+    /// Water tested against gravity, kg.
     pub water_held: Vec<f64>,
 }
 
@@ -99,7 +99,7 @@ pub struct Fresh {
     pub inverse_particle_size: f64,
     /// Share of height lost by slumping.
     pub slump_share: f64,
-    /// Water held against gravity, kg.
+    /// Water tested against gravity, kg.
     pub water_held: f64,
 }
 

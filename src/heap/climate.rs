@@ -5,7 +5,7 @@
 //! Between the middles of two months the mean runs in a straight line; the day swings as a sine,
 //! warmest at 15 h (common practice).
 //!
-//! Held against: `tests/science/climate.rs`.
+//! Tested by: `tests/science/climate.rs`.
 
 use std::f64::consts::{PI, TAU};
 

@@ -1,19 +1,19 @@
-//! What a deed does to the cells: turning, watering, adding, covering.
+//! What a operation does to the cells: turning, watering, adding, covering.
 //!
-//! In: a run and a deed. Out: the run with its cells mixed, wetted or laid out anew, and the books kept.
+//! In: a run and a operation. Out: the run with its cells mixed, wetted or laid out anew, and the books kept.
 //!
 //! Everything in a cell that is an amount is mixed as an amount, so turning conserves heat, water, every
 //! pool and nitrogen. What the work itself loses (heat and steam into the open air) is booked.
 //!
-//! Not here: when a deed is due (`run`), what it is (`plan`).
+//! Not here: when a operation is due (`run`), what it is (`plan`).
 //!
-//! Held against: `tests/science/events.rs`, `tests/science/ledgers.rs`.
+//! Tested by: `tests/science/events.rs`, `tests/science/ledgers.rs`.
 
 use crate::mix::Totals;
 
 use super::cell::{Fresh, Matter, State, heat_capacity, slump_to_come};
 use super::grid::{Facing, Grid};
-use super::plan::{Deed, Event, Placing, Turning};
+use super::plan::{Event, Operation, Placing, Turning};
 use super::run::Run;
 use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 
@@ -21,7 +21,7 @@ use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 const TURNING_LOSS: f64 = 0.25;
 /// Share of that loss that leaves as steam (tuned).
 const STEAM_SHARE: f64 = 0.7;
-/// Heat of vaporisation reckoned with while turning, J/kg.
+/// Heat of vaporisation assumed while turning, J/kg.
 const STEAM_J_PER_KG: f64 = 2.45e6;
 /// Age of the packing after turning, as a share of its age before (tuned: turning loosens most of it).
 const PACKING_KEPT: f64 = 0.3;
@@ -32,10 +32,10 @@ const WATER_COLDEST_C: f64 = 4.0;
 /// matter that mixes.
 type Amounts = [f64; 19];
 
-/// Does one deed. `addition` are the sums of what is added, if anything is.
+/// Does one operation. `addition` are the sums of what is added, if anything is.
 pub fn carry_out(run: &mut Run<'_>, event: &Event, addition: Option<&Totals>) {
-    match &event.deed {
-        Deed::Turn { turning, wet_to } => {
+    match &event.operation {
+        Operation::Turn { turning, wet_to } => {
             match turning {
                 Turning::Remix => remix(run),
                 Turning::InsideOut => inside_out(run),
@@ -48,9 +48,9 @@ pub fn carry_out(run: &mut Run<'_>, event: &Event, addition: Option<&Totals>) {
                 water(run, *wet_to);
             }
         }
-        Deed::Water { wet_to } => water(run, *wet_to),
-        Deed::Cover(cover) => run.cover = *cover,
-        Deed::Add { placing, .. } => {
+        Operation::Water { wet_to } => water(run, *wet_to),
+        Operation::Cover(cover) => run.cover = *cover,
+        Operation::Add { placing, .. } => {
             if let Some(totals) = addition.filter(|totals| totals.dry_kg > 0.0) {
                 add(run, totals, *placing);
             }

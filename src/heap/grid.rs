@@ -11,7 +11,7 @@
 //!
 //! Not here: what fills a cell (`cell`), what crosses a face (`transport`, `airflow`).
 //!
-//! Held against: `tests/science/grid.rs`, `tests/science/conduction.rs`.
+//! Tested by: `tests/science/grid.rs`, `tests/science/conduction.rs`.
 
 use std::f64::consts::PI;
 

@@ -2,14 +2,14 @@
 //!
 //! In: the sums of a mix and a [`Heap`]. Out: a [`Projection`].
 //!
-//! Chapter: the outside world is in `climate` and `outside`, shapes in `shape`, the gardener's deeds in
+//! Chapter: the outside world is in `climate` and `outside`, shapes in `shape`, the gardener's operations in
 //! `plan`, the air's properties in `moist_air` (tabulated in `tables`), cells in `grid` and `cell`, the
 //! biology in `rot`. `airflow`, `transport`, `surface`, `oxygen` and `ammonia` are the balance laws;
-//! `run` alone advances time, `event` does the deeds, `record` writes down the `projection`.
+//! `run` alone advances time, `event` does the operations, `record` writes down the `projection`.
 //!
 //! Not here: judgements on a projection (`outcome`). Nothing in this folder reads a clock or draws.
 //!
-//! Held against: `tests/science/one_cell.rs`, `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`.
+//! Tested by: `tests/science/one_cell.rs`, `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`.
 
 pub mod airflow;
 mod ammonia;
@@ -31,7 +31,7 @@ pub mod tables;
 pub mod transport;
 
 pub use climate::Climate;
-pub use plan::{Cover, Deed, Event, MOST_EVENTS, Placing, Plan, PlanError, Turning};
+pub use plan::{Cover, Event, MOST_EVENTS, Operation, Placing, Plan, PlanError, Turning};
 pub use projection::{
     Ended, Field, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid, Summary,
     longest_spell,
@@ -48,7 +48,7 @@ use thiserror::Error;
 use crate::mix::Totals;
 use crate::quantity::{OutOfRange, bounds};
 
-/// Coldest that a fresh mix is reckoned with when nothing is said, degC: sheds and stacks keep that much.
+/// Coldest that a fresh mix is taken to be when nothing is said, degC: sheds and stacks keep that much.
 const FRESH_COLDEST_C: f64 = 8.0;
 
 /// A heap: shape, place, season, plan.
@@ -75,7 +75,7 @@ pub struct Heap {
     pub plan: Plan,
 }
 
-/// Why a heap cannot be reckoned with.
+/// Why a heap cannot be simulated.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum HeapError {
     /// A number is outside its bound.

@@ -7,7 +7,7 @@
 //!
 //! Not here: how much air moves (`airflow`).
 //!
-//! Held against: `tests/science/moist_air.rs` (psychrolib, 0-80 degC, 0.1 %).
+//! Tested by: `tests/science/moist_air.rs` (psychrolib, 0-80 degC, 0.1 %).
 
 /// Standard atmosphere, Pa.
 pub const ATMOSPHERE_PA: f64 = 101_325.0;

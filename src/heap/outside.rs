@@ -7,7 +7,7 @@
 //!
 //! Not here: the balance of a face (`surface`).
 //!
-//! Held against: `tests/science/surface.rs`.
+//! Tested by: `tests/science/surface.rs`.
 
 use std::f64::consts::PI;
 

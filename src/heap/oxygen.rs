@@ -9,7 +9,7 @@
 //! quadratic in `y`. What a cell uses is what arrived in it; what the sweeps leave over or short is carried to the
 //! next step, so intake, use and store balance to rounding however far the sweeps have come.
 //!
-//! Held against: `tests/science/oxygen.rs`, `tests/science/ledgers.rs`.
+//! Tested by: `tests/science/oxygen.rs`, `tests/science/ledgers.rs`.
 
 use super::grid::Grid;
 use super::rot::OXYGEN_IN_AIR;

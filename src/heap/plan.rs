@@ -1,10 +1,10 @@
 //! What the gardener does to a heap, and when.
 //!
-//! In: dated deeds. Out: the same, checked and in order.
+//! In: dated operations. Out: the same, checked and in order.
 //!
-//! Not here: what a deed does to the cells (`event`).
+//! Not here: what a operation does to the cells (`event`).
 //!
-//! Held against: `tests/science/plan.rs`, `tests/science/events.rs`.
+//! Tested by: `tests/science/plan.rs`, `tests/science/events.rs`.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -14,7 +14,7 @@ use crate::material::Catalogue;
 use crate::mix::{Mix, MixError, blend};
 use crate::quantity::{OutOfRange, bounds};
 
-/// Most deeds a plan may hold.
+/// Most operations a plan may hold.
 pub const MOST_EVENTS: usize = 400;
 
 /// Diffusivity of water vapour in air near 25 degC, m2/s.
@@ -120,7 +120,7 @@ pub enum Placing {
 /// One thing done.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub enum Deed {
+pub enum Operation {
     /// Turned, and wetted to a moisture if it is drier than that.
     Turn {
         /// How.
@@ -144,21 +144,22 @@ pub enum Deed {
     Cover(Cover),
 }
 
-/// A deed with its day.
+/// A operation with its day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Event {
     /// Days after the heap was built.
     pub day: f64,
     /// What is done.
-    pub deed: Deed,
+    #[serde(rename = "deed", alias = "operation")]
+    pub operation: Operation,
 }
 
-/// Dated deeds.
+/// Dated operations.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Plan {
-    /// The deeds, in any order; equal days in the order given.
+    /// The operations, in any order; equal days in the order given.
     pub events: Vec<Event>,
 }
 
@@ -198,16 +199,16 @@ impl Plan {
                 problem,
             };
             bounds::DAY_OF_PLAN.check(event.day).map_err(at)?;
-            match &event.deed {
-                Deed::Turn {
+            match &event.operation {
+                Operation::Turn {
                     wet_to: Some(wet_to),
                     ..
                 }
-                | Deed::Water { wet_to } => {
+                | Operation::Water { wet_to } => {
                     bounds::WET_TO.check(*wet_to).map_err(at)?;
                 }
-                Deed::Cover(cover) => cover.check().map_err(at)?,
-                Deed::Turn { wet_to: None, .. } | Deed::Add { .. } => {}
+                Operation::Cover(cover) => cover.check().map_err(at)?,
+                Operation::Turn { wet_to: None, .. } | Operation::Add { .. } => {}
             }
         }
         Ok(())
@@ -217,7 +218,9 @@ impl Plan {
     pub fn turning_days(&self, last_day: f64) -> Vec<f64> {
         self.in_order()
             .into_iter()
-            .filter(|(_, event)| matches!(event.deed, Deed::Turn { .. }) && event.day <= last_day)
+            .filter(|(_, event)| {
+                matches!(event.operation, Operation::Turn { .. }) && event.day <= last_day
+            })
             .map(|(_, event)| event.day)
             .collect()
     }
@@ -225,11 +228,11 @@ impl Plan {
     /// The sums of everything the plan adds, each with its place in `events`.
     ///
     /// # Errors
-    /// The place of the first addition that cannot be reckoned, and why.
+    /// The place of the first addition that cannot be calculated, and why.
     pub fn additions(&self, catalogue: &Catalogue) -> Result<Vec<Addition>, (usize, MixError)> {
         let mut all = Vec::new();
         for (index, event) in self.events.iter().enumerate() {
-            if let Deed::Add { mix, .. } = &event.deed {
+            if let Operation::Add { mix, .. } = &event.operation {
                 let parts = mix.resolve(catalogue).map_err(|error| (index, error))?;
                 all.push((index, blend(&parts, mix.added_water_l).totals));
             }
@@ -237,7 +240,7 @@ impl Plan {
         Ok(all)
     }
 
-    /// The deeds by day, with their place in `events`.
+    /// The operations by day, with their place in `events`.
     pub fn in_order(&self) -> Vec<(usize, &Event)> {
         let mut all: Vec<(usize, &Event)> = self.events.iter().enumerate().collect();
         all.sort_by(|a, b| a.1.day.total_cmp(&b.1.day));

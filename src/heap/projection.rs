@@ -5,7 +5,7 @@
 //!
 //! A projection is always computed, never saved.
 //!
-//! Held against: `tests/science/heap_cases.rs`, `tests/science/ledgers.rs`.
+//! Tested by: `tests/science/heap_cases.rs`, `tests/science/ledgers.rs`.
 
 use super::grid::{Grid, Symmetry};
 
@@ -161,13 +161,13 @@ pub struct Summary {
     pub days_above_40: f64,
     /// Time at or above 55 degC, d.
     pub days_above_55: f64,
-    /// Rot that was held back for want of oxygen, share of what was wanted, 0-1.
+    /// Rot that was held back for lack of oxygen, share of what was wanted, 0-1.
     pub airless_share: f64,
     /// Nitrogen lost as ammonia, share of what was put in, 0-1.
     pub nitrogen_lost_share: f64,
     /// Dry matter lost, share of what was put in, 0-1.
     pub dry_matter_lost_share: f64,
-    /// First day on which what is left would hardly breathe; `None` if not within the run.
+    /// First day on which what is left would show very low activity; `None` if not within the run.
     pub finished_day: Option<f64>,
 }
 

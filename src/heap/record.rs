@@ -6,12 +6,12 @@
 //! records. Parcels are equal lumps placed by volume; each remembers which cell it lay in and when, so
 //! its own heat history can be read from the fields.
 //!
-//! Held against: `tests/science/events.rs`, `tests/science/heap_cases.rs`.
+//! Tested by: `tests/science/events.rs`, `tests/science/heap_cases.rs`.
 
 use super::cell::heat_capacity;
 use super::event::by_depth;
 use super::grid::Grid;
-use super::plan::{Deed, Placing, Turning};
+use super::plan::{Operation, Placing, Turning};
 use super::projection::{Ended, Field, Left, Parcel, Projection, Record, SectionGrid, Summary};
 use super::rot::{self, Pools};
 use super::run::Run;
@@ -103,29 +103,29 @@ impl Recorder {
         }
     }
 
-    /// After a deed: the state has jumped, and parcels may lie elsewhere.
-    pub(super) fn after_deed(&mut self, run: &Run<'_>, deed: &Deed) {
+    /// After a operation: the state has jumped, and parcels may lie elsewhere.
+    pub(super) fn after_operation(&mut self, run: &Run<'_>, operation: &Operation) {
         self.last = record(run);
         self.records.push(self.last);
         if run.settings.field_hours.is_none() {
             return;
         }
         let places = places_by_volume(&run.grid);
-        match deed {
-            Deed::Turn {
+        match operation {
+            Operation::Turn {
                 turning: Turning::Remix,
                 ..
             } => self.shuffle(&places),
-            Deed::Turn {
+            Operation::Turn {
                 turning: Turning::InsideOut,
                 ..
             } => self.turn_inside_out(run, &places),
-            Deed::Add { placing, .. } => {
+            Operation::Add { placing, .. } => {
                 self.grids
                     .push(SectionGrid::of(&run.grid, run.skin.multiple, run.day));
                 self.add(run, *placing, &places);
             }
-            Deed::Water { .. } | Deed::Cover(_) => {}
+            Operation::Water { .. } | Operation::Cover(_) => {}
         }
         self.fields
             .push(field(run, self.grids.len().saturating_sub(1)));

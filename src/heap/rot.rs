@@ -11,7 +11,7 @@
 //! All carbon has the same share of organic matter, so mass closes; heat and water follow from the
 //! oxygen used. Not here: supply of oxygen (`oxygen`), heat and water balances (`transport`).
 //!
-//! Held against: `tests/science/rot.rs`, `tests/science/one_cell.rs`.
+//! Tested by: `tests/science/rot.rs`, `tests/science/one_cell.rs`.
 
 /// Rates and shares of the kinetics.
 ///

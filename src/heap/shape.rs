@@ -2,10 +2,10 @@
 //!
 //! In: kind and dimensions. Out: outline, and how freely heat and air pass each side.
 //!
-//! A rectangular bin is reckoned as the cylinder of the same plan area and height, with the wall area of
+//! A rectangular bin is treated as the cylinder of the same plan area and height, with the wall area of
 //! the box. Not here: weather (`climate`), what happens inside (`run`).
 //!
-//! Held against: `tests/science/shape.rs`.
+//! Tested by: `tests/science/shape.rs`.
 
 use std::f64::consts::PI;
 
@@ -59,7 +59,7 @@ pub enum Shape {
         /// Height to the brim, m.
         height_m: f64,
     },
-    /// Closed drum off the ground with a few air holes; reckoned as an upright drum of its size.
+    /// Closed drum off the ground with a few air holes; treated as an upright drum of its size.
     Tumbler {
         /// Inner diameter, m.
         diameter_m: f64,

@@ -10,7 +10,7 @@
 //!
 //! Not here: what the outside is like (`climate`), what flows inside (`transport`).
 //!
-//! Held against: `tests/science/surface.rs`, `tests/science/heap_convergence.rs`.
+//! Tested by: `tests/science/surface.rs`, `tests/science/heap_convergence.rs`.
 
 use super::moist_air as air;
 use super::tables::Tables;

@@ -9,7 +9,7 @@
 //!
 //! Not here: the functions themselves (`moist_air`, `rot`).
 //!
-//! Held against: `tests/science/tables.rs`.
+//! Tested by: `tests/science/tables.rs`.
 
 use super::moist_air as air;
 use super::rot;

@@ -20,7 +20,7 @@
 //!
 //! Not here: where the numbers come from (`cell`, `surface`, `run`).
 //!
-//! Held against: `tests/science/transport.rs`, `tests/science/conduction.rs`, `tests/science/convection.rs`,
+//! Tested by: `tests/science/transport.rs`, `tests/science/conduction.rs`, `tests/science/convection.rs`,
 //! `tests/science/manufactured.rs`.
 
 use super::grid::{Facing, Grid};

@@ -4,7 +4,7 @@
 //!
 //! Not here: looking up one by its id (`catalogue`).
 //!
-//! Held against: `tests/science/own_materials.rs`.
+//! Tested by: `tests/science/own_materials.rs`.
 
 use super::{Catalogue, Family, Material, Structure};
 

@@ -5,7 +5,7 @@
 //!
 //! Not here: what the values mean (`material`).
 //!
-//! Held against: `tests/science/catalogue.rs`.
+//! Tested by: `tests/science/catalogue.rs`.
 
 use std::collections::BTreeMap;
 

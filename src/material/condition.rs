@@ -10,7 +10,7 @@
 //!
 //! Not here: how fast small pieces rot; the heap's kinetics know air and water, not cut faces.
 //!
-//! Held against: `tests/science/condition.rs`.
+//! Tested by: `tests/science/condition.rs`.
 
 use serde::{Deserialize, Serialize};
 

@@ -6,7 +6,7 @@
 //! Wet basis means per kilogram as it is; dry basis means per kilogram of dry matter.
 //! Not here: amounts (`mix`), what it does in a heap (`heap`).
 //!
-//! Held against: `tests/science/catalogue.rs`.
+//! Tested by: `tests/science/catalogue.rs`.
 
 mod browse;
 mod catalogue;
@@ -49,7 +49,7 @@ pub enum Spread {
 pub struct Sourced {
     /// Lower end (one in ten lies below).
     pub low: f64,
-    /// Value to reckon with.
+    /// Value to calculate with.
     pub typical: f64,
     /// Upper end (one in ten lies above).
     pub high: f64,

@@ -4,7 +4,7 @@
 //!
 //! Not here: cautions, which stand whether or not anyone asks.
 //!
-//! Held against: `tests/science/own_materials.rs`.
+//! Tested by: `tests/science/own_materials.rs`.
 
 use serde::Deserialize;
 
@@ -18,7 +18,7 @@ pub enum Standing {
     /// Its source was read.
     Read,
     /// Own arithmetic from figures that are stated.
-    Reckoned,
+    Calculated,
     /// Another text quotes the source.
     SecondHand,
     /// From memory.
@@ -30,7 +30,7 @@ impl Standing {
     pub fn label(self) -> &'static str {
         match self {
             Self::Read => "source read",
-            Self::Reckoned => "own arithmetic",
+            Self::Calculated => "own arithmetic",
             Self::SecondHand => "second-hand, not checked",
             Self::Recalled => "from memory, not checked",
         }

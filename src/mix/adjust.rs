@@ -5,7 +5,7 @@
 //! Formulas are mass balances as printed in extension handbooks (Cornell Composting in Schools,
 //! moisture and C/N pages). Not here: several targets at once.
 //!
-//! Held against: `tests/science/blend.rs`.
+//! Tested by: `tests/science/blend.rs`.
 
 /// Water to add, kg, to bring `wet_kg` at `moisture` to `target` (wet basis, below 1).
 ///

@@ -8,7 +8,7 @@
 //!
 //! Not here: ranges (`spread`), what the numbers should be (`target`), what to add (`adjust`).
 //!
-//! Held against: `tests/science/blend.rs` (handbook worked examples, properties).
+//! Tested by: `tests/science/blend.rs` (handbook worked examples, properties).
 
 use super::Part;
 use super::lot::{Values, contribution};
@@ -30,7 +30,7 @@ pub struct PartShare {
     pub volume: f64,
 }
 
-/// A mix reckoned through.
+/// A mix, blended.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blend {
     /// Gauges with ranges; `None` for an empty mix or one without dry matter.
@@ -43,7 +43,7 @@ pub struct Blend {
     pub totals: Totals,
 }
 
-/// Reckons a mix through. `added_water_l` is the water poured on, L (1 kg each).
+/// Blends a mix. `added_water_l` is the water poured on, L (1 kg each).
 ///
 /// Costs a few microseconds for 20 ingredients, so it can run on every frame.
 pub fn blend(parts: &[Part<'_>], added_water_l: f64) -> Blend {

@@ -4,7 +4,7 @@
 //!
 //! Not here: which change is worth making (`balance`, `outcome::advice`).
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Tested by: `tests/science/advice.rs`.
 
 use crate::quantity::Amount;
 

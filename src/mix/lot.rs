@@ -4,7 +4,7 @@
 //!
 //! Not here: the whole mix (`blend`), how moves combine (`spread`).
 //!
-//! Held against: `tests/science/blend.rs`.
+//! Tested by: `tests/science/blend.rs`.
 
 use crate::material::{Material, Sourced, Structure};
 use crate::quantity::Extent;
@@ -59,7 +59,7 @@ impl Values {
     }
 }
 
-/// What so much of a material brings, reckoned with these values of it.
+/// What so much of a material brings, calculated with these values of it.
 ///
 /// A liquid, or what dissolves, runs into the pores and adds no piled volume of its own; where the
 /// pores cannot hold it [`Totals::volume_m3`] makes room.

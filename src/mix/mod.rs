@@ -7,7 +7,7 @@
 //! `spread`, target bands in `target`, what to add in `adjust`, several targets at once in
 //! `balance`, one thing done to a mix in `change`.
 //!
-//! Held against: `tests/science/blend.rs`.
+//! Tested by: `tests/science/blend.rs`.
 
 mod adjust;
 pub mod balance;
@@ -118,7 +118,7 @@ impl<'a> Part<'a> {
     }
 }
 
-/// Why a mix cannot be reckoned with.
+/// Why a mix cannot be simulated.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum MixError {
     /// A material that is in no catalogue.

@@ -11,7 +11,7 @@
 //!
 //! Not here: what the numbers should be (`target`).
 //!
-//! Held against: `tests/science/blend.rs` (Monte Carlo).
+//! Tested by: `tests/science/blend.rs` (Monte Carlo).
 
 use std::collections::BTreeMap;
 

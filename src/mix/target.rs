@@ -4,7 +4,7 @@
 //!
 //! Not here: what to do about it (`outcome::advice`).
 //!
-//! Held against: `tests/science/blend.rs`.
+//! Tested by: `tests/science/blend.rs`.
 
 /// Where a value lies against a band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,7 +21,7 @@ pub enum Fit {
     TooHigh,
 }
 
-/// A value held against a band.
+/// A value tested against a band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Judged {
     /// Which side.
@@ -151,7 +151,7 @@ pub mod bands {
         Band {
             works: (0.6 * room_m3, 1.05 * room_m3),
             best: (0.85 * room_m3, room_m3),
-            words: ["too little", "not full", "full", "brimming", "too much"],
+            words: ["too little", "not full", "full", "over-full", "too much"],
             source: "the room of the chosen heap",
         }
     }

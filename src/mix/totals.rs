@@ -4,7 +4,7 @@
 //!
 //! Not here: how an ingredient comes to its kilograms (`lot`), uncertainty (`spread`).
 //!
-//! Held against: `tests/science/blend.rs`.
+//! Tested by: `tests/science/blend.rs`.
 
 use crate::material::Structure;
 

@@ -2,12 +2,12 @@
 //!
 //! In: a mix with its blend, the room there is, a projection. Out: [`Advice`], each with its change.
 //!
-//! Order: a mix that overflows is cut down; then what is wrong with it (each step reckoned on the
+//! Order: a mix that overflows is cut down; then what is wrong with it (each step calculated on the
 //! mix after the one before), then the room, then the heat. A mix that is right is told so, with what its curve says.
 //!
 //! Not here: how a change is found (`propose`) or worded (`wording`).
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Tested by: `tests/science/advice.rs`.
 
 use crate::heap::Projection;
 use crate::material::{Family, Structure};
@@ -31,7 +31,7 @@ const VERY_HOT_FROM_C: f64 = 55.0;
 const KEEPS_HEAT_FROM_M3: f64 = 0.765;
 /// Most times as much of everything that is worth proposing.
 const MOST_TIMES: f64 = 50.0;
-/// Share of the rot held back for want of oxygen that is worth a word; `tuned`.
+/// Share of the rot held back for lack of oxygen that is worth a word; `tuned`.
 const SHORT_OF_AIR: f64 = 0.15;
 
 /// One piece of advice.

@@ -7,7 +7,7 @@
 //!
 //! Not here: words (`judge`), counting over members (`forecast`).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
 use crate::heap::{Heap, Kinetics, Moment, Projection, Record, Shape};
 

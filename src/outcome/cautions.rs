@@ -5,12 +5,12 @@
 //!
 //! [`LOCAL`] is said once beside them. Not here: where they are shown (faces choose by [`Place`]).
 //!
-//! Held against: `tests/science/outcome_trouble.rs`.
+//! Tested by: `tests/science/outcome_trouble.rs`.
 
 use serde::Deserialize;
 
 use crate::garden::Use;
-use crate::heap::{Deed, Heap, Projection, Shape};
+use crate::heap::{Heap, Operation, Projection, Shape};
 use crate::material::Family;
 use crate::mix::{Part, Totals};
 
@@ -79,7 +79,7 @@ pub struct Caution {
     pub trust: Trust,
 }
 
-/// What cautions are held against.
+/// What cautions are tested against.
 #[derive(Debug, Clone, Copy)]
 pub struct Situation<'a> {
     /// All ingredients, those of later additions counted.
@@ -115,7 +115,7 @@ impl When {
                 .plan
                 .events
                 .iter()
-                .any(|event| matches!(event.deed, Deed::Turn { .. })),
+                .any(|event| matches!(event.operation, Operation::Turn { .. })),
             Self::InBin => matches!(now.heap.shape, Shape::SolidBin { .. }),
             Self::CoolestTenthBelow(limit) => now
                 .projection

@@ -6,7 +6,7 @@
 //! A stretch counts only where its mean moisture is at or above a floor: dry heat kills little.
 //! Not here: what is enough (`sanitation`, `kill`).
 //!
-//! Held against: `tests/science/outcome_kill.rs` (closed forms), `tests/science/outcome_sanitation.rs`.
+//! Tested by: `tests/science/outcome_kill.rs` (closed forms), `tests/science/outcome_sanitation.rs`.
 
 use serde::Deserialize;
 

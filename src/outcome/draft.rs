@@ -4,7 +4,7 @@
 //!
 //! Not here: which change is worth making (`propose`).
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Tested by: `tests/science/advice.rs`.
 
 use crate::material::Material;
 use crate::mix::{Part, Totals, blend};

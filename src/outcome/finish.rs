@@ -7,7 +7,7 @@
 //!
 //! Not here: the heap's own temperature (`heap`).
 //!
-//! Held against: `tests/science/outcome_finish.rs`.
+//! Tested by: `tests/science/outcome_finish.rs`.
 
 use serde::Deserialize;
 
@@ -244,7 +244,7 @@ impl Finish {
                 "It would hardly heat again on turning from about day {day:.0}; confirm it with a bag, radish or flask test"
             ),
             None => format!(
-                "It would not be finished within the run: at the end it would still heat by {} in an insulated flask; still to come: {}",
+                "It would not be finished within the run: at the end it would still heat by {} in the self-heating (Dewar) test; still to come: {}",
                 rise_text(self.flask_at_end.rise_k, units),
                 self.still_to_come.join(", ")
             ),

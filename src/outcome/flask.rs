@@ -1,14 +1,14 @@
 //! The flask: how much what is left would heat itself, and how it breathes.
 //!
-//! In: a record, the kinetics. Out: the highest rise in an insulated flask, breathing, C:N.
+//! In: a record, the kinetics. Out: the highest rise in the self-heating (Dewar) test, breathing, C:N.
 //!
-//! What is left in the pools is put, in thought, into an insulated flask at squeeze moisture with ample air,
+//! What is left in the pools is put, in thought, into an self-heating (Dewar) flask at squeeze moisture with ample air,
 //! at room temperature, and warms itself by the same kinetics as the heap: `C dT/dt = heat - C (T - room) / t`,
 //! t the flask's own time of cooling. Its highest rise stands for the rise on turning and wetting.
 //!
 //! Not here: what is finished (`finish`).
 //!
-//! Held against: `tests/science/outcome_finish.rs`.
+//! Tested by: `tests/science/outcome_finish.rs`.
 
 use crate::heap::cell::heat_capacity;
 use crate::heap::rot::{
@@ -35,7 +35,7 @@ const FLASK_AIR: f64 = 0.3;
 const AMPLE: f64 = 1.0e3;
 /// Temperature at which breathing is measured, degC.
 const BREATHING_C: f64 = 37.0;
-/// What an insulated flask would show.
+/// What an self-heating (Dewar) flask would show.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Flask {
     /// Highest rise above the room, K.

@@ -7,7 +7,7 @@
 //!
 //! Not here: the judging itself (one module a subject), the words (`lines`).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
 use crate::garden::Use;
 use crate::heap::{Heap, Kinetics, Moment, Projection, Shape};

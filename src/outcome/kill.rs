@@ -9,7 +9,7 @@
 //!
 //! Not here: rules of law (`sanitation`), turnings (`turns`).
 //!
-//! Held against: `tests/science/outcome_kill.rs`.
+//! Tested by: `tests/science/outcome_kill.rs`.
 
 use serde::Deserialize;
 

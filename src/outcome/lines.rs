@@ -4,7 +4,7 @@
 //!
 //! Not here: the judging (one module a subject), likelihoods (`forecast`).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
 use super::Trust;
 use super::course::{days_text, rise_text, share_text};

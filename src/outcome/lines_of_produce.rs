@@ -2,9 +2,9 @@
 //!
 //! In: the product, what it feeds, the facts used. Out: [`Judgement`]s.
 //!
-//! Not here: the reckoning (`produce`, `nutrient`), the other lines (`lines`).
+//! Not here: the calculation (`produce`, `nutrient`), the other lines (`lines`).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
 use crate::quantity::{Range, UnitSystem};
 
@@ -33,7 +33,7 @@ pub(super) fn produce_lines(
                 enough_text(out.volume_m3.typical, units)
             ),
             numbers,
-            source: "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not reckoned".to_owned(),
+            source: "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not calculated".to_owned(),
             trust: Trust::Derived,
             likely: None,
         },

@@ -14,7 +14,7 @@
 //!
 //! Not here: chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
 //!
-//! Held against: `tests/science/advice.rs`, `tests/science/outcome.rs`.
+//! Tested by: `tests/science/advice.rs`, `tests/science/outcome.rs`.
 
 mod advice;
 mod draft;
@@ -64,8 +64,8 @@ impl Trust {
     /// Its words on screen.
     pub fn label(self) -> &'static str {
         match self {
-            Self::Recalled => "from memory, unconfirmed",
-            Self::Derived => "own reckoning from figures read",
+            Self::Recalled => "unverified (from memory)",
+            Self::Derived => "own calculation from figures read",
             Self::SecondHand => "read where another text quotes it",
             Self::Read => "read",
         }

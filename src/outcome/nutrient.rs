@@ -7,7 +7,7 @@
 //!
 //! Not here: what is in the product (`produce`).
 //!
-//! Held against: `tests/science/outcome_produce.rs`.
+//! Tested by: `tests/science/outcome_produce.rs`.
 
 use serde::Deserialize;
 

@@ -3,12 +3,12 @@
 //! In: a projection, the ingredients with their values. Out: [`Produce`].
 //!
 //! Phosphate and potash come from the ingredients (the catalogue carries both, mostly from memory) and
-//! stay in the heap; what rain washes out of it is not reckoned. Ranges of N, P and K are those of the
+//! stay in the heap; what rain washes out of it is not calculated. Ranges of N, P and K are those of the
 //! ingredients, independent of each other; the rest is exact here and gets its range from an ensemble.
 //!
 //! Not here: what it feeds (`nutrient`).
 //!
-//! Held against: `tests/science/outcome_produce.rs`.
+//! Tested by: `tests/science/outcome_produce.rs`.
 
 use serde::Deserialize;
 

@@ -10,7 +10,7 @@
 //!
 //! Not here: how bad a mix is (`standing`), how to say it (`wording`).
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Tested by: `tests/science/advice.rs`.
 
 use std::sync::OnceLock;
 

@@ -9,7 +9,7 @@
 //!
 //! Not here: what dies (`kill`).
 //!
-//! Held against: `tests/science/outcome_sanitation.rs` (each rule at, below and above its limits; class A).
+//! Tested by: `tests/science/outcome_sanitation.rs` (each rule at, below and above its limits; class A).
 
 use serde::Deserialize;
 
@@ -97,7 +97,7 @@ pub struct HeatRule {
     pub trust: Trust,
 }
 
-/// What a rule is held against.
+/// What a rule is tested against.
 #[derive(Debug, Clone, Copy)]
 pub struct Evidence<'a> {
     /// What a probe at the centre would read.
@@ -191,7 +191,7 @@ impl RuleResult {
             format!("; missing: {}", missing.join(", "))
         };
         let memory = if rule.trust == Trust::Recalled {
-            " (figures from memory, unconfirmed)"
+            " (figures unverified (from memory))"
         } else {
             ""
         };

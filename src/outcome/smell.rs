@@ -9,7 +9,7 @@
 //!
 //! Not here: how to change the mix (`advice`).
 //!
-//! Held against: `tests/science/outcome_trouble.rs`.
+//! Tested by: `tests/science/outcome_trouble.rs`.
 
 use serde::Deserialize;
 

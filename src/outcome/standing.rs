@@ -5,7 +5,7 @@
 //!
 //! Not here: the bands themselves (`mix`).
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Tested by: `tests/science/advice.rs`.
 
 use crate::mix::{Band, Fit, Gauge, Judged, Totals, bands};
 
@@ -44,7 +44,7 @@ const CALLS_FOR_CHANGE: f64 = 0.2;
 
 impl Reading {
     fn new(gauge: Gauge, value: f64, band: &Band) -> Self {
-        // C:N 20 is as far from 28 as 40 is: it is held against its band by ratio.
+        // C:N 20 is as far from 28 as 40 is: it is tested against its band by ratio.
         let scale = |value: f64| match gauge {
             Gauge::CarbonNitrogen => value.clamp(0.1, 1e4).ln(),
             _ => value,

@@ -4,7 +4,7 @@
 //!
 //! Not here: what they mean (each table has its own module).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
 use std::sync::LazyLock;
 

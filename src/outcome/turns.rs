@@ -7,9 +7,9 @@
 //!
 //! Not here: which timetable is best (`forecast::plan_search`).
 //!
-//! Held against: `tests/science/outcome.rs`.
+//! Tested by: `tests/science/outcome.rs`.
 
-use crate::heap::{Addition, Deed, Event, Heap, Moment, Plan, Projection, Turning};
+use crate::heap::{Addition, Event, Heap, Moment, Operation, Plan, Projection, Turning};
 
 use super::kill::untreated_by_random_mixing;
 
@@ -39,9 +39,9 @@ impl Timetable {
 
     /// As entries of a plan: turnings first, waterings on days that are left.
     pub fn events(&self) -> Vec<Event> {
-        let deed = |place: usize| match self.wet_to {
-            Some(wet_to) if place >= self.count => Some(Deed::Water { wet_to }),
-            wet_to if place < self.count => Some(Deed::Turn {
+        let operation = |place: usize| match self.wet_to {
+            Some(wet_to) if place >= self.count => Some(Operation::Water { wet_to }),
+            wet_to if place < self.count => Some(Operation::Turn {
                 turning: self.turning,
                 wet_to,
             }),
@@ -52,7 +52,7 @@ impl Timetable {
             .filter_map(|(place, day)| {
                 Some(Event {
                     day,
-                    deed: deed(place)?,
+                    operation: operation(place)?,
                 })
             })
             .collect()
@@ -65,7 +65,10 @@ pub fn replanned(heap: &Heap, additions: &[Addition], with: &[Event]) -> (Heap, 
     let mut events: Vec<Event> = Vec::with_capacity(with.len() + heap.plan.events.len());
     let mut moved = Vec::with_capacity(additions.len());
     for (place, event) in heap.plan.events.iter().enumerate() {
-        if matches!(event.deed, Deed::Turn { .. } | Deed::Water { .. }) {
+        if matches!(
+            event.operation,
+            Operation::Turn { .. } | Operation::Water { .. }
+        ) {
             continue;
         }
         let own = additions.iter().find(|(of, _)| *of == place);

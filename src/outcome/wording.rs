@@ -4,7 +4,7 @@
 //!
 //! Not here: what is worth saying (`advice`).
 //!
-//! Held against: `tests/science/advice.rs`.
+//! Tested by: `tests/science/advice.rs`.
 
 use crate::material::Material;
 use crate::mix::Gauge;

@@ -4,7 +4,7 @@
 //!
 //! Not here: what a mix or heap should be (target bands live with the science that needs them).
 //!
-//! Held against: `tests/science/quantity.rs`, `tests/document/bad_input.rs`.
+//! Tested by: `tests/science/quantity.rs`, `tests/document/bad_input.rs`.
 
 use thiserror::Error;
 
@@ -149,7 +149,7 @@ pub mod bounds {
     };
     /// Days a projection covers.
     pub const DAYS: Bound = Bound {
-        name: "the days to project",
+        name: "the forecast length",
         low: 1.0,
         high: 1500.0,
         unit: "d",
@@ -161,9 +161,9 @@ pub mod bounds {
         high: 366.0,
         unit: "",
     };
-    /// Day of a planned deed, after the heap was built.
+    /// Day of a planned operation, after the heap was built.
     pub const DAY_OF_PLAN: Bound = Bound {
-        name: "the day of a planned deed",
+        name: "the day of a planned operation",
         low: 0.0,
         high: 1500.0,
         unit: "d",

@@ -5,7 +5,7 @@
 //! Sizes are means of the ranges given beside each; the sources are the bucket methods of
 //! university extension services (5 US gallon pail, 18.9 L) and common practice for the rest.
 //!
-//! Held against: `tests/science/quantity.rs`.
+//! Tested by: `tests/science/quantity.rs`.
 
 use serde::{Deserialize, Serialize};
 

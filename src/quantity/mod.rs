@@ -5,7 +5,7 @@
 //! Here: the words and factors everything else relies on. Not here: what a material is made of
 //! (`material`), what a mix does (`mix`).
 //!
-//! Held against: `tests/science/quantity.rs`.
+//! Tested by: `tests/science/quantity.rs`.
 
 mod bound;
 mod measure;

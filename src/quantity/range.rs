@@ -5,7 +5,7 @@
 //! A range is read as a 10-90 % interval around its typical value. Not here: how independent
 //! ranges combine (`mix::spread`).
 //!
-//! Held against: `tests/science/quantity.rs`.
+//! Tested by: `tests/science/quantity.rs`.
 
 use serde::{Deserialize, Serialize};
 
@@ -17,7 +17,7 @@ use serde::{Deserialize, Serialize};
 pub struct Range {
     /// Lower end: one in ten lies below it.
     pub low: f64,
-    /// The value to reckon with.
+    /// The value to calculate with.
     pub typical: f64,
     /// Upper end: one in ten lies above it.
     pub high: f64,

@@ -4,7 +4,7 @@
 //!
 //! Factors are exact by the international yard and pound agreement of 1959.
 //!
-//! Held against: `tests/science/quantity.rs`.
+//! Tested by: `tests/science/quantity.rs`.
 
 use serde::{Deserialize, Serialize};
 

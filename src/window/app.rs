@@ -8,36 +8,36 @@
 //!
 //! Not here: carrying out (`perform`, `files`), drawing a view (the views).
 //!
-//! Held against: `tests/window/`.
+//! Tested by: `tests/window/`.
 
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
 
 use crate::document::{History, Project};
 use crate::material::{Catalogue, questions};
 
-use super::action::{Action, Facts, View};
-use super::background::{Answer, Background};
-use super::change_label::change_label;
-use super::class_books::Books;
-use super::class_view::{ZOOM, class_ui};
-use super::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
-use super::heap_view::heap_ui;
-use super::material_picker::picker_ui;
-use super::materials_drawer::drawer_ui;
-use super::menu::{header_ui, menu_ui};
-use super::mix_view::mix_ui;
-use super::notice::Notice;
-use super::page_writer::PageWriter;
-use super::plan_finder::PlanFinder;
-use super::plan_sheet::plan_sheet_ui;
-use super::season_view::seasons_ui;
-use super::shown::Shown;
-use super::spread_view::spread_ui;
-use super::state::{Page, WindowState};
-use super::store::Store;
-use super::theme::Theme;
-use super::trial_runs::TrialRuns;
-use super::turn_count::TurnCount;
+use crate::window::action::{Action, Facts, View};
+use crate::window::class::{ZOOM, class_ui};
+use crate::window::heap::heap_ui;
+use crate::window::jobs::page::PageWriter;
+use crate::window::jobs::plan_search::PlanFinder;
+use crate::window::jobs::projecting::{Answer, Background};
+use crate::window::jobs::trial::TrialRuns;
+use crate::window::jobs::turnings::TurnCount;
+use crate::window::materials::drawer_ui;
+use crate::window::mix::mix_ui;
+use crate::window::overlays::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
+use crate::window::overlays::material_picker::picker_ui;
+use crate::window::overlays::menu::{header_ui, menu_ui};
+use crate::window::overlays::plan_sheet::plan_sheet_ui;
+use crate::window::piles::books::Books;
+use crate::window::piles::choices::{Page, WindowState};
+use crate::window::piles::notices::Notice;
+use crate::window::piles::shown::Shown;
+use crate::window::piles::store::Store;
+use crate::window::recipes::seasons_ui;
+use crate::window::results::spread_ui;
+use crate::window::theme::Theme;
+use crate::window::verbs::change_label::change_label;
 
 /// The window.
 pub struct App {
@@ -50,30 +50,30 @@ pub struct App {
     /// Files, folders, unsaved work.
     pub store: Store,
     /// Built-in materials.
-    pub(super) built_in: Catalogue,
+    pub(in crate::window) built_in: Catalogue,
     /// The same with the project's own laid over.
-    pub(super) catalogue: Catalogue,
+    pub(in crate::window) catalogue: Catalogue,
     /// Trials and lessons.
-    pub(super) books: Books,
+    pub(in crate::window) books: Books,
     /// Whether they have been read: the first time the Class view is shown.
     books_read: bool,
     /// The trial at work.
-    pub(super) trials: TrialRuns,
+    pub(in crate::window) trials: TrialRuns,
     /// The page being made.
-    pub(super) writer: PageWriter,
+    pub(in crate::window) writer: PageWriter,
     /// How large everything was drawn before the Class view.
     plain_zoom: Option<f32>,
     /// Steps to take back.
-    pub(super) history: History,
+    pub(in crate::window) history: History,
     /// The window's clock, s.
-    pub(super) now_s: f64,
+    pub(in crate::window) now_s: f64,
     /// Whether the window may close without asking.
-    pub(super) closing: bool,
+    pub(in crate::window) closing: bool,
     /// Whether the heap is simulated in the background, and finely once all rests.
     pub refines: bool,
     background: Background,
     /// The search for a plan.
-    pub(super) finder: PlanFinder,
+    pub(in crate::window) finder: PlanFinder,
     turn_count: TurnCount,
     theme: Theme,
     facts: Facts,
@@ -86,7 +86,12 @@ pub struct App {
 
 impl App {
     /// A window on a project.
-    pub(super) fn on(project: Project, built_in: Catalogue, theme: Theme, store: Store) -> Self {
+    pub(in crate::window) fn on(
+        project: Project,
+        built_in: Catalogue,
+        theme: Theme,
+        store: Store,
+    ) -> Self {
         let catalogue = built_in
             .with_own(&project.own_materials)
             .unwrap_or_else(|_| built_in.clone());
@@ -221,7 +226,7 @@ impl App {
         let wake = move || waking.request_repaint();
         self.shown.at_rest = self.background.rests(now);
         let Ok(answers) = self.background.tend(now, inputs, wake) else {
-            // Where no thread is to be had, the window reckons by itself.
+            // Where no thread is to be had, the window calculates by itself.
             self.refines = false;
             self.shown.forget();
             ctx.request_repaint();
@@ -243,7 +248,7 @@ impl App {
 
     /// Lets the turnings be counted while they are looked at.
     fn count_turnings(&mut self, ctx: &egui::Context) {
-        if self.state.view != View::Spread || !self.shown.at_rest {
+        if self.state.view != View::Results || !self.shown.at_rest {
             return;
         }
         let waking = ctx.clone();
@@ -360,7 +365,7 @@ impl App {
                 View::Heap => heap_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
                 View::Class => class_ui(ui, page),
-                View::Spread => spread_ui(ui, page),
+                View::Results => spread_ui(ui, page),
             });
         footer_ui(ui, page, dialog_slow);
         picker_ui(ui, page);
@@ -409,27 +414,24 @@ impl App {
     }
 
     /// Closes the window without asking about anything.
-    pub(super) fn close_unasked(&mut self, ctx: &egui::Context) {
+    pub(in crate::window) fn close_unasked(&mut self, ctx: &egui::Context) {
         self.closing = true;
         ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
 
     /// Goes back to the project as it was before the edit, and says why.
-    pub(super) fn revert(&mut self, problem: &str) {
+    pub(in crate::window) fn revert(&mut self, problem: &str) {
         self.project = self.seen.clone();
-        self.tell(Notice::problem(
-            format!("That was not taken over: {problem}."),
-            "",
-        ));
+        self.tell(Notice::problem(format!("Change rejected: {problem}."), ""));
     }
 
     /// Tells something.
-    pub(super) fn tell(&mut self, notice: Notice) {
+    pub(in crate::window) fn tell(&mut self, notice: Notice) {
         self.state.notices.tell(notice, self.now_s);
     }
 
     /// Puts another project in the place of the present one; its history begins anew.
-    pub(super) fn replace_project(&mut self, project: Project) {
+    pub(in crate::window) fn replace_project(&mut self, project: Project) {
         self.catalogue = self
             .built_in
             .with_own(&project.own_materials)

@@ -4,7 +4,7 @@
 //!
 //! Not here: anything that happens while it is open (`app`).
 //!
-//! Held against: `tests/window/start.rs`, `.ci/window-opens`.
+//! Tested by: `tests/window/start.rs`, `.ci/window-opens`.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
@@ -14,12 +14,12 @@ use eframe::egui;
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
 
-use super::action::View;
-use super::app::App;
-use super::file_dialog::{Ask, FileDialog, desktop};
-use super::notice::Notice;
-use super::store::Store;
-use super::theme::Theme;
+use crate::window::action::View;
+use crate::window::app::App;
+use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+use crate::window::piles::notices::Notice;
+use crate::window::piles::store::Store;
+use crate::window::theme::Theme;
 
 /// The recipe of the first start, opened as an untitled copy.
 const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");

@@ -5,7 +5,7 @@
 //!
 //! Not here: where anything stands. No other file of the window makes a colour.
 //!
-//! Held against: `tests/window/theme.rs` (contrast by WCAG 2.2, data colours by Okabe and Ito).
+//! Tested by: `tests/window/theme.rs` (contrast by WCAG 2.2, data colours by Okabe and Ito).
 
 use std::sync::Arc;
 

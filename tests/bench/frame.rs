@@ -1,5 +1,5 @@
 //! Work of the window in one frame (no drawing by the graphics card): at rest, and while an amount changes in
-//! every frame, with the heap reckoned in the background and, for comparison, in the frame itself. Median and
+//! every frame, with the heap calculated in the background and, for comparison, in the frame itself. Median and
 //! 99th percentile of a long drag are printed.
 
 use std::time::{Duration, Instant};
@@ -83,7 +83,7 @@ fn all_frames(c: &mut Criterion) -> Result<(), Box<dyn std::error::Error>> {
     for (name, view) in [
         ("Mix", View::Mix),
         ("Heap", View::Heap),
-        ("Spread", View::Spread),
+        ("Results", View::Results),
     ] {
         for (place, background) in [("background", true), ("frame", false)] {
             let mut harness = window(folder.path(), view, background)?;

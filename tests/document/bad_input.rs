@@ -7,7 +7,7 @@ use heapwright::document::{
     CheckError, FileError, INGREDIENT_LIMIT, NAME_LIMIT, NOTES_LIMIT, Project, SIZE_LIMIT_BYTES,
     file,
 };
-use heapwright::heap::Deed;
+use heapwright::heap::Operation;
 use heapwright::mix::Mix;
 use heapwright::quantity::Measure;
 use proptest::prelude::*;
@@ -233,7 +233,7 @@ fn numbers_that_cannot_be_are_refused_wherever_they_stand() {
             "start_day_of_year: ",
             "day of the year",
         ),
-        ("days: 60.0", "days: ", "days to project"),
+        ("days: 60.0", "days: ", "forecast length"),
         ("settles_share: 0.15", "settles_share: ", "settling"),
         ("fast: 0.25", "fast: ", "pools"),
         ("high: 260.0", "high: ", "bulk density"),
@@ -264,8 +264,8 @@ fn numbers_that_cannot_be_are_refused_wherever_they_stand() {
 #[test]
 fn entries_of_a_plan_that_cannot_be_are_refused_by_their_number() {
     for (from, to, entry, named) in [
-        ("day: 7.5", "day: -0.5", 1, "day of a planned deed"),
-        ("day: 21.0", "day: 1e9", 2, "day of a planned deed"),
+        ("day: 7.5", "day: -0.5", 1, "day of a planned operation"),
+        ("day: 21.0", "day: 1e9", 2, "day of a planned operation"),
         (
             "wet_to: Some(0.55)",
             "wet_to: Some(0.99)",
@@ -294,7 +294,7 @@ fn what_a_plan_adds_is_checked_like_the_mix() {
     let with = |change: &dyn Fn(&mut Mix)| {
         let mut project = rich_project();
         for event in &mut project.heap.plan.events {
-            if let Deed::Add { mix, .. } = &mut event.deed {
+            if let Operation::Add { mix, .. } = &mut event.operation {
                 change(mix);
             }
         }

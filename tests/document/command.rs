@@ -186,7 +186,9 @@ fn the_outcome_is_told_in_words_and_figures_alike() {
         }
         assert!(text.contains(" in 10") && text.contains("Local rules come first"));
         assert!(text.contains("not a certificate"));
-        assert!(!text.to_lowercase().contains(&["sa", "fe"].concat()));
+        // "Safety notes" is the trade's heading; nothing is ever called by the bare word.
+        let promised = text.to_lowercase().replace("safety notes", "");
+        assert!(!promised.contains(&["sa", "fe"].concat()));
     }
 }
 

@@ -202,7 +202,10 @@ fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
         projection.summary.finished_day = Some(100.0);
     });
     assert!(text.contains("and so never 40 °C."), "{text}");
-    assert!(text.contains("hardly breathe after 100 days"), "{text}");
+    assert!(
+        text.contains("activity would be very low after 100 days"),
+        "{text}"
+    );
 }
 
 #[test]

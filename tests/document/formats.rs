@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
 use heapwright::garden::Use;
-use heapwright::heap::{Deed, Lid, Placing, Shape};
+use heapwright::heap::{Lid, Operation, Placing, Shape};
 use heapwright::quantity::Measure;
 
 use crate::sample::catalogue;
@@ -64,10 +64,10 @@ fn format_1_holds_what_was_written_into_it() {
         Shape::SolidBin { lid: Lid::Closed, width_m, .. } if width_m == 1.2
     ));
     assert_eq!(project.heap.start_temperature_c, Some(11.0));
-    let deeds = &project.heap.plan.events;
-    assert_eq!(deeds.len(), 7);
+    let operations = &project.heap.plan.events;
+    assert_eq!(operations.len(), 7);
     assert!(
-        matches!(&deeds[3].deed, Deed::Add { placing: Placing::OnTop, mix } if mix.ingredients.len() == 1)
+        matches!(&operations[3].operation, Operation::Add { placing: Placing::OnTop, mix } if mix.ingredients.len() == 1)
     );
     assert_eq!(project.own_materials.len(), 2);
     assert_eq!(project.own_materials[0].id, "own_reeds");

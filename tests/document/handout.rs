@@ -1,6 +1,6 @@
 //! The handout is one page that says what the report says, whatever the project holds.
 //!
-//! Held against the outside: the PDF is read by another library (lopdf) than the one that writes it;
+//! Tested against the outside: the PDF is read by another library (lopdf) than the one that writes it;
 //! paper sizes are ISO 216 and ANSI/ASME Y14.1; pounds and yards are those of NIST SP 811.
 
 use std::path::Path;
@@ -12,7 +12,7 @@ use heapwright::export::{
     handout_text, picture_png, report, section_sheet,
 };
 use heapwright::forecast::ensemble;
-use heapwright::heap::{Deed, Event, Turning};
+use heapwright::heap::{Event, Operation, Turning};
 use heapwright::quantity::{Measure, UnitSystem};
 use lopdf::{Dictionary, Document, Object};
 
@@ -74,8 +74,8 @@ fn said_by_report(assessment: &Assessment<'_>) -> Vec<String> {
         .collect();
     assert!(said.len() >= 6, "{text}");
     let (_, heap) = text.split_once("The heap, ").unwrap();
-    // What would come of it is longer than a page; the handout leaves it to the window.
-    let (heap, _) = heap.split_once("\nWhat would come of it").unwrap();
+    // Expected result is longer than a page; the handout leaves it to the window.
+    let (heap, _) = heap.split_once("\nExpected result").unwrap();
     let heap = heap.trim_end();
     said.extend(heap.lines().skip(1).map(|line| line.trim().to_owned()));
     assert!(said.len() >= 10, "{text}");
@@ -198,13 +198,13 @@ fn crowded() -> Project {
             .push(ingredient(&id, 1234.5, Measure::Gram));
     }
     for day in 0..50 {
-        let deed = Deed::Turn {
+        let operation = Operation::Turn {
             turning: Turning::InsideOut,
             wet_to: Some(0.55),
         };
         project.heap.plan.events.push(Event {
             day: f64::from(day),
-            deed,
+            operation,
         });
     }
     project

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
 use heapwright::garden::{Bed, Need, TestResult, Use};
-use heapwright::heap::{Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Shape};
+use heapwright::heap::{Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Shape};
 use heapwright::material::{Catalogue, Condition, Material};
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
@@ -98,7 +98,7 @@ fn heap() -> impl Strategy<Value = Heap> {
                 plan: Plan {
                     events: vec![Event {
                         day: days,
-                        deed: Deed::Water { wet_to: 0.5 },
+                        operation: Operation::Water { wet_to: 0.5 },
                     }],
                 },
                 climate,

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use heapwright::document::{NEWEST_FORMAT, Project, Season};
 use heapwright::garden::{Bed, Need, TestResult, Use};
 use heapwright::heap::{
-    Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Placing, Plan, Shape, Turning,
+    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape, Turning,
 };
 use heapwright::material::{
     Catalogue, Condition, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
@@ -97,29 +97,29 @@ pub fn climate() -> Climate {
     }
 }
 
-/// A plan with every kind of deed.
+/// A plan with every kind of operation.
 fn rich_plan() -> Plan {
-    let event = |day, deed| Event { day, deed };
+    let event = |day, operation| Event { day, operation };
     Plan {
         events: vec![
             event(
                 7.5,
-                Deed::Turn {
+                Operation::Turn {
                     turning: Turning::Remix,
                     wet_to: Some(0.55),
                 },
             ),
             event(
                 21.0,
-                Deed::Turn {
+                Operation::Turn {
                     turning: Turning::InsideOut,
                     wet_to: None,
                 },
             ),
-            event(14.0, Deed::Water { wet_to: 0.6 }),
+            event(14.0, Operation::Water { wet_to: 0.6 }),
             event(
                 28.0,
-                Deed::Add {
+                Operation::Add {
                     mix: Mix {
                         ingredients: vec![ingredient("grass_fresh", 2.0, Measure::Bucket)],
                         added_water_l: 3.0,
@@ -127,9 +127,9 @@ fn rich_plan() -> Plan {
                     placing: Placing::OnTop,
                 },
             ),
-            event(35.0, Deed::Cover(Cover::Sheet)),
-            event(36.0, Deed::Cover(Cover::Compost { thickness_m: 0.05 })),
-            event(37.0, Deed::Cover(Cover::Bare)),
+            event(35.0, Operation::Cover(Cover::Sheet)),
+            event(36.0, Operation::Cover(Cover::Compost { thickness_m: 0.05 })),
+            event(37.0, Operation::Cover(Cover::Bare)),
         ],
     }
 }

@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Cover, Deed, Ended, Event, Heap, Lid, Placing, Projection, Settings, Shape,
+    Base, Board, Cover, Ended, Event, Heap, Lid, Operation, Placing, Projection, Settings, Shape,
     Turning, simulate,
 };
 use heapwright::mix::{Mix, Totals};
@@ -179,7 +179,7 @@ fn four_hundred_turnings_by_the_hour_finish() {
 fn additions_beyond_the_room_and_of_anything_finish() {
     let add = |day: f64, placing| Event {
         day,
-        deed: Deed::Add {
+        operation: Operation::Add {
             mix: Mix::default(),
             placing,
         },
@@ -294,7 +294,7 @@ fn any_heap() -> impl Strategy<Value = Heap> {
                 heap.plan = turned(&[3.0], wet_to);
                 heap.plan.events.push(Event {
                     day: 7.0,
-                    deed: Deed::Turn {
+                    operation: Operation::Turn {
                         turning: Turning::InsideOut,
                         wet_to: None,
                     },

@@ -120,7 +120,7 @@ fn worsened(gauge: &str, band: &Band, before: f64, after: f64) -> bool {
     outward && !harmless && (was == Fit::Good || fails)
 }
 
-/// Reckons every sentence after: claims true, what got worse said, changes that can be made.
+/// Calculates every sentence after: claims true, what got worse said, changes that can be made.
 fn check(start: &Mix, room: Option<f64>, units: UnitSystem) -> Vec<Advice> {
     let all = advice_in(start, room, units);
     assert!((1..=3).contains(&all.len()), "{all:?}");

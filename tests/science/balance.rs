@@ -326,7 +326,7 @@ fn the_bin_is_filled_with_what_is_left() {
     assert!(found.mix.added_water_l >= mix.added_water_l);
 }
 
-/// Each single change is held against the band and against the blend of the mix it makes.
+/// Each single change is tested against the band and against the blend of the mix it makes.
 #[test]
 fn one_gauge_is_mended_by_one_change() {
     let goal = Goal::of_room(None);

@@ -91,7 +91,7 @@ fn conductivity_lies_where_it_was_measured() {
 
 #[test]
 fn air_space_as_built_is_that_of_the_mix() {
-    // The mix reckons `1 - density ((1 - m) / solids + m / 1000)`; half a metre down the heap has it too, its own load being
+    // The mix calculates `1 - density ((1 - m) / solids + m / 1000)`; half a metre down the heap has it too, its own load being
     // the one at which densities hold.
     for recipe in [GOOD, GRASS, LEAVES] {
         let (p, c) = fresh_properties(recipe);

@@ -1,9 +1,9 @@
-//! What deeds do to the cells: turning conserves and levels, inside-out swaps, parcels tell the truth.
+//! What operations do to the cells: turning conserves and levels, inside-out swaps, parcels tell the truth.
 
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Deed, Event, Heap, Placing, Plan, Projection, Record, Settings, Turning, longest_spell,
+    Event, Heap, Operation, Placing, Plan, Projection, Record, Settings, Turning, longest_spell,
     simulate,
 };
 use heapwright::mix::{Mix, Totals};
@@ -17,8 +17,8 @@ use crate::support::{close, within};
 /// Lots that a run follows.
 const PARCELS: usize = 256;
 
-fn event(day: f64, deed: Deed) -> Event {
-    Event { day, deed }
+fn event(day: f64, operation: Operation) -> Event {
+    Event { day, operation }
 }
 
 fn turned(day: f64, turning: Turning) -> (Heap, Projection) {
@@ -27,7 +27,7 @@ fn turned(day: f64, turning: Turning) -> (Heap, Projection) {
     heap.plan = Plan {
         events: vec![Event {
             day,
-            deed: Deed::Turn {
+            operation: Operation::Turn {
                 turning,
                 wet_to: None,
             },
@@ -37,7 +37,7 @@ fn turned(day: f64, turning: Turning) -> (Heap, Projection) {
     (heap, projection)
 }
 
-/// Values of the field written just before a day and just after the deed of that day.
+/// Values of the field written just before a day and just after the operation of that day.
 fn before_and_after(p: &Projection, day: f64) -> (Vec<f32>, Vec<f32>) {
     let after = p
         .fields
@@ -198,7 +198,7 @@ fn turning_conserves_what_it_does_not_lose() {
         heap.days = 20.0;
         heap.plan.events = vec![event(
             9.25,
-            Deed::Turn {
+            Operation::Turn {
                 turning,
                 wet_to: None,
             },
@@ -269,7 +269,7 @@ fn added(placing: Placing, more: &Totals) -> (Projection, Record, Record) {
     let mut heap = mesh_cube(1.5, 15.0);
     heap.days = 20.0;
     let mix = Mix::default();
-    heap.plan.events = vec![event(6.0, Deed::Add { mix, placing })];
+    heap.plan.events = vec![event(6.0, Operation::Add { mix, placing })];
     let settings = Settings {
         record_hours: 0.01,
         ..Settings::coarse()
@@ -351,7 +351,7 @@ fn many_small_additions_hold_the_volume_of_what_was_put_in() {
             .map(|i| {
                 event(
                     f64::from(i),
-                    Deed::Add {
+                    Operation::Add {
                         mix: mix.clone(),
                         placing,
                     },
@@ -399,7 +399,7 @@ fn inside_out_follows_the_slope_of_cones_and_rows() {
         heap.days = 20.0;
         heap.plan.events = vec![Event {
             day: 9.25,
-            deed: Deed::Turn {
+            operation: Operation::Turn {
                 turning: Turning::InsideOut,
                 wet_to: None,
             },

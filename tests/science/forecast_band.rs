@@ -84,7 +84,7 @@ fn days_of_a_band_are_half_days_and_the_last() {
 }
 
 #[test]
-fn curves_are_straight_between_records_and_jump_at_deeds() {
+fn curves_are_straight_between_records_and_jump_at_operations() {
     let summary = summary(&Kinetics::default());
     let records = vec![
         record(0.0, 10.0),

@@ -8,7 +8,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Board, Cover, Deed, Ended, Event, Field, Heap, Kinetics, Lid, Placing, Projection, Record,
+    Board, Cover, Ended, Event, Field, Heap, Kinetics, Lid, Operation, Placing, Projection, Record,
     SectionGrid, Settings, Shape, simulate, simulate_with,
 };
 use heapwright::mix::Mix;
@@ -176,7 +176,7 @@ fn t05_two_hundred_litres_fed_daily_in_the_tropics() {
     };
     let add = |day: usize| Event {
         day: day as f64,
-        deed: Deed::Add {
+        operation: Operation::Add {
             mix: Mix::default(),
             placing: Placing::OnTop,
         },

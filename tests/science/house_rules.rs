@@ -184,7 +184,7 @@ fn every_module_opens_with_its_four_part_header() {
             .collect();
         let whole = header.join("\n");
         assert!(
-            whole.contains("In:") && whole.contains("Held against:"),
+            whole.contains("In:") && whole.contains("Tested by:"),
             "{} lacks a full header",
             path.display()
         );

@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Cover, Deed, Ended, Event, Heap, Ledger, Lid, Placing, Plan, Settings, Shape,
+    Base, Board, Cover, Ended, Event, Heap, Ledger, Lid, Operation, Placing, Plan, Settings, Shape,
     Turning, simulate,
 };
 use heapwright::mix::{Mix, Totals};
@@ -60,14 +60,14 @@ fn every_shape() -> Vec<Shape> {
     ]
 }
 
-fn event(day: f64, deed: Deed) -> Event {
-    Event { day, deed }
+fn event(day: f64, operation: Operation) -> Event {
+    Event { day, operation }
 }
 
-/// A plan with every kind of deed; additions stand at places 3 and 7.
+/// A plan with every kind of operation; additions stand at places 3 and 7.
 fn busy_plan() -> Plan {
-    let turn = |turning, wet_to| Deed::Turn { turning, wet_to };
-    let add = |placing| Deed::Add {
+    let turn = |turning, wet_to| Operation::Turn { turning, wet_to };
+    let add = |placing| Operation::Add {
         mix: Mix::default(),
         placing,
     };
@@ -75,20 +75,20 @@ fn busy_plan() -> Plan {
         events: vec![
             event(5.0, turn(Turning::Remix, Some(0.58))),
             event(9.0, turn(Turning::InsideOut, None)),
-            event(12.0, Deed::Water { wet_to: 0.7 }),
+            event(12.0, Operation::Water { wet_to: 0.7 }),
             event(20.0, add(Placing::OnTop)),
-            event(26.0, Deed::Cover(Cover::Sheet)),
+            event(26.0, Operation::Cover(Cover::Sheet)),
             event(33.0, turn(Turning::Remix, None)),
-            event(40.0, Deed::Cover(Cover::Straw { thickness_m: 0.1 })),
+            event(40.0, Operation::Cover(Cover::Straw { thickness_m: 0.1 })),
             event(47.5, add(Placing::MixedIn)),
-            event(60.0, Deed::Cover(Cover::Compost { thickness_m: 0.05 })),
+            event(60.0, Operation::Cover(Cover::Compost { thickness_m: 0.05 })),
             event(80.0, turn(Turning::InsideOut, Some(0.6))),
         ],
     }
 }
 
 #[test]
-fn every_shape_closes_with_every_deed() {
+fn every_shape_closes_with_every_operation() {
     let more = Recipe {
         volume_m3: 0.2,
         ..GRASS

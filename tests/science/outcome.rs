@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use heapwright::document::Project;
 use heapwright::forecast::{Inputs, ensemble, in_ten, weigh};
 use heapwright::heap::{
-    Addition, Deed, Event, Heap, Kinetics, Placing, Projection, Settings, Turning, simulate,
+    Addition, Event, Heap, Kinetics, Operation, Placing, Projection, Settings, Turning, simulate,
 };
 use heapwright::material::Catalogue;
 use heapwright::mix::{Mix, blend};
@@ -285,7 +285,7 @@ fn replanning_keeps_additions_and_covers_in_their_places() {
     let mut heap = mesh_cube(1.0, 15.0);
     let add = |day| Event {
         day,
-        deed: Deed::Add {
+        operation: Operation::Add {
             mix: Mix::default(),
             placing: Placing::OnTop,
         },
@@ -320,14 +320,17 @@ fn replanning_keeps_additions_and_covers_in_their_places() {
         wet_to: Some(0.55),
         ..table
     };
-    let deeds: Vec<bool> = watered
+    let operations: Vec<bool> = watered
         .events()
         .iter()
-        .map(|event| matches!(event.deed, Deed::Water { .. }))
+        .map(|event| matches!(event.operation, Operation::Water { .. }))
         .collect();
-    assert_eq!(deeds, [false, true, true]);
+    assert_eq!(operations, [false, true, true]);
     for (place, _) in &additions {
-        assert!(matches!(new.plan.events[*place].deed, Deed::Add { .. }));
+        assert!(matches!(
+            new.plan.events[*place].operation,
+            Operation::Add { .. }
+        ));
     }
 }
 
@@ -340,7 +343,7 @@ fn what_is_added_late_has_only_its_own_history() {
     let alone = run(&GOOD.totals(), &[], &heap).unwrap();
     heap.plan.events.push(Event {
         day: 30.0,
-        deed: Deed::Add {
+        operation: Operation::Add {
             mix: Mix::default(),
             placing: Placing::OnTop,
         },

@@ -42,7 +42,7 @@ pub fn garden_compost() -> Produce {
 
 #[test]
 fn a_centimetre_brings_what_the_rule_of_thumb_says() {
-    // Own reckoning from Cornell 2004 and extension figures: 10 mm is 10 L/m2, about 6 kg moist, 3.2 kg dry matter,
+    // Own calculation from Cornell 2004 and extension figures: 10 mm is 10 L/m2, about 6 kg moist, 3.2 kg dry matter,
     // 40 g of nitrogen of which 3-5 g in the first year. Printed to one or two digits.
     let (usage, produce) = (usage(), garden_compost());
     let bed = Bed {

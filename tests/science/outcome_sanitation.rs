@@ -285,7 +285,7 @@ fn recalled_rules_say_so() {
             .text(&rule, UnitSystem::Metric);
         assert_eq!(
             rule.trust == Trust::Recalled,
-            text.contains("from memory, unconfirmed"),
+            text.contains("unverified (from memory)"),
             "{text}"
         );
     }

@@ -6,7 +6,7 @@ use std::time::Instant;
 
 use heapwright::forecast::Inputs;
 use heapwright::forecast::plan_search::{Explored, Proposed, SEEDS, Want, explore};
-use heapwright::heap::{Deed, Turning};
+use heapwright::heap::{Operation, Turning};
 use heapwright::outcome::shared;
 
 use crate::support::heaps::{GOOD, mesh_cube};
@@ -114,7 +114,7 @@ fn nothing_tried_beats_what_is_proposed() {
                 .plan
                 .events
                 .iter()
-                .all(|e| matches!(e.deed, Deed::Turn { .. }))
+                .all(|e| matches!(e.operation, Operation::Turn { .. }))
         );
     }
     // Getahun 2012, Ogunwande 2008: more turning, more nitrogen lost: who wants it kept is not told to turn often.

@@ -318,7 +318,7 @@ proptest! {
 }
 
 #[test]
-fn a_mix_that_cannot_be_reckoned_names_its_row() {
+fn a_mix_that_cannot_be_calculated_names_its_row() {
     let row = |material: &str, value: f64, measure: Measure| Ingredient {
         material: material.into(),
         amount: Amount::new(value, measure),

@@ -7,7 +7,8 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Cover, Deed, Ended, Event, Heap, Kinetics, Projection, Settings, Shape, simulate_with,
+    Base, Cover, Ended, Event, Heap, Kinetics, Operation, Projection, Settings, Shape,
+    simulate_with,
 };
 
 use crate::support::Vectors;
@@ -75,11 +76,11 @@ fn kinetics() -> Kinetics {
 /// One cell, this step (h) and change (K) at most.
 fn run(name: &str, (step_hours, change_k, refresh_hours): (f64, f64, f64)) -> Projection {
     let (recipe, mut heap) = case(name);
-    // A deed that does nothing ends a step and makes a record on the days of the vectors.
+    // A operation that does nothing ends a step and makes a record on the days of the vectors.
     heap.plan.events = [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0]
         .map(|day| Event {
             day,
-            deed: Deed::Cover(Cover::Bare),
+            operation: Operation::Cover(Cover::Bare),
         })
         .to_vec();
     let settings = Settings {

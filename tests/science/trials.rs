@@ -1,4 +1,4 @@
-//! Trials: pairs and verdicts, held against arithmetic that needs no simulator.
+//! Trials: pairs and verdicts, tested against arithmetic that needs no simulator.
 
 use std::sync::LazyLock;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -109,7 +109,7 @@ fn half_a_kilogram_of_sugar_brings_what_its_heat_of_combustion_allows() {
 fn sugar_cannot_be_felt() {
     let comparison = compared("sugar", 32);
     let peak = comparison.effect(Measured::Peak).unwrap();
-    // At most 5 K for a moment, reckoned without any loss; the peak is reached days later.
+    // At most 5 K for a moment, calculated without any loss; the peak is reached days later.
     assert!(peak.range.low > -2.0 && peak.range.high < 5.0, "{peak:?}");
     assert_eq!(peak.verdict(), Verdict::Nothing, "{peak:?}");
 }
@@ -223,7 +223,7 @@ fn a_starter_is_minutes_to_hours_ahead() {
 
 #[test]
 fn equal_buckets_are_right_with_leaves_and_wrong_with_sawdust() {
-    // Reckoned from usual densities and contents: C:N about 23 and 46. A quarter either way: the
+    // Calculated from usual densities and contents: C:N about 23 and 46. A quarter either way: the
     // density of grass from the mower's box differs by as much from book to book (loose it gives 32
     // and 79, so the rule is good to a half at best).
     let (leaves, sawdust) = both("equal_buckets");

@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Climate, Cover, Deed, Event, Heap, Lid, Plan, Projection, Settings, Shape,
+    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Projection, Settings, Shape,
     Turning, simulate,
 };
 use heapwright::mix::Totals;
@@ -25,7 +25,7 @@ pub struct Recipe {
     pub pools: [f64; 3],
     /// Share of height lost by slumping.
     pub slump: f64,
-    /// Water held against gravity, kg per kg dry matter.
+    /// Water tested against gravity, kg per kg dry matter.
     pub holds: f64,
 }
 
@@ -217,7 +217,7 @@ pub fn row(volume_m3: f64, width_m: f64, mean_c: f64) -> Heap {
 pub fn turned(days: &[f64], wet_to: Option<f64>) -> Plan {
     let events = days.iter().map(|&day| Event {
         day,
-        deed: Deed::Turn {
+        operation: Operation::Turn {
             turning: Turning::Remix,
             wet_to,
         },

@@ -7,7 +7,7 @@
 //! the rates. Source: Dormand and Prince 1980, J. Comput. Appl. Math. 6:19-26 (coefficients as in
 //! Hairer, Norsett and Wanner, table II.5.2).
 //!
-//! Held against: `tests/science/one_cell.rs` (LSODA).
+//! Tested by: `tests/science/one_cell.rs` (LSODA).
 
 /// Numbers in the state of the well-mixed heap.
 pub const SIZE: usize = 18;

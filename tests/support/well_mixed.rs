@@ -1,7 +1,7 @@
 //! The well-mixed heap: one cell that breathes, warms, dries and rots as a whole. The reference cell.
 //!
 //! It shares the laws of rot and moist air with the program and nothing of the grid, flow and transport,
-//! and is itself held against scipy's LSODA.
+//! and is itself tested against scipy's LSODA.
 
 use heapwright::mix::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,

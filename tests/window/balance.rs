@@ -111,7 +111,7 @@ fn a_fix_below_a_gauge_mends_it_with_one_press() {
         .fixes
         .iter()
         .find(|(gauge, _)| *gauge == heapwright::mix::Gauge::Moisture)
-        .map(|(_, fix)| heapwright::window::balance_panel::step_text(&fix.step))
+        .map(|(_, fix)| heapwright::window::mix::balance_panel::step_text(&fix.step))
         .unwrap();
     let name = format!("{}: {fix}", heapwright::mix::Gauge::Moisture.label());
     window.press(&name);
@@ -127,7 +127,7 @@ fn a_bay_half_full_is_filled_up_with_what_there_is() {
     }
     window.run();
     let before = window.app().project.mix.clone();
-    window.press("Fill it up");
+    window.press("Fill the bin");
     window.press("Use this mix");
     let after = &window.app().project.mix;
     for (row, then) in before.ingredients.iter().zip(&after.ingredients) {

@@ -3,7 +3,7 @@
 use eframe::egui;
 use egui_kittest::kittest::Queryable;
 use heapwright::window::action::{Action, ClassAction, View};
-use heapwright::window::class_state::Mode;
+use heapwright::window::piles::class_choices::Mode;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};
 
@@ -89,8 +89,8 @@ fn a_class_that_guesses_first_sees_the_answer_only_when_it_is_revealed() {
         .get_by_role_and_label(egui::accesskit::Role::Slider, "The guess")
         .set_value_accesskit(60.0);
     window.run();
-    window.press("Note the guess");
-    window.press("Note the guess");
+    window.press("Record guess");
+    window.press("Record guess");
     assert!(window.shows("2 guessed: 60 to 60"));
     window.press("Reveal");
     assert!(!window.shows("the new curve is hidden"));

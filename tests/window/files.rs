@@ -242,7 +242,7 @@ fn work_of_a_crashed_run_is_offered_and_taken_up() {
     drop(place);
     let mut window = window_in(folder, None, no_dialog());
     assert!(window.shows("Unsaved work was found"));
-    window.press("Take it up again");
+    window.press("Restore");
     assert_eq!(window.app().project, project);
     assert!(window.app().is_unsaved(), "it is in no file yet");
 }
@@ -267,7 +267,7 @@ fn a_slow_dialog_can_be_given_up_for_the_field() {
     let folder = tempfile::tempdir().unwrap();
     let (release, wait) = std::sync::mpsc::channel::<()>();
     let wait = std::sync::Mutex::new(wait);
-    let ask: heapwright::window::file_dialog::Ask = std::sync::Arc::new(move |_| {
+    let ask: heapwright::window::jobs::dialog::Ask = std::sync::Arc::new(move |_| {
         let _ = wait.lock().unwrap().recv();
         Some(PathBuf::from("/too/late"))
     });

@@ -2,7 +2,7 @@
 
 use heapwright::mix::bands;
 use heapwright::quantity::{Range, UnitSystem};
-use heapwright::window::gauge::{Layout, Reading};
+use heapwright::window::widgets::gauge::{Layout, Reading};
 
 use super::support::window;
 

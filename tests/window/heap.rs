@@ -2,13 +2,13 @@
 
 use eframe::egui::{Key, Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
-use heapwright::heap::{Board, Cover, Deed, Event, Field, Lid, SectionGrid, Shape, Turning};
-use heapwright::window::calendar::{MONTHS, day_of_year};
-use heapwright::window::day_line::{Scale, lanes, month_marks};
-use heapwright::window::heap_view::Regions;
+use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, Shape, Turning};
+use heapwright::window::heap::Regions;
+use heapwright::window::piles::calendar::{MONTHS, day_of_year};
 use heapwright::window::section::{Raster, Shows};
-use heapwright::window::shape_picker::CHOICES;
 use heapwright::window::theme::Theme;
+use heapwright::window::widgets::day_line::{Scale, lanes, month_marks};
+use heapwright::window::widgets::shape_picker::CHOICES;
 use proptest::prelude::*;
 
 use super::support::{Window, window};
@@ -27,8 +27,8 @@ fn a_turning_is_added_moved_and_taken_back() {
     let plan = window.app().project.heap.plan.clone();
     assert_eq!(plan.events.len(), 1);
     assert!(matches!(
-        plan.events[0].deed,
-        Deed::Turn {
+        plan.events[0].operation,
+        Operation::Turn {
             turning: Turning::Remix,
             wet_to: Some(_)
         }
@@ -59,7 +59,7 @@ fn an_entry_can_be_dropped() {
     window.press("Drop entry 1");
     let events = &window.app().project.heap.plan.events;
     assert_eq!(events.len(), 1);
-    assert_eq!(events[0].deed, Deed::Cover(Cover::Sheet));
+    assert_eq!(events[0].operation, Operation::Cover(Cover::Sheet));
 }
 
 #[test]
@@ -402,7 +402,7 @@ fn fewer_days_to_project_leave_the_plan_alone() {
     window.press("+ Turn");
     window.type_number("Day of entry 1: Turn", "90");
     let plan = window.app().project.heap.plan.clone();
-    window.type_number("Days to project", "30");
+    window.type_number("Forecast length", "30");
     assert_eq!(window.app().project.heap.days, 30.0);
     assert_eq!(window.app().project.heap.plan, plan);
 }
@@ -421,7 +421,7 @@ fn the_day_line_stands_over_the_days_of_the_plot() {
         .events
         .push(Event {
             day,
-            deed: Deed::Cover(Cover::Sheet),
+            operation: Operation::Cover(Cover::Sheet),
         });
     window.run();
     let (left, right) = window.app().state.heap.day_span.unwrap();
@@ -543,7 +543,7 @@ proptest! {
 
 #[test]
 fn the_plan_adds_material_found_by_its_name() {
-    use heapwright::heap::{Deed, Placing};
+    use heapwright::heap::{Operation, Placing};
     let mut window = heap_window();
     let before = window.app().shown.projection.clone().unwrap();
     window.press("+ Add material…");
@@ -554,9 +554,17 @@ fn the_plan_adds_material_found_by_its_name() {
     window.run();
     window.harness.key_press(eframe::egui::Key::Enter);
     window.run();
-    let added = |window: &Window| match &window.app().project.heap.plan.events.last().unwrap().deed
+    let added = |window: &Window| match &window
+        .app()
+        .project
+        .heap
+        .plan
+        .events
+        .last()
+        .unwrap()
+        .operation
     {
-        Deed::Add { mix, placing } => (mix.clone(), *placing),
+        Operation::Add { mix, placing } => (mix.clone(), *placing),
         other => panic!("{other:?}"),
     };
     let (mix, placing) = added(&window);

@@ -6,8 +6,8 @@ use heapwright::heap::{Settings, simulate};
 use heapwright::material::Catalogue;
 use heapwright::mix::blend;
 use heapwright::quantity::UnitSystem;
-use heapwright::window::calendar::{date_of, date_text, day_of_year};
-use heapwright::window::curve::{CURVE_POINTS, Curve, Hover, hover_text, thinned};
+use heapwright::window::piles::calendar::{date_of, date_text, day_of_year};
+use heapwright::window::piles::curve::{CURVE_POINTS, Curve, Hover, hover_text, thinned};
 use proptest::prelude::*;
 
 use super::support::window;

@@ -19,7 +19,7 @@ mod monkey;
 mod names;
 mod picker;
 mod plan_search;
-mod spread;
+mod results;
 mod start;
 mod support;
 mod theme;

@@ -7,8 +7,8 @@ use heapwright::material::own::Squeeze;
 use heapwright::material::{Confidence, Family, Order};
 use heapwright::quantity::{Range, UnitSystem};
 use heapwright::window::Action;
-use heapwright::window::materials_state::FormKind;
-use heapwright::window::range_bar::RangeBar;
+use heapwright::window::piles::drawer_choices::FormKind;
+use heapwright::window::widgets::range_bar::RangeBar;
 
 use super::support::{Window, window};
 
@@ -38,11 +38,11 @@ impl Window {
         self.settle();
     }
 
-    fn drawer(&self) -> &heapwright::window::materials_state::DrawerState {
+    fn drawer(&self) -> &heapwright::window::piles::drawer_choices::DrawerState {
         self.app().state.drawer.as_ref().unwrap()
     }
 
-    fn form(&mut self) -> &mut heapwright::window::materials_state::Form {
+    fn form(&mut self) -> &mut heapwright::window::piles::drawer_choices::Form {
         let drawer = self.harness.state_mut().state.drawer.as_mut();
         drawer.unwrap().form.as_mut().unwrap()
     }
@@ -152,9 +152,9 @@ fn a_lab_report_becomes_a_material_of_the_recipe() {
     assert!(
         window
             .gauge("C:N 25")
-            .contains("reckoned from your measurement")
+            .contains("calculated from your measurement")
     );
-    // Into the mix, and everything is reckoned with it.
+    // Into the mix, and everything is calculated with it.
     window.press("Add to the mix");
     assert!(window.app().shown.problem.is_none());
     assert_eq!(window.app().project.mix.ingredients.len(), 4);

@@ -7,11 +7,11 @@ use heapwright::heap::{Board, Lid, Shape};
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
 use heapwright::window::Action;
-use heapwright::window::amount_control::{first_top, grown_top};
-use heapwright::window::buckets::plus_bucket;
-use heapwright::window::heap_row::Kind;
-use heapwright::window::mix_view::Regions;
+use heapwright::window::mix::Regions;
+use heapwright::window::mix::buckets::plus_bucket;
 use heapwright::window::theme::Theme;
+use heapwright::window::widgets::amount_control::{first_top, grown_top};
+use heapwright::window::widgets::heap_row::Kind;
 
 use super::support::window;
 
@@ -99,7 +99,7 @@ fn a_measure_too_small_for_the_amount_is_refused_not_cut() {
         .ask(Action::SetMeasure(1, Measure::Gram));
     window.run();
     assert_eq!(window.app().project, before);
-    assert!(window.shows("That was not taken over: ingredient 2"));
+    assert!(window.shows("Change rejected: ingredient 2"));
 }
 
 #[test]
@@ -273,7 +273,7 @@ fn a_room_that_cannot_be_is_refused_and_nothing_is_lost() {
     }
     let project = &window.app().project;
     project.check_alone().unwrap();
-    assert!(window.shows("That was not taken over"));
+    assert!(window.shows("Change rejected"));
 }
 
 #[test]

@@ -6,7 +6,7 @@ use heapwright::document::ThemeChoice;
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Measure, UnitSystem};
 use heapwright::window::action::Reply;
-use heapwright::window::materials_state::FormKind;
+use heapwright::window::piles::drawer_choices::FormKind;
 use heapwright::window::{Action, View};
 use proptest::prelude::*;
 
@@ -14,16 +14,16 @@ use super::support::{Window, window};
 
 /// What the monkey does once.
 #[derive(Debug, Clone)]
-enum Deed {
+enum Operation {
     Ask(Action),
     Slide(usize, f64),
     Type(usize, &'static str),
     Press(Key),
-    /// Pushes a button of the Heap or the Spread view, or picks a drawing.
+    /// Pushes a button of the Heap or the Results view, or picks a drawing.
     Push(&'static str),
 }
 
-/// What can be pushed in the Heap and the Spread view.
+/// What can be pushed in the Heap and the Results view.
 const BUTTONS: [&str; 20] = [
     "+ Turn",
     "+ Turn inside out",
@@ -78,7 +78,7 @@ fn action() -> impl Strategy<Value = Action> {
         Action::Show(View::Mix),
         Action::Show(View::Heap),
         Action::Show(View::Seasons),
-        Action::Show(View::Spread),
+        Action::Show(View::Results),
         Action::SetUnits(UnitSystem::Metric),
         Action::SetUnits(UnitSystem::UsCustomary),
         Action::SetTheme(ThemeChoice::Dark),
@@ -112,7 +112,7 @@ fn action() -> impl Strategy<Value = Action> {
     ]
 }
 
-fn deed() -> impl Strategy<Value = Deed> {
+fn operation() -> impl Strategy<Value = Operation> {
     let value = prop::sample::select(vec![
         0.0,
         0.01,
@@ -136,25 +136,25 @@ fn deed() -> impl Strategy<Value = Deed> {
         Key::Delete,
     ]);
     prop_oneof![
-        3 => action().prop_map(Deed::Ask),
-        3 => (0usize..9, value).prop_map(|(which, value)| Deed::Slide(which, value)),
-        2 => (0usize..12, text).prop_map(|(which, text)| Deed::Type(which, text)),
-        1 => key.prop_map(Deed::Press),
-        2 => prop::sample::select(BUTTONS.to_vec()).prop_map(Deed::Push),
+        3 => action().prop_map(Operation::Ask),
+        3 => (0usize..9, value).prop_map(|(which, value)| Operation::Slide(which, value)),
+        2 => (0usize..12, text).prop_map(|(which, text)| Operation::Type(which, text)),
+        1 => key.prop_map(Operation::Press),
+        2 => prop::sample::select(BUTTONS.to_vec()).prop_map(Operation::Push),
     ]
 }
 
-fn perform(window: &mut Window, deed: Deed) {
-    match deed {
-        Deed::Ask(action) => window.harness.state_mut().ask(action),
-        Deed::Slide(which, value) => {
+fn perform(window: &mut Window, operation: Operation) {
+    match operation {
+        Operation::Ask(action) => window.harness.state_mut().ask(action),
+        Operation::Slide(which, value) => {
             if let Some(slider) = window.harness.query_all_by_role(Role::Slider).nth(which)
                 && !window.app().state.is_covered()
             {
                 slider.set_value_accesskit(value);
             }
         }
-        Deed::Type(which, text) => {
+        Operation::Type(which, text) => {
             let Some(field) = window
                 .harness
                 .query_all_by_role(Role::SpinButton)
@@ -174,8 +174,8 @@ fn perform(window: &mut Window, deed: Deed) {
             window.harness.step();
             window.harness.key_press(Key::Enter);
         }
-        Deed::Press(key) => window.harness.key_press(key),
-        Deed::Push(name) => {
+        Operation::Press(key) => window.harness.key_press(key),
+        Operation::Push(name) => {
             if !window.app().state.is_covered()
                 && let Some(button) = window.harness.query_all_by_label(name).next()
             {
@@ -193,12 +193,12 @@ proptest! {
     /// The same, begun in the Heap view.
     #[test]
     fn nothing_a_monkey_does_to_the_heap_breaks_the_project(
-        deeds in prop::collection::vec(deed(), 1..40),
+        operations in prop::collection::vec(operation(), 1..40),
     ) {
         let mut window = window();
         window.press("Heap");
-        for deed in deeds {
-            perform(&mut window, deed);
+        for operation in operations {
+            perform(&mut window, operation);
             let checked = window.app().project.check_alone();
             prop_assert!(checked.is_ok(), "{:?}", checked);
         }
@@ -206,10 +206,10 @@ proptest! {
 
     /// Whatever is done, the project stays one that can be saved, and nothing panics.
     #[test]
-    fn nothing_a_monkey_does_breaks_the_project(deeds in prop::collection::vec(deed(), 1..40)) {
+    fn nothing_a_monkey_does_breaks_the_project(operations in prop::collection::vec(operation(), 1..40)) {
         let mut window = window();
-        for deed in deeds {
-            perform(&mut window, deed);
+        for operation in operations {
+            perform(&mut window, operation);
             let checked = window.app().project.check_alone();
             prop_assert!(checked.is_ok(), "{:?}", checked);
         }

@@ -6,7 +6,7 @@
 use eframe::egui::{self, accesskit::Role};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::quantity::UnitSystem;
-use heapwright::window::materials_state::FormKind;
+use heapwright::window::piles::drawer_choices::FormKind;
 use heapwright::window::{Action, View};
 
 use super::support::window;
@@ -36,7 +36,7 @@ fn every_part_of_the_window_has_names_and_letters() {
         Action::ToggleNotices,
         Action::Show(View::Seasons),
         Action::Keep,
-        Action::Show(View::Spread),
+        Action::Show(View::Results),
         Action::Show(View::Heap),
         Action::ProposePlan,
         Action::LeavePlan,
@@ -115,7 +115,7 @@ fn the_keyboard_reaches_every_control_of_the_mix() {
         "Choose the brown material",
         "Shape of the heap",
         "Height of the heap",
-        "Days to project",
+        "Forecast length",
         "Pin this mix",
     ] {
         assert!(
@@ -151,7 +151,7 @@ fn the_keyboard_reaches_every_control_of_the_heap_view() {
         "Cover at the start",
         "in the sun",
         "Day of the month it is built",
-        "Days to project",
+        "Forecast length",
         "Climate",
         "Numbers of the place",
         "+ Turn",
@@ -174,7 +174,7 @@ fn the_keyboard_reaches_every_control_of_the_heap_view() {
 #[test]
 fn the_keyboard_reaches_the_controls_of_the_spread_view() {
     let mut window = window();
-    window.press("Spread");
+    window.press("Results");
     let mut reached = std::collections::BTreeSet::new();
     for _ in 0..160 {
         window.harness.key_press(egui::Key::Tab);

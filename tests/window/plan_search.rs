@@ -5,10 +5,10 @@ use std::time::{Duration, Instant};
 use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
-use heapwright::heap::{Cover, Deed, Event, Turning};
-use heapwright::window::plan_finder::{Found, MOST_WORK, Stage};
-use heapwright::window::plan_sheet::MOST_WORK_NAME;
-use heapwright::window::plan_words::{
+use heapwright::heap::{Cover, Event, Operation, Turning};
+use heapwright::window::jobs::plan_search::{Found, MOST_WORK, Stage};
+use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
+use heapwright::window::overlays::plan_words::{
     plan_lines, point_text, replaced_text, trade_off_text, turn_cells,
 };
 use heapwright::window::{Action, View};
@@ -81,11 +81,11 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
     let mut window = hot_window();
     let cover = Event {
         day: 3.0,
-        deed: Deed::Cover(Cover::Sheet),
+        operation: Operation::Cover(Cover::Sheet),
     };
     let turn = Event {
         day: 9.0,
-        deed: Deed::Turn {
+        operation: Operation::Turn {
             turning: Turning::Remix,
             wet_to: None,
         },
@@ -113,7 +113,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
     }
     for line in plan_lines(&found.proposed.plan, before.heap.start_day_of_year) {
         assert!(
-            window.shows(&line.when) && window.shows(&line.deed),
+            window.shows(&line.when) && window.shows(&line.operation),
             "{line:?}"
         );
     }

@@ -8,7 +8,7 @@ use eframe::egui::{self, accesskit::Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::document::{Folders, ThemeChoice};
-use heapwright::window::file_dialog::Ask;
+use heapwright::window::jobs::dialog::Ask;
 use heapwright::window::theme::Theme;
 use heapwright::window::{App, Setup};
 

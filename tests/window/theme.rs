@@ -102,8 +102,12 @@ fn data_colours_are_those_of_okabe_and_ito() {
 fn no_other_file_makes_a_colour() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/window");
     let mut read = 0;
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
+    let mut paths = vec![folder];
+    while let Some(path) = paths.pop() {
+        if path.is_dir() {
+            paths.extend(std::fs::read_dir(path).unwrap().map(|e| e.unwrap().path()));
+            continue;
+        }
         if path.ends_with("theme.rs") {
             continue;
         }

@@ -4,7 +4,7 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::material::Catalogue;
 use heapwright::window::Action;
-use heapwright::window::change_label::change_label;
+use heapwright::window::verbs::change_label::change_label;
 
 use super::support::window;
 
@@ -93,7 +93,7 @@ fn every_part_of_a_project_has_a_word_for_its_change() {
         format!("lock {GRASS}")
     );
     assert_eq!(label(&|p| p.mix.added_water_l += 1.0), "more water");
-    assert_eq!(label(&|p| p.heap.days += 1.0), "days to project");
+    assert_eq!(label(&|p| p.heap.days += 1.0), "forecast length");
     assert_eq!(label(&|p| p.title.push('x')), "title");
     assert_eq!(label(&|p| p.notes.push('x')), "notes");
     assert_eq!(label(&|p| p.place.push('x')), "place");

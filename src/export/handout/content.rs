@@ -4,7 +4,7 @@
 //!
 //! Not here: what fits on the page (`page`).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 use std::fmt::{self, Write};
 
@@ -29,7 +29,7 @@ pub(super) struct Content<'a> {
     pub remark: Option<&'static str>,
     /// Heading and sentences on what the heap would do.
     pub projection: Option<(String, Vec<String>)>,
-    /// Date and deed.
+    /// Date and operation.
     pub dates: Vec<(String, String)>,
     pub cautions: &'a [Caution],
     pub units: UnitSystem,
@@ -99,11 +99,15 @@ impl<'a> Content<'a> {
             }
         }
         writeln!(out, "\nDates")?;
-        for (date, deed) in &self.dates {
-            writeln!(out, "  {date}: {deed}")?;
+        for (date, operation) in &self.dates {
+            writeln!(out, "  {date}: {operation}")?;
         }
         if !self.cautions.is_empty() {
-            writeln!(out, "\nMind")?;
+            writeln!(
+                out,
+                "
+Safety notes"
+            )?;
         }
         for caution in self.cautions {
             writeln!(out, "  {}", caution_text(caution))?;

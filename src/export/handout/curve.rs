@@ -1,16 +1,16 @@
-//! The projected curve: centre, band, air, the lines at 40 and 55 degC, the deeds.
+//! The projected curve: centre, band, air, the lines at 40 and 55 degC, the operations.
 //!
 //! In: a projection, perhaps a forecast, a frame. Out: marks on a sheet.
 //!
 //! Greys and dashes alone tell lines apart, so that any printer will do.
 //! Not here: where on the page it stands (`page`).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 use crate::export::Assessment;
 use crate::export::sheet::{Frame, Pen, Point, Sheet, Type, Weight};
 use crate::forecast::{Band, Forecast, Series};
-use crate::heap::{Deed, Projection, Record};
+use crate::heap::{Operation, Projection, Record};
 use crate::quantity::UnitSystem;
 
 const SMALL: Type = Type {
@@ -89,8 +89,8 @@ impl Curve<'_> {
             text += "; grey: four in five such heaps";
         }
         text += "; dotted: air";
-        let deeds = self.assessment.project.heap.plan.events.iter();
-        let letters: Vec<&str> = deeds.map(|event| letter(&event.deed)).collect();
+        let operations = self.assessment.project.heap.plan.events.iter();
+        let letters: Vec<&str> = operations.map(|event| letter(&event.operation)).collect();
         for (sign, means) in [("T", "turn"), ("W", "water"), ("A", "add"), ("C", "cover")] {
             if letters.contains(&sign) {
                 text += &format!("; {sign}: {means}");
@@ -108,7 +108,7 @@ impl Curve<'_> {
             sheet.area(edge.collect(), 208);
         }
         self.grid(sheet, &scale);
-        self.deeds(sheet, &scale);
+        self.operations(sheet, &scale);
         let heap = &self.assessment.project.heap;
         let air = |day: f64| {
             heap.climate
@@ -194,8 +194,8 @@ impl Curve<'_> {
         sheet.text_to((plot.left - 4.0, plot.top - 1.0), SMALL, unit);
     }
 
-    /// A line with a letter for every deed.
-    fn deeds(&self, sheet: &mut Sheet, scale: &Scale) {
+    /// A line with a letter for every operation.
+    fn operations(&self, sheet: &mut Sheet, scale: &Scale) {
         let mut free_from = f32::NEG_INFINITY;
         for (_, event) in self.assessment.project.heap.plan.in_order() {
             if event.day > scale.days {
@@ -208,20 +208,20 @@ impl Curve<'_> {
                 Pen::dashed(0.4, 110, 1.5),
             );
             if x > free_from {
-                sheet.text_about((x, top + 8.0), SMALL, letter(&event.deed));
+                sheet.text_about((x, top + 8.0), SMALL, letter(&event.operation));
                 free_from = x + 7.0;
             }
         }
     }
 }
 
-/// The sign of a deed.
-fn letter(deed: &Deed) -> &'static str {
-    match deed {
-        Deed::Turn { .. } => "T",
-        Deed::Water { .. } => "W",
-        Deed::Add { .. } => "A",
-        Deed::Cover(_) => "C",
+/// The sign of a operation.
+fn letter(operation: &Operation) -> &'static str {
+    match operation {
+        Operation::Turn { .. } => "T",
+        Operation::Water { .. } => "W",
+        Operation::Add { .. } => "A",
+        Operation::Cover(_) => "C",
     }
 }
 

@@ -5,7 +5,7 @@
 //! Four shades and numbered lines, so that a copy of a copy can still be read.
 //! Not here: values between the cells (`section`), where on the page it stands (`page`).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 use crate::export::section::{Raster, Shows, aspect};
 use crate::export::sheet::{Frame, Pen, Point, Sheet, Type, Weight};

@@ -6,7 +6,7 @@
 //! Chapter: `content` says what is on it, `page` where, `curve` and `inside` draw.
 //! Not here: how a sheet becomes a file (`pdf`, `picture`), which cautions there are (the caller).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 mod content;
 mod curve;
@@ -65,7 +65,7 @@ pub struct Caution {
 /// What a handout is made of.
 #[derive(Debug, Clone, Copy)]
 pub struct Handout<'a> {
-    /// The project, reckoned through.
+    /// The project, calculated.
     pub assessment: &'a Assessment<'a>,
     /// Its ensemble, for the band and the ranges; `None` draws the curve alone.
     pub forecast: Option<&'a Forecast>,

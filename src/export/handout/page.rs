@@ -4,7 +4,7 @@
 //!
 //! Not here: what is said (`content`), curve and section (`curve`, `inside`).
 //!
-//! Held against: `tests/document/handout.rs`.
+//! Tested by: `tests/document/handout.rs`.
 
 use super::content::{Content, caution_text, more_text, value_text};
 use super::curve::Curve;
@@ -277,8 +277,8 @@ impl Page<'_> {
         let mut y = self.heading(column.0, top, "Dates");
         let dates = std::mem::take(&mut self.content.dates);
         let shown = shown(dates.len(), MOST_DATES);
-        for (date, deed) in &dates[..shown] {
-            y = self.line(column, y, BODY, &format!("{date}: {deed}"));
+        for (date, operation) in &dates[..shown] {
+            y = self.line(column, y, BODY, &format!("{date}: {operation}"));
         }
         if shown < dates.len() {
             let text = more_text(dates.len() - shown, "dates");
@@ -293,7 +293,7 @@ impl Page<'_> {
         if cautions.is_empty() {
             return top;
         }
-        let mut y = self.heading(left, top, "Mind");
+        let mut y = self.heading(left, top, "Safety notes");
         let mut room = MOST_CAUTION_LINES;
         for (index, caution) in cautions.iter().enumerate() {
             let lines = BODY.lines(&caution_text(caution), width - 8.0);

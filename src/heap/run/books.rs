@@ -4,7 +4,7 @@
 //!
 //! Not here: what crosses the skin in a step (`step`).
 //!
-//! Held against: `tests/science/ledgers.rs`.
+//! Tested by: `tests/science/ledgers.rs`.
 
 use crate::heap::cell::heat_capacity;
 use crate::heap::oxygen::OXYGEN_PER_AIR;

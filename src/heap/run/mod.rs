@@ -7,9 +7,9 @@
 //! what rot really did -> ammonia, rain, drainage -> judge the step -> take it or halve it.
 //! Properties that change slowly, and with them the factored pressure matrix, are refreshed twice a day.
 //!
-//! Not here: what a deed does (`event`), what is recorded (`record`).
+//! Not here: what a operation does (`event`), what is recorded (`record`).
 //!
-//! Held against: `tests/science/one_cell.rs`, `tests/science/single_cell.rs`, `tests/science/ledgers.rs`,
+//! Tested by: `tests/science/one_cell.rs`, `tests/science/single_cell.rs`, `tests/science/ledgers.rs`,
 //! `tests/science/heap_cases.rs`, `tests/science/heap_convergence.rs`, `tests/science/absurd_heaps.rs`.
 
 mod books;
@@ -46,7 +46,7 @@ const SHORTEST_S: f64 = 1.0;
 /// Steps no longer than this are taken whatever the change, s: thin layers take the weather's temperature at
 /// once, and the implicit solve bears it.
 const BRISK_S: f64 = 60.0;
-/// Step after the start and after every deed, s.
+/// Step after the start and after every operation, s.
 const FIRST_STEP_S: f64 = 600.0;
 /// Air changes of a cell's heat per step beyond which the buoyancy feedback needs shorter steps.
 const ADVECTION_LIMIT: f64 = 6.0;
@@ -210,20 +210,20 @@ impl<'a> Run<'a> {
 
     fn go(&mut self, later: &[Addition], recorder: &mut Recorder, stop: &AtomicBool) -> Ended {
         let heap = self.heap;
-        let deeds = heap.plan.in_order();
+        let operations = heap.plan.in_order();
         let mut next = 0;
         self.refresh();
         recorder.take(self);
         loop {
-            while next < deeds.len() && deeds[next].1.day <= self.day + 1e-9 {
-                let (place, event) = deeds[next];
+            while next < operations.len() && operations[next].1.day <= self.day + 1e-9 {
+                let (place, event) = operations[next];
                 let addition = later
                     .iter()
                     .find(|(of, _)| *of == place)
                     .map(|(_, totals)| totals);
                 event::carry_out(self, event, addition);
-                self.after_deed();
-                recorder.after_deed(self, &event.deed);
+                self.after_operation();
+                recorder.after_operation(self, &event.operation);
                 next += 1;
             }
             if self.day >= heap.days - 1e-9 {
@@ -232,7 +232,7 @@ impl<'a> Run<'a> {
             if stop.load(Ordering::Relaxed) {
                 return Ended::Cancelled { day: self.day };
             }
-            let goal = deeds
+            let goal = operations
                 .get(next)
                 .map_or(heap.days, |(_, event)| event.day.min(heap.days));
             if !self.step_toward(goal) {
@@ -347,7 +347,7 @@ impl<'a> Run<'a> {
         self.heap.start_day_of_year - 1.0 + self.day
     }
 
-    fn after_deed(&mut self) {
+    fn after_operation(&mut self) {
         self.step_s = FIRST_STEP_S;
         self.last.fill(Rates::default());
         self.refresh();

@@ -1,10 +1,10 @@
 //! What changes slowly: settling, conductances of all faces, the factored pressure matrix.
 //!
-//! In: the run. Out: the same with these brought up to date, twice a day and after every deed.
+//! In: the run. Out: the same with these brought up to date, twice a day and after every operation.
 //!
 //! Not here: the laws behind them (`cell`, `surface`, `outside`), the look-ups of every step (`run`).
 //!
-//! Held against: `tests/science/heap_convergence.rs`.
+//! Tested by: `tests/science/heap_convergence.rs`.
 
 use crate::heap::grid::Facing;
 use crate::heap::moist_air as air;

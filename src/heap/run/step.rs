@@ -6,7 +6,7 @@
 //!
 //! Not here: the choice of the length (`run`).
 //!
-//! Held against: `tests/science/ledgers.rs`, `tests/science/heap_convergence.rs`.
+//! Tested by: `tests/science/ledgers.rs`, `tests/science/heap_convergence.rs`.
 
 use crate::heap::ammonia::Carriers;
 use crate::heap::cell::heat_capacity;
@@ -55,7 +55,7 @@ impl Run<'_> {
         trial
     }
 
-    /// Rates at full oxygen with the pools of mid-step, and the heat the solver reckons with.
+    /// Rates at full oxygen with the pools of mid-step, and the heat the solver calculates with.
     fn potentials(&mut self, days: f64) {
         let kinetics = Kinetics {
             mineral_use_days: self.kinetics.mineral_use_days.max(2.0 * days),

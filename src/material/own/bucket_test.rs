@@ -4,7 +4,7 @@
 //!
 //! Not here: what only a laboratory knows (`lab_report`).
 //!
-//! Held against: `tests/science/own_materials.rs`.
+//! Tested by: `tests/science/own_materials.rs`.
 
 use super::{Made, OwnError, Step, checked, density_about, moisture_about, similar, within};
 use crate::material::{Catalogue, Material};

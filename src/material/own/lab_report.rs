@@ -4,7 +4,7 @@
 //!
 //! Not here: what is measured at home (`bucket_test`).
 //!
-//! Held against: `tests/science/own_materials.rs`.
+//! Tested by: `tests/science/own_materials.rs`.
 
 use super::{
     Made, OwnError, Step, about, checked, density_about, measured, moisture_about, similar, within,
@@ -14,7 +14,7 @@ use crate::quantity::number_text;
 
 /// Carbon in organic matter (volatile solids), share: low, typical, high.
 ///
-/// 0.45-0.60 for most biological materials, 0.55 (the divisor 1.8) to reckon with: Adams et al.,
+/// 0.45-0.60 for most biological materials, 0.55 (the divisor 1.8) to calculate with: Adams et al.,
 /// New Zealand Engineering, November 1951, as given by Richard, "Estimating Carbon Content",
 /// Cornell Waste Management Institute (1996).
 pub const CARBON_OF_ORGANIC_MATTER: [f64; 3] = [0.45, 1.0 / 1.8, 0.60];
@@ -228,7 +228,7 @@ fn carbon_about(carbon: f64, ash: f64) -> Sourced {
     about(carbon, CARBON_SPREAD, most, Confidence::Read)
 }
 
-/// Carbon reckoned from the organic matter.
+/// Carbon calculated from the organic matter.
 fn carbon_from_ash(ash: f64, steps: &mut Vec<Step>) -> Sourced {
     let organic = 1.0 - ash;
     let [low, typical, high] = CARBON_OF_ORGANIC_MATTER.map(|share| share * organic);

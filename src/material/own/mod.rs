@@ -1,7 +1,7 @@
 //! A person's own materials: copied, from a laboratory's report, from a bucket and a kitchen scale.
 //!
 //! In: what was measured, and a material of the catalogue that is most like it. Out: a [`Made`]
-//! material with the steps it was reckoned by, or one sentence about what cannot be.
+//! material with the steps it was calculated by, or one sentence about what cannot be.
 //!
 //! What was measured is marked `OWN`; what was not is taken from the similar material, with that
 //! one's sources and no more trust than `Recalled`, since likeness is a judgement.
@@ -9,7 +9,7 @@
 //! Here: what both ways have in common, and copies. The report is in `lab_report`, the bucket in
 //! `bucket_test`. Not here: keeping them (`document::library`).
 //!
-//! Held against: `tests/science/own_materials.rs`.
+//! Tested by: `tests/science/own_materials.rs`.
 
 mod bucket_test;
 mod lab_report;
@@ -84,7 +84,7 @@ pub enum OwnError {
         /// Their sum, %.
         found: f64,
     },
-    /// Nothing to reckon carbon from.
+    /// Nothing to calculate carbon from.
     #[error("there is neither carbon nor organic matter nor ash; give one of them")]
     NoCarbon,
     /// The result cannot be, for another reason.
@@ -92,7 +92,7 @@ pub enum OwnError {
     CannotBe(CatalogueError),
 }
 
-/// A step of the reckoning, for the person to follow.
+/// A step of the calculation, for the person to follow.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Step {
     /// The formula with its numbers.
@@ -106,7 +106,7 @@ pub struct Step {
 pub struct Made {
     /// The material, checked.
     pub material: Material,
-    /// How it was reckoned.
+    /// How it was calculated.
     pub steps: Vec<Step>,
     /// What does not fit, to think about; it hinders nothing.
     pub remarks: Vec<String>,

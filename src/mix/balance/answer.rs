@@ -4,7 +4,7 @@
 //!
 //! Not here: the order of bands (`tiers`), whole measures (`round`), ways out (`ways`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
 use crate::mix::{Mix, MixError, blend};

@@ -4,7 +4,7 @@
 //!
 //! Not here: which handfuls (`tiers`, `round`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use crate::material::{Catalogue, Material};
 use crate::mix::{Blend, Change, Mix, MixError, blend};
@@ -69,7 +69,7 @@ pub(super) fn step(
         return None;
     }
     let value = match rounding {
-        Rounding::AsReckoned => handfuls * lever.handful,
+        Rounding::AsCalculated => handfuls * lever.handful,
         // What multiplying by the handful has left of the whole number.
         _ => (handfuls * lever.handful * 1e6).round() / 1e6,
     };

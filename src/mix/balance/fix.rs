@@ -8,7 +8,7 @@
 //! no fix.
 //! Not here: several gauges at once (`answer`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauge, Mix, MixError};
@@ -181,5 +181,5 @@ fn reach(task: &Task<'_>, place: usize, ends: &[Demand]) -> Option<(f64, Roundin
             return Some((value, word));
         }
     }
-    Some((nearest, Rounding::AsReckoned))
+    Some((nearest, Rounding::AsCalculated))
 }

@@ -4,7 +4,7 @@
 //!
 //! Not here: which demands, in what order (`tiers`), the solver (`program`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use super::lever::HANDFUL_M3;
 use super::program::{Program, Row, TOLERANCE};

@@ -5,7 +5,7 @@
 //!
 //! Not here: which levers a mix has (`task`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use std::borrow::Cow;
 

@@ -1,10 +1,10 @@
 //! What has been settled, in measures that people handle, and how the blend of it stands.
 //!
-//! In: handfuls as reckoned. Out: handfuls in measures.
+//! In: handfuls as calculated. Out: handfuls in measures.
 //!
 //! Not here: the search among neighbours (`round`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use crate::mix::{Blend, Gauge};
 
@@ -17,15 +17,15 @@ use super::{Goal, Limit, Rounding, Side};
 /// How far inside a limit amounts that cannot be rounded are put, of the limit itself, so that a
 /// gauge reads inside its band.
 const INSET: f64 = 1e-4;
-/// Share of a limit by which amounts as reckoned may miss it, where they cannot be put inside.
+/// Share of a limit by which amounts as calculated may miss it, where they cannot be put inside.
 const REACH: f64 = 1e-6;
 /// Share of a band's ends by which a value at its end may lie outside.
 const EDGE: f64 = 1e-9;
 
-/// Whole measures, or, where none keep the demands, the amounts as reckoned, a little inside.
+/// Whole measures, or, where none keep the demands, the amounts as calculated, a little inside.
 pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Rounding) {
     let (handfuls, rounding) = rounded(task, &settled.handfuls, (&settled.demands, &settled.musts));
-    if rounding != Rounding::AsReckoned || matches!(settled.tier, Tier::Nearest(_)) {
+    if rounding != Rounding::AsCalculated || matches!(settled.tier, Tier::Nearest(_)) {
         return (handfuls, rounding);
     }
     let inside: Vec<Demand> = settled

@@ -33,7 +33,7 @@
 //! find whole measures, `carry` carries them out, `ways` are the ways out, `answer` puts it together, `fix` mends one gauge alone.
 //! Not here: sentences about heat and advice while a slider moves (`outcome::advice`).
 //!
-//! Held against: `tests/science/balance.rs` (scipy, handbook examples, properties).
+//! Tested by: `tests/science/balance.rs` (scipy, handbook examples, properties).
 
 mod answer;
 mod carry;
@@ -288,8 +288,8 @@ pub enum Rounding {
     Quarters,
     /// Tenths.
     Tenths,
-    /// No rounding was found that keeps every limit: the amounts are as reckoned.
-    AsReckoned,
+    /// No rounding was found that keeps every limit: the amounts are as calculated.
+    AsCalculated,
 }
 
 /// One change with its names and amounts.

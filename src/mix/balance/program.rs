@@ -7,7 +7,7 @@
 //! is put into the rows again before it counts.
 //! Not here: what the variables and rows mean (`task`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{

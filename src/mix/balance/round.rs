@@ -8,7 +8,7 @@
 //! is broken.
 //! Not here: what is to be kept (`tiers`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use super::Rounding;
 use super::task::{Demand, KEPT, Task};
@@ -32,7 +32,7 @@ pub(super) fn rounded(
     (demands, musts): (&[Demand], &[Demand]),
 ) -> (Vec<f64>, Rounding) {
     for (fineness, word) in FINENESS {
-        // First as well as reckoned, then as well as must be; to the nearest, down, up.
+        // First as well as calculated, then as well as must be; to the nearest, down, up.
         let tries = [demands, musts]
             .into_iter()
             .flat_map(|demands| [0.5, 1.0, 0.0].map(|lean| (demands, lean)));
@@ -44,7 +44,7 @@ pub(super) fn rounded(
             }
         }
     }
-    (handfuls.to_vec(), Rounding::AsReckoned)
+    (handfuls.to_vec(), Rounding::AsCalculated)
 }
 
 /// A search under way.

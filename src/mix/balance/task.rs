@@ -5,7 +5,7 @@
 //!
 //! Not here: the order in which bands are tried (`tiers`), the solver (`program`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
 

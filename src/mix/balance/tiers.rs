@@ -4,7 +4,7 @@
 //!
 //! Not here: whole measures (`round`), ways out (`ways`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use super::least::{Elastic, Soft, elastic, smallest};
 use super::lever::What;

@@ -7,7 +7,7 @@
 //! materials are tried together.
 //! Not here: the nearest mix without them (`tiers`).
 //!
-//! Held against: `tests/science/balance.rs`.
+//! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
 use crate::mix::{Change, Mix, MixError};

@@ -1,0 +1,206 @@
+//! The Class view, for a projector: large type, a few big controls, live heap and ghost side by side.
+//!
+//! In: a page. Out: asked-for actions. The whole window is drawn larger while this view is shown ([`ZOOM`]).
+//!
+//! Page down and page up, as a clicker sends them, go on and back.
+//! Not here: trials and lessons (`class_trial`), carrying out (`class_perform`).
+//!
+//! Tested by: `tests/window/class.rs`.
+
+pub(in crate::window) mod guess_panel;
+pub mod trial;
+
+use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
+
+use crate::material::Side;
+use crate::quantity::UnitSystem;
+
+use crate::window::action::{Action, ClassAction};
+use crate::window::class::guess_panel::guess_ui;
+use crate::window::class::trial::{lesson_ui, trial_ui};
+use crate::window::mix::card;
+use crate::window::mix::gauges::class_readings;
+use crate::window::piles::choices::Page;
+use crate::window::piles::class_choices::Mode;
+use crate::window::piles::curve::Curve;
+use crate::window::theme::strong;
+use crate::window::widgets::buttons::styled_button;
+use crate::window::widgets::gauge::Gauge;
+use crate::window::widgets::heat_plot::HeatPlot;
+
+/// How much larger everything is drawn: type of at least 1.6 times that of the other views.
+pub const ZOOM: f32 = 1.6;
+/// Time a needle or the curve takes to its new place, s.
+const NEEDLE_S: f32 = 0.6;
+
+/// The whole view.
+pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    if !ui.ctx().text_edit_focused() && !page.state.is_covered() {
+        for (key, forward) in [(Key::PageDown, true), (Key::PageUp, false)] {
+            if ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
+                page.ask(Action::Class(ClassAction::Step(forward)));
+            }
+        }
+    }
+    modes_ui(ui, page);
+    ui.add_space(page.look.sizes.gap * 0.5);
+    match page.state.class.mode {
+        Mode::Heap => heap_ui(ui, page),
+        Mode::Trials => trial_ui(ui, page),
+        Mode::Lessons => lesson_ui(ui, page),
+    }
+}
+
+/// What the class works with, guessing first, the handout.
+fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.horizontal_wrapped(|ui| {
+        for mode in Mode::ALL {
+            let chosen = page.state.class.mode == mode;
+            let button = Button::selectable(chosen, strong(mode.label()));
+            let action = Action::Class(ClassAction::Mode(mode));
+            styled_button(ui, page, action, button, mode.label());
+        }
+        ui.separator();
+        let first = page.state.class.guess.first;
+        let button = Button::selectable(first, "Guess first");
+        let action = Action::Class(ClassAction::GuessFirst);
+        styled_button(ui, page, action, button, "Guess first");
+        for action in [ClassAction::Handout, ClassAction::CopyHandout] {
+            let action = Action::Class(action);
+            let text = action.text(page.facts);
+            styled_button(ui, page, action, Button::new(text.as_str()), &text);
+        }
+    });
+}
+
+/// Gauges and curve, and the big controls below.
+fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let whole = ui.available_rect_before_wrap();
+    let (gap, look) = (page.look.sizes.gap, page.look);
+    // Room for three lines of words on a narrow screen.
+    let controls = look.sizes.big_button * 1.35;
+    let split_x = whole.left() + whole.width() * 0.36;
+    let bottom = whole.bottom() - controls - gap;
+    let left = Rect::from_min_max(whole.min, pos2(split_x, bottom));
+    let right = Rect::from_min_max(
+        pos2(split_x + gap, whole.top()),
+        pos2(whole.right(), bottom),
+    );
+    card(ui, left, look, |ui| {
+        ScrollArea::vertical().show(ui, |ui| {
+            guess_ui(
+                ui,
+                page,
+                (
+                    "How hot will it get?",
+                    peak_scale(page.state.settings.units),
+                ),
+            );
+            gauges_ui(ui, page);
+        });
+    });
+    card(ui, right, look, |ui| curve_ui(ui, page));
+    let below = Rect::from_min_max(pos2(whole.left(), bottom + gap), whole.max);
+    controls_ui(ui, page, below);
+}
+
+/// Ends of the scale on which a peak is guessed, and its unit.
+fn peak_scale(units: UnitSystem) -> (f64, f64, &'static str) {
+    (
+        units.temperature(10.0),
+        units.temperature(80.0),
+        units.temperature_unit(),
+    )
+}
+
+fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let still = page.state.settings.less_motion;
+    for mut reading in class_readings(page) {
+        let typical = reading.range.typical;
+        if typical.is_finite() && !still {
+            let id = ui.scope_id().with(("needle", reading.name));
+            let shown = ui
+                .ctx()
+                .animate_value_with_time(id, typical as f32, NEEDLE_S);
+            // At rest the number is the calculated one, not its rounded copy.
+            if (f64::from(shown) - typical).abs() > 1e-3 * typical.abs() {
+                reading.range.typical = f64::from(shown);
+            }
+        }
+        ui.add(Gauge::new(&reading, page.look));
+    }
+}
+
+/// The curve on its way to where it belongs.
+fn moving_curve(ui: &Ui, page: &mut Page<'_>) -> Curve {
+    let target = &page.shown.curve;
+    let now_s = ui.input(|input| input.time);
+    let moving = page
+        .state
+        .class
+        .moving
+        .get_or_insert_with(|| (target.clone(), target.clone(), f64::NEG_INFINITY));
+    if moving.0 != *target {
+        let before = std::mem::replace(&mut moving.0, target.clone());
+        (moving.1, moving.2) = (before, now_s);
+    }
+    let share = (now_s - moving.2) / f64::from(NEEDLE_S);
+    if page.state.settings.less_motion || share >= 1.0 {
+        return target.clone();
+    }
+    ui.ctx().request_repaint();
+    target.on_its_way_from(&moving.1, share.max(0.0))
+}
+
+fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let units = page.state.settings.units;
+    let nothing = Curve::default();
+    let hidden = page.state.class.guess.hidden;
+    let moving = moving_curve(ui, page);
+    let curve = if hidden { &nothing } else { &moving };
+    let words = if hidden {
+        "Guess first: the new curve is hidden.".to_owned()
+    } else {
+        curve.sentence(units)
+    };
+    ui.label(RichText::new(words).color(page.look.colours.text_weak.0));
+    if page.state.pinned.is_some() {
+        ui.label("dashed: as it was");
+    }
+    HeatPlot {
+        curve,
+        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        detail: None,
+        key: false,
+        start_day_of_year: page.project.heap.start_day_of_year,
+        days: page.project.heap.days,
+        units,
+        look: page.look,
+    }
+    .show(ui);
+}
+
+/// The five big controls.
+fn controls_ui(ui: &mut Ui, page: &mut Page<'_>, room: Rect) {
+    let actions = [
+        ClassAction::Bucket(Side::Green),
+        ClassAction::Bucket(Side::Brown),
+        ClassAction::Turn,
+        ClassAction::Water,
+        ClassAction::Halve,
+    ];
+    let gap = page.look.sizes.gap;
+    let count = actions.len() as f32;
+    let width = (room.width() - gap * (count - 1.0)) / count;
+    for (place, action) in actions.into_iter().enumerate() {
+        let left = room.left() + place as f32 * (width + gap);
+        let rect = Rect::from_min_size(pos2(left, room.top()), vec2(width, room.height()));
+        let mut one = ui.new_child(egui::UiBuilder::new().max_rect(rect).layout(
+            egui::Layout::centered_and_justified(egui::Direction::LeftToRight),
+        ));
+        let action = Action::Class(action);
+        let text = action.text(page.facts);
+        let button = Button::new(strong(text.as_str())).wrap();
+        styled_button(&mut one, page, action, button, &text);
+    }
+}

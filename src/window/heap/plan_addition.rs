@@ -1,0 +1,103 @@
+//! What an entry of the plan adds to the heap: materials with amounts, and where they go.
+//!
+//! In: an entry of the plan. Out: the same, edited; nothing where it adds nothing.
+//!
+//! Not here: the entry's day (`plan_list`), the search for a material (`material_picker`).
+//!
+//! Tested by: `tests/window/heap.rs`.
+
+use eframe::egui::{DragValue, Ui};
+
+use crate::heap::{Operation, Placing};
+use crate::mix::{Ingredient, Mix};
+use crate::quantity::bounds;
+
+use crate::window::action::Action;
+use crate::window::piles::choices::Page;
+use crate::window::widgets::amount_control::{first_top, measure_picker_ui};
+use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::named::Named;
+
+/// Rows for what this entry adds.
+pub fn addition_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
+    let Operation::Add { mix, mut placing } =
+        page.project.heap.plan.events[entry].operation.clone()
+    else {
+        return;
+    };
+    let mut edited = mix.clone();
+    let mut dropped = None;
+    for (place, ingredient) in edited.ingredients.iter_mut().enumerate() {
+        ui.push_id(("addition", entry, place), |ui| {
+            if ingredient_ui(ui, page, ingredient) {
+                dropped = Some(place);
+            }
+        });
+    }
+    // An entry that adds nothing is dropped as a whole, by its own button.
+    if let Some(place) = dropped
+        && edited.ingredients.len() > 1
+    {
+        edited.ingredients.remove(place);
+    }
+    ui.horizontal(|ui| {
+        ui.add_space(page.look.sizes.gap);
+        for (way, label, tip) in [
+            (
+                Placing::OnTop,
+                "on top",
+                "Laid over what is there, as a layer.",
+            ),
+            (
+                Placing::MixedIn,
+                "mixed in",
+                "Mixed through everything; the heap is turned for it.",
+            ),
+        ] {
+            let name = format!("Entry {}: {label}", entry + 1);
+            ui.radio_value(&mut placing, way, label)
+                .named(&name)
+                .on_hover_text(tip);
+        }
+        let action = Action::PickForPlan(Some(entry));
+        let text = action.text(page.facts);
+        plain_button(ui, page, action, &text);
+    });
+    put_back(page, entry, edited, placing);
+}
+
+fn put_back(page: &mut Page<'_>, entry: usize, mix: Mix, placing: Placing) {
+    page.project.heap.plan.events[entry].operation = Operation::Add { mix, placing };
+}
+
+/// One material: amount, measure, name; whether it is to be dropped.
+fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, ingredient: &mut Ingredient) -> bool {
+    let name = page.name_of(&ingredient.material);
+    let full = format!("{name} added later");
+    ui.horizontal(|ui| {
+        ui.add_space(page.look.sizes.gap);
+        let amount = &mut ingredient.amount;
+        ui.add(
+            DragValue::new(&mut amount.value)
+                .range(0.0..=bounds::AMOUNT.high)
+                .speed(first_top(&amount.measure) / 200.0)
+                .max_decimals(2),
+        )
+        .named(&full)
+        .on_hover_text("How much is added. Drag it, or click to type it.");
+        ui.scope(|ui| {
+            ui.set_max_width(page.look.sizes.measure_width);
+            if let Some(measure) = measure_picker_ui(ui, page, &full, amount)
+                && let Some(material) = page.catalogue.find(&ingredient.material)
+            {
+                *amount = amount.said_in(measure, material.bulk_density.typical);
+            }
+        });
+        ui.label(&name);
+        ui.button("×")
+            .named(&format!("Drop {full}"))
+            .on_hover_text("Takes this material out of the entry.")
+            .clicked()
+    })
+    .inner
+}

@@ -1,0 +1,271 @@
+//! The page of a material: every value as a bar with its source, how it stands and rots, questions.
+//!
+//! In: a material. Out: the drawn page, asked-for actions.
+//!
+//! Not here: the list beside it (`materials_drawer`).
+//!
+//! Tested by: `tests/window/materials.rs`.
+
+use eframe::egui::{RichText, ScrollArea, Ui};
+
+use crate::material::{Confidence, Material, Question, Side, Sourced};
+use crate::quantity::{Range, UnitSystem};
+
+use crate::window::action::Action;
+use crate::window::piles::choices::Page;
+use crate::window::piles::drawer_choices::FormKind;
+use crate::window::theme::strong;
+use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::range_bar::RangeBar;
+
+/// The whole page.
+pub fn page_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
+    head_ui(ui, page, material);
+    ScrollArea::vertical()
+        .id_salt(("page", &material.id))
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            // Room for the scroll bar.
+            ui.set_max_width(ui.available_width() - page.look.sizes.gap);
+            stands_ui(ui, page, material);
+            bars_ui(ui, page, material);
+            questions_ui(ui, page, material);
+            sources_ui(ui, page, material);
+        });
+}
+
+/// Name, what it belongs to, and what can be done with it.
+fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
+    ui.label(strong(&material.name).size(page.look.sizes.heading));
+    let side = match material.side() {
+        Side::Green => "green",
+        Side::Brown => "brown",
+        Side::Neither => "neither green nor brown",
+    };
+    let whose = if page.is_own(&material.id) {
+        ", your own"
+    } else {
+        ""
+    };
+    ui.label(
+        RichText::new(format!("{}, {side}{whose}", material.family.label()))
+            .color(page.look.colours.text_weak.0),
+    );
+    ui.horizontal_wrapped(|ui| {
+        let id = material.id.clone();
+        plain_button(ui, page, Action::AddMaterial(id), "Add to the mix");
+        for kind in FormKind::ALL {
+            let text = format!("{}…", kind.heading());
+            plain_button(ui, page, Action::StartForm(kind), &text);
+        }
+        if page.is_own(&material.id) {
+            let id = material.id.clone();
+            plain_button(
+                ui,
+                page,
+                Action::KeepMaterial(id.clone()),
+                "Keep for every recipe",
+            );
+            plain_button(
+                ui,
+                page,
+                Action::DropMaterial(id),
+                "Take out of this recipe",
+            );
+        }
+    });
+    ui.separator();
+}
+
+/// How it stands, how fast it rots, what to know.
+fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
+    let pools = &material.pools;
+    let percent = |share: f64| format!("{:.0} %", share * 100.0);
+    ui.label(format!("Structure: {}.", material.structure.phrase()));
+    ui.label(format!(
+        "Piled a metre high it settles by {}.",
+        percent(material.settles_share)
+    ));
+    ui.label(format!(
+        "Rots: {} of the dry matter within weeks, {} within months, {} over years; {} stays.",
+        percent(pools.fast),
+        percent(pools.medium),
+        percent(pools.slow),
+        percent(pools.inert)
+    ))
+    .on_hover_text(origin(&pools.sources, pools.confidence, page));
+    if !material.note.is_empty() {
+        ui.label(
+            RichText::new(format!("What to know: {}", material.note))
+                .small()
+                .color(page.look.colours.text_weak.0),
+        );
+    }
+    ui.add_space(page.look.sizes.gap);
+}
+
+fn bars_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
+    ui.label(strong("Values, with what is usual from low to high"));
+    let bars = bars(material, page);
+    // Two columns where there is room for the numbers of both.
+    let two = ui.available_width() >= page.look.sizes.drawer_list * 1.6;
+    if two {
+        let half = bars.len().div_ceil(2);
+        ui.columns(2, |columns| {
+            for (place, bar) in bars.iter().enumerate() {
+                bar.show(&mut columns[place / half], page.look);
+            }
+        });
+    } else {
+        for bar in &bars {
+            bar.show(ui, page.look);
+        }
+    }
+    ui.add_space(page.look.sizes.gap);
+}
+
+/// Every value as a bar, in the units shown.
+fn bars(material: &Material, page: &Page<'_>) -> Vec<RangeBar> {
+    let units = page.state.settings.units;
+    let mut all: Vec<RangeBar> = Vec::new();
+    if let Some(cn) = &material.carbon_to_nitrogen {
+        all.push(RangeBar {
+            by_factors: true,
+            ..bar("C:N", cn, page, (5.0, 500.0), ("", 0, 1.0))
+        });
+    }
+    let percent =
+        |name, value, top, decimals| bar(name, value, page, (0.0, top), ("%", decimals, 100.0));
+    all.push(percent("Moisture", &material.moisture, 100.0, 0));
+    all.push(density_bar(material, page, units));
+    all.push(percent("Nitrogen", &material.nitrogen, 8.0, 2));
+    all.push(percent("Carbon", &material.carbon, 80.0, 0));
+    all.push(percent("Ash", &material.ash, 100.0, 0));
+    all.push(percent("Lignin", &material.lignin, 40.0, 0));
+    all.push(percent("Phosphate (P2O5)", &material.phosphate, 5.0, 2));
+    all.push(percent("Potash (K2O)", &material.potash, 8.0, 2));
+    all.push(bar("pH", &material.ph, page, (3.0, 12.0), ("", 1, 1.0)));
+    all
+}
+
+fn density_bar(material: &Material, page: &Page<'_>, units: UnitSystem) -> RangeBar {
+    let scale = (units.density(20.0), units.density(1500.0));
+    let value = &material.bulk_density;
+    RangeBar {
+        by_factors: true,
+        range: value.range().map(|density| units.density(density)),
+        ..bar(
+            "Bulk density",
+            value,
+            page,
+            scale,
+            (units.density_unit(), 0, 1.0),
+        )
+    }
+}
+
+/// A bar of a value times a factor.
+fn bar(
+    name: &'static str,
+    value: &Sourced,
+    page: &Page<'_>,
+    scale: (f64, f64),
+    (unit, decimals, factor): (&'static str, usize, f64),
+) -> RangeBar {
+    let Range { low, typical, high } = value.range();
+    RangeBar {
+        name,
+        range: Range::new(low * factor, typical * factor, high * factor),
+        scale,
+        by_factors: false,
+        unit,
+        decimals,
+        origin: short_origin(value),
+        explained: format!("{name}: {}", origin(&value.sources, value.confidence, page)),
+    }
+}
+
+/// "printed in HH, NEH" and the like; the codes are told below the page.
+fn short_origin(value: &Sourced) -> String {
+    let codes: Vec<&str> = value
+        .sources
+        .iter()
+        .map(String::as_str)
+        .filter(|code| *code != "MEM")
+        .collect();
+    let own = codes == ["OWN"];
+    match value.confidence {
+        Confidence::Recalled if own => "your own figure".to_owned(),
+        Confidence::Recalled if codes.is_empty() => "from memory".to_owned(),
+        Confidence::Recalled => format!("from memory, or as a similar one ({})", codes.join(", ")),
+        Confidence::Derived if own => "calculated from your measurement".to_owned(),
+        Confidence::Derived => format!("derived from {}", codes.join(", ")),
+        Confidence::Read if own => "measured by you".to_owned(),
+        Confidence::Read => format!("printed in {}", codes.join(", ")),
+    }
+}
+
+/// Trust and the titles of all sources.
+fn origin(codes: &[String], confidence: Confidence, page: &Page<'_>) -> String {
+    let trust = match confidence {
+        Confidence::Read => "as printed in its source",
+        Confidence::Derived => "derived from a table, or a mean of related ones",
+        Confidence::Recalled => "from memory or judgement",
+    };
+    let mut lines = vec![trust.to_owned()];
+    lines.extend(codes.iter().filter_map(|code| {
+        let source = page.catalogue.source(code)?;
+        Some(format!("{code}: {} ({})", source.title, source.read))
+    }));
+    lines.join("\n")
+}
+
+/// The questions people ask, answered.
+fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
+    let about: Vec<&Question> = page
+        .state
+        .questions
+        .iter()
+        .filter(|question| question.is_about(material))
+        .collect();
+    if about.is_empty() {
+        return;
+    }
+    ui.label(strong("What people ask about it"));
+    for question in about {
+        ui.label(&question.question);
+        ui.label(&question.answer);
+        ui.label(
+            RichText::new(format!(
+                "{} ({})",
+                question.source,
+                question.standing.label()
+            ))
+            .small()
+            .color(page.look.colours.text_weak.0),
+        );
+        ui.add_space(page.look.sizes.gap * 0.5);
+    }
+}
+
+/// The codes of the bars, spelled out.
+fn sources_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
+    let mut codes: Vec<&String> = material
+        .values()
+        .into_iter()
+        .flat_map(|(_, value)| &value.sources)
+        .chain(&material.pools.sources)
+        .collect();
+    codes.sort();
+    codes.dedup();
+    ui.label(strong("Sources"));
+    for code in codes {
+        if let Some(source) = page.catalogue.source(code) {
+            ui.label(
+                RichText::new(format!("{code}: {}. {}", source.title, source.read))
+                    .small()
+                    .color(page.look.colours.text_weak.0),
+            );
+        }
+    }
+}

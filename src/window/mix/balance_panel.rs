@@ -1,0 +1,91 @@
+//! A balance to be looked at before it is used: what it would do, how far it goes, ways out.
+//!
+//! In: the preview. Out: asked-for actions. Its ghost needles are drawn by `mix_gauges`, its marks on the sliders
+//! by `amount_control`.
+//!
+//! Not here: finding it (`mix::balance`), its verdict in words (`export`).
+//!
+//! Tested by: `tests/window/balance.rs`.
+
+use eframe::egui::{Button, Key, Modifiers, RichText, ScrollArea, Ui};
+
+use crate::export::{verdict_lines, way_brings};
+use crate::mix::balance::{Reached, Step};
+use crate::quantity::Amount;
+
+use crate::window::action::Action;
+use crate::window::piles::choices::Page;
+use crate::window::theme::strong;
+use crate::window::widgets::buttons::{plain_button, styled_button};
+
+/// A step in a few words: "+ 2 buckets of straw".
+pub fn step_text(step: &Step) -> String {
+    let by = step.to.value - step.from.value;
+    let sign = if by < 0.0 { "\u{2212}" } else { "+" };
+    let amount = Amount::new(by.abs(), step.to.measure.clone());
+    format!("{sign} {} of {}", amount.text(), step.name)
+}
+
+/// The column.
+pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let Some(preview) = page.state.preview.clone() else {
+        return;
+    };
+    if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+        page.ask(Action::LeaveBalance);
+    }
+    ui.heading("Balance");
+    let below = page.look.sizes.big_button * 1.5;
+    ScrollArea::vertical()
+        .id_salt("balance")
+        .auto_shrink([false, true])
+        .max_height((ui.available_height() - below).max(0.0))
+        .show(ui, |ui| {
+            let units = page.state.settings.units;
+            let balanced = &preview.balanced;
+            for line in verdict_lines(page.project, page.catalogue, balanced, units) {
+                ui.label(line);
+            }
+            steps_ui(ui, page, preview.steps());
+            if let Reached::Nearest { ways_out, .. } = &preview.balanced.verdict {
+                ui.add_space(page.look.sizes.gap);
+                if !ways_out.is_empty() {
+                    ui.label(strong("What would help"));
+                }
+                for (place, way) in ways_out.iter().enumerate() {
+                    let chosen = preview.way == Some(place);
+                    let text = way.text();
+                    let button = Button::new(text.as_str()).selected(chosen).wrap();
+                    styled_button(ui, page, Action::TryWay(place), button, &text)
+                        .on_hover_text(way_brings(way));
+                }
+            }
+        });
+    ui.horizontal_wrapped(|ui| {
+        for action in [Action::TakeBalance, Action::LeaveBalance] {
+            if action == Action::TakeBalance && preview.steps().is_empty() {
+                continue;
+            }
+            let text = action.text(page.facts);
+            plain_button(ui, page, action, &text);
+        }
+    });
+}
+
+/// What would be done: how much there is then, and now.
+fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[Step]) {
+    for step in steps {
+        ui.label(if step.to.value > 0.0 {
+            format!("{} of {}", step.to.text(), step.name)
+        } else {
+            format!("no {}", step.name)
+        });
+        let now = if step.from.value > 0.0 {
+            format!("now {}", step.from.text())
+        } else {
+            "none now".to_owned()
+        };
+        let weak = page.look.colours.text_weak.0;
+        ui.label(RichText::new(now).small().color(weak));
+    }
+}

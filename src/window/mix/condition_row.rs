@@ -1,0 +1,136 @@
+//! The state of an ingredient: sliders for wilted, packed and chopped, and what they do in words; how much
+//! there is of it.
+//!
+//! In: a row of the mix. Out: its condition, edited.
+//!
+//! Not here: what a state does to a material (`material::Condition`).
+//!
+//! Tested by: `tests/window/materials.rs`.
+
+use eframe::egui::{DragValue, RichText, Slider, Ui};
+
+use crate::material::condition::{CHOPPED, PACKED, WILTED};
+use crate::material::{Condition, Material};
+use crate::quantity::bounds;
+
+use crate::window::action::Action;
+use crate::window::piles::choices::Page;
+use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::named::Named;
+
+/// The details of one row.
+pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    let Some(material) = page
+        .project
+        .mix
+        .ingredients
+        .get(row)
+        .and_then(|ingredient| page.catalogue.find(&ingredient.material))
+    else {
+        return;
+    };
+    let mut condition = page.project.mix.ingredients[row].condition;
+    sliders_ui(ui, page, material, &mut condition, name);
+    page.project.mix.ingredients[row].condition = condition;
+    let weak = page.look.colours.text_weak.0;
+    for sentence in condition.sentences(material, page.state.settings.units) {
+        ui.label(RichText::new(sentence).small().color(weak));
+    }
+    stock_ui(ui, page, row, name);
+    ui.horizontal(|ui| {
+        let id = material.id.clone();
+        plain_button(ui, page, Action::ShowMaterial(id), "About this material…");
+        if !condition.is_as_listed() {
+            plain_button(ui, page, Action::AsListed(row), "As in the catalogue");
+        }
+    });
+}
+
+/// How much there is of it, for the balance: ticked, a number in the row's own measure.
+fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    let ingredient = &mut page.project.mix.ingredients[row];
+    let unit = ingredient.amount.measure.plural();
+    ui.horizontal(|ui| {
+        let mut limited = ingredient.stock.is_some();
+        ui.checkbox(&mut limited, "there is no more than")
+            .named(&format!("Stock of {name} is limited"))
+            .on_hover_text("The balance then never takes more of it than there is.");
+        match (limited, &mut ingredient.stock) {
+            (true, Some(stock)) => {
+                ui.add(
+                    DragValue::new(stock)
+                        .range(0.0..=bounds::STOCK.high)
+                        .speed(0.1)
+                        .max_decimals(2),
+                )
+                .named(&format!("Stock of {name}"))
+                .on_hover_text("How much there is, in the measure of the row.");
+                ui.label(unit);
+            }
+            (true, none) => *none = Some(ingredient.amount.value),
+            (false, stock) => *stock = None,
+        }
+    });
+}
+
+fn sliders_ui(
+    ui: &mut Ui,
+    page: &Page<'_>,
+    material: &Material,
+    condition: &mut Condition,
+    name: &str,
+) {
+    let slider = |ui: &mut Ui, value: &mut f64, bound: crate::quantity::Bound, words: [&str; 3]| {
+        let [label, hint, ends] = words;
+        ui.horizontal(|ui| {
+            let tail = page.look.sizes.measure_width * 1.9;
+            ui.spacing_mut().slider_width = (ui.available_width() - tail).max(40.0);
+            ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
+            ui.add(
+                Slider::new(value, bound.low..=bound.high)
+                    .show_value(false)
+                    .step_by(0.05),
+            )
+            .named(&format!("{label}: {name}"))
+            .on_hover_text(hint);
+            ui.label(RichText::new(ends).small());
+        });
+        *value = value.clamp(bound.low, bound.high);
+    };
+    let mut any = false;
+    if Condition::can_wilt(material) {
+        any = true;
+        let days = format!("fresh – wilted ({:.1} days)", condition.wilted_days);
+        let hint = "Days it lay drying in the open; it loses water only.";
+        slider(
+            ui,
+            &mut condition.wilted_days,
+            WILTED,
+            ["Wilted", hint, &days],
+        );
+    }
+    if Condition::can_pack(material) {
+        any = true;
+        let hint = "How tight it is in its measure, between the loosest and the densest that sources print.";
+        slider(
+            ui,
+            &mut condition.packed,
+            PACKED,
+            ["Packed", hint, "loose – packed"],
+        );
+    }
+    if Condition::can_chop(material) {
+        any = true;
+        let share = format!("whole – chopped ({:.0} %)", condition.chopped * 100.0);
+        let hint = "How much of it was chopped, mown over or shredded.";
+        slider(
+            ui,
+            &mut condition.chopped,
+            CHOPPED,
+            ["Chopped", hint, &share],
+        );
+    }
+    if !any {
+        ui.label("Nothing is known of this material in other states.");
+    }
+}

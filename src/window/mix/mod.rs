@@ -1,0 +1,172 @@
+//! The Mix view: ingredients and gauges side by side, the heat plot below, advice at the right.
+//!
+//! In: a page. Out: the same, edited; asked-for actions. Regions of the screen are laid out here and
+//! drawn by their own files.
+//!
+//! Not here: the regions themselves (`ingredient_rows`, `mix_gauges`, `heap_row`, `heat_plot`).
+//!
+//! Tested by: `tests/window/mix.rs`.
+
+pub mod balance_panel;
+pub mod buckets;
+pub(in crate::window) mod condition_row;
+pub mod gauges;
+pub mod ingredient_rows;
+
+use eframe::egui::{
+    self, CornerRadius, Rect, RichText, ScrollArea, Stroke, StrokeKind, Ui, UiBuilder, pos2,
+};
+
+use crate::window::action::Action;
+use crate::window::mix::balance_panel::balance_ui;
+use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
+use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
+use crate::window::piles::choices::Page;
+use crate::window::theme::Look;
+use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::caution_list::caution_notes_ui;
+use crate::window::widgets::gauge::Gauge;
+use crate::window::widgets::heap_row::heap_row_ui;
+use crate::window::widgets::heat_plot::HeatPlot;
+
+/// Where the four regions stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Regions {
+    /// Ingredient rows.
+    pub rows: Rect,
+    /// Gauges.
+    pub gauges: Rect,
+    /// Heap row and heat plot.
+    pub heat: Rect,
+    /// What to do next.
+    pub advice: Rect,
+}
+
+impl Regions {
+    /// Divides a rectangle; `rows` is the number of ingredients.
+    pub fn of(whole: Rect, rows: usize, look: Look<'_>) -> Self {
+        let sizes = look.sizes;
+        let gap = sizes.gap;
+        let advice_left = whole.right() - sizes.advice_width.min(whole.width() * 0.24);
+        let left = Rect::from_min_max(whole.min, pos2(advice_left - gap, whole.bottom()));
+        let gauges_height = 5.0 * Gauge::height(look)
+            + 6.0 * gap
+            + sizes.control_height
+            + 2.0 * f32::from(sizes.pad);
+        let rows_height = wanted_height(rows, look) + 2.0 * f32::from(sizes.pad);
+        let top_height = rows_height
+            .min(left.height() * sizes.top_share)
+            .max(gauges_height);
+        let split_y = (left.top() + top_height)
+            .min(left.bottom() - sizes.heat_min_height)
+            .max(left.top());
+        let split_x = left.left() + left.width() * sizes.rows_share;
+        Self {
+            rows: Rect::from_min_max(left.min, pos2(split_x, split_y)),
+            gauges: Rect::from_min_max(
+                pos2(split_x + gap, left.top()),
+                pos2(left.right(), split_y),
+            ),
+            heat: Rect::from_min_max(pos2(left.left(), split_y + gap), left.max),
+            advice: Rect::from_min_max(pos2(advice_left, whole.top()), whole.max),
+        }
+    }
+}
+
+/// The whole view.
+pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let look = page.look;
+    let regions = Regions::of(
+        ui.available_rect_before_wrap(),
+        page.project.mix.ingredients.len(),
+        look,
+    );
+    card(ui, regions.rows, look, |ui| rows_ui(ui, page));
+    page.refresh();
+    card(ui, regions.gauges, look, |ui| {
+        let below = look.sizes.control_height + look.sizes.gap;
+        ScrollArea::vertical()
+            .id_salt("gauges")
+            .max_height((ui.available_height() - below).max(0.0))
+            .auto_shrink([false, false])
+            .show(ui, |ui| gauges_ui(ui, page));
+        balance_buttons_ui(ui, page);
+    });
+    card(ui, regions.heat, look, |ui| heat_ui(ui, page));
+    card(ui, regions.advice, look, |ui| {
+        if page.state.preview.is_some() {
+            balance_ui(ui, page);
+        } else {
+            advice_ui(ui, page);
+        }
+    });
+}
+
+/// A rounded surface that fills a rectangle, with contents inside its margin.
+pub fn card(ui: &mut Ui, rect: Rect, look: Look<'_>, contents: impl FnOnce(&mut Ui)) {
+    let round = CornerRadius::same(look.sizes.card_radius);
+    let outline = Stroke::new(look.sizes.thin, look.colours.line.0);
+    ui.painter()
+        .rect_filled(rect, round, look.colours.surface.0);
+    ui.painter()
+        .rect_stroke(rect, round, outline, StrokeKind::Inside);
+    let inner = rect.shrink(f32::from(look.sizes.pad));
+    ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
+        ui.set_clip_rect(ui.clip_rect().intersect(rect));
+        contents(ui);
+    });
+}
+
+fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    heap_row_ui(ui, page);
+    page.refresh();
+    let units = page.state.settings.units;
+    let look = page.look;
+    ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
+    HeatPlot {
+        curve: &page.shown.curve,
+        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        detail: None,
+        key: true,
+        start_day_of_year: page.project.heap.start_day_of_year,
+        days: page.project.heap.days,
+        units,
+        look,
+    }
+    .show(ui);
+}
+
+fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.heading("What to do next");
+    ui.add_space(page.look.sizes.gap * 0.5);
+    ScrollArea::vertical()
+        .id_salt("advice")
+        .auto_shrink([false, true])
+        .max_height((ui.available_height() - page.look.sizes.big_button * 1.5).max(0.0))
+        .show(ui, |ui| {
+            let advice = page.shown.advice.clone();
+            let first_step = advice.iter().position(|advice| advice.change.is_some());
+            for (index, advice) in advice.into_iter().enumerate() {
+                if index > 0 {
+                    ui.separator();
+                }
+                ui.label(&advice.text);
+                // Each step is calculated on top of those before it, so only the first can be done.
+                if let Some(change) = advice.change.filter(|_| first_step == Some(index)) {
+                    plain_button(ui, page, Action::Follow(change), "Do this");
+                }
+            }
+            if page.shown.advice.is_empty() {
+                ui.label("Nothing to advise on yet.");
+            }
+            caution_notes_ui(ui, page);
+        });
+    ui.with_layout(egui::Layout::bottom_up(egui::Align::Min), |ui| {
+        let (action, text) = if page.state.pinned.is_some() {
+            (Action::Unpin, "Unpin the ghost")
+        } else {
+            (Action::Pin, "Pin this mix")
+        };
+        plain_button(ui, page, action, text);
+    });
+}

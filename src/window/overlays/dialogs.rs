@@ -1,0 +1,260 @@
+//! Questions, the path field, notices: everything that lies over a view or below it.
+//!
+//! In: a page with an open question or field. Out: the asked-for answer.
+//!
+//! Not here: what an answer leads to (`files`).
+//!
+//! Tested by: `tests/window/files.rs`.
+
+use std::path::PathBuf;
+
+use eframe::egui::{
+    self, Align2, Area, CollapsingHeader, Id, Key, Modal, Order, RichText, ScrollArea, TextEdit, Ui,
+};
+
+use crate::window::action::{Action, Reply};
+use crate::window::piles::choices::{Page, PathField, PathUse, Question};
+use crate::window::piles::notices::{Notice, Weight};
+use crate::window::theme::sheet;
+use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::named::Named;
+
+/// Name of the path field.
+pub const PATH: &str = "Path";
+
+/// The question that waits, if any.
+pub fn question_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let Some(question) = page.state.question.clone() else {
+        return;
+    };
+    let words = Words::of(&question, &page.project.title);
+    let modal = Modal::new(Id::unique("question"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.dialog_width);
+            ui.heading(words.title);
+            ui.label(&words.text);
+            ui.add_space(page.look.sizes.gap);
+            ui.horizontal(|ui| {
+                plain_button(ui, page, Action::Reply(Reply::Yes), words.yes);
+                plain_button(ui, page, Action::Reply(Reply::No), words.no);
+                plain_button(ui, page, Action::Reply(Reply::Cancel), words.cancel);
+            });
+        });
+    if modal.should_close() {
+        page.ask(Action::Reply(Reply::Cancel));
+    }
+}
+
+/// The words of a question and its answers.
+struct Words {
+    title: &'static str,
+    text: String,
+    yes: &'static str,
+    no: &'static str,
+    cancel: &'static str,
+}
+
+impl Words {
+    fn of(question: &Question, title: &str) -> Self {
+        let title = if title.trim().is_empty() {
+            "This recipe"
+        } else {
+            title
+        };
+        match question {
+            Question::Unsaved(_) => Self {
+                title: "Unsaved changes",
+                text: format!("{title} has changes that are not saved."),
+                yes: "Save",
+                no: "Discard",
+                cancel: "Cancel",
+            },
+            Question::Overwrite(path) => Self {
+                title: "Replace the file?",
+                text: format!("There is a file of this name already: {}", path.display()),
+                yes: "Replace it",
+                no: "Another name",
+                cancel: "Cancel",
+            },
+            Question::ChangedOnDisk(path) => Self {
+                title: "The file was changed elsewhere",
+                text: format!(
+                    "Since it was opened here, something else has written to {}",
+                    path.display()
+                ),
+                yes: "Save under another name",
+                no: "Replace it",
+                cancel: "Cancel",
+            },
+            Question::Recover { title, count } => Self {
+                title: "Unsaved work was found",
+                text: format!(
+                    "The program ended before \"{title}\" was saved. {}",
+                    match count {
+                        0 | 1 => "It can be taken up again.".to_owned(),
+                        more => format!("There are {more} such recipes; this is the first."),
+                    }
+                ),
+                yes: "Restore",
+                no: "Discard",
+                cancel: "Later",
+            },
+        }
+    }
+}
+
+/// The path field, if it is open.
+pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let Some(mut field) = page.state.path_field.take() else {
+        return;
+    };
+    let (title, button) = match field.purpose {
+        PathUse::Open => ("Open by path", "Open this file"),
+        PathUse::Save => ("Save by path", "Save here"),
+        PathUse::Handout => ("Write the handout", "Write it here"),
+        PathUse::CurvePicture | PathUse::InsidePicture => ("Write the picture", "Write it here"),
+    };
+    let modal = Modal::new(Id::unique("path field"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.dialog_width);
+            ui.heading(title);
+            if !field.reason.is_empty() {
+                ui.label(&field.reason);
+            }
+            path_text_ui(ui, page, &mut field);
+            if !field.problem.is_empty() {
+                ui.colored_label(page.look.colours.bad.0, &field.problem);
+            }
+            ui.add_space(page.look.sizes.gap);
+            ui.horizontal(|ui| {
+                let typed = PathBuf::from(field.text.trim());
+                ui.add_enabled_ui(!field.text.trim().is_empty(), |ui| {
+                    plain_button(ui, page, Action::UsePath(typed), button);
+                });
+                plain_button(ui, page, Action::ClosePathField, "Cancel");
+            });
+        });
+    if modal.should_close() {
+        page.ask(Action::ClosePathField);
+    }
+    page.state.path_field = Some(field);
+}
+
+fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField) {
+    let response = ui
+        .add(
+            TextEdit::singleline(&mut field.text)
+                .hint_text("/folder/recipe.heap.ron")
+                .desired_width(f32::INFINITY),
+        )
+        .named(PATH)
+        .on_hover_text("Path of the file; Enter goes on.");
+    if !field.focused {
+        field.focused = true;
+        response.request_focus();
+    }
+    let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    if entered && !field.text.trim().is_empty() {
+        page.ask(Action::UsePath(PathBuf::from(field.text.trim())));
+        // A refused path leaves the field open, with the keyboard still in it.
+        field.focused = false;
+    }
+    if response.changed() {
+        field.problem.clear();
+    }
+}
+
+/// What there is to tell, floating over the foot of the window so that nothing moves for it.
+pub fn footer_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
+    let now_s = ui.input(|input| input.time);
+    let toast = page.state.notices.toast(now_s);
+    if toast.is_none() && !dialog_slow {
+        return;
+    }
+    let lift = -f32::from(page.look.sizes.pad);
+    Area::new(Id::unique("foot"))
+        .anchor(Align2::CENTER_BOTTOM, [0.0, lift])
+        .order(Order::Foreground)
+        .show(ui.ctx(), |ui| {
+            let frame = sheet(ui, page.look.sizes).inner_margin(page.look.sizes.pad);
+            frame.show(ui, |ui| {
+                ui.set_max_width(page.look.sizes.toast_width);
+                if dialog_slow {
+                    ui.horizontal_wrapped(|ui| {
+                        ui.label("Waiting for the desktop's file dialog.");
+                        plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
+                    });
+                }
+                if let Some((notice, _)) = &toast {
+                    toast_ui(ui, page, notice);
+                }
+            });
+        });
+    if let Some((_, Some(left_s))) = toast {
+        ui.ctx()
+            .request_repaint_after(std::time::Duration::from_secs_f64(left_s));
+    }
+}
+
+fn toast_ui(ui: &mut Ui, page: &mut Page<'_>, notice: &Notice) {
+    ui.horizontal_wrapped(|ui| {
+        let colours = page.look.colours;
+        let (word, colour) = match notice.weight {
+            Weight::Done => ("Done:", colours.good),
+            Weight::Problem => ("Not done:", colours.bad),
+        };
+        ui.label(RichText::new(word).color(colour.0));
+        let text = ui.label(&notice.summary);
+        ui.ctx()
+            .accesskit_node_builder(text.id, |node| node.set_live(egui::accesskit::Live::Polite));
+        if ui
+            .button("Dismiss")
+            .on_hover_text("Puts this notice away; the list keeps it.")
+            .clicked()
+        {
+            page.state.notices.dismiss();
+        }
+        if notice.weight == Weight::Problem {
+            plain_button(ui, page, Action::ToggleNotices, "All notices");
+        }
+    });
+}
+
+/// The list of everything told, while it is open.
+pub fn notices_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    if !page.state.notices.list_open {
+        return;
+    }
+    let modal = Modal::new(Id::unique("notices"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.picker_width);
+            ui.heading("Notices");
+            ScrollArea::vertical()
+                .max_height(page.look.sizes.picker_height * 0.7)
+                .show(ui, |ui| {
+                    let list = page.state.notices.list();
+                    if list.is_empty() {
+                        ui.label("Nothing so far.");
+                    }
+                    for (place, notice) in list.iter().enumerate().rev() {
+                        ui.push_id(place, |ui| notice_ui(ui, notice));
+                    }
+                });
+            plain_button(ui, page, Action::ToggleNotices, "Close");
+        });
+    if modal.should_close() {
+        page.state.notices.list_open = false;
+    }
+}
+
+fn notice_ui(ui: &mut Ui, notice: &Notice) {
+    if notice.details.is_empty() {
+        ui.label(&notice.summary);
+    } else {
+        CollapsingHeader::new(&notice.summary).show(ui, |ui| ui.label(&notice.details));
+    }
+    ui.separator();
+}

@@ -1,0 +1,187 @@
+//! The picker: find a material by words and add it, by keyboard or pointer.
+//!
+//! In: the catalogue, what is typed. Out: the asked-for material.
+//!
+//! Not here: the search itself (`material::Catalogue::search`).
+//!
+//! Tested by: `tests/window/picker.rs`.
+
+use eframe::egui::{
+    self, Align, Id, Key, Layout, Modal, Modifiers, Response, RichText, ScrollArea, TextEdit, Ui,
+};
+
+use crate::material::{Material, Side};
+
+use crate::window::action::Action;
+use crate::window::piles::choices::{Destination, Page, PickerState};
+use crate::window::theme::{Look, sheet, strong};
+use crate::window::widgets::material_text::material_text;
+use crate::window::widgets::named::Named;
+
+/// Name of the search field.
+pub const SEARCH: &str = "Search materials";
+
+/// The picker, if it is open.
+pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let Some(mut picker) = page.state.picker.take() else {
+        return;
+    };
+    let mut chosen: Option<String> = None;
+    let mut cancelled = false;
+    let modal = Modal::new(Id::unique("material picker"))
+        .frame(sheet(ui, page.look.sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(page.look.sizes.picker_width);
+            let catalogue = page.catalogue;
+            let found = in_families(catalogue.search(&picker.query));
+            let moved = keys(ui, &mut picker, found.len());
+            if moved.enter {
+                chosen = found.get(picker.chosen).map(|material| material.id.clone());
+            }
+            ui.horizontal(|ui| {
+                ui.heading("Add material");
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    cancelled = ui
+                        .button("Close")
+                        .on_hover_text("Closes the list without adding anything (Esc).")
+                        .clicked();
+                });
+            });
+            search_ui(ui, &mut picker);
+            ui.label(
+                RichText::new("Type a few letters; arrows choose, Enter adds.")
+                    .small()
+                    .color(page.look.colours.text_weak.0),
+            );
+            list_ui(ui, page, &found, &picker, moved.by_arrow, &mut chosen);
+        });
+    if let Some(id) = chosen {
+        page.ask(match picker.destination {
+            Destination::Mix => Action::AddMaterial(id),
+            Destination::Plan => Action::AddToPlan(None, id),
+            Destination::Entry(entry) => Action::AddToPlan(Some(entry), id),
+        });
+    } else if !modal.should_close() && !cancelled {
+        page.state.picker = Some(picker);
+    }
+}
+
+/// What the keyboard did.
+struct Moved {
+    by_arrow: bool,
+    enter: bool,
+}
+
+/// Takes arrows and Enter before the text field sees them.
+fn keys(ui: &Ui, picker: &mut PickerState, count: usize) -> Moved {
+    let pressed = |key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    let last = count.saturating_sub(1);
+    let (down, up, enter) = (
+        pressed(Key::ArrowDown),
+        pressed(Key::ArrowUp),
+        pressed(Key::Enter),
+    );
+    if down {
+        picker.chosen = (picker.chosen + 1).min(last);
+    }
+    if up {
+        picker.chosen = picker.chosen.saturating_sub(1);
+    }
+    picker.chosen = picker.chosen.min(last);
+    Moved {
+        by_arrow: down || up,
+        enter,
+    }
+}
+
+fn search_ui(ui: &mut Ui, picker: &mut PickerState) {
+    let field = ui
+        .add(
+            TextEdit::singleline(&mut picker.query)
+                .hint_text("leaves, grass, kitchen …")
+                .desired_width(f32::INFINITY),
+        )
+        .named(SEARCH)
+        .on_hover_text("Words of the material's name or family.");
+    if !picker.focused {
+        picker.focused = true;
+        field.request_focus();
+    }
+    if field.changed() {
+        picker.chosen = 0;
+    }
+}
+
+/// Sorted by family, the order within a family kept.
+fn in_families(mut found: Vec<&Material>) -> Vec<&Material> {
+    found.sort_by_key(|material| material.family);
+    found
+}
+
+fn list_ui(
+    ui: &mut Ui,
+    page: &Page<'_>,
+    found: &[&Material],
+    picker: &PickerState,
+    show_chosen: bool,
+    chosen: &mut Option<String>,
+) {
+    let height = page
+        .look
+        .sizes
+        .picker_height
+        .min(ui.ctx().content_rect().height() * 0.55);
+    ScrollArea::vertical()
+        .max_height(height)
+        .min_scrolled_height(height)
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            if found.is_empty() {
+                ui.label("No material has all these words; try fewer or others.");
+            }
+            let mut family = None;
+            for (place, material) in found.iter().enumerate() {
+                if family != Some(material.family) {
+                    family = Some(material.family);
+                    ui.add_space(page.look.sizes.gap * 0.5);
+                    ui.label(strong(material.family.label()).color(page.look.colours.text_weak.0));
+                }
+                let response = entry_ui(ui, page, material, place == picker.chosen);
+                if place == picker.chosen && show_chosen {
+                    response.scroll_to_me(Some(Align::Center));
+                }
+                if response.clicked() {
+                    *chosen = Some(material.id.clone());
+                }
+            }
+        });
+}
+
+/// One material: name, green or brown in words, C:N and moisture.
+fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> Response {
+    let look = page.look;
+    let (word, colour) = side_mark(material.side(), look);
+    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
+        || "no C:N".to_owned(),
+        |cn| format!("C:N {:.0}", cn.typical),
+    );
+    let facts = format!(
+        "{word}, {cn}, {:.0} % water",
+        material.moisture.typical * 100.0
+    );
+    let button = egui::Button::selectable(chosen, material.name.as_str())
+        .right_text(RichText::new(facts).small().color(colour))
+        .min_size(egui::vec2(ui.available_width(), 0.0));
+    ui.add(button)
+        .named(&format!("{}, {word}", material.name))
+        .on_hover_text(material_text(material, page))
+}
+
+/// Word and colour of the side a material pulls to.
+fn side_mark(side: Side, look: Look<'_>) -> (&'static str, egui::Color32) {
+    match side {
+        Side::Green => ("green", look.colours.good.0),
+        Side::Brown => ("brown", look.colours.near.0),
+        Side::Neither => ("neither", look.colours.text_weak.0),
+    }
+}

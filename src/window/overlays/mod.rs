@@ -1,0 +1,13 @@
+//! What lies over or around a view: menu, dialogs, pickers, sheets.
+//!
+//! In: the page. Out: actions.
+//!
+//! Not here: carrying them out (`verbs`).
+//!
+//! Tested by: `tests/window/`.
+
+pub mod dialogs;
+pub mod material_picker;
+pub(in crate::window) mod menu;
+pub mod plan_sheet;
+pub mod plan_words;

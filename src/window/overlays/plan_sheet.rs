@@ -1,0 +1,258 @@
+//! The sheet of the proposed plan: what is wished for, how far the search is, what it proposes and why.
+//!
+//! In: a page with the sheet open. Out: the wish, edited; asked-for actions.
+//!
+//! Not here: the search (`plan_finder`), the words (`plan_words`), the plot (`trade_off_plot`).
+//!
+//! Tested by: `tests/window/plan_search.rs`.
+
+use eframe::egui::{
+    Align, Grid, Id, Layout, Modal, ProgressBar, RichText, Role, ScrollArea, Slider, Ui,
+    WidgetInfo, vec2,
+};
+
+use crate::forecast::plan_search::{Proposed, SEEDS, Want};
+use crate::outcome::kill::PlantClass;
+use crate::outcome::shared;
+
+use crate::window::action::Action;
+use crate::window::jobs::plan_search::{Found, MOST_WORK, PlanSheet, Stage, Wish};
+use crate::window::overlays::plan_words::{
+    FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
+};
+use crate::window::piles::choices::Page;
+use crate::window::theme::{sheet, strong};
+use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::named::Named;
+use crate::window::widgets::trade_off_plot::trade_off_ui;
+
+/// Name of the slider that says how much work is wished for.
+pub const MOST_WORK_NAME: &str = "Most work";
+/// Name of the bar that shows how far the search is.
+pub const PROGRESS: &str = "Progress of the search";
+
+/// The sheet, if it is open.
+pub fn plan_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let Some(mut open) = page.state.plan_sheet.take() else {
+        return;
+    };
+    let sizes = page.look.sizes;
+    let screen = ui.ctx().content_rect();
+    let margin = 2.0 * f32::from(sizes.pad + sizes.pad / 2);
+    let width = sizes
+        .plan_sheet_width
+        .min(screen.width() - margin - 2.0 * sizes.gap);
+    let most_height = sizes
+        .plan_sheet_height
+        .min(screen.height() - margin - 4.0 * sizes.gap);
+    let modal = Modal::new(Id::unique("plan sheet"))
+        .frame(sheet(ui, sizes))
+        .show(ui.ctx(), |ui| {
+            ui.set_width(width);
+            // Always as high, so that nothing moves below the pointer when another wish is answered.
+            ui.set_height(most_height);
+            ui.heading("Propose a plan");
+            wish_ui(ui, page, &mut open);
+            ui.separator();
+            let below = sizes.control_height + 2.0 * sizes.gap;
+            ScrollArea::vertical()
+                .id_salt("proposed plan")
+                .auto_shrink([false, false])
+                .max_height((ui.available_height() - below).max(0.0))
+                .show(ui, |ui| stage_ui(ui, page, &open));
+            ui.horizontal(|ui| {
+                for action in [Action::UsePlan, Action::LeavePlan] {
+                    let text = action.text(page.facts);
+                    plain_button(ui, page, action, &text);
+                }
+            });
+        });
+    if modal.should_close() {
+        page.ask(Action::LeavePlan);
+    }
+    page.state.plan_sheet = Some(open);
+}
+
+/// What matters, and how much work it may be.
+fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
+    let Wish { want, most_work } = &mut open.wish;
+    ui.horizontal_wrapped(|ui| {
+        ui.label("What matters most:");
+        for choice in Want::ALL {
+            let button = ui
+                .radio_value(want, choice, choice.label())
+                .on_hover_text(want_tip(choice));
+            if *want == choice && !open.focused {
+                open.focused = true;
+                button.request_focus();
+            }
+        }
+    });
+    ui.horizontal_wrapped(|ui| {
+        ui.label("At most the work of");
+        ui.spacing_mut().slider_width = page.look.sizes.measure_width * 1.6;
+        let slider = Slider::new(most_work, 0.0..=MOST_WORK)
+            .step_by(0.5)
+            .max_decimals(1);
+        ui.add(slider)
+            .named(MOST_WORK_NAME)
+            .on_hover_text("One turning of the whole heap is 1; carrying water to it is half.");
+        ui.label("turnings");
+        small_ui(ui, page, "(carrying water counts as half of one)");
+    });
+}
+
+fn want_tip(want: Want) -> &'static str {
+    match want {
+        Want::FinishSoonest => "As early as can be, whatever else becomes of it.",
+        Want::KillSeeds => "As much of the heap as can be hot long enough for ordinary seeds.",
+        Want::LeastWork => "Every turning must earn its work in seeds and time.",
+        Want::KeepNitrogen => "As little nitrogen as can be lost as ammonia.",
+    }
+}
+
+fn stage_ui(ui: &mut Ui, page: &mut Page<'_>, open: &PlanSheet) {
+    match &open.stage {
+        Stage::Looking(share) => {
+            ui.label("Turning and watering on many days are simulated, each for the whole heap.");
+            let bar = ProgressBar::new(*share as f32).show_percentage();
+            let shown = ui.add(bar).named(PROGRESS);
+            shown.widget_info(|| {
+                let text = format!("{PROGRESS}: {:.0} %", 100.0 * share);
+                WidgetInfo::labeled(Role::ProgressIndicator, true, text)
+            });
+        }
+        Stage::Choosing(None) => {
+            ui.label("Choosing …");
+        }
+        Stage::Choosing(Some(found)) => {
+            ui.add_enabled_ui(false, |ui| found_ui(ui, page, found));
+        }
+        Stage::Found(found) => found_ui(ui, page, found),
+        Stage::Problem(problem) => {
+            ui.colored_label(page.look.colours.bad.0, problem);
+        }
+    }
+}
+
+fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Found) {
+    let class = shared().and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
+    let proposed = &found.proposed;
+    let gap = page.look.sizes.gap;
+    let width = 0.5 * (ui.available_width() - 3.0 * gap);
+    ui.horizontal_top(|ui| {
+        column_ui(ui, width, |ui| {
+            list_ui(ui, page, proposed);
+            ui.add_space(gap);
+            reached_ui(ui, page, proposed, class);
+        });
+        ui.add_space(gap);
+        column_ui(ui, width, |ui| {
+            turnings_ui(ui, page, proposed);
+            ui.add_space(gap);
+            ui.label(strong("Work against what it buys"));
+            small_ui(
+                ui,
+                page,
+                "Across: work in turnings. Up: share of the heap that had enough heat; the line is the most that any plan tried reached with so much work or less.",
+            );
+            trade_off_ui(ui, proposed, found.wish.most_work, page.look);
+        });
+    });
+}
+
+fn column_ui(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
+    let size = vec2(width, ui.available_height());
+    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
+        ui.set_width(width);
+        content(ui);
+    });
+}
+
+fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
+    let weak = page.look.colours.text_weak.0;
+    ui.label(RichText::new(text).small().color(weak));
+}
+
+/// The days and what is done on them.
+fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
+    ui.label(strong("The plan"));
+    if let Some(text) = too_cold_text(proposed) {
+        ui.colored_label(page.look.colours.near.0, text);
+    }
+    let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
+    if lines.is_empty() {
+        ui.label("Leave the heap alone: nothing that was tried within this work serves better.");
+        return small_ui(ui, page, &replaced_text(&page.project.heap));
+    }
+    Grid::new("plan lines").num_columns(2).show(ui, |ui| {
+        for line in lines {
+            ui.label(line.when);
+            let kept = if line.kept { " (stays)" } else { "" };
+            ui.label(format!("{}{kept}", line.operation));
+            ui.end_row();
+        }
+    });
+    small_ui(ui, page, &replaced_text(&page.project.heap));
+}
+
+/// What it reaches against the heap left alone.
+fn reached_ui(
+    ui: &mut Ui,
+    page: &Page<'_>,
+    proposed: &Proposed,
+    class: Option<&'static PlantClass>,
+) {
+    ui.label(strong("What it reaches"));
+    let seeds = class.map_or("seeds", |class| class.name.as_str());
+    let units = page.state.settings.units;
+    let rows = reached_rows(proposed, seeds, page.project.heap.days, units);
+    let grid = Grid::new("reached")
+        .num_columns(3)
+        .max_col_width(0.56 * ui.available_width());
+    grid.show(ui, |ui| {
+        ui.label("");
+        ui.label("left alone");
+        ui.label(strong("this plan"));
+        ui.end_row();
+        for row in rows {
+            ui.label(row.what);
+            ui.label(row.alone);
+            ui.label(strong(row.planned));
+            ui.end_row();
+        }
+    });
+    if let Some(class) = class {
+        small_ui(ui, page, &enough_text(class, units));
+    }
+    let tried = format!(
+        "Best of {} timetables, each simulated once with typical values; real heaps differ.",
+        proposed.tried
+    );
+    small_ui(ui, page, &tried);
+}
+
+/// What each further turning of the plan buys.
+fn turnings_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
+    ui.label(strong("What each turning buys"));
+    if proposed.turnings.len() < 2 {
+        ui.label("This plan turns nothing.");
+        return;
+    }
+    Grid::new("turnings")
+        .num_columns(3)
+        .striped(true)
+        .show(ui, |ui| {
+            for head in ["turnings", "had enough, simulated", "had enough, at random"] {
+                small_ui(ui, page, head);
+            }
+            ui.end_row();
+            for row in &proposed.turnings {
+                for cell in turn_cells(row) {
+                    ui.label(cell);
+                }
+                ui.end_row();
+            }
+        });
+    small_ui(ui, page, FORMULA_SOURCE);
+}

@@ -1,0 +1,171 @@
+//! What is chosen and shown in the Class view.
+//!
+//! In: nothing. Out: [`ClassState`].
+//!
+//! Not here: drawing (`class_view`, `class_trial`), running a trial (`trial_runs`), trials and lessons
+//! themselves (`class_books`).
+//!
+//! Tested by: `tests/window/class.rs`.
+
+use std::sync::Arc;
+
+use crate::forecast::{Comparison, Show, Trial};
+
+use crate::window::jobs::trial::SideBySide;
+use crate::window::piles::books::Books;
+use crate::window::piles::curve::Curve;
+
+/// What the class works with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Mode {
+    /// The heap at hand and a few big controls.
+    #[default]
+    Heap,
+    /// Beliefs put to the test.
+    Trials,
+    /// Ordered walks.
+    Lessons,
+}
+
+impl Mode {
+    /// All, in the order of their buttons.
+    pub const ALL: [Self; 3] = [Self::Heap, Self::Trials, Self::Lessons];
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Heap => "This heap",
+            Self::Trials => "Trials",
+            Self::Lessons => "Lessons",
+        }
+    }
+}
+
+/// Guessing before seeing.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Guess {
+    /// Whether the class guesses first.
+    pub first: bool,
+    /// Whether the answer is hidden at present.
+    pub hidden: bool,
+    /// The guess on the slider.
+    pub value: f64,
+    /// Guesses noted so far.
+    pub noted: Vec<f64>,
+}
+
+/// Most guesses that are kept: a large class.
+pub const MOST_GUESSES: usize = 60;
+
+impl Guess {
+    /// A new question; its answer is hidden where the class guesses first.
+    pub fn ask(&mut self, begin_at: f64) {
+        self.noted.clear();
+        self.value = begin_at;
+        self.hidden = self.first;
+    }
+
+    /// Notes the guess on the slider.
+    pub fn note(&mut self) {
+        if self.noted.len() < MOST_GUESSES {
+            self.noted.push(self.value);
+        }
+    }
+
+    /// Lowest, middle and highest guess.
+    pub fn spread(&self) -> Option<[f64; 3]> {
+        let mut sorted = self.noted.clone();
+        sorted.sort_by(f64::total_cmp);
+        Some([
+            *sorted.first()?,
+            *sorted.get(sorted.len() / 2)?,
+            *sorted.last()?,
+        ])
+    }
+}
+
+/// A trial that is being or has been run.
+#[derive(Debug, Clone, Default)]
+pub struct TrialShown {
+    /// Its id.
+    pub trial: String,
+    /// Both typical heaps.
+    pub heaps: Option<Arc<SideBySide>>,
+    /// Their curves, with the bands there are.
+    pub curves: Option<Arc<[Curve; 2]>>,
+    /// The pairs so far.
+    pub comparison: Option<Arc<Comparison>>,
+    /// Whether it still runs.
+    pub running: bool,
+    /// Why there is no answer.
+    pub problem: Option<String>,
+}
+
+/// What is chosen in the Class view.
+#[derive(Debug, Clone, Default)]
+pub struct ClassState {
+    /// What the class works with.
+    pub mode: Mode,
+    /// Place of the trial.
+    pub trial: usize,
+    /// Place of the lesson, and of its stop.
+    pub lesson: (usize, usize),
+    /// Guessing before seeing.
+    pub guess: Guess,
+    /// The trial last run.
+    pub shown: Option<TrialShown>,
+    /// Whether the insides are shown in place of the curves.
+    pub inside: bool,
+    /// Day of the insides.
+    pub day: f64,
+    /// The curve shown, the one before it, and when it changed, s.
+    pub moving: Option<(Curve, Curve, f64)>,
+    /// Whether the speaker's notes are shown.
+    pub notes: bool,
+}
+
+impl ClassState {
+    /// The trial that is looked at, if any.
+    pub fn trial<'a>(&self, books: &'a Books) -> Option<&'a Trial> {
+        match self.mode {
+            Mode::Heap => None,
+            Mode::Trials => books.trials.get(self.trial),
+            Mode::Lessons => {
+                let stop = books.lessons.get(self.lesson.0)?.stops.get(self.lesson.1)?;
+                let Show::Trial(id) = &stop.show else {
+                    return None;
+                };
+                books.trials.iter().find(|trial| trial.id == *id)
+            }
+        }
+    }
+
+    /// One on (`forward`) or back: a trial or a stop; stays at the ends.
+    pub fn step(&mut self, books: &Books, forward: bool) {
+        let stepped = |place: usize, count: usize| {
+            if forward {
+                (place + 1).min(count.saturating_sub(1))
+            } else {
+                place.saturating_sub(1)
+            }
+        };
+        match self.mode {
+            Mode::Heap => return,
+            Mode::Trials => self.trial = stepped(self.trial, books.trials.len()),
+            Mode::Lessons => {
+                let count = books
+                    .lessons
+                    .get(self.lesson.0)
+                    .map_or(0, |lesson| lesson.stops.len());
+                self.lesson.1 = stepped(self.lesson.1, count);
+                let first = books
+                    .lessons
+                    .get(self.lesson.0)
+                    .and_then(|lesson| lesson.stops.get(self.lesson.1))
+                    .is_some_and(|stop| stop.guess_first);
+                self.guess.first = first;
+            }
+        }
+        self.guess.ask(0.0);
+    }
+}

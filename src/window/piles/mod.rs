@@ -1,0 +1,17 @@
+//! What the window holds beside the project: what is chosen, what is computed, what has been told.
+//!
+//! In: a project, clicks, answers of jobs. Out: plain values that views read.
+//!
+//! Not here: doing anything (`verbs`), drawing (`widgets`, the views).
+//!
+//! Tested by: `tests/window/`.
+
+pub(in crate::window) mod books;
+pub mod calendar;
+pub mod choices;
+pub mod class_choices;
+pub mod curve;
+pub mod drawer_choices;
+pub mod notices;
+pub(in crate::window) mod shown;
+pub mod store;

@@ -1,0 +1,63 @@
+//! Where the open recipe comes from and what of it is saved.
+//!
+//! In: nothing. Out: [`Store`], the facts that `files` works with.
+//!
+//! Not here: opening and saving (`files`).
+//!
+//! Tested by: `tests/window/files.rs`.
+
+use std::path::PathBuf;
+
+use crate::document::recovery::{Leftover, Recovery};
+use crate::document::{Folders, Project, Settings, Stamp};
+
+use crate::window::jobs::dialog::FileDialog;
+use crate::window::piles::choices::Next;
+
+/// How often unsaved work is kept, s.
+pub const KEEP_EVERY_S: f64 = 20.0;
+
+/// Files and folders of one window.
+pub struct Store {
+    /// The person's folders; `None` where the system knows no home.
+    pub folders: Option<Folders>,
+    /// File of the open recipe.
+    pub path: Option<PathBuf>,
+    /// What that file held.
+    pub stamp: Option<Stamp>,
+    /// The recipe as last saved or opened; `None` if it was never saved.
+    pub saved: Option<Project>,
+    /// The system's file dialog.
+    pub dialog: FileDialog,
+    /// Place for unsaved work.
+    pub recovery: Option<Recovery>,
+    /// The recipe as last kept there.
+    pub kept: Option<Project>,
+    /// When that was, s.
+    pub kept_s: f64,
+    /// Unsaved work of earlier runs, not yet decided on.
+    pub leftovers: Vec<Leftover>,
+    /// What to do once the recipe is saved.
+    pub after_save: Option<Next>,
+    /// Settings as last written.
+    pub written_settings: Settings,
+}
+
+impl Store {
+    /// A store that knows only folders and a dialog.
+    pub fn new(folders: Option<Folders>, dialog: FileDialog) -> Self {
+        Self {
+            folders,
+            path: None,
+            stamp: None,
+            saved: None,
+            dialog,
+            recovery: None,
+            kept: None,
+            kept_s: 0.0,
+            leftovers: Vec::new(),
+            after_save: None,
+            written_settings: Settings::default(),
+        }
+    }
+}

@@ -1,0 +1,368 @@
+//! The beds: name, area and need of each, what it gets, and the nitrogen it frees over five years.
+//!
+//! In: an outcome, the beds of the project. Out: the same, edited.
+//!
+//! Not here: the calculation (`outcome::nutrient`).
+//!
+//! Tested by: `tests/window/results.rs`.
+
+use eframe::egui::{
+    Align2, Button, ComboBox, CornerRadius, DragValue, Label, Rect, RichText, Role, Sense,
+    TextEdit, Ui, WidgetInfo, pos2, vec2,
+};
+
+use crate::document::BED_LIMIT;
+use crate::garden::{Bed, Need};
+use crate::outcome::nutrient::Dressing;
+use crate::outcome::{Facts, Outcome};
+use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds, rounded_text};
+
+use crate::window::piles::choices::Page;
+use crate::window::results::yield_panel::nutrient_text;
+use crate::window::theme::{Look, small_font, strong};
+use crate::window::widgets::named::Named;
+
+/// Area of a bed when it is added, m2.
+const USUAL_AREA_M2: f64 = 5.0;
+/// Depths closer than this are the same, m.
+const SAME_DEPTH_M: f64 = 1e-4;
+/// Years of the series.
+const YEARS: usize = 5;
+
+/// Everything on beds.
+pub(in crate::window) fn beds_ui(
+    ui: &mut Ui,
+    page: &mut Page<'_>,
+    outcome: &Outcome,
+    facts: &Facts,
+) {
+    ui.add_space(0.5 * page.look.sizes.gap);
+    ui.horizontal(|ui| {
+        ui.label(strong("Beds"));
+        let tip = "Adds a bed; beds higher in the list are served first.";
+        let full = page.project.beds.len() >= BED_LIMIT;
+        let add = ui.add_enabled(!full, Button::new("+ Add bed"));
+        if add.on_hover_text(tip).clicked() {
+            page.project.beds.push(Bed {
+                name: String::new(),
+                area_m2: USUAL_AREA_M2,
+                need: Need::Medium,
+            });
+        }
+    });
+    if outcome.feeding.hungry {
+        ui.label("Its C:N is above 25: it ties nitrogen up at first, so depths are the yearly most, not by need.");
+    }
+    let units = page.state.settings.units;
+    let kind = outcome.feeding.kind;
+    let mut dropped = None;
+    for index in 0..page.project.beds.len() {
+        bed_row_ui(ui, page, index, &mut dropped);
+        // Calculated again for each, so that what a row says fits what was typed into it in this frame.
+        let given = facts
+            .usage
+            .dress(&outcome.produce, kind, &page.project.beds);
+        if let Some(dressing) = given.get(index) {
+            let text = dressing_text(dressing, units);
+            let small = RichText::new(text).small();
+            ui.add(Label::new(small).wrap())
+                .on_hover_text(need_source(page.project.beds[index].need, facts));
+        }
+    }
+    if let Some(index) = dropped {
+        page.project.beds.remove(index);
+    }
+    let given = facts
+        .usage
+        .dress(&outcome.produce, kind, &page.project.beds);
+    left_over_ui(ui, page, outcome, &given);
+    release_ui(ui, page, outcome, (facts, &given));
+}
+
+/// A bed's name, or its number where it has none.
+fn bed_name(beds: &[Bed], index: usize) -> String {
+    match beds.get(index).map(|bed| bed.name.trim()) {
+        Some(name) if !name.is_empty() => name.to_owned(),
+        _ => format!("bed {}", index + 1),
+    }
+}
+
+fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option<usize>) {
+    let units = page.state.settings.units;
+    let sizes = page.look.sizes;
+    let number = index + 1;
+    let bed = &mut page.project.beds[index];
+    ui.push_id(("bed", index), |ui| {
+        ui.horizontal(|ui| {
+            let others = 2.2 * sizes.value_width + 1.35 * sizes.measure_width + 4.0 * sizes.gap;
+            let width = (ui.available_width() - others).clamp(60.0, sizes.title_width);
+            ui.add(
+                TextEdit::singleline(&mut bed.name)
+                    .hint_text(format!("bed {number}"))
+                    .desired_width(width),
+            )
+            .named(&format!("Name of bed {number}"))
+            .on_hover_text("What the bed is called.");
+            area_ui(ui, &mut bed.area_m2, units, number);
+            ComboBox::from_id_salt("need")
+                .selected_text(format!("{} need", bed.need.label()))
+                .width(sizes.measure_width)
+                .show_ui(ui, |ui| {
+                    for need in Need::ALL {
+                        let text = format!("{} need", need.label());
+                        ui.selectable_value(&mut bed.need, need, text);
+                    }
+                })
+                .response
+                .named(&format!("Need of bed {number}"))
+                .on_hover_text("How hungry its crops are: low for herbs, beans and roots; high for cabbages, squashes and maize.");
+            let drop = ui.button("×").named(&format!("Drop bed {number}"));
+            if drop.on_hover_text("Takes this bed off the list.").clicked() {
+                *dropped = Some(index);
+            }
+        });
+    });
+}
+
+fn area_ui(ui: &mut Ui, area_m2: &mut f64, units: UnitSystem, number: usize) {
+    let one = units.one_area_m2();
+    let mut shown = units.area(*area_m2);
+    let bound = bounds::BED_AREA;
+    let field = DragValue::new(&mut shown)
+        .range(units.area(bound.low)..=units.area(bound.high))
+        .speed(0.05)
+        .max_decimals(2)
+        .suffix(format!(" {}", units.area_unit()));
+    let field = ui.add(field).named(&format!("Area of bed {number}"));
+    if field
+        .on_hover_text("Drag it, or click to type it.")
+        .changed()
+    {
+        *area_m2 = (shown * one).clamp(bound.low, bound.high);
+    }
+}
+
+/// "11 mm: 90 L = 7.5 buckets, 52 kg", and why it is not more.
+fn dressing_text(dressing: &Dressing, units: UnitSystem) -> String {
+    if dressing.litres <= 0.0 {
+        let wanted = units.depth_text(dressing.wanted_depth_m);
+        return format!("gets nothing: none is left ({wanted} would do)");
+    }
+    let mut text = format!(
+        "gets {}: {}, {}",
+        units.depth_text(dressing.depth_m),
+        amount_text(dressing.litres, units),
+        units.mass_text(coarse(dressing.mass_kg))
+    );
+    if dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m {
+        let wanted = units.depth_text(dressing.wanted_depth_m);
+        text.push_str(&format!("; {wanted} would do, but no more is left"));
+    } else if dressing.held_by_most {
+        text.push_str("; no more in one year, its crops would take more nitrogen");
+    }
+    let years = dressing.phosphate_years;
+    if years >= 1.5 {
+        text.push_str(&format!("; phosphate for about {years:.0} years"));
+    }
+    text
+}
+
+/// Whole numbers from ten up: nobody spreads by the hundred grams.
+fn coarse(value: f64) -> f64 {
+    if value >= 10.0 { value.round() } else { value }
+}
+
+/// A volume in household measures: "90 L = 7.5 buckets", "450 L = 4.5 barrows".
+pub(in crate::window) fn amount_text(litres: f64, units: UnitSystem) -> String {
+    let measure = match units {
+        UnitSystem::UsCustomary => Measure::Pail,
+        UnitSystem::Metric if litres >= 100.0 => Measure::Barrow,
+        UnitSystem::Metric => Measure::Bucket,
+    };
+    let volume = units.volume_text(coarse(litres) / 1000.0);
+    let Extent::VolumeM3(one_m3) = measure.one() else {
+        return volume;
+    };
+    let count = (2.0 * litres / (1000.0 * one_m3)).round() / 2.0;
+    if count < 0.5 {
+        return volume;
+    }
+    match measure {
+        Measure::Pail => format!("{volume} = {} pails of 5 gal", rounded_text(count)),
+        _ => format!("{volume} = {}", Amount::new(count, measure).text()),
+    }
+}
+
+/// Where the need of a bed comes from.
+fn need_source(need: Need, facts: &Facts) -> String {
+    let usage = &facts.usage;
+    let row = usage.needs.iter().find(|row| row.need == need);
+    let row = row.map_or_else(String::new, |row| {
+        format!(
+            "{} need: {} g of nitrogen per m² and year, as for {}. Source: {} ({}). ",
+            need.label(),
+            row.nitrogen_g_per_m2,
+            row.crops,
+            row.source,
+            row.trust.label()
+        )
+    });
+    format!(
+        "{row}Depth: what brings that nitrogen in the first year, at most {:.0} mm. Source: {}. Phosphate: {}.",
+        1000.0 * usage.most_depth_m,
+        usage.most_depth_source,
+        usage.phosphate_source
+    )
+}
+
+fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressing]) {
+    if given.is_empty() {
+        ui.weak("No bed yet: add one to see what it gets.");
+        return;
+    }
+    let used: f64 = given.iter().map(|dressing| dressing.litres).sum();
+    let left = 1000.0 * outcome.produce.volume_m3.typical - used;
+    if left >= 1.0 {
+        let units = page.state.settings.units;
+        let text = format!("Left over: {}.", amount_text(left, units));
+        ui.label(RichText::new(text).small());
+    }
+}
+
+/// Nitrogen freed in each of five years: a row of bars for each bed, or one for all of it.
+fn release_ui(
+    ui: &mut Ui,
+    page: &Page<'_>,
+    outcome: &Outcome,
+    (facts, given): (&Facts, &[Dressing]),
+) {
+    let look = page.look;
+    let units = page.state.settings.units;
+    let beds = &page.project.beds;
+    let mut rows: Vec<(String, [f64; YEARS])> = given
+        .iter()
+        .zip(beds)
+        .map(|(dressing, bed)| {
+            let kg = dressing.nitrogen_g_per_m2.map(|g| 0.001 * g * bed.area_m2);
+            (bed_name(beds, dressing.bed), kg)
+        })
+        .collect();
+    if rows.is_empty() {
+        rows.push(("all of it".to_owned(), outcome.feeding.nitrogen_kg));
+    }
+    let most = rows
+        .iter()
+        .flat_map(|(_, kg)| kg)
+        .fold(0.0, |a: f64, b| a.max(*b));
+    ui.add_space(0.5 * look.sizes.gap);
+    ui.label(strong("Nitrogen it frees"));
+    years_ui(ui, look);
+    for (name, kg) in &rows {
+        bars_ui(ui, (name, kg), most, units, look);
+    }
+    let series = facts
+        .usage
+        .series
+        .iter()
+        .find(|it| it.kind == outcome.feeding.kind);
+    if let Some(series) = series {
+        let shares: Vec<String> = series.shares.map(|s| format!("{:.0}", 100.0 * s)).to_vec();
+        let text = format!(
+            "As {}: {} % of all its nitrogen in years 1 to 5. Source: {} ({}).",
+            series.name,
+            shares.join(", "),
+            series.source,
+            series.trust.label()
+        );
+        let text = RichText::new(text).small().color(look.colours.text_weak.0);
+        ui.add(Label::new(text).wrap());
+    }
+}
+
+/// Width of the names, and of each year.
+fn columns(width: f32, look: Look<'_>) -> (f32, f32) {
+    let names = (0.26 * width).min(look.sizes.measure_width * 1.5);
+    (names, (width - names) / YEARS as f32)
+}
+
+/// The years above the bars.
+fn years_ui(ui: &mut Ui, look: Look<'_>) {
+    let size = vec2(ui.available_width(), 1.2 * look.sizes.small);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let (column, cell) = columns(rect.width(), look);
+    for place in 0..YEARS {
+        let left = rect.left() + column + place as f32 * cell;
+        ui.painter().text(
+            pos2(left, rect.center().y),
+            Align2::LEFT_CENTER,
+            format!("year {}", place + 1),
+            small_font(look.sizes),
+            look.colours.text_weak.0,
+        );
+    }
+}
+
+/// Five bars with their numbers.
+fn bars_ui(
+    ui: &mut Ui,
+    (name, kg): (&str, &[f64; YEARS]),
+    most_kg: f64,
+    units: UnitSystem,
+    look: Look<'_>,
+) {
+    let sizes = look.sizes;
+    let size = vec2(ui.available_width(), 1.6 * sizes.body);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    response.widget_info(|| {
+        let years = kg
+            .iter()
+            .zip(1..)
+            .map(|(kg, year)| format!("year {year} {}", nutrient_text(*kg, units)));
+        let years: Vec<String> = years.collect();
+        let text = format!("Nitrogen for {name}: {}", years.join(", "));
+        WidgetInfo::labeled(Role::Figure, true, text)
+    });
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
+    let (column, cell) = columns(rect.width(), look);
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let middle = rect.center().y;
+    let name_rect = Rect::from_min_max(
+        rect.min,
+        pos2(rect.left() + column - sizes.gap, rect.bottom()),
+    );
+    painter
+        .with_clip_rect(name_rect.intersect(ui.clip_rect()))
+        .text(
+            name_rect.left_center(),
+            Align2::LEFT_CENTER,
+            name,
+            small_font(sizes),
+            look.colours.text.0,
+        );
+    for (place, kg) in kg.iter().enumerate() {
+        let left = rect.left() + column + place as f32 * cell;
+        let room = (cell - 0.75 * sizes.value_width).max(4.0);
+        let share = if most_kg > 0.0 {
+            (kg / most_kg) as f32
+        } else {
+            0.0
+        };
+        let bar = Rect::from_min_max(
+            pos2(left, middle - 0.4 * sizes.gauge_bar),
+            pos2(
+                left + (share * room).max(1.0),
+                middle + 0.4 * sizes.gauge_bar,
+            ),
+        );
+        painter.rect_filled(bar, CornerRadius::same(2), look.colours.edge.0);
+        painter.text(
+            pos2(bar.right() + 4.0, middle),
+            Align2::LEFT_CENTER,
+            nutrient_text(*kg, units),
+            small_font(sizes),
+            look.colours.text.0,
+        );
+    }
+}

@@ -1,0 +1,51 @@
+//! What each further turning buys, as a small table, and the way to the plan.
+//!
+//! In: the rows that have been counted. Out: the table, an asked-for action.
+//!
+//! Not here: the counting (`turn_count`).
+//!
+//! Tested by: `tests/window/results.rs`.
+
+use eframe::egui::{Grid, Label, RichText, Ui, vec2};
+
+use crate::window::action::{Action, View};
+use crate::window::jobs::turnings::TIMETABLE;
+use crate::window::piles::choices::Page;
+use crate::window::widgets::buttons::plain_button;
+
+/// The table and the button.
+pub(in crate::window) fn turnings_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let look = page.look;
+    let weak = look.colours.text_weak.0;
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Too little of the heap? Turning brings the cool skin inside:");
+        plain_button(ui, page, Action::Show(View::Heap), "Plan turnings");
+    });
+    let rows = &page.shown.turnings;
+    if rows.is_empty() {
+        return;
+    }
+    let told = format!(
+        "Ordinary seeds, heap mixed through every {:.0} days from day {:.0} and wetted to {:.0} %:",
+        TIMETABLE.every_days,
+        TIMETABLE.first_day,
+        100.0 * TIMETABLE.wet_to.unwrap_or(0.0)
+    );
+    ui.add(Label::new(RichText::new(told).small().color(weak)).wrap());
+    let tight = vec2(2.0 * look.sizes.gap, 2.0);
+    Grid::new("turnings").min_row_height(0.0).spacing(tight).show(ui, |ui| {
+        for name in ["turnings", "had enough, simulated", "by random mixing"] {
+            ui.label(RichText::new(name).small().color(weak));
+        }
+        ui.end_row();
+        for row in rows {
+            ui.label(RichText::new(row.turnings.to_string()).small());
+            for share in [row.treated, 1.0 - row.untreated_by_formula] {
+                ui.label(RichText::new(format!("{:.0} % of the heap", 100.0 * share)).small());
+            }
+            ui.end_row();
+        }
+    })
+    .response
+    .on_hover_text("Simulated on the coarse grid with the turnings of the plan replaced; beside it what chance alone would give, if the share without turning were hot in every spell (own arithmetic).");
+}

@@ -1,0 +1,274 @@
+//! Carrying out what the Class view asks for.
+//!
+//! In: an action of the class. Out: a changed heap, a trial begun, a handout written.
+//!
+//! Not here: drawing (`class_view`, `class_trial`), the thread of a trial (`trial_runs`) and of a page
+//! (`page_writer`).
+//!
+//! Tested by: `tests/window/class.rs`.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use eframe::egui;
+
+use crate::document::{EXTENSION, Project, file};
+use crate::export::{
+    self, Assessment, Handout, Paper, Sheet, curve_sheet, handout_text, picture_png, section_sheet,
+};
+use crate::forecast::{Case, Ensemble, Inputs, Series, Trial};
+use crate::heap::{Operation, Turning};
+use crate::material::Catalogue;
+use crate::mix::Change;
+use crate::quantity::UnitSystem;
+
+use crate::window::action::ClassAction;
+use crate::window::app::App;
+use crate::window::heap::plan_list::add_operation;
+use crate::window::jobs::page::Page;
+use crate::window::jobs::trial::TrialNews;
+use crate::window::piles::choices::PathUse;
+use crate::window::piles::class_choices::{Mode, TrialShown};
+use crate::window::piles::notices::Notice;
+
+/// Moisture that "turn it" wets to, as in the Heap view.
+const WET_TO: f64 = 0.55;
+/// Water of one press of "water it", L: a can.
+const CAN_L: f64 = 10.0;
+/// Members whose band stands on a handout.
+const HANDOUT_MEMBERS: usize = 64;
+
+impl App {
+    pub(in crate::window) fn perform_class(&mut self, action: ClassAction, ctx: &egui::Context) {
+        let class = &mut self.state.class;
+        match action {
+            ClassAction::Mode(mode) => {
+                class.mode = mode;
+                class.guess.ask(0.0);
+            }
+            ClassAction::Step(forward) => class.step(&self.books, forward),
+            ClassAction::Trial(place) => {
+                class.trial = place;
+                class.guess.ask(0.0);
+            }
+            ClassAction::Lesson(place) => {
+                class.lesson = (place, 0);
+                class.guess.ask(0.0);
+            }
+            ClassAction::GuessFirst => {
+                class.guess.first = !class.guess.first;
+                class.guess.hidden = class.guess.first && class.mode != Mode::Heap;
+            }
+            ClassAction::RecordGuess => class.guess.note(),
+            ClassAction::Reveal => class.guess.hidden = false,
+            ClassAction::Bucket(side) => {
+                self.pin_before_change();
+                self.add_bucket(side);
+            }
+            ClassAction::Turn => {
+                self.pin_before_change();
+                let operation = Operation::Turn {
+                    turning: Turning::Remix,
+                    wet_to: Some(WET_TO),
+                };
+                add_operation(&mut self.project.heap, operation);
+                self.record_or_revert("turned it");
+            }
+            ClassAction::Water => {
+                self.pin_before_change();
+                self.project.mix.added_water_l += CAN_L;
+                self.record_or_revert("a can of water");
+            }
+            ClassAction::Halve => {
+                self.pin_before_change();
+                Change::Scale { by: 0.5 }.apply(&mut self.project.mix);
+                self.record_or_revert("half the size");
+            }
+            ClassAction::RunTrial => self.run_trial(ctx),
+            ClassAction::StopTrial => {
+                self.trials.call_off();
+                if let Some(shown) = &mut self.state.class.shown {
+                    shown.running = false;
+                }
+            }
+            ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
+            ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
+            ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
+            ClassAction::CopyHandout => {
+                self.make_page(ctx, |handout| Ok(Page::Text(handout_text(handout))));
+            }
+        }
+    }
+
+    /// What the class saw last becomes the ghost, and the answer is hidden where it guesses first.
+    fn pin_before_change(&mut self) {
+        self.state.pinned = self.shown.to_pin();
+        let peak = self.shown.curve.peak.map_or(50.0, |(peak_c, _)| peak_c);
+        self.state.class.guess.ask(peak.round());
+    }
+
+    fn run_trial(&mut self, ctx: &egui::Context) {
+        let Some(trial) = self.state.class.trial(&self.books).cloned() else {
+            return;
+        };
+        let mut shown = TrialShown {
+            trial: trial.id.clone(),
+            ..TrialShown::default()
+        };
+        match self.cases_of(&trial) {
+            Ok(cases) => {
+                let waking = ctx.clone();
+                shown.running = true;
+                if let Err(problem) = self.trials.start(cases, move || waking.request_repaint()) {
+                    shown.running = false;
+                    shown.problem = Some(format!("the system gives no thread: {problem}"));
+                }
+            }
+            Err(problem) => shown.problem = Some(problem),
+        }
+        self.state.class.shown = Some(shown);
+    }
+
+    fn cases_of(&self, trial: &Trial) -> Result<(Inputs, Inputs), String> {
+        let at_hand = Case::of(&self.project.mix, &self.project.heap);
+        let cases = trial.cases(&at_hand, &self.catalogue);
+        let (first, second) = cases.map_err(|problem| problem.to_string())?;
+        let inputs = |case: &Case| {
+            case.inputs(&self.catalogue)
+                .map_err(|problem| problem.to_string())
+        };
+        Ok((inputs(&first)?, inputs(&second)?))
+    }
+
+    /// Takes what the trial has found since the last frame.
+    pub(in crate::window) fn take_trial_news(&mut self) {
+        for news in self.trials.poll() {
+            let Some(shown) = &mut self.state.class.shown else {
+                continue;
+            };
+            match news {
+                TrialNews::Heaps(heaps, curves) => {
+                    (shown.heaps, shown.curves) = (Some(heaps), Some(curves));
+                }
+                TrialNews::Pairs(pairs) => {
+                    if let Some(curves) = &mut shown.curves {
+                        let [first, second] = Arc::make_mut(curves);
+                        first.band = Some(pairs.first.band(Series::Centre).clone());
+                        second.band = Some(pairs.second.band(Series::Centre).clone());
+                    }
+                    shown.comparison = Some(pairs);
+                }
+                TrialNews::Ended => {
+                    shown.running = false;
+                    if shown.comparison.is_none() {
+                        let why = "one of the two heaps has nothing that rots, or too much; change the mix";
+                        shown.problem = Some(why.to_owned());
+                    }
+                }
+            }
+        }
+    }
+
+    /// Writes the handout or a picture to a file, behind the window.
+    pub(in crate::window) fn write_out(
+        &mut self,
+        purpose: PathUse,
+        chosen: &Path,
+        ctx: &egui::Context,
+    ) {
+        let path = with_ending(chosen, purpose.ending().unwrap_or_default());
+        let day = self.state.heap.day;
+        self.state.path_field = None;
+        self.make_page(ctx, move |handout| {
+            let bytes = match purpose {
+                PathUse::CurvePicture => png(curve_sheet(
+                    handout.assessment,
+                    handout.forecast,
+                    handout.units,
+                )),
+                PathUse::InsidePicture => png(handout
+                    .assessment
+                    .projection
+                    .as_ref()
+                    .and_then(|projection| section_sheet(projection, day, handout.units))),
+                _ => export::handout(handout).map_err(|problem| problem.to_string()),
+            }?;
+            file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+            Ok(Page::Written(path))
+        });
+    }
+
+    /// Lets a page be made of the recipe as it is.
+    fn make_page(
+        &mut self,
+        ctx: &egui::Context,
+        made: impl FnOnce(&Handout<'_>) -> Result<Page, String> + Send + 'static,
+    ) {
+        let (project, built_in) = (self.project.clone(), self.built_in.clone());
+        let units = self.state.settings.units;
+        let work = move || with_handout((&project, &built_in), units, made);
+        let waking = ctx.clone();
+        if let Err(problem) = self.writer.start(work, move || waking.request_repaint()) {
+            self.tell(Notice::problem("Nothing was written", problem));
+        }
+    }
+
+    /// Tells of the page that was made since the last frame.
+    pub(in crate::window) fn take_page(&mut self, ctx: &egui::Context) {
+        let Some(answer) = self.writer.poll() else {
+            return;
+        };
+        self.tell(match answer {
+            Ok(Page::Written(path)) => Notice::done(format!("written to {}", path.display())),
+            Ok(Page::Text(text)) => {
+                ctx.copy_text(text);
+                Notice::done("the handout's text is on the clipboard".to_owned())
+            }
+            Err(problem) => Notice::problem("Nothing was written", problem),
+        });
+    }
+}
+
+/// The recipe calculated, with a band, as a page needs it.
+fn with_handout(
+    (project, built_in): (&Project, &Catalogue),
+    units: UnitSystem,
+    made: impl FnOnce(&Handout<'_>) -> Result<Page, String>,
+) -> Result<Page, String> {
+    let assessment = Assessment::of(project, built_in).map_err(|problem| problem.to_string())?;
+    let members = Ensemble {
+        count: HANDOUT_MEMBERS,
+        ..Ensemble::default()
+    };
+    let never = AtomicBool::new(false);
+    let forecast = members.run(&assessment.inputs(), &never, |_| {});
+    let cautions = assessment.cautions();
+    made(&Handout {
+        assessment: &assessment,
+        forecast: forecast.as_ref(),
+        cautions: &cautions,
+        units,
+        paper: match units {
+            UnitSystem::Metric => Paper::A4,
+            UnitSystem::UsCustomary => Paper::Letter,
+        },
+    })
+}
+
+/// The path with this ending; a recipe's own ending goes, so that it is never written over.
+fn with_ending(chosen: &Path, ending: &str) -> PathBuf {
+    let has = |end: &std::ffi::OsStr| end.eq_ignore_ascii_case(ending);
+    if chosen.extension().is_some_and(has) {
+        return chosen.to_owned();
+    }
+    let name = chosen.file_name().unwrap_or_default().to_string_lossy();
+    let stem = name.trim_end_matches(EXTENSION);
+    chosen.with_file_name(format!("{stem}.{ending}"))
+}
+
+/// A sheet as a picture; a sentence where there is nothing to draw.
+fn png(sheet: Option<Sheet>) -> Result<Vec<u8>, String> {
+    let sheet = sheet.ok_or("there is no heap to draw; put something into the mix")?;
+    picture_png(&sheet).map_err(|problem| problem.to_string())
+}

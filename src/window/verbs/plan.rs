@@ -1,0 +1,97 @@
+//! What the sheet of the proposed plan asks for, carried out, and its search between frames.
+//!
+//! In: the sheet, the sums that were last calculated with. Out: the sheet with the newest answer; a changed plan.
+//!
+//! Not here: the list of actions (`action`), the search and its thread (`plan_finder`).
+//!
+//! Tested by: `tests/window/plan_search.rs`.
+
+use std::time::Duration;
+
+use eframe::egui;
+
+use crate::window::action::View;
+use crate::window::app::App;
+use crate::window::jobs::plan_search::{PlanSheet, Stage};
+use crate::window::overlays::plan_words::used_text;
+use crate::window::piles::notices::Notice;
+
+/// How often the bar of a search moves.
+const BAR: Duration = Duration::from_millis(100);
+
+impl App {
+    /// Opens the sheet over the Heap view; the search begins with the next frame.
+    pub(in crate::window) fn open_plan_sheet(&mut self) {
+        self.state.picker = None;
+        self.state.drawer = None;
+        self.state.view = View::Heap;
+        let wish = self.state.last_wish;
+        self.state.plan_sheet = Some(PlanSheet {
+            wish,
+            ..PlanSheet::default()
+        });
+    }
+
+    /// Closes the sheet and calls the search off.
+    pub(in crate::window) fn leave_plan_sheet(&mut self) {
+        if let Some(sheet) = self.state.plan_sheet.take() {
+            self.state.last_wish = sheet.wish;
+        }
+        self.finder.call_off();
+    }
+
+    /// Whether a plan is being looked for.
+    pub fn is_looking_for_plan(&self) -> bool {
+        self.finder.is_busy()
+    }
+
+    /// Puts the proposed plan in the place of the present one, in one step.
+    pub(in crate::window) fn use_proposed_plan(&mut self) {
+        let found = self.state.plan_sheet.as_ref().and_then(|sheet| {
+            let found = sheet.stage.found()?;
+            (found.wish == sheet.wish).then(|| found.clone())
+        });
+        let Some(found) = found else { return };
+        if found.proposed.plan == self.project.heap.plan {
+            self.leave_plan_sheet();
+            return self.tell(Notice::done(
+                "The plan is that already; nothing was changed.",
+            ));
+        }
+        let told = used_text(&self.project.heap);
+        self.project.heap.plan = found.proposed.plan.clone();
+        self.leave_plan_sheet();
+        if self.record_or_revert("used the proposed plan") {
+            self.tell(Notice::done(told));
+        }
+    }
+
+    /// Brings the sheet's answer up to date while it is open.
+    pub(in crate::window) fn tend_plan_search(&mut self, ctx: &egui::Context) {
+        let Some(sheet) = &mut self.state.plan_sheet else {
+            if self.finder.is_busy() {
+                self.finder.call_off();
+            }
+            return;
+        };
+        let waking = ctx.clone();
+        let stage = match (&self.shown.inputs, &self.shown.problem) {
+            (Some(inputs), _) => self
+                .finder
+                .tend(inputs, sheet.wish, move || waking.request_repaint()),
+            (None, Some(problem)) => {
+                Stage::Problem(format!("No plan can be looked for: {problem}."))
+            }
+            (None, None) => Stage::Looking(0.0),
+        };
+        if matches!(stage, Stage::Looking(_) | Stage::Choosing(_)) {
+            ctx.request_repaint_after(BAR);
+        }
+        if stage != sheet.stage {
+            if !matches!(stage, Stage::Looking(_)) {
+                ctx.request_repaint();
+            }
+            sheet.stage = stage;
+        }
+    }
+}

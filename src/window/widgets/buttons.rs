@@ -1,0 +1,73 @@
+//! Buttons and menu entries made from actions.
+//!
+//! In: an action and what is so at present. Out: a button or menu entry with its text, key, tooltip
+//! and greyed state; pressing it asks for the action.
+//!
+//! Not here: which of them stand where (`menu`, the views).
+//!
+//! Tested by: `tests/window/actions.rs`.
+
+use eframe::egui::{Button, Response, Ui};
+
+use crate::window::action::Action;
+use crate::window::piles::choices::Page;
+use crate::window::widgets::named::Named;
+
+/// An entry of a menu.
+pub fn menu_entry(ui: &mut Ui, page: &mut Page<'_>, action: Action) {
+    let mut button = Button::new(action.text(page.facts));
+    if let Some(shortcut) = action.shortcut() {
+        button = button.shortcut_text(ui.ctx().format_shortcut(&shortcut));
+    }
+    if pressed(ui, page, &action, button, action.text(page.facts)).clicked() {
+        ui.close();
+        page.ask(action);
+    }
+}
+
+/// An entry of a menu that is one of several choices.
+pub fn choice_entry(ui: &mut Ui, page: &mut Page<'_>, action: Action, chosen: bool) {
+    let button = Button::selectable(chosen, action.text(page.facts));
+    if pressed(ui, page, &action, button, action.text(page.facts)).clicked() {
+        ui.close();
+        page.ask(action);
+    }
+}
+
+/// A plain button with other words than the action's own; these are its name as well.
+pub fn plain_button(ui: &mut Ui, page: &mut Page<'_>, action: Action, text: &str) -> Response {
+    styled_button(ui, page, action, Button::new(text.to_owned()), text)
+}
+
+/// A button as given, known by `name`.
+pub fn styled_button(
+    ui: &mut Ui,
+    page: &mut Page<'_>,
+    action: Action,
+    button: Button<'_>,
+    name: &str,
+) -> Response {
+    let response = pressed(ui, page, &action, button, name.to_owned());
+    if response.clicked() {
+        page.ask(action);
+    }
+    response
+}
+
+fn pressed(
+    ui: &mut Ui,
+    page: &Page<'_>,
+    action: &Action,
+    button: Button<'_>,
+    name: String,
+) -> Response {
+    let key = action
+        .shortcut()
+        .map(|shortcut| format!(" ({})", ui.ctx().format_shortcut(&shortcut)))
+        .unwrap_or_default();
+    let tooltip = format!("{}{key}", action.tooltip());
+    ui.add_enabled(action.enabled(page.facts), button)
+        .named(&name)
+        .on_hover_text(tooltip.clone())
+        .on_disabled_hover_text(tooltip)
+}

@@ -1,0 +1,77 @@
+//! Cautions: the list in the Results view, and short notes below the advice of the Mix view.
+//!
+//! In: the cautions that apply. Out: lines, the source of each on hover.
+//!
+//! Not here: which apply (`outcome::cautions`).
+//!
+//! Tested by: `tests/window/results.rs`.
+
+use eframe::egui::{Label, RichText, ScrollArea, Sense, Ui};
+
+use crate::outcome::Trust;
+use crate::outcome::cautions::{Caution, LOCAL};
+
+use crate::window::action::{Action, View};
+use crate::window::piles::choices::Page;
+use crate::window::theme::Look;
+use crate::window::widgets::buttons::plain_button;
+
+/// Most notes below the advice.
+const MOST_NOTES: usize = 3;
+
+/// The list.
+pub(in crate::window) fn cautions_ui(ui: &mut Ui, cautions: &[Caution], look: Look<'_>) {
+    ui.horizontal(|ui| {
+        ui.heading("Safety notes");
+        ui.label(RichText::new(LOCAL).color(look.colours.text_weak.0));
+    });
+    ScrollArea::vertical()
+        .id_salt("cautions")
+        .auto_shrink([false, false])
+        .show(ui, |ui| {
+            for caution in cautions {
+                caution_ui(ui, caution);
+            }
+        });
+}
+
+fn caution_ui(ui: &mut Ui, caution: &Caution) {
+    let memory = if caution.trust == Trust::Recalled {
+        ", unverified"
+    } else {
+        ""
+    };
+    let text = format!("• {}{memory}.", caution.text);
+    let label = Label::new(RichText::new(text).small())
+        .wrap()
+        .sense(Sense::hover());
+    let source = format!(
+        "{}. Source: {} ({}).",
+        caution.text,
+        caution.source,
+        caution.trust.label()
+    );
+    ui.add(label).on_hover_text(source);
+}
+
+/// One line each below the advice, if any apply and there is room.
+pub(in crate::window) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let count = page.shown.cautions.len();
+    if count == 0 {
+        return;
+    }
+    ui.separator();
+    let weak = page.look.colours.text_weak.0;
+    ui.label(
+        RichText::new(format!("Careful. {LOCAL}"))
+            .small()
+            .color(weak),
+    );
+    for caution in page.shown.cautions.iter().take(MOST_NOTES) {
+        caution_ui(ui, caution);
+    }
+    if count > MOST_NOTES {
+        let more = format!("{} more in Results", count - MOST_NOTES);
+        plain_button(ui, page, Action::Show(View::Results), &more);
+    }
+}

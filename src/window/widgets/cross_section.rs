@@ -1,0 +1,277 @@
+//! The cross-section: the inside of the heap in colour, mirrored about its middle, with lines of equal
+//! temperature and a legend.
+//!
+//! In: a projection, a day, what to show. Out: the drawn picture, and the same in words for a screen
+//! reader and on hover.
+//!
+//! Colours: inferno, cividis and viridis (Matplotlib, CC0; perceptually uniform), as hex lists in
+//! `assets/theme.ron`.
+//!
+//! Not here: raster and isolines (`section`), day and choice (`heap_view`).
+//!
+//! Tested by: `tests/window/heap.rs`.
+
+use eframe::egui::{
+    self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Stroke, TextureHandle,
+    TextureOptions, Ui, WidgetInfo, pos2, vec2,
+};
+
+use crate::heap::Projection;
+use crate::quantity::UnitSystem;
+
+use crate::export::section::{Raster, Shows, aspect};
+use crate::window::theme::Look;
+
+/// Points of the picture across.
+const ACROSS: usize = 192;
+/// Least and most width over height of the picture; a flatter heap is drawn higher than it is.
+const ASPECTS: (f64, f64) = (0.5, 6.0);
+/// Temperatures whose lines are drawn, degC.
+const LINES_C: [f32; 3] = [40.0, 55.0, 65.0];
+
+/// A piece of a line, as shares of width and height.
+type Piece = [(f32, f32); 2];
+
+/// What the picture draws.
+pub struct CrossSection<'a> {
+    /// The present projection.
+    pub projection: &'a Projection,
+    /// Day shown.
+    pub day: f64,
+    /// What of it.
+    pub shows: Shows,
+    /// Units shown.
+    pub units: UnitSystem,
+    /// Colours and sizes.
+    pub look: Look<'a>,
+}
+
+/// Colour of a share of the way through a map.
+fn colour(map: &[crate::window::theme::Colour], share: f64) -> Color32 {
+    let steps = map.len().saturating_sub(1);
+    let place = share.clamp(0.0, 1.0) * steps as f64;
+    let index = (place as usize).min(steps.saturating_sub(1));
+    match (map.get(index), map.get(index + 1)) {
+        (Some(a), Some(b)) => a.0.lerp_to_gamma(b.0, (place - index as f64) as f32),
+        (Some(only), None) => only.0,
+        _ => Color32::TRANSPARENT,
+    }
+}
+
+impl CrossSection<'_> {
+    fn map(&self) -> &[crate::window::theme::Colour] {
+        match self.shows {
+            Shows::Temperature => &self.look.maps.heat,
+            Shows::Moisture | Shows::LeftToRot => &self.look.maps.water,
+            Shows::Oxygen => &self.look.maps.air,
+        }
+    }
+
+    fn share(&self, value: f64) -> f64 {
+        let (low, high) = self.shows.span();
+        (value - low) / (high - low)
+    }
+
+    /// The picture's numbers and its width over its height.
+    fn raster(&self) -> Option<(Raster, f64)> {
+        let field = self.projection.field_at(self.day)?;
+        let grid = self.projection.grids.get(field.grid)?;
+        let aspect = aspect(grid).clamp(ASPECTS.0, ASPECTS.1);
+        let up = ((ACROSS as f64 / aspect) as usize).clamp(8, 2 * ACROSS);
+        Some((
+            Raster::of(grid, self.shows.values(field), ACROSS, up),
+            aspect,
+        ))
+    }
+
+    /// Draws the section into what room there is: words above, legend below.
+    pub fn show(self, ui: &mut Ui) {
+        let Some((raster, aspect)) = self.raster() else {
+            ui.weak("Nothing to show: the mix is empty.");
+            return;
+        };
+        let words = self.words_of(&raster);
+        ui.label(RichText::new(&words).color(self.look.colours.text_weak.0));
+        let legend = 2.6 * self.look.sizes.small;
+        let room = ui.available_size();
+        let height = (room.y - legend).max(60.0).min(room.x / aspect as f32);
+        let (area, response) =
+            ui.allocate_exact_size(vec2(room.x, (room.y - legend).max(60.0)), Sense::hover());
+        let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
+        self.paint(ui, &raster, rect);
+        self.legend(ui, legend);
+        response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
+        let pointed = response.hover_pos().and_then(|at| {
+            let (across, down) = (
+                (at.x - rect.left()) / rect.width(),
+                (at.y - rect.top()) / rect.height(),
+            );
+            let inside = (0.0..=1.0).contains(&across) && (0.0..=1.0).contains(&down);
+            inside
+                .then(|| raster.at(f64::from(across), f64::from(down)))
+                .flatten()
+        });
+        if let Some(value) = pointed {
+            response.on_hover_text_at_pointer(self.shows.text(value, self.units));
+        }
+    }
+
+    /// How many times as high as it is the heap is drawn, if it is.
+    fn drawn_higher(&self) -> Option<f64> {
+        let field = self.projection.field_at(self.day)?;
+        let times = aspect(self.projection.grids.get(field.grid)?) / ASPECTS.1;
+        (times >= 1.5).then_some(times)
+    }
+
+    /// Centre and edge in words.
+    fn words_of(&self, raster: &Raster) -> String {
+        let values = match (self.shows, self.projection.at(self.day)) {
+            (Shows::Temperature, Some(r)) => format!(
+                " Centre {}, middle {}, edge {}.",
+                self.units.temperature_text(r.centre_c),
+                self.units.temperature_text(r.middle_c),
+                self.units.temperature_text(r.edge_c)
+            ),
+            _ => raster
+                .centre_and_edge()
+                .map_or(String::new(), |(centre, edge)| {
+                    format!(
+                        " Centre {}, edge {}.",
+                        self.shows.text(centre, self.units),
+                        self.shows.text(edge, self.units)
+                    )
+                }),
+        };
+        let higher = self.drawn_higher().map_or(String::new(), |times| {
+            format!(" Height drawn {times:.0} times.")
+        });
+        format!(
+            "Cross-section on day {:.0}: {}.{values}{higher}",
+            self.day,
+            self.shows.label().to_lowercase()
+        )
+    }
+
+    fn paint(&self, ui: &Ui, raster: &Raster, rect: Rect) {
+        let map = self.map();
+        let pixels = raster
+            .values
+            .iter()
+            .map(|value| {
+                if value.is_nan() {
+                    Color32::TRANSPARENT
+                } else {
+                    colour(map, self.share(f64::from(*value)))
+                }
+            })
+            .collect();
+        let image = ColorImage::new([raster.width, raster.height], pixels);
+        // One texture for all frames: it is painted over, never made anew.
+        let place = egui::Id::unique("cross-section texture");
+        let known: Option<TextureHandle> = ui.data(|data| data.get_temp(place));
+        let texture = match known {
+            Some(mut texture) => {
+                texture.set(image, TextureOptions::LINEAR);
+                texture
+            }
+            None => {
+                let options = TextureOptions::LINEAR;
+                let texture = ui.ctx().load_texture("cross-section", image, options);
+                ui.data_mut(|data| data.insert_temp(place, texture.clone()));
+                texture
+            }
+        };
+        let whole = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+        ui.painter()
+            .image(texture.id(), rect, whole, self.look.maps.untinted.0);
+        let ground = Stroke::new(self.look.sizes.curve, self.look.colours.mark.0);
+        let base = [
+            pos2(rect.left() - 12.0, rect.bottom()),
+            pos2(rect.right() + 12.0, rect.bottom()),
+        ];
+        ui.painter().line_segment(base, ground);
+        if self.shows == Shows::Temperature {
+            let mut taken = Vec::new();
+            for level in LINES_C {
+                let pieces = raster.isoline(level);
+                self.line(ui, &pieces, rect);
+                self.line_label(ui, &pieces, rect, (level, &mut taken));
+            }
+        }
+    }
+
+    fn line(&self, ui: &Ui, pieces: &[Piece], rect: Rect) {
+        let (thin, maps) = (self.look.sizes.thin, self.look.maps);
+        for stroke in [
+            Stroke::new(3.0 * thin, maps.halo.0),
+            Stroke::new(1.3 * thin, maps.line.0),
+        ] {
+            for piece in pieces {
+                let ends = piece.map(|end| rect.lerp_inside(vec2(end.0, end.1)));
+                ui.painter().line_segment(ends, stroke);
+            }
+        }
+    }
+
+    /// The number of a line, as far to the right on it as no other number stands.
+    fn line_label(
+        &self,
+        ui: &Ui,
+        pieces: &[Piece],
+        rect: Rect,
+        (level, taken): (f32, &mut Vec<Rect>),
+    ) {
+        let maps = self.look.maps;
+        let font = FontId::proportional(self.look.sizes.small);
+        let text = self.units.temperature_text(f64::from(level));
+        let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
+        let size = words.size() + vec2(6.0, 0.0);
+        let mut places: Vec<(f32, f32)> = pieces.iter().map(|piece| piece[0]).collect();
+        places.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let room = rect.shrink2(size / 2.0);
+        let free = places
+            .iter()
+            .map(|place| room.clamp(rect.lerp_inside(vec2(place.0, place.1))))
+            .map(|middle| Rect::from_center_size(middle, size))
+            .find(|spot| {
+                !taken
+                    .iter()
+                    .any(|other| other.expand(2.0).intersects(*spot))
+            });
+        if let Some(spot) = free {
+            ui.painter().rect_filled(spot, 3.0, maps.halo.0);
+            ui.painter()
+                .galley(spot.min + vec2(3.0, 0.0), words, maps.line.0);
+            taken.push(spot);
+        }
+    }
+
+    fn legend(&self, ui: &mut Ui, height: f32) {
+        let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+        let bar = Rect::from_min_size(
+            pos2(rect.left() + 0.2 * rect.width(), rect.top() + 4.0),
+            vec2(0.6 * rect.width(), 8.0),
+        );
+        let steps = 160;
+        for step in 0..steps {
+            let (a, b) = (step as f32 / steps as f32, (step + 1) as f32 / steps as f32);
+            let part = Rect::from_min_max(
+                pos2(bar.left() + a * bar.width(), bar.top()),
+                pos2(bar.left() + b * bar.width(), bar.bottom()),
+            );
+            ui.painter()
+                .rect_filled(part, 0.0, colour(self.map(), f64::from(a)));
+        }
+        let font = FontId::proportional(self.look.sizes.small);
+        let (weak, thin) = (self.look.colours.text_weak.0, self.look.sizes.thin);
+        for &value in self.shows.ticks() {
+            let x = bar.left() + self.share(value) as f32 * bar.width();
+            let tick = [pos2(x, bar.bottom()), pos2(x, bar.bottom() + 3.0)];
+            ui.painter().line_segment(tick, Stroke::new(thin, weak));
+            let text = self.shows.text(value, self.units);
+            let at = pos2(x, bar.bottom() + 3.0);
+            ui.painter()
+                .text(at, Align2::CENTER_TOP, text, font.clone(), weak);
+        }
+    }
+}

@@ -1,0 +1,361 @@
+//! The heat plot: temperature of the heap and of the air over the days, with two marked lines.
+//!
+//! In: a [`Curve`], perhaps a pinned one. Out: the drawn plot, and the same in words for a screen
+//! reader.
+//!
+//! Not here: thinning and hover text (`curve`), what the temperatures lead to (`outcome`).
+//!
+//! Tested by: `tests/window/heat_plot.rs`.
+
+use eframe::egui::{self, Align2, RichText, Role, Stroke, Ui, WidgetInfo};
+use egui_plot::{
+    Corner, FilledArea, GridInput, GridMark, HLine, HoverPosition, Legend, Line, LineStyle, Plot,
+    PlotPoint, PlotPoints, Text, VLine,
+};
+
+use crate::quantity::UnitSystem;
+
+use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
+use crate::window::theme::Look;
+
+/// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
+const MARK_ROOM: (f64, f64) = (9.0, 2.5);
+
+/// Upper end of the temperatures, degC, as long as nothing is hotter: it holds still while one mixes.
+const USUAL_TOP_C: f64 = 75.0;
+
+/// What the plot shows beside the centre.
+#[derive(Debug, Clone, Copy)]
+pub struct Detail<'a> {
+    /// Day of the cross-section.
+    pub day: f64,
+    /// Days of the plan's entries.
+    pub operations: &'a [f64],
+}
+
+/// What the plot draws.
+#[derive(Debug, Clone, Copy)]
+pub struct HeatPlot<'a> {
+    /// The present projection.
+    pub curve: &'a Curve,
+    /// The pinned one.
+    pub ghost: Option<&'a Curve>,
+    /// Middle, edge, operations and the day looked at, where there is room for them.
+    pub detail: Option<Detail<'a>>,
+    /// Whether a key lies over the plot; it never does where there is detail.
+    pub key: bool,
+    /// Day of the year the heap is built.
+    pub start_day_of_year: f64,
+    /// Days projected.
+    pub days: f64,
+    /// Units shown.
+    pub units: UnitSystem,
+    /// Colours and sizes.
+    pub look: Look<'a>,
+}
+
+/// A plot that neither moves nor zooms, on the ground it stands on.
+pub(in crate::window) fn still_plot(
+    name: &'static str,
+    height: f32,
+    look: Look<'_>,
+) -> Plot<'static> {
+    Plot::new(name)
+        .height(height)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .allow_axis_zoom_drag(false)
+        .show_background(false)
+        .show_crosshair(false)
+        .grid_color(look.colours.line.0)
+}
+
+impl HeatPlot<'_> {
+    /// Draws the plot into what room there is; says where its first and its last day stand.
+    pub fn show(self, ui: &mut Ui) -> (f32, f32) {
+        let Self {
+            curve,
+            ghost,
+            detail,
+            key,
+            start_day_of_year,
+            days,
+            units,
+            look,
+        } = self;
+        let height = ui.available_height().max(look.sizes.big_button);
+        let hottest_c = highest_c(curve).max(ghost.map_or(f64::MIN, highest_c));
+        let top = units.temperature((hottest_c + 5.0).max(USUAL_TOP_C));
+        // A little below, so that the lowest mark stands clear of the days.
+        let bottom = units.temperature(lowest_c(curve) - 5.0);
+        let reach = (top - bottom) * 0.03;
+        let plot = still_plot("heat plot", height, look)
+            .default_x_bounds(0.0, days.max(1.0))
+            .default_y_bounds(bottom, top)
+            .set_margin_fraction(egui::vec2(0.0, 0.02))
+            .x_grid_spacer(|input| {
+                marks(
+                    input,
+                    MARK_ROOM.0,
+                    &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0],
+                )
+            })
+            .y_grid_spacer(|input| marks(input, MARK_ROOM.1, &[10.0, 20.0, 40.0]))
+            .x_axis_formatter(move |mark: GridMark, _| {
+                // Text at the very end would be cut off.
+                if mark.value > 0.98 * days {
+                    return String::new();
+                }
+                format!("day {:.0}", mark.value)
+            })
+            .y_axis_formatter(move |mark: GridMark, _| {
+                format!("{:.0} {}", mark.value, units.temperature_unit())
+            })
+            .label_formatter(move |hover| {
+                let point = match hover {
+                    HoverPosition::NearDataPoint { position, .. }
+                    | HoverPosition::Elsewhere { position } => *position,
+                };
+                let at = Hover::of(point.x, point.y, reach, units);
+                hover_text(curve, ghost, &at, start_day_of_year, units)
+            });
+        let plot = match detail {
+            // The key stands above instead, where it covers no curve.
+            None if key => plot.legend(legend()),
+            _ => plot,
+        };
+        let shown = plot.show(ui, |plot| {
+            plot.set_plot_bounds_x(0.0..=days.max(1.0));
+            plot.set_plot_bounds_y(bottom..=top);
+            draw_pointer(plot, look);
+            draw_air(plot, curve, units, look);
+            let fill = ("4 in 5 such heaps", look.colours.heap_band.0);
+            draw_band(plot, curve, fill, units);
+            draw_marks(plot, units, look);
+            if let Some(ghost) = ghost {
+                draw_ghost(plot, ghost, units, look);
+            }
+            if let Some(detail) = detail {
+                draw_detail(plot, curve, detail, units, look);
+            }
+            draw_centre(plot, curve, units, look);
+        });
+        shown.response.widget_info(|| {
+            let text = format!("Heat plot. {}", curve.sentence(units));
+            WidgetInfo::labeled(Role::Figure, true, text)
+        });
+        let frame = shown.transform.frame();
+        (frame.left(), frame.right())
+    }
+}
+
+fn legend() -> Legend {
+    Legend::default()
+        .position(Corner::RightTop)
+        .follow_insertion_order(true)
+        .background_alpha(0.8)
+}
+
+/// What the lines are, in one row of text.
+pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
+    let colours = look.colours;
+    let mut entries = vec![
+        (colours.heap, "centre"),
+        (colours.middle, "middle"),
+        (colours.edge, "edge"),
+        (colours.air, "air outside"),
+    ];
+    if curve.band.is_some() {
+        entries.push((colours.heap_band, "4 in 5 such heaps"));
+    }
+    if pinned {
+        entries.push((colours.ghost, "pinned"));
+    }
+    ui.horizontal_wrapped(|ui| {
+        for (colour, name) in entries {
+            let size = egui::vec2(1.6 * look.sizes.small, look.sizes.small);
+            let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
+            let thick = if colour == colours.heap_band {
+                look.sizes.small
+            } else {
+                1.4 * look.sizes.curve
+            };
+            let line = [rect.left_center(), rect.right_center()];
+            ui.painter()
+                .line_segment(line, Stroke::new(thick, colour.0));
+            ui.label(RichText::new(name).small().color(colours.text_weak.0));
+        }
+    });
+}
+
+/// Evenly spaced marks, as close as the least of the steps that leaves room for their text.
+pub(in crate::window) fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
+    let room = input.base_step_size * room;
+    let widest = steps.last().copied().unwrap_or(1.0);
+    let step = steps
+        .iter()
+        .copied()
+        .find(|step| *step >= room)
+        .unwrap_or(widest);
+    let (low, high) = input.bounds;
+    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
+    (first..=last)
+        .map(|index| GridMark {
+            value: index as f64 * step,
+            step_size: step,
+        })
+        .collect()
+}
+
+/// The highest temperature there is to draw, degC.
+fn highest_c(curve: &Curve) -> f64 {
+    let air = curve.air.iter().map(|air| air.high_c);
+    let heap = curve.heap_c.iter().map(|point| point[1]);
+    let band = curve.band.iter().flat_map(|band| band.high.iter().copied());
+    air.chain(heap).chain(band).fold(f64::MIN, f64::max)
+}
+
+/// The lowest temperature there is to draw, degC.
+fn lowest_c(curve: &Curve) -> f64 {
+    let air = curve.air.iter().map(|air| air.low_c);
+    let heap = curve.heap_c.iter().map(|point| point[1]);
+    air.chain(heap).fold(0.0, f64::min)
+}
+
+fn in_units(points: &[[f64; 2]], units: UnitSystem) -> PlotPoints<'static> {
+    points
+        .iter()
+        .map(|[day, celsius]| [*day, units.temperature(*celsius)])
+        .collect()
+}
+
+fn draw_air(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+    let column = |value: fn(&AirDay) -> f64| -> Vec<f64> {
+        curve
+            .air
+            .iter()
+            .map(|air| units.temperature(value(air)))
+            .collect()
+    };
+    let days: Vec<f64> = curve.air.iter().map(|air| air.day).collect();
+    let (low, high) = (column(|air| air.low_c), column(|air| air.high_c));
+    plot.add(
+        FilledArea::new("", &days, &low, &high)
+            .fill_color(look.colours.air_band.0)
+            .allow_hover(false),
+    );
+    let mean: PlotPoints<'static> = days
+        .iter()
+        .zip(column(|air| air.mean_c))
+        .map(|(day, mean)| [*day, mean])
+        .collect();
+    let stroke = Stroke::new(look.sizes.curve * 0.7, look.colours.air.0);
+    plot.line(
+        Line::new("air outside", mean)
+            .stroke(stroke)
+            .allow_hover(false),
+    );
+}
+
+/// A line at the day under the pointer.
+fn draw_pointer(plot: &mut egui_plot::PlotUi<'_>, look: Look<'_>) {
+    if let Some(pointer) = plot
+        .pointer_coordinate()
+        .filter(|_| plot.response().hovered())
+    {
+        let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
+        plot.vline(VLine::new("", pointer.x).stroke(stroke).allow_hover(false));
+    }
+}
+
+/// Where four in five heaps of this kind lie.
+fn draw_band(
+    plot: &mut egui_plot::PlotUi<'_>,
+    curve: &Curve,
+    (name, fill): (&str, egui::Color32),
+    units: UnitSystem,
+) {
+    let Some(band) = &curve.band else { return };
+    let shown =
+        |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
+    let (low, high) = (shown(&band.low), shown(&band.high));
+    let area = FilledArea::new(name, &band.days, &low, &high);
+    plot.add(area.fill_color(fill).allow_hover(false));
+}
+
+/// The heat at the centre, over everything else.
+fn draw_centre(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+    let stroke = Stroke::new(look.sizes.curve, look.colours.heap.0);
+    let line = Line::new("centre", in_units(&curve.heap_c, units)).stroke(stroke);
+    plot.line(line.allow_hover(false));
+}
+
+/// The pinned heat.
+fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem, look: Look<'_>) {
+    let fill = ("4 in 5 without it", look.colours.smear.0);
+    draw_band(plot, ghost, fill, units);
+    let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
+    let line = Line::new("pinned", in_units(&ghost.heap_c, units)).stroke(stroke);
+    plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));
+}
+
+/// Middle and edge of the heap, a line for every entry of the plan, one for the day looked at.
+fn draw_detail(
+    plot: &mut egui_plot::PlotUi<'_>,
+    curve: &Curve,
+    detail: Detail<'_>,
+    units: UnitSystem,
+    look: Look<'_>,
+) {
+    let series = [
+        ("middle", &curve.middle_c, look.colours.middle.0),
+        ("edge", &curve.edge_c, look.colours.edge.0),
+    ];
+    for (name, points, colour) in series {
+        let stroke = Stroke::new(look.sizes.curve * 0.7, colour);
+        plot.line(
+            Line::new(name, in_units(points, units))
+                .stroke(stroke)
+                .allow_hover(false),
+        );
+    }
+    let line = |day: f64| VLine::new("", day).allow_hover(false);
+    for (index, day) in detail.operations.iter().enumerate() {
+        let stroke = Stroke::new(look.sizes.thin, look.colours.accent.0);
+        plot.vline(
+            line(*day)
+                .stroke(stroke)
+                .style(LineStyle::dashed_dense())
+                .id(index as u64),
+        );
+    }
+    let stroke = Stroke::new(look.sizes.curve * 0.7, look.colours.mark.0);
+    plot.vline(line(detail.day).stroke(stroke).id(u64::MAX));
+}
+
+fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_>) {
+    for mark in &MARKS {
+        let y = units.temperature(mark.temperature_c);
+        let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
+        plot.hline(
+            HLine::new("", y)
+                .stroke(stroke)
+                .style(LineStyle::dashed_dense())
+                .id(mark.temperature_c.to_bits())
+                .allow_hover(false),
+        );
+        let left = plot.plot_bounds().min()[0];
+        let text = RichText::new(format!(" {}", units.temperature_text(mark.temperature_c)))
+            .size(look.sizes.small);
+        plot.text(
+            Text::new("", PlotPoint::new(left, y), text)
+                .anchor(Align2::LEFT_BOTTOM)
+                .color(look.colours.mark.0)
+                .id(mark.temperature_c.to_bits() + 1)
+                .allow_hover(false),
+        );
+    }
+}

@@ -1,0 +1,22 @@
+//! Painted and edited things that any view may use; each is a file of its own.
+//!
+//! In: values and the look. Out: what was edited or asked for.
+//!
+//! Not here: views, and whatever knows a whole page.
+//!
+//! Tested by: `tests/window/`.
+
+pub mod amount_control;
+pub(in crate::window) mod buttons;
+pub(in crate::window) mod caution_list;
+pub mod cross_section;
+pub mod day_line;
+pub mod gauge;
+pub mod heap_row;
+pub mod heat_plot;
+pub(in crate::window) mod material_text;
+pub mod named;
+pub mod range_bar;
+pub mod shape_picker;
+pub(in crate::window) mod trade_off_plot;
+pub(in crate::window) mod trouble_plot;
