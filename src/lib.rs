@@ -14,7 +14,9 @@
 //! outcome   <- garden heap mix material quantity
 //! forecast  <- outcome heap mix material quantity
 //! document  <- garden heap mix material quantity
-//! export    <- document forecast outcome garden heap mix material quantity
+//! assess    <- forecast outcome document garden heap mix material quantity
+//! text      <- assess forecast outcome document garden heap mix material quantity
+//! export    <- text assess document forecast outcome garden heap mix material quantity
 //! command   <- everything except window
 //! window    <- everything except command
 //! ```
@@ -22,6 +24,7 @@
 //! Inside, units are SI (temperatures in degC, plans in days); names carry them. Conversion happens
 //! at the edge, in `quantity`.
 
+pub mod assess;
 pub mod command;
 pub mod document;
 pub mod export;
@@ -32,5 +35,6 @@ pub mod material;
 pub mod mix;
 pub mod outcome;
 pub mod quantity;
+pub mod text;
 #[cfg(feature = "window")]
 pub mod window;

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// Who may import whom.
-const ALLOWED: [(&str, &[&str]); 12] = [
+const ALLOWED: [(&str, &[&str]); 14] = [
     ("quantity", &[]),
     ("garden", &[]),
     ("material", &["quantity"]),
@@ -26,24 +26,37 @@ const ALLOWED: [(&str, &[&str]); 12] = [
         &["garden", "diary", "heap", "mix", "material", "quantity"],
     ),
     (
+        "assess",
+        &[
+            "forecast", "outcome", "document", "garden", "heap", "mix", "material", "quantity",
+        ],
+    ),
+    (
+        "text",
+        &[
+            "assess", "forecast", "outcome", "document", "garden", "heap", "mix", "material",
+            "quantity",
+        ],
+    ),
+    (
         "export",
         &[
-            "document", "forecast", "outcome", "garden", "diary", "heap", "mix", "material",
-            "quantity",
+            "text", "assess", "document", "forecast", "outcome", "garden", "diary", "heap", "mix",
+            "material", "quantity",
         ],
     ),
     (
         "command",
         &[
-            "export", "document", "forecast", "outcome", "garden", "diary", "heap", "mix",
-            "material", "quantity",
+            "export", "text", "assess", "document", "forecast", "outcome", "garden", "diary",
+            "heap", "mix", "material", "quantity",
         ],
     ),
     (
         "window",
         &[
-            "export", "document", "forecast", "outcome", "garden", "diary", "heap", "mix",
-            "material", "quantity",
+            "export", "text", "assess", "document", "forecast", "outcome", "garden", "diary",
+            "heap", "mix", "material", "quantity",
         ],
     ),
 ];
