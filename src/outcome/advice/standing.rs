@@ -96,6 +96,19 @@ impl Reading {
     }
 }
 
+/// A value as coarsely as a person reads it: whole per cents, whole C:N, three digits of a volume.
+pub(super) fn as_read(gauge: Gauge, value: f64) -> f64 {
+    let to = |step: f64| (value / step).round() * step;
+    match gauge {
+        Gauge::Moisture | Gauge::AirSpace => to(0.01),
+        Gauge::CarbonNitrogen if value < 10.0 => to(0.1),
+        Gauge::CarbonNitrogen | Gauge::Density => to(1.0),
+        Gauge::Volume if value < 0.1 => to(1e-4),
+        Gauge::Volume if value < 2.0 => to(1e-3),
+        Gauge::Volume => to(0.01),
+    }
+}
+
 fn distance(value: f64, works: (f64, f64), best: (f64, f64)) -> f64 {
     let steps = if value < best.0 {
         (best.0 - value) / (best.0 - works.0)
