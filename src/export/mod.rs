@@ -44,7 +44,6 @@ use crate::heap::{Addition, Kinetics, Projection, Settings, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
 use crate::outcome::{Case, Outcome, advise, shared};
-use crate::quantity::UnitSystem;
 
 /// A project with everything that is calculated from it.
 #[derive(Debug, Clone, PartialEq)]
@@ -196,8 +195,7 @@ fn judged(
     // All of it has been resolved before.
     let all = project.all_parts(catalogue).ok()?;
     let room = project.heap.shape.room_m3();
-    let units = UnitSystem::Metric;
-    let advice = advise(&project.mix, parts, blend, room, Some(projection), units);
+    let advice = advise(&project.mix, parts, blend, room, Some(projection));
     let case = Case {
         projection,
         heap: &project.heap,
@@ -205,7 +203,6 @@ fn judged(
         parts: &all,
         advice: &advice,
         uses: &project.uses,
-        units,
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, shared()?)

@@ -13,6 +13,7 @@ use std::fmt::{self, Write};
 use super::Assessment;
 use super::words::{Gauge, gauge_lines, projection_text, title};
 use crate::mix::{Gauges, PartShare};
+use crate::outcome::shared;
 use crate::quantity::{UnitSystem, rounded_text};
 
 /// Most ingredients named as driving a gauge.
@@ -37,14 +38,16 @@ fn write_report(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
         write_gauges(assessment, gauges, out)?;
     }
     if let Some(projection) = &assessment.projection {
-        let (head, sentences) = projection_text(projection, &project.heap, UnitSystem::Metric);
+        let outcome = assessment.outcome.as_ref();
+        let (head, sentences) =
+            projection_text(projection, outcome, &project.heap, UnitSystem::Metric);
         writeln!(out, "{head}")?;
         for sentence in sentences {
             writeln!(out, "  {sentence}")?;
         }
     }
-    if let Some(outcome) = &assessment.outcome {
-        super::outcome_text::write_outcome(outcome, out)?;
+    if let (Some(outcome), Some(facts)) = (&assessment.outcome, shared()) {
+        super::outcome_text::write_outcome(outcome, facts, out)?;
     }
     if let Some(remark) = assessment.remark() {
         writeln!(out, "{remark}")?;

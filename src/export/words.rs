@@ -12,7 +12,9 @@ use crate::document::Project;
 use crate::heap::{Cover, Ended, Heap, Operation, Placing, Projection, Summary, Turning};
 use crate::material::Catalogue;
 use crate::mix::{Band, Gauges, Mix, bands};
+use crate::outcome::Outcome;
 use crate::quantity::{Range, UnitSystem, rounded_text};
+use crate::text::outcome::finished;
 
 /// Months with their days in a common year.
 const MONTHS: [(&str, u16); 12] = [
@@ -183,9 +185,10 @@ fn gauge_line(
     }
 }
 
-/// What the heap would do: a heading, then sentences.
+/// What the heap would do: a heading, then sentences; when it is finished by the outcome's rule, where it is judged.
 pub(super) fn projection_text(
     projection: &Projection,
+    outcome: Option<&Outcome>,
     heap: &Heap,
     units: UnitSystem,
 ) -> (String, Vec<String>) {
@@ -213,11 +216,8 @@ pub(super) fn projection_text(
             percent(summary.dry_matter_lost_share),
             percent(summary.nitrogen_lost_share)
         ),
-        match summary.finished_day {
-            Some(day) => format!("Its activity would be very low after {}.", days_text(day)),
-            None => "It would still be at work at the end.".to_owned(),
-        },
     ];
+    all.extend(outcome.map(|outcome| finished(&outcome.finish)));
     if let Ended::Stopped { day } = projection.ended {
         all.push(format!(
             "The projection stops on day {day:.0}, where it no longer means anything."

@@ -43,7 +43,8 @@ impl<'a> Content<'a> {
         let gauges = blend.gauges.as_ref();
         let heap = &assessment.project.heap;
         let projection = assessment.projection.as_ref().map(|projection| {
-            let (head, mut sentences) = projection_text(projection, heap, units);
+            let outcome = assessment.outcome.as_ref();
+            let (head, mut sentences) = projection_text(projection, outcome, heap, units);
             if let Some(spread) = handout.forecast.and_then(|f| peak_text(f, units)) {
                 sentences.insert(1, spread);
             }

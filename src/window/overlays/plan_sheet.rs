@@ -14,6 +14,7 @@ use eframe::egui::{
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
 use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
+use crate::text::plan_search::want as want_name;
 
 use crate::window::action::Action;
 use crate::window::jobs::plan_search::{Found, MOST_WORK, PlanSheet, Stage, Wish};
@@ -80,7 +81,7 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
         ui.label("What matters most:");
         for choice in Want::ALL {
             let button = ui
-                .radio_value(want, choice, choice.label())
+                .radio_value(want, choice, want_name(choice))
                 .on_hover_text(want_tip(choice));
             if *want == choice && !open.focused {
                 open.focused = true;

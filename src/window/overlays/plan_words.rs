@@ -8,10 +8,11 @@
 
 use crate::forecast::plan_search::{Proposed, Tried, operations_replaced};
 use crate::heap::{Heap, Operation, Plan};
-use crate::outcome::course::rise_text;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
 use crate::quantity::{UnitSystem, rounded_text};
+use crate::text::number::temperature_difference;
+use crate::text::outcome::trust;
 
 use crate::window::heap::plan_list::operation_label;
 use crate::window::piles::calendar::date_text;
@@ -78,7 +79,7 @@ pub fn enough_text(class: &PlantClass, units: UnitSystem) -> String {
         class.name,
         class.examples.join(", "),
         holds.join(" and "),
-        class.trust.label()
+        trust(class.trust)
     )
 }
 
@@ -122,7 +123,9 @@ pub fn reached_rows(
     {
         // How far from finished: the same test that says when it is.
         let what = "Still heats up in a flask on the last day, by".to_owned();
-        let rise = row(what, &|tried| rise_text(tried.still_heats_k, units));
+        let rise = row(what, &|tried| {
+            temperature_difference(tried.still_heats_k, units)
+        });
         rows.insert(2, rise);
     }
     rows

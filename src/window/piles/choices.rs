@@ -18,6 +18,7 @@ use crate::document::{Project, Settings};
 use crate::material::{Catalogue, Material, Question as Asked};
 use crate::mix::balance::{Balanced, Reached, Step, WayOut};
 use crate::mix::{Gauges, Mix};
+use crate::outcome::JudgementId;
 
 use crate::export::section::Shows;
 use crate::window::action::{Action, Facts, View};
@@ -37,7 +38,7 @@ pub struct WindowState {
     /// What the Heap view has chosen.
     pub heap: HeapViewState,
     /// Name of the judgement that is open in the Results view.
-    pub open_judgement: Option<String>,
+    pub open_judgement: Option<JudgementId>,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
     /// The ghost.
@@ -310,9 +311,7 @@ impl Page<'_> {
     pub fn judge(&mut self, ctx: &egui::Context) {
         let ctx = ctx.clone();
         let wake = Box::new(move || ctx.request_repaint());
-        let units = self.state.settings.units;
-        self.shown
-            .judge((self.project, self.catalogue), units, wake);
+        self.shown.judge((self.project, self.catalogue), wake);
     }
 
     /// Whether a material is one of the recipe's own.
