@@ -45,6 +45,14 @@ pub fn trust(trust: Trust) -> &'static str {
     }
 }
 
+/// The same where it stands between brackets.
+pub(super) fn trust_in_brackets(of: Trust) -> &'static str {
+    match of {
+        Trust::Recalled => "unverified, from memory",
+        Trust::Derived | Trust::SecondHand | Trust::Read => trust(of),
+    }
+}
+
 /// Put behind a source that nothing was read of: ", unverified"; else nothing.
 pub fn unverified(trust: Trust) -> &'static str {
     match trust {
@@ -78,7 +86,7 @@ pub(super) fn holds(all: &[Hold], units: UnitSystem) -> String {
 /// What each study found, by its source.
 pub(super) fn studies(studies: &[Study]) -> impl Iterator<Item = NamedNumber> + '_ {
     studies.iter().map(|study| {
-        let value = format!("{} ({})", study.finding, trust(study.trust));
+        let value = format!("{} ({})", study.finding, trust_in_brackets(study.trust));
         NamedNumber::new(&study.source, value)
     })
 }

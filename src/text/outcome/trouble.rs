@@ -11,7 +11,7 @@ use crate::outcome::smell::{Cause, Fault, Trouble, TroubleKind};
 use crate::quantity::UnitSystem;
 use crate::text::{advice, number};
 
-use super::facts::{NamedNumber, trust, unverified};
+use super::facts::{NamedNumber, trust_in_brackets, unverified};
 
 /// Said once beside the cautions.
 pub const LOCAL: &str = "Local rules come first.";
@@ -121,6 +121,6 @@ pub fn caution_source(caution: &Caution) -> String {
         "{}. Source: {} ({}).",
         caution.text,
         caution.source,
-        trust(caution.trust)
+        trust_in_brackets(caution.trust)
     )
 }

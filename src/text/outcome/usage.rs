@@ -14,7 +14,7 @@ use crate::outcome::{Outcome, Trust};
 use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, Range, UnitSystem};
 use crate::text::number;
 
-use super::facts::{trust, unverified};
+use super::facts::{trust, trust_in_brackets, unverified};
 use super::product::enough_for;
 
 /// Depths closer than this are the same, m.
@@ -210,7 +210,7 @@ pub fn need_source(need: Need, usage: &UseTable, units: UnitSystem) -> String {
             need_for_nitrogen(row.nitrogen_g_per_m2, units),
             row.crops,
             row.source,
-            trust(row.trust)
+            trust_in_brackets(row.trust)
         )
     });
     format!(
@@ -240,7 +240,7 @@ pub fn release_source(series: &ReleaseSeries) -> String {
         series.name,
         shares.join(", "),
         series.source,
-        trust(series.trust)
+        trust_in_brackets(series.trust)
     )
 }
 
@@ -287,7 +287,11 @@ pub fn meaning(result: &TestMeaning) -> String {
 
 /// Where a field test stands.
 pub fn field_test_source(test: &FieldTest) -> String {
-    format!("Source: {} ({}).", test.source, trust(test.trust))
+    format!(
+        "Source: {} ({}).",
+        test.source,
+        trust_in_brackets(test.trust)
+    )
 }
 
 /// What stands above the table of what each further turning buys.
