@@ -15,7 +15,7 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
 use crate::document::{History, Project};
 use crate::material::{Catalogue, questions};
 
-use crate::window::action::{Action, Facts, View};
+use crate::window::action::{Action, Facts};
 use crate::window::class::{ZOOM, class_ui};
 use crate::window::heap::heap_ui;
 use crate::window::jobs::page::PageWriter;
@@ -29,8 +29,10 @@ use crate::window::overlays::dialogs::{footer_ui, notices_ui, path_field_ui, que
 use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
+use crate::window::page::Page;
 use crate::window::piles::books::Books;
-use crate::window::piles::choices::{Page, WindowState};
+use crate::window::piles::choices::View;
+use crate::window::piles::choices::WindowState;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::shown::Shown;
 use crate::window::piles::store::Store;

@@ -14,9 +14,9 @@ use eframe::egui;
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
 
-use crate::window::action::View;
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::Store;
 use crate::window::theme::Theme;

@@ -8,7 +8,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::egui;
 use egui_kittest::Harness;
 use heapwright::document::Folders;
-use heapwright::window::action::View;
+use heapwright::window::View;
 use heapwright::window::theme::Theme;
 use heapwright::window::{App, Setup};
 

@@ -2,7 +2,8 @@
 
 use eframe::egui;
 use egui_kittest::kittest::Queryable;
-use heapwright::window::action::{Action, ClassAction, View};
+use heapwright::window::View;
+use heapwright::window::action::{Action, ClassAction};
 use heapwright::window::piles::class_choices::Mode;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};

@@ -20,34 +20,8 @@ use crate::quantity::{Measure, UnitSystem};
 
 pub use crate::window::action::class::ClassAction;
 
+use crate::window::piles::choices::View;
 use crate::window::piles::drawer_choices::FormKind;
-
-/// Which page of the window is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum View {
-    /// Ingredients, gauges, heat plot.
-    #[default]
-    Mix,
-    /// Where the heap stands, what is done to it, its inside.
-    Heap,
-    /// Kept recipes by time of year.
-    Seasons,
-    /// What comes of the heap and where it goes.
-    Results,
-    /// Large type for a class: few controls, trials, lessons.
-    Class,
-}
-
-impl View {
-    /// All views, in the order of the row.
-    pub const ALL: [Self; 5] = [
-        Self::Mix,
-        Self::Heap,
-        Self::Seasons,
-        Self::Results,
-        Self::Class,
-    ];
-}
 
 /// Name of a theme on screen.
 fn theme_name(choice: ThemeChoice) -> &'static str {

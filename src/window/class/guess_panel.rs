@@ -9,7 +9,7 @@
 use eframe::egui::{Button, Slider, Ui};
 
 use crate::window::action::{Action, ClassAction};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;

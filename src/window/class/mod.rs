@@ -20,7 +20,7 @@ use crate::window::class::guess_panel::guess_ui;
 use crate::window::class::trial::{lesson_ui, trial_ui};
 use crate::window::mix::card;
 use crate::window::mix::gauges::class_readings;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::Curve;
 use crate::window::theme::strong;

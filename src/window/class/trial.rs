@@ -18,7 +18,7 @@ use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::guess_ui;
 use crate::window::jobs::trial::SideBySide;
 use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::class_choices::TrialShown;
 use crate::window::piles::curve::Curve;
 use crate::window::theme::strong;

@@ -17,7 +17,7 @@ use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 use crate::export::section::Shows;
 use crate::window::heap::place::place_ui;
 use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::day_line::day_line_ui;

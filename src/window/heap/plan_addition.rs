@@ -13,7 +13,7 @@ use crate::mix::{Ingredient, Mix};
 use crate::quantity::bounds;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::amount_control::{first_top, measure_picker_ui};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;

@@ -14,7 +14,7 @@ use crate::mix::{Ingredient, Mix};
 
 use crate::window::action::Action;
 use crate::window::heap::plan_addition::addition_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
 

@@ -22,7 +22,7 @@ use crate::material::{Family, Material, Order as By};
 use crate::window::action::Action;
 use crate::window::materials::form::form_ui;
 use crate::window::materials::page::page_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::theme::{name_font, sheet, small_font};
 use crate::window::widgets::buttons::plain_button;

@@ -12,7 +12,7 @@ use crate::material::{Confidence, Material, Question, Side, Sourced};
 use crate::quantity::{Range, UnitSystem};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::FormKind;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::plain_button;

@@ -14,7 +14,7 @@ use crate::mix::balance::{Reached, Step};
 use crate::quantity::Amount;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{plain_button, styled_button};
 

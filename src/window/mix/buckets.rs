@@ -12,7 +12,7 @@ use crate::material::Side;
 use crate::quantity::{Amount, CUBIC_METRE_PER_LITRE, Extent, Measure};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;

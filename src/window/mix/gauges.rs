@@ -15,7 +15,7 @@ use crate::quantity::{Range, UnitSystem};
 
 use crate::window::action::Action;
 use crate::window::mix::balance_panel::step_text;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::{plain_button, styled_button};
 use crate::window::widgets::gauge::{Gauge, Reading, ghost_swatch};

@@ -14,7 +14,7 @@ use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
 use crate::window::mix::condition_row::condition_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::amount_control::{
     Control, first_top, measure_picker_ui, slider_ui, value_ui,

@@ -21,7 +21,7 @@ use crate::window::action::Action;
 use crate::window::mix::balance_panel::balance_ui;
 use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
 use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::caution_list::caution_notes_ui;

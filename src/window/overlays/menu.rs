@@ -14,8 +14,9 @@ use crate::document::{Season, ThemeChoice};
 use crate::material::Side;
 use crate::quantity::UnitSystem;
 
-use crate::window::action::{Action, ClassAction, View};
-use crate::window::piles::choices::Page;
+use crate::window::action::{Action, ClassAction};
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{choice_entry, menu_entry, plain_button, styled_button};
 use crate::window::widgets::named::Named;

@@ -20,7 +20,7 @@ use crate::window::jobs::plan_search::{Found, MOST_WORK, PlanSheet, Stage, Wish}
 use crate::window::overlays::plan_words::{
     FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
 };
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::{sheet, strong};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;

@@ -12,7 +12,7 @@ use crate::document::Season;
 
 use crate::window::action::Action;
 use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{plain_button, styled_button};
 

@@ -19,7 +19,7 @@ use eframe::egui::{Rect, ScrollArea, Ui, pos2};
 use crate::outcome::{Facts, Outcome, shared};
 
 use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::bed_rows::beds_ui;
 use crate::window::results::field_tests::tests_ui;
 use crate::window::results::outcome_list::outcome_ui;

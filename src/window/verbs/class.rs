@@ -26,9 +26,9 @@ use crate::quantity::UnitSystem;
 use crate::window::action::ClassAction;
 use crate::window::app::App;
 use crate::window::heap::plan_list::add_operation;
+use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::Page;
 use crate::window::jobs::trial::TrialNews;
-use crate::window::piles::choices::PathUse;
 use crate::window::piles::class_choices::{Mode, TrialShown};
 use crate::window::piles::notices::Notice;
 

@@ -16,8 +16,9 @@ use crate::mix::Mix;
 
 use crate::window::action::Reply;
 use crate::window::app::App;
+use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::dialog::{Answer, Request};
-use crate::window::piles::choices::{Next, PathField, PathUse, Question};
+use crate::window::piles::choices::{Next, PathField, Question};
 use crate::window::piles::notices::Notice;
 
 impl App {
@@ -85,7 +86,7 @@ impl App {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
-                self.state.view = crate::window::action::View::Mix;
+                self.state.view = crate::window::piles::choices::View::Mix;
                 true
             }
             Err(problem) => {

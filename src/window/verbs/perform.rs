@@ -19,11 +19,12 @@ use crate::mix::balance::{Balanced, Goal, Size, balance_handily, fill};
 use crate::mix::{Ingredient, Mix, MixError};
 use crate::quantity::{Amount, Measure};
 
-use crate::window::action::{Action, View};
+use crate::window::action::Action;
 use crate::window::app::App;
 use crate::window::heap::plan_list::{add_operation, addition};
+use crate::window::jobs::dialog::PathUse;
 use crate::window::mix::buckets::plus_bucket;
-use crate::window::piles::choices::{Destination, Next, PathUse, PickerState, Preview};
+use crate::window::piles::choices::{Destination, Next, PickerState, Preview, View};
 use crate::window::piles::notices::Notice;
 
 /// How often a waiting dialog is asked for its answer.

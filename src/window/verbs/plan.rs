@@ -10,10 +10,10 @@ use std::time::Duration;
 
 use eframe::egui;
 
-use crate::window::action::View;
 use crate::window::app::App;
 use crate::window::jobs::plan_search::{PlanSheet, Stage};
 use crate::window::overlays::plan_words::used_text;
+use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 
 /// How often the bar of a search moves.

@@ -12,7 +12,7 @@ use eframe::egui::{self, ComboBox, DragValue, Rect, Slider, Stroke, Ui, pos2, ve
 use crate::quantity::{Amount, Measure, UnitSystem};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::named::Named;
 
