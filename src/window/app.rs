@@ -13,7 +13,7 @@
 use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
 
 use crate::document::{History, Project};
-use crate::material::{Catalogue, questions};
+use crate::material::Catalogue;
 
 use crate::window::action::{Action, Facts};
 use crate::window::class::{ZOOM, class_ui};
@@ -34,6 +34,7 @@ use crate::window::piles::books::Books;
 use crate::window::piles::choices::View;
 use crate::window::piles::choices::WindowState;
 use crate::window::piles::notices::Notice;
+use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
 use crate::window::piles::store::Store;
 use crate::window::recipes::seasons_ui;
@@ -55,10 +56,8 @@ pub struct App {
     pub(in crate::window) built_in: Catalogue,
     /// The same with the project's own laid over.
     pub(in crate::window) catalogue: Catalogue,
-    /// Trials and lessons.
-    pub(in crate::window) books: Books,
-    /// Whether they have been read: the first time the Class view is shown.
-    books_read: bool,
+    /// What was read from folders and tables.
+    pub(in crate::window) shelf: Shelf,
     /// The trial at work.
     pub(in crate::window) trials: TrialRuns,
     /// The page being made.
@@ -98,19 +97,14 @@ impl App {
             .with_own(&project.own_materials)
             .unwrap_or_else(|_| built_in.clone());
         Self {
-            books: Books::default(),
-            books_read: false,
+            shelf: Shelf::ready(),
             trials: TrialRuns::default(),
             writer: PageWriter::default(),
             plain_zoom: None,
             history: History::new(&project),
             seen: project.clone(),
             project,
-            state: WindowState {
-                // Without its questions a page is shorter, no more; a test holds the table.
-                questions: questions().unwrap_or_default(),
-                ..WindowState::default()
-            },
+            state: WindowState::default(),
             shown: Shown::default(),
             store,
             built_in,
@@ -185,16 +179,16 @@ impl App {
 
     /// Reads trials and lessons the first time they are looked at.
     fn open_books(&mut self) {
-        if self.books_read || self.state.view != View::Class {
+        if self.shelf.books_read || self.state.view != View::Class {
             return;
         }
-        self.books_read = true;
+        self.shelf.books_read = true;
         match Books::ready(&self.built_in) {
-            Ok(books) => self.books = books,
+            Ok(books) => self.shelf.books = books,
             Err(problem) => self.tell(Notice::problem("There are no trials", problem)),
         }
         if let Some(folders) = &self.store.folders {
-            for problem in self.books.add_own(&folders.recipes, &self.built_in) {
+            for problem in self.shelf.books.add_own(&folders.recipes, &self.built_in) {
                 self.tell(Notice::problem("A file for the class is left out", problem));
             }
         }
@@ -304,18 +298,14 @@ impl App {
         Facts {
             undo: self.history.undo_label().map(str::to_owned),
             redo: self.history.redo_label().map(str::to_owned),
-            pinned: self.state.pinned.is_some(),
+            pinned: self.shown.pinned.is_some(),
             blended: self
                 .shown
                 .blend
                 .as_ref()
                 .is_some_and(|blend| blend.gauges.is_some()),
             has_room: self.project.heap.shape.room_m3().is_some(),
-            plan_found: self
-                .state
-                .plan_sheet
-                .as_ref()
-                .is_some_and(|sheet| sheet.stage.found().is_some()),
+            plan_found: self.state.plan_sheet.is_some() && self.shown.plan.found().is_some(),
             dialog_open: self.store.dialog.is_open(),
             buckets: (
                 name(&self.state.buckets.green),
@@ -338,7 +328,7 @@ impl App {
             state: &mut self.state,
             shown: &mut self.shown,
             catalogue: &self.catalogue,
-            books: &self.books,
+            shelf: &self.shelf,
             look,
             facts: &self.facts,
             actions: &mut self.asked,
@@ -441,7 +431,7 @@ impl App {
         self.history = History::new(&project);
         self.state.slider_tops.clear();
         self.state.held_slider = None;
-        self.state.pinned = None;
+        self.shown.pinned = None;
         self.state.picker = None;
         self.state.drawer = None;
         self.state.plan_sheet = None;

@@ -13,8 +13,9 @@ use crate::document::Project;
 use crate::material::{Catalogue, Material};
 
 use crate::window::action::{Action, Facts};
-use crate::window::piles::books::Books;
-use crate::window::piles::choices::{Preview, WindowState};
+use crate::window::piles::choices::WindowState;
+use crate::window::piles::preview::Preview;
+use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
 use crate::window::theme::Look;
 
@@ -28,8 +29,8 @@ pub struct Page<'a> {
     pub shown: &'a mut Shown,
     /// All materials.
     pub catalogue: &'a Catalogue,
-    /// Trials and lessons.
-    pub books: &'a Books,
+    /// What was read from folders and tables.
+    pub shelf: &'a Shelf,
     /// Colours and sizes.
     pub look: Look<'a>,
     /// What can be done.
@@ -68,7 +69,7 @@ impl Page<'_> {
     pub fn known(&self, id: &str) -> Option<&Material> {
         self.catalogue
             .find(id)
-            .or_else(|| self.state.kept_materials.find(id))
+            .or_else(|| self.shelf.kept_materials.find(id))
     }
 
     /// Lets a balance go that belongs to another mix or room.
@@ -76,8 +77,8 @@ impl Page<'_> {
         let room_m3 = self.project.heap.shape.room_m3();
         let mix = &self.project.mix;
         let stale = |preview: &Preview| preview.of.0 != *mix || preview.of.1 != room_m3;
-        if self.state.preview.as_ref().is_some_and(stale) {
-            self.state.preview = None;
+        if self.shown.preview.as_ref().is_some_and(stale) {
+            self.shown.preview = None;
         }
     }
 

@@ -72,7 +72,7 @@ fn leaves_alone_say_what_to_look_for() {
     window.press("Balance the mix");
     assert!(window.shows("It cannot be balanced with these materials"));
     assert!(window.shows("What would help"));
-    let preview = window.app().state.preview.clone().unwrap();
+    let preview = window.app().shown.preview.clone().unwrap();
     let heapwright::mix::balance::Reached::Nearest { ways_out, .. } = &preview.balanced.verdict
     else {
         panic!("{preview:?}");
@@ -87,14 +87,14 @@ fn leaves_alone_say_what_to_look_for() {
 fn a_balance_goes_with_the_mix_it_belongs_to_and_with_escape() {
     let mut window = window();
     window.press("Balance the mix");
-    assert!(window.app().state.preview.is_some());
+    assert!(window.app().shown.preview.is_some());
     window.harness.state_mut().project.mix.added_water_l += 7.0;
     window.run();
-    assert!(window.app().state.preview.is_none());
+    assert!(window.app().shown.preview.is_none());
     window.press("Balance the mix");
     window.harness.key_press(egui::Key::Escape);
     window.run();
-    assert!(window.app().state.preview.is_none());
+    assert!(window.app().shown.preview.is_none());
     assert!(window.shows("What to do next"));
 }
 

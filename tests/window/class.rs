@@ -30,7 +30,7 @@ fn wait_for_pairs(window: &mut Window, pairs: usize) {
     let begun = std::time::Instant::now();
     loop {
         window.harness.step();
-        let shown = window.app().state.class.shown.clone().unwrap();
+        let shown = window.app().shown.trial.clone().unwrap();
         assert_eq!(shown.problem, None);
         if shown.comparison.is_some_and(|found| found.pairs() >= pairs) {
             return;
@@ -70,7 +70,7 @@ fn every_big_control_changes_the_heap_and_leaves_a_ghost() {
             "mix" => assert_ne!(before.mix, after.mix, "{name}"),
             _ => assert_ne!(before.heap.plan, after.heap.plan, "{name}"),
         }
-        let ghost = window.app().state.pinned.clone().unwrap();
+        let ghost = window.app().shown.pinned.clone().unwrap();
         assert_eq!(ghost.curve.heap_c, curve, "{name}: the heap as it was");
         assert_ne!(window.app().shown.curve.heap_c, curve, "{name}");
         window.press("Undo");
@@ -121,7 +121,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     wait_for_pairs(&mut window, 8);
     window.harness.get_by_label("Stop").click();
     window.harness.run_steps(3);
-    let shown = window.app().state.class.shown.clone().unwrap();
+    let shown = window.app().shown.trial.clone().unwrap();
     let comparison = shown.comparison.unwrap();
     let peak = comparison
         .effect(heapwright::forecast::Measured::ALL[0])

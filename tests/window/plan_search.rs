@@ -38,14 +38,8 @@ fn over_days(mut window: Window, days: f64) -> Window {
 }
 
 fn stage(window: &Window) -> Stage {
-    window
-        .app()
-        .state
-        .plan_sheet
-        .as_ref()
-        .unwrap()
-        .stage
-        .clone()
+    assert!(window.app().state.plan_sheet.is_some());
+    window.app().shown.plan.clone()
 }
 
 /// Steps until the newest wish is answered.

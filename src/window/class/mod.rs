@@ -22,7 +22,7 @@ use crate::window::mix::card;
 use crate::window::mix::gauges::class_readings;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
-use crate::window::piles::curve::Curve;
+use crate::window::piles::curve::{Curve, MovingCurve};
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::gauge::Gauge;
@@ -133,23 +133,19 @@ fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 /// The curve on its way to where it belongs.
 fn moving_curve(ui: &Ui, page: &mut Page<'_>) -> Curve {
-    let target = &page.shown.curve;
     let now_s = ui.input(|input| input.time);
-    let moving = page
-        .state
-        .class
+    let shown = &mut *page.shown;
+    let target = &shown.curve;
+    let moving = shown
         .moving
-        .get_or_insert_with(|| (target.clone(), target.clone(), f64::NEG_INFINITY));
-    if moving.0 != *target {
-        let before = std::mem::replace(&mut moving.0, target.clone());
-        (moving.1, moving.2) = (before, now_s);
-    }
-    let share = (now_s - moving.2) / f64::from(NEEDLE_S);
+        .get_or_insert_with(|| MovingCurve::at_rest(target));
+    moving.head_for(target, now_s);
+    let share = (now_s - moving.since_s) / f64::from(NEEDLE_S);
     if page.state.settings.less_motion || share >= 1.0 {
         return target.clone();
     }
     ui.ctx().request_repaint();
-    target.on_its_way_from(&moving.1, share.max(0.0))
+    target.on_its_way_from(&moving.from, share.max(0.0))
 }
 
 fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -164,12 +160,12 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
         curve.sentence(units)
     };
     ui.label(RichText::new(words).color(page.look.colours.text_weak.0));
-    if page.state.pinned.is_some() {
+    if page.shown.pinned.is_some() {
         ui.label("dashed: as it was");
     }
     HeatPlot {
         curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
         key: false,
         start_day_of_year: page.project.heap.start_day_of_year,

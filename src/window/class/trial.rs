@@ -19,8 +19,8 @@ use crate::window::class::guess_panel::guess_ui;
 use crate::window::jobs::trial::SideBySide;
 use crate::window::mix::card;
 use crate::window::page::Page;
-use crate::window::piles::class_choices::TrialShown;
 use crate::window::piles::curve::Curve;
+use crate::window::piles::trial_shown::TrialShown;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{plain_button, styled_button};
 use crate::window::widgets::cross_section::CrossSection;
@@ -36,7 +36,7 @@ const GUESS_K: f64 = 25.0;
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let place = page.state.class.trial;
-    let trials = &page.books.trials;
+    let trials = &page.shelf.books.trials;
     let Some(trial) = trials.get(place) else {
         ui.label("There are no trials.");
         return;
@@ -65,7 +65,7 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// A stop of a lesson.
 pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (place, at) = page.state.class.lesson;
-    let books = page.books;
+    let books = &page.shelf.books;
     let Some((lesson, stop)) = books
         .lessons
         .get(place)
@@ -252,7 +252,7 @@ fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
 }
 
 fn shown_of<'a>(page: &'a Page<'_>, trial: &Trial) -> Option<&'a TrialShown> {
-    let shown = page.state.class.shown.as_ref()?;
+    let shown = page.shown.trial.as_ref()?;
     (shown.trial == trial.id).then_some(shown)
 }
 

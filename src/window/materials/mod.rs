@@ -106,7 +106,7 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
     });
     let mut found = drawer.browse.find(page.catalogue);
     // Kept materials that this recipe does not hold yet stand below the rest.
-    let kept = drawer.browse.find(&page.state.kept_materials);
+    let kept = drawer.browse.find(&page.shelf.kept_materials);
     found.extend(
         kept.into_iter()
             .filter(|material| page.catalogue.find(&material.id).is_none()),

@@ -223,7 +223,7 @@ fn origin(codes: &[String], confidence: Confidence, page: &Page<'_>) -> String {
 /// The questions people ask, answered.
 fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     let about: Vec<&Question> = page
-        .state
+        .shelf
         .questions
         .iter()
         .filter(|question| question.is_about(material))

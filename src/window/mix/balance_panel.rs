@@ -28,7 +28,7 @@ pub fn step_text(step: &Step) -> String {
 
 /// The column.
 pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let Some(preview) = page.state.preview.clone() else {
+    let Some(preview) = page.shown.preview.clone() else {
         return;
     };
     if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {

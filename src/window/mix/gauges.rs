@@ -270,11 +270,11 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// What the gauges are compared against: a balance that is looked at, else the pinned mix.
 fn ghost<'a>(page: &'a Page<'_>) -> Option<(&'a Gauges, &'static str)> {
     let balanced = page
-        .state
+        .shown
         .preview
         .as_ref()
         .and_then(|preview| preview.gauges());
-    let pinned = page.state.pinned.as_ref().map(|pinned| &pinned.gauges);
+    let pinned = page.shown.pinned.as_ref().map(|pinned| &pinned.gauges);
     balanced
         .map(|gauges| (gauges, "balanced"))
         .or(pinned.map(|gauges| (gauges, "pinned")))

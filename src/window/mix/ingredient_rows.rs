@@ -222,7 +222,7 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 
 /// Where a balance that is looked at would put this row, in the row's own measure.
 fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
-    let then = &page.state.preview.as_ref()?.mix().ingredients.get(row)?;
+    let then = &page.shown.preview.as_ref()?.mix().ingredients.get(row)?;
     let now = page.project.mix.ingredients.get(row)?;
     let density = now.material_in(page.catalogue)?.bulk_density.typical;
     let said = then.amount.said_in(now.amount.measure.clone(), density);
@@ -275,7 +275,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
             most: bounds::ADDED_WATER.high / litres_in_one,
             tail: sizes.value_width + sizes.measure_width + 2.0 * sizes.gap,
             mark: page
-                .state
+                .shown
                 .preview
                 .as_ref()
                 .map(|preview| preview.mix().added_water_l / litres_in_one),

@@ -94,7 +94,7 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     card(ui, regions.heat, look, |ui| heat_ui(ui, page));
     card(ui, regions.advice, look, |ui| {
-        if page.state.preview.is_some() {
+        if page.shown.preview.is_some() {
             balance_ui(ui, page);
         } else {
             advice_ui(ui, page);
@@ -125,7 +125,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
     HeatPlot {
         curve: &page.shown.curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
         key: true,
         start_day_of_year: page.project.heap.start_day_of_year,
@@ -162,7 +162,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
             caution_notes_ui(ui, page);
         });
     ui.with_layout(egui::Layout::bottom_up(egui::Align::Min), |ui| {
-        let (action, text) = if page.state.pinned.is_some() {
+        let (action, text) = if page.shown.pinned.is_some() {
             (Action::Unpin, "Unpin the ghost")
         } else {
             (Action::Pin, "Pin this mix")

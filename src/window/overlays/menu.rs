@@ -38,7 +38,7 @@ pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 choice_entry(ui, page, Action::SetUnits(units), chosen);
             }
             ui.separator();
-            let (pin, pin_text) = if page.state.pinned.is_some() {
+            let (pin, pin_text) = if page.shown.pinned.is_some() {
                 (Action::Unpin, "Unpin")
             } else {
                 (Action::Pin, "Pin")

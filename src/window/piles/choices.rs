@@ -10,18 +10,13 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use crate::document::Settings;
-use crate::document::library::Library;
-use crate::material::{Catalogue, Question as Asked};
-use crate::mix::balance::{Balanced, Reached, Step, WayOut};
-use crate::mix::{Gauges, Mix};
 
 use crate::export::section::Shows;
 use crate::window::jobs::dialog::PathUse;
-use crate::window::jobs::plan_search::{PlanSheet, Wish};
+use crate::window::jobs::plan_search::Wish;
 use crate::window::piles::class_choices::ClassState;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::piles::notices::Notices;
-use crate::window::piles::shown::Pinned;
 
 /// Which page of the window is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -61,8 +56,6 @@ pub struct WindowState {
     pub open_judgement: Option<String>,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
-    /// The ghost.
-    pub pinned: Option<Pinned>,
     /// Materials of the two bucket buttons, by id.
     pub buckets: Buckets,
     /// Upper ends of the sliders, by material and measure; they grow and never shrink.
@@ -75,8 +68,6 @@ pub struct WindowState {
     pub notices: Notices,
     /// What the Class view has chosen.
     pub class: ClassState,
-    /// A balance that waits to be taken or left.
-    pub preview: Option<Preview>,
     /// The picker, while it is open.
     pub picker: Option<PickerState>,
     /// The materials drawer, while it is open.
@@ -85,18 +76,12 @@ pub struct WindowState {
     pub plan_sheet: Option<PlanSheet>,
     /// What was last wished for of a plan.
     pub last_wish: Wish,
-    /// Materials kept for every recipe, as last read.
-    pub kept_materials: Catalogue,
-    /// What people ask about materials.
-    pub questions: Vec<Asked>,
     /// The row whose state is open.
     pub details: Option<usize>,
     /// The question that waits for an answer.
     pub question: Option<Question>,
     /// The path field, while it is open.
     pub path_field: Option<PathField>,
-    /// Kept recipes, as last listed.
-    pub library: Library,
 }
 
 impl WindowState {
@@ -156,44 +141,13 @@ impl Default for Buckets {
     }
 }
 
-/// A balance that waits to be taken or left.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Preview {
-    /// The answer.
-    pub balanced: Balanced,
-    /// The way out that is looked at, by its place.
-    pub way: Option<usize>,
-    /// The mix and the room, m3, it belongs to.
-    pub of: (Mix, Option<f64>),
-}
-
-impl Preview {
-    /// The way out that is looked at.
-    fn chosen_way(&self) -> Option<&WayOut> {
-        match &self.balanced.verdict {
-            Reached::Nearest { ways_out, .. } => ways_out.get(self.way?),
-            _ => None,
-        }
-    }
-
-    /// The mix it would be.
-    pub fn mix(&self) -> &Mix {
-        self.chosen_way().map_or(&self.balanced.mix, |way| &way.mix)
-    }
-
-    /// What would be done.
-    pub fn steps(&self) -> &[Step] {
-        self.chosen_way()
-            .map_or(&self.balanced.steps, |way| &way.steps)
-    }
-
-    /// Where the gauges would stand.
-    pub fn gauges(&self) -> Option<&Gauges> {
-        let after = self
-            .chosen_way()
-            .map_or(&self.balanced.after, |way| &way.after);
-        after.gauges.as_ref()
-    }
+/// The sheet of the proposed plan, while it is open.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct PlanSheet {
+    /// What is wished for.
+    pub wish: Wish,
+    /// Whether the sheet has had the keyboard once.
+    pub focused: bool,
 }
 
 /// Where a picked material goes.

@@ -29,8 +29,9 @@ use crate::window::heap::plan_list::add_operation;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::Page;
 use crate::window::jobs::trial::TrialNews;
-use crate::window::piles::class_choices::{Mode, TrialShown};
+use crate::window::piles::class_choices::Mode;
 use crate::window::piles::notices::Notice;
+use crate::window::piles::trial_shown::TrialShown;
 
 /// Moisture that "turn it" wets to, as in the Heap view.
 const WET_TO: f64 = 0.55;
@@ -47,7 +48,7 @@ impl App {
                 class.mode = mode;
                 class.guess.ask(0.0);
             }
-            ClassAction::Step(forward) => class.step(&self.books, forward),
+            ClassAction::Step(forward) => class.step(&self.shelf.books, forward),
             ClassAction::Trial(place) => {
                 class.trial = place;
                 class.guess.ask(0.0);
@@ -88,7 +89,7 @@ impl App {
             ClassAction::RunTrial => self.run_trial(ctx),
             ClassAction::StopTrial => {
                 self.trials.call_off();
-                if let Some(shown) = &mut self.state.class.shown {
+                if let Some(shown) = &mut self.shown.trial {
                     shown.running = false;
                 }
             }
@@ -103,13 +104,13 @@ impl App {
 
     /// What the class saw last becomes the ghost, and the answer is hidden where it guesses first.
     fn pin_before_change(&mut self) {
-        self.state.pinned = self.shown.to_pin();
+        self.shown.pinned = self.shown.to_pin();
         let peak = self.shown.curve.peak.map_or(50.0, |(peak_c, _)| peak_c);
         self.state.class.guess.ask(peak.round());
     }
 
     fn run_trial(&mut self, ctx: &egui::Context) {
-        let Some(trial) = self.state.class.trial(&self.books).cloned() else {
+        let Some(trial) = self.state.class.trial(&self.shelf.books).cloned() else {
             return;
         };
         let mut shown = TrialShown {
@@ -127,7 +128,7 @@ impl App {
             }
             Err(problem) => shown.problem = Some(problem),
         }
-        self.state.class.shown = Some(shown);
+        self.shown.trial = Some(shown);
     }
 
     fn cases_of(&self, trial: &Trial) -> Result<(Inputs, Inputs), String> {
@@ -144,7 +145,7 @@ impl App {
     /// Takes what the trial has found since the last frame.
     pub(in crate::window) fn take_trial_news(&mut self) {
         for news in self.trials.poll() {
-            let Some(shown) = &mut self.state.class.shown else {
+            let Some(shown) = &mut self.shown.trial else {
                 continue;
             };
             match news {

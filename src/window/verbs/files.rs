@@ -206,7 +206,7 @@ impl App {
     /// Lists the recipe folder anew.
     pub(in crate::window) fn list_recipes(&mut self) {
         if let Some(folders) = &self.store.folders {
-            self.state.library = library::list(folders);
+            self.shelf.library = library::list(folders);
         }
     }
 

@@ -37,7 +37,7 @@ impl App {
             let text = "Some kept materials could not be read; the others are there";
             self.refuse(text, problem);
         }
-        self.state.kept_materials = Catalogue::default()
+        self.shelf.kept_materials = Catalogue::default()
             .with_own(&kept.materials)
             .unwrap_or_default();
     }
@@ -50,7 +50,7 @@ impl App {
         let like = drawer.chosen.as_ref().and_then(|id| {
             self.catalogue
                 .find(id)
-                .or_else(|| self.state.kept_materials.find(id))
+                .or_else(|| self.shelf.kept_materials.find(id))
         });
         let Some(like) = like.or_else(|| self.catalogue.materials().first()) else {
             return;
@@ -86,7 +86,7 @@ impl App {
     /// A kept material that the recipe does not hold yet comes into it.
     pub(in crate::window) fn bring_kept(&mut self, id: &str) {
         if self.catalogue.find(id).is_none()
-            && let Some(material) = self.state.kept_materials.find(id)
+            && let Some(material) = self.shelf.kept_materials.find(id)
         {
             self.project.own_materials.push(material.clone());
         }

@@ -24,8 +24,9 @@ use crate::window::app::App;
 use crate::window::heap::plan_list::{add_operation, addition};
 use crate::window::jobs::dialog::PathUse;
 use crate::window::mix::buckets::plus_bucket;
-use crate::window::piles::choices::{Destination, Next, PickerState, Preview, View};
+use crate::window::piles::choices::{Destination, Next, PickerState, View};
 use crate::window::piles::notices::Notice;
+use crate::window::piles::preview::Preview;
 
 /// How often a waiting dialog is asked for its answer.
 const DIALOG_POLL: Duration = Duration::from_millis(100);
@@ -76,8 +77,8 @@ impl App {
             Action::Quit => self.guarded(Next::Close, ctx),
             Action::Undo => self.step(History::undo),
             Action::Redo => self.step(History::redo),
-            Action::Pin => self.state.pinned = self.shown.to_pin(),
-            Action::Unpin => self.state.pinned = None,
+            Action::Pin => self.shown.pinned = self.shown.to_pin(),
+            Action::Unpin => self.shown.pinned = None,
             Action::PickMaterial => self.state.picker = Some(PickerState::default()),
             Action::PickForPlan(entry) => {
                 self.state.picker = Some(PickerState {
@@ -118,12 +119,12 @@ impl App {
                 fill(mix, catalogue, room_m3, goal)
             }),
             Action::TryWay(place) => {
-                if let Some(preview) = &mut self.state.preview {
+                if let Some(preview) = &mut self.shown.preview {
                     preview.way = Some(place);
                 }
             }
             Action::TakeBalance => self.take_balance(),
-            Action::LeaveBalance => self.state.preview = None,
+            Action::LeaveBalance => self.shown.preview = None,
             Action::AddBucket(side) => self.add_bucket(side),
             Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
@@ -175,7 +176,7 @@ impl App {
         self.state.drawer = None;
         self.bring_kept(id);
         let known = self.catalogue.find(id);
-        let Some(material) = known.or_else(|| self.state.kept_materials.find(id)) else {
+        let Some(material) = known.or_else(|| self.shelf.kept_materials.find(id)) else {
             return;
         };
         let label = format!("added {}", material.name);
@@ -242,7 +243,7 @@ impl App {
         let mix = &self.project.mix;
         match find(mix, &self.catalogue, &Goal::of_room(room_m3)) {
             Ok(balanced) => {
-                self.state.preview = Some(Preview {
+                self.shown.preview = Some(Preview {
                     balanced,
                     way: None,
                     of: (mix.clone(), room_m3),
@@ -257,7 +258,7 @@ impl App {
 
     /// Changes the mix as the preview shows, in one step.
     fn take_balance(&mut self) {
-        if let Some(preview) = self.state.preview.take() {
+        if let Some(preview) = self.shown.preview.take() {
             self.project.mix = preview.mix().clone();
             self.state.held_slider = None;
             self.record_or_revert("balanced the mix");

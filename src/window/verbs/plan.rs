@@ -11,9 +11,9 @@ use std::time::Duration;
 use eframe::egui;
 
 use crate::window::app::App;
-use crate::window::jobs::plan_search::{PlanSheet, Stage};
+use crate::window::jobs::plan_search::Stage;
 use crate::window::overlays::plan_words::used_text;
-use crate::window::piles::choices::View;
+use crate::window::piles::choices::{PlanSheet, View};
 use crate::window::piles::notices::Notice;
 
 /// How often the bar of a search moves.
@@ -28,8 +28,9 @@ impl App {
         let wish = self.state.last_wish;
         self.state.plan_sheet = Some(PlanSheet {
             wish,
-            ..PlanSheet::default()
+            focused: false,
         });
+        self.shown.plan = Stage::default();
     }
 
     /// Closes the sheet and calls the search off.
@@ -48,7 +49,7 @@ impl App {
     /// Puts the proposed plan in the place of the present one, in one step.
     pub(in crate::window) fn use_proposed_plan(&mut self) {
         let found = self.state.plan_sheet.as_ref().and_then(|sheet| {
-            let found = sheet.stage.found()?;
+            let found = self.shown.plan.found()?;
             (found.wish == sheet.wish).then(|| found.clone())
         });
         let Some(found) = found else { return };
@@ -68,7 +69,7 @@ impl App {
 
     /// Brings the sheet's answer up to date while it is open.
     pub(in crate::window) fn tend_plan_search(&mut self, ctx: &egui::Context) {
-        let Some(sheet) = &mut self.state.plan_sheet else {
+        let Some(sheet) = &self.state.plan_sheet else {
             if self.finder.is_busy() {
                 self.finder.call_off();
             }
@@ -87,11 +88,11 @@ impl App {
         if matches!(stage, Stage::Looking(_) | Stage::Choosing(_)) {
             ctx.request_repaint_after(BAR);
         }
-        if stage != sheet.stage {
+        if stage != self.shown.plan {
             if !matches!(stage, Stage::Looking(_)) {
                 ctx.request_repaint();
             }
-            sheet.stage = stage;
+            self.shown.plan = stage;
         }
     }
 }
