@@ -14,8 +14,8 @@ use crate::document::Season;
 use crate::material::Side;
 
 use crate::window::action::{Action, ClassAction, THEMES, UNITS};
+use crate::window::page::Page;
 use crate::window::piles::choices::View;
-use crate::window::piles::choices::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{choice_entry, menu_entry, plain_button, styled_button};
 use crate::window::widgets::named::Named;
@@ -32,7 +32,7 @@ pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 choice_entry(ui, page, Action::SetUnits(units), chosen);
             }
             ui.separator();
-            let (pin, pin_text) = if page.state.pinned.is_some() {
+            let (pin, pin_text) = if page.shown.pinned.is_some() {
                 (Action::Unpin, "Unpin")
             } else {
                 (Action::Pin, "Pin")

@@ -10,7 +10,7 @@
 use eframe::egui::{Button, Response, Ui};
 
 use crate::window::action::{Action, Entry};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::named::Named;
 
 /// An entry of a menu.
