@@ -58,4 +58,5 @@ mod tables;
 mod transport;
 mod trial_files;
 mod trials;
+mod tuned_constants;
 mod words;

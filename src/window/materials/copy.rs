@@ -11,7 +11,7 @@ use eframe::egui::{ComboBox, DragValue, Label, RichText, Ui, vec2};
 use crate::material::{Confidence, Family, Material, Sourced, Structure};
 
 use crate::window::materials::fields::{name_ui, result_ui, units_of};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
 use crate::window::widgets::named::Named;
 

@@ -12,7 +12,7 @@ use crate::material::Material;
 use crate::material::own::{Made, OwnError};
 use crate::quantity::{KG_PER_POUND, LITRE_PER_US_GALLON, UnitSystem};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;

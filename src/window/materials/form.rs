@@ -13,7 +13,7 @@ use crate::material::own::{Basis, OwnError, Squeeze};
 use crate::window::action::Action;
 use crate::window::materials::copy::copy_ui;
 use crate::window::materials::fields::{PERCENT, Unit, name_ui, number_ui, result_ui, units_of};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::{Form, FormKind};
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;

@@ -22,7 +22,7 @@ use crate::material::{Family, Material, Order as By};
 use crate::window::action::Action;
 use crate::window::materials::form::form_ui;
 use crate::window::materials::page::page_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::theme::{name_font, sheet, small_font};
 use crate::window::widgets::buttons::plain_button;
@@ -106,7 +106,7 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
     });
     let mut found = drawer.browse.find(page.catalogue);
     // Kept materials that this recipe does not hold yet stand below the rest.
-    let kept = drawer.browse.find(&page.state.kept_materials);
+    let kept = drawer.browse.find(&page.shelf.kept_materials);
     found.extend(
         kept.into_iter()
             .filter(|material| page.catalogue.find(&material.id).is_none()),

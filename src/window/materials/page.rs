@@ -12,7 +12,7 @@ use crate::material::{Confidence, Material, Question, Side, Sourced};
 use crate::quantity::{Range, UnitSystem};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::FormKind;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::plain_button;
@@ -223,7 +223,7 @@ fn origin(codes: &[String], confidence: Confidence, page: &Page<'_>) -> String {
 /// The questions people ask, answered.
 fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     let about: Vec<&Question> = page
-        .state
+        .shelf
         .questions
         .iter()
         .filter(|question| question.is_about(material))

@@ -14,9 +14,9 @@ use crate::mix::balance::{Reached, Step};
 use crate::quantity::Amount;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::widgets::buttons::{action_button, styled_button};
 
 /// A step in a few words: "+ 2 buckets of straw".
 pub fn step_text(step: &Step) -> String {
@@ -28,7 +28,7 @@ pub fn step_text(step: &Step) -> String {
 
 /// The column.
 pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let Some(preview) = page.state.preview.clone() else {
+    let Some(preview) = page.shown.preview.clone() else {
         return;
     };
     if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
@@ -66,8 +66,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if action == Action::TakeBalance && preview.steps().is_empty() {
                 continue;
             }
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
+            action_button(ui, page, action);
         }
     });
 }

@@ -14,7 +14,7 @@ use crate::material::{Condition, Material};
 use crate::quantity::bounds;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
 

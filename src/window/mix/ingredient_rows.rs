@@ -14,7 +14,7 @@ use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
 use crate::window::mix::condition_row::condition_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::amount_control::{
     Control, first_top, measure_picker_ui, slider_ui, value_ui,
@@ -222,7 +222,7 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 
 /// Where a balance that is looked at would put this row, in the row's own measure.
 fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
-    let then = &page.state.preview.as_ref()?.mix().ingredients.get(row)?;
+    let then = &page.shown.preview.as_ref()?.mix().ingredients.get(row)?;
     let now = page.project.mix.ingredients.get(row)?;
     let density = now.material_in(page.catalogue)?.bulk_density.typical;
     let said = then.amount.said_in(now.amount.measure.clone(), density);
@@ -275,7 +275,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
             most: bounds::ADDED_WATER.high / litres_in_one,
             tail: sizes.value_width + sizes.measure_width + 2.0 * sizes.gap,
             mark: page
-                .state
+                .shown
                 .preview
                 .as_ref()
                 .map(|preview| preview.mix().added_water_l / litres_in_one),

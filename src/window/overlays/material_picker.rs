@@ -13,7 +13,8 @@ use eframe::egui::{
 use crate::material::{Material, Side};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::{Destination, Page, PickerState};
+use crate::window::page::Page;
+use crate::window::piles::choices::{Destination, PickerState};
 use crate::window::theme::{Look, sheet, strong};
 use crate::window::widgets::material_text::material_text;
 use crate::window::widgets::named::Named;

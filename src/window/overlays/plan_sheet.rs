@@ -16,15 +16,16 @@ use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
 
 use crate::window::action::Action;
-use crate::window::jobs::plan_search::{Found, MOST_WORK, PlanSheet, Stage, Wish};
+use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};
 use crate::window::overlays::plan_words::{
     FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
 };
-use crate::window::piles::choices::Page;
+use crate::window::overlays::trade_off_plot::trade_off_ui;
+use crate::window::page::Page;
+use crate::window::piles::choices::PlanSheet;
 use crate::window::theme::{sheet, strong};
-use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
-use crate::window::widgets::trade_off_plot::trade_off_ui;
 
 /// Name of the slider that says how much work is wished for.
 pub const MOST_WORK_NAME: &str = "Most work";
@@ -59,11 +60,10 @@ pub fn plan_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 .id_salt("proposed plan")
                 .auto_shrink([false, false])
                 .max_height((ui.available_height() - below).max(0.0))
-                .show(ui, |ui| stage_ui(ui, page, &open));
+                .show(ui, |ui| stage_ui(ui, page));
             ui.horizontal(|ui| {
                 for action in [Action::UsePlan, Action::LeavePlan] {
-                    let text = action.text(page.facts);
-                    plain_button(ui, page, action, &text);
+                    action_button(ui, page, action);
                 }
             });
         });
@@ -111,8 +111,8 @@ fn want_tip(want: Want) -> &'static str {
     }
 }
 
-fn stage_ui(ui: &mut Ui, page: &mut Page<'_>, open: &PlanSheet) {
-    match &open.stage {
+fn stage_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    match &page.shown.plan.clone() {
         Stage::Looking(share) => {
             ui.label("Turning and watering on many days are simulated, each for the whole heap.");
             let bar = ProgressBar::new(*share as f32).show_percentage();

@@ -160,6 +160,36 @@ impl Curve {
     }
 }
 
+/// A curve on its way to where it belongs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MovingCurve {
+    /// Where it belongs.
+    pub to: Curve,
+    /// Where it comes from.
+    pub from: Curve,
+    /// When it set out, s of the window's clock.
+    pub since_s: f64,
+}
+
+impl MovingCurve {
+    /// A curve that rests.
+    pub fn at_rest(curve: &Curve) -> Self {
+        Self {
+            to: curve.clone(),
+            from: curve.clone(),
+            since_s: f64::NEG_INFINITY,
+        }
+    }
+
+    /// Sets out for another curve, unless it is on its way there.
+    pub fn head_for(&mut self, curve: &Curve, now_s: f64) {
+        if self.to != *curve {
+            self.from = std::mem::replace(&mut self.to, curve.clone());
+            self.since_s = now_s;
+        }
+    }
+}
+
 /// "1 day", "3.5 days".
 fn days_text(days: f64) -> String {
     let number = if days >= 10.0 {

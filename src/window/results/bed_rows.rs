@@ -17,7 +17,7 @@ use crate::outcome::nutrient::Dressing;
 use crate::outcome::{Facts, Outcome};
 use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds, rounded_text};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::yield_panel::nutrient_text;
 use crate::window::theme::{Look, small_font, strong};
 use crate::window::widgets::named::Named;

@@ -14,7 +14,7 @@ use crate::outcome::finish::FieldTest;
 use crate::outcome::{Facts, Trust};
 use crate::quantity::bounds;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
 

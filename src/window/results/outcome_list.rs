@@ -18,7 +18,7 @@ use crate::forecast::in_ten;
 use crate::outcome::sanitation::STANDING;
 use crate::outcome::{Judgement, Outcome, Topic, Trust};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::turn_table::turnings_ui;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::trouble_plot::trouble_ui;

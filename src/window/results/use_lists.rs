@@ -12,7 +12,7 @@ use crate::garden::Use;
 use crate::outcome::nutrient::UseRule;
 use crate::outcome::{Facts, Outcome, Trust};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::bed_rows::amount_text;
 use crate::window::theme::{Look, strong};
 

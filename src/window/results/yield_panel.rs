@@ -12,7 +12,7 @@ use crate::outcome::Outcome;
 use crate::outcome::nutrient::enough_text;
 use crate::quantity::{Range, UnitSystem, rounded_text};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 
 /// Lines and table.

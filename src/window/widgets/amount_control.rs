@@ -12,7 +12,7 @@ use eframe::egui::{self, ComboBox, DragValue, Rect, Slider, Stroke, Ui, pos2, ve
 use crate::quantity::{Amount, Measure, UnitSystem};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::named::Named;
 
@@ -120,7 +120,9 @@ pub fn measure_picker_ui(
                 let text = format!("{} ({})", measure.singular(), measure.size_text());
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
-                let tip = Action::SetMeasure(0, measure.clone()).tooltip();
+                let tip = Action::SetMeasure(0, measure.clone())
+                    .entry(page.facts)
+                    .tooltip;
                 if entry.on_hover_text(tip).clicked() && !chosen {
                     picked = Some(measure);
                 }

@@ -11,8 +11,9 @@ use eframe::egui::{Label, RichText, ScrollArea, Sense, Ui};
 use crate::outcome::Trust;
 use crate::outcome::cautions::{Caution, LOCAL};
 
-use crate::window::action::{Action, View};
-use crate::window::piles::choices::Page;
+use crate::window::action::Action;
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
 

@@ -11,8 +11,8 @@ use eframe::egui::{ComboBox, DragValue, Ui};
 use crate::heap::{Board, Lid, Shape};
 use crate::quantity::{Bound, UnitSystem, bounds};
 
+use crate::window::page::Page;
 use crate::window::piles::calendar::{MONTHS, date_of, day_of_year, days_in_month};
-use crate::window::piles::choices::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
 

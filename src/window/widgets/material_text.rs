@@ -8,7 +8,7 @@
 
 use crate::material::{Confidence, Material, Sourced};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 
 /// The tooltip of a material: main values with trust and source, its texture, what to know.
 pub fn material_text(material: &Material, page: &Page<'_>) -> String {
