@@ -8,7 +8,7 @@
 
 use crate::material::{Catalogue, Material};
 use crate::mix::balance::Step;
-use crate::mix::{Fit, Gauge, Ingredient, Mix, PartShare};
+use crate::mix::{Band, Fit, Gauge, Ingredient, Mix, PartShare};
 use crate::quantity::{Amount, LITRE_PER_CUBIC_METRE, Range, UnitSystem};
 
 use super::{amount, list, material, number};
@@ -57,6 +57,103 @@ pub fn gauge_span(gauge: Gauge, ends: (f64, f64), units: UnitSystem) -> String {
     number::span(&low, &high)
 }
 
+/// A limit of a gauge as it stands below its scale: "25", "50", "593"; a large volume with its unit.
+pub fn gauge_tick(gauge: Gauge, value: f64, units: UnitSystem) -> String {
+    match gauge {
+        Gauge::Volume => number::volume_tick(value, units),
+        _ => number::rounded(gauge_number(gauge, value, units)),
+    }
+}
+
+/// A gauge's value as the bare number of [`gauge_value`], for screen readers; a volume in L or gallons.
+pub fn gauge_number(gauge: Gauge, value: f64, units: UnitSystem) -> f64 {
+    match gauge {
+        Gauge::Moisture | Gauge::AirSpace => 100.0 * value,
+        Gauge::CarbonNitrogen => value,
+        Gauge::Volume => units.volume(value),
+        Gauge::Density => units.density(value),
+    }
+}
+
+/// A gauge in one sentence, as it is spoken: "Moisture 58 %, moist, likely 52 % to 63 %, pinned 55 %".
+pub fn spoken(said: &GaugeSaid<'_>) -> String {
+    let value = gauge_value(said.gauge, said.range.typical, said.units);
+    let mut pieces = vec![
+        format!("{} {value}", gauge_title(said.gauge)),
+        said.word.to_owned(),
+    ];
+    pieces.extend(said.likely());
+    pieces.extend(said.compared());
+    pieces.join(", ")
+}
+
+/// What the tooltip of a gauge says: value, range, band and its source, what drives it.
+pub fn explained(said: &GaugeSaid<'_>, band: Option<Band>, driven_by: &str) -> String {
+    let value = gauge_value(said.gauge, said.range.typical, said.units);
+    let mut lines = vec![format!(
+        "{} {value}: {}",
+        gauge_title(said.gauge),
+        said.word
+    )];
+    if let Some(likely) = said.likely() {
+        lines.push(format!("{likely} (the blurred bar)"));
+    }
+    if let Some(band) = band {
+        lines.push(format!(
+            "works from {}, best from {}",
+            band_span(said.gauge, band.works, said.units),
+            band_span(said.gauge, band.best, said.units)
+        ));
+        lines.push(format!("source: {}", band_source(said.gauge)));
+    }
+    if !driven_by.is_empty() {
+        lines.push(driven_by.to_owned());
+    }
+    lines.join("\n")
+}
+
+/// The ends of a band, "20 to 40", "40 to 65 %".
+fn band_span(gauge: Gauge, (low, high): (f64, f64), units: UnitSystem) -> String {
+    match gauge {
+        Gauge::Moisture | Gauge::AirSpace => number::percent_span(low, high),
+        Gauge::CarbonNitrogen => number::span(&number::rounded(low), &number::rounded(high)),
+        Gauge::Volume | Gauge::Density => gauge_span(gauge, (low, high), units),
+    }
+}
+
+/// A gauge as it is spoken or explained.
+#[derive(Debug, Clone, Copy)]
+pub struct GaugeSaid<'a> {
+    /// Which.
+    pub gauge: Gauge,
+    /// Likely range and value, SI.
+    pub range: Range,
+    /// The word for the side it lies on.
+    pub word: &'a str,
+    /// Another value to compare against, SI, and what it is called.
+    pub compared: Option<(&'a str, f64)>,
+    /// Units shown.
+    pub units: UnitSystem,
+}
+
+impl GaugeSaid<'_> {
+    /// "likely 52 % to 63 %", if the range is wide enough to be seen.
+    fn likely(&self) -> Option<String> {
+        let span = likely(self.gauge, self.range, self.units);
+        let finite = self.range.low.is_finite() && self.range.high.is_finite();
+        (finite && !span.is_empty()).then(|| format!("likely {span}"))
+    }
+
+    /// "pinned 55 %".
+    fn compared(&self) -> Option<String> {
+        let (name, value) = self.compared?;
+        Some(format!(
+            "{name} {}",
+            gauge_value(self.gauge, value, self.units)
+        ))
+    }
+}
+
 /// Where a gauge lies against its band: "too dry", "moist".
 pub fn verdict(gauge: Gauge, fit: Fit) -> &'static str {
     let words = match gauge {
@@ -85,6 +182,16 @@ pub fn verdict(gauge: Gauge, fit: Fit) -> &'static str {
         Fit::High => words[3],
         Fit::TooHigh => words[4],
     }
+}
+
+/// A gauge with its verdict, for a class: "C:N 30.7: balanced".
+pub fn gauge_and_verdict(gauge: Gauge, value: f64, band: Band, units: UnitSystem) -> String {
+    format!(
+        "{} {}: {}",
+        gauge_title(gauge),
+        gauge_value(gauge, value, units),
+        verdict(gauge, band.judge(value))
+    )
 }
 
 /// Said of the volume in place of a verdict where the heap has no brim.
@@ -126,6 +233,8 @@ pub enum Brought {
     Water,
     /// Volume.
     Volume,
+    /// Dry matter.
+    DryMatter,
 }
 
 impl Brought {
@@ -136,6 +245,7 @@ impl Brought {
             Self::Nitrogen => part.nitrogen,
             Self::Water => part.water,
             Self::Volume => part.volume,
+            Self::DryMatter => part.dry_mass,
         }
     }
 
@@ -146,6 +256,7 @@ impl Brought {
             Self::Nitrogen => "nitrogen",
             Self::Water => "water",
             Self::Volume => "volume",
+            Self::DryMatter => "dry matter",
         }
     }
 }
@@ -253,4 +364,19 @@ pub fn step_from(step: &Step) -> String {
     } else {
         "none now".to_owned()
     }
+}
+
+/// A step that mends one gauge, as a button is named: "moisture: + 10 L of water".
+pub fn fix_name(gauge: Gauge, step: &Step) -> String {
+    format!("{}: {}", gauge_name(gauge), step_by(step))
+}
+
+/// What a step brings a gauge to: "+ 10 L of water: moisture is then 55 %."
+pub fn fix_hint(gauge: Gauge, step: &Step, then: f64, units: UnitSystem) -> String {
+    format!(
+        "{}: {} is then {}.",
+        step_by(step),
+        gauge_name(gauge),
+        gauge_value(gauge, then, units)
+    )
 }

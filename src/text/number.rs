@@ -137,6 +137,15 @@ pub fn volume(m3: f64, units: UnitSystem) -> String {
     }
 }
 
+/// A volume as it stands below a scale: the bare number of litres or gallons, from 2 m3 up with its unit.
+pub fn volume_tick(m3: f64, units: UnitSystem) -> String {
+    if m3 >= BULK_FROM_M3 {
+        volume(m3, units)
+    } else {
+        rounded(units.volume(m3))
+    }
+}
+
 /// A volume that is poured or carried, however large: "850 L" or "225 gal".
 pub fn small_volume(m3: f64, units: UnitSystem) -> String {
     format!("{} {}", rounded(units.volume(m3)), units.volume_unit())

@@ -270,6 +270,11 @@ pub fn trade_off(proposed: &Proposed) -> String {
     )
 }
 
+/// The plot of the trade-off as it is spoken.
+pub fn trade_off_plot(proposed: &Proposed) -> String {
+    format!("Trade-off. {}", trade_off(proposed))
+}
+
 /// Said where no timetable heats any of the heap enough: turning is then not what it lacks.
 pub fn too_cold(proposed: &Proposed) -> Option<&'static str> {
     let best = proposed

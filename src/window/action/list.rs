@@ -15,6 +15,8 @@ use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Extent, Measure, UnitSystem};
+use crate::text::amount;
+use crate::text::number;
 
 use crate::window::action::class::ClassAction;
 use crate::window::action::entry::{Entry, Facts};
@@ -341,7 +343,7 @@ impl Action {
             }
             Self::Remove(_) => Entry::new("Remove", "Takes this ingredient out of the mix."),
             Self::SetMeasure(_, measure) => Entry::new(
-                measure.plural(),
+                amount::several(&measure),
                 "Says the amount in another measure; the amount itself stays the same.",
             ),
             Self::Follow(_) => Entry::new(
@@ -453,7 +455,7 @@ impl Action {
 /// The size of a garden bucket: "12 L".
 fn bucket_text(units: UnitSystem) -> String {
     match Measure::Bucket.one() {
-        Extent::VolumeM3(m3) => units.volume_text(m3),
-        Extent::MassKg(kg) => units.mass_text(kg),
+        Extent::VolumeM3(m3) => number::volume(m3, units),
+        Extent::MassKg(kg) => number::mass(kg, units),
     }
 }

@@ -10,13 +10,14 @@
 use eframe::egui::{DragValue, Ui};
 
 use crate::heap::{Cover, Operation, Turning};
+use crate::text::plan;
 
 use crate::window::action::Action;
 use crate::window::heap::plan_addition::addition_ui;
 use crate::window::page::Page;
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
-use crate::window::widgets::operations::{USUAL_WET_TO, add_operation, operation_label};
+use crate::window::widgets::operations::{USUAL_WET_TO, add_operation};
 
 /// Thickness of straw when it is laid on, m.
 const USUAL_STRAW_M: f64 = 0.1;
@@ -24,34 +25,10 @@ const USUAL_STRAW_M: f64 = 0.1;
 /// The list with its buttons.
 pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.horizontal_wrapped(|ui| {
-        for (operation, tip) in [
-            (
-                turn(Turning::Remix),
-                "Mixes everything through and wets it to 55 % if it is drier.",
-            ),
-            (
-                turn(Turning::InsideOut),
-                "Brings the skin to the middle and the middle to the outside.",
-            ),
-            (
-                Operation::Water {
-                    wet_to: USUAL_WET_TO,
-                },
-                "Waters the heap until it holds 55 %.",
-            ),
-            (
-                Operation::Cover(Cover::Sheet),
-                "Lays a sheet over it: no rain in, little steam out.",
-            ),
-            (
-                Operation::Cover(Cover::Straw {
-                    thickness_m: USUAL_STRAW_M,
-                }),
-                "Lays 10 cm of straw over it: warmth stays, air passes.",
-            ),
-            (Operation::Cover(Cover::Bare), "Takes the cover off."),
-        ] {
-            let label = format!("+ {}", operation_label(&operation));
+        let units = page.state.settings.units;
+        for operation in ready_operations() {
+            let label = format!("+ {}", plan::operation(&operation));
+            let tip = plan::operation_tip(&operation, units);
             if ui.button(label).on_hover_text(tip).clicked() {
                 add_operation(&mut page.project.heap, operation);
             }
@@ -78,7 +55,7 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
     let event = &mut page.project.heap.plan.events[index];
     ui.horizontal(|ui| {
         let number = index + 1;
-        let name = operation_label(&event.operation);
+        let name = plan::operation(&event.operation);
         // An entry past the last day stays there while the forecast length are changed.
         let event_day = event.day;
         ui.add(
@@ -114,6 +91,22 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
             *dropped = Some(index);
         }
     });
+}
+
+/// What can be added with one click, in the order of its buttons.
+fn ready_operations() -> [Operation; 6] {
+    [
+        turn(Turning::Remix),
+        turn(Turning::InsideOut),
+        Operation::Water {
+            wet_to: USUAL_WET_TO,
+        },
+        Operation::Cover(Cover::Sheet),
+        Operation::Cover(Cover::Straw {
+            thickness_m: USUAL_STRAW_M,
+        }),
+        Operation::Cover(Cover::Bare),
+    ]
 }
 
 fn turn(turning: Turning) -> Operation {

@@ -15,7 +15,6 @@ pub mod day_line;
 pub mod gauge;
 pub mod heap_row;
 pub mod heat_plot;
-pub(in crate::window) mod material_text;
 pub mod named;
 pub mod operations;
 pub mod range_bar;
