@@ -10,7 +10,7 @@ use std::fmt::{self, Write};
 
 use crate::forecast::{Comparison, Trial};
 use crate::quantity::UnitSystem;
-use crate::text;
+use crate::text::{number, trial as words};
 
 /// A trial with what came of it; `None` for one that was not run.
 pub fn trial_text(trial: &Trial, comparison: Option<&Comparison>, units: UnitSystem) -> String {
@@ -38,12 +38,12 @@ fn write_trial(
             writeln!(
                 out,
                 "  Typical peak {} and {}; {} pairs, with the same draws:",
-                text::number::temperature(first.summary.peak_c, units),
-                text::number::temperature(second.summary.peak_c, units),
+                number::temperature(first.summary.peak_c, units),
+                number::temperature(second.summary.peak_c, units),
                 comparison.pairs()
             )?;
             for effect in &comparison.effects {
-                writeln!(out, "    {}", text::trial::effect(effect, units))?;
+                writeln!(out, "    {}", words::effect(effect, units))?;
             }
         }
         None if trial.can_be_run() => writeln!(out, "  Nothing rots in one of the two heaps.")?,
@@ -55,7 +55,7 @@ fn write_trial(
             "  Published: {} [{}; {}]",
             evidence.finding,
             evidence.source,
-            text::trial::mark(evidence.mark)
+            words::mark(evidence.mark)
         )?;
     }
     writeln!(out, "  It cannot tell: {}", trial.cannot_tell)

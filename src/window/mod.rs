@@ -22,6 +22,7 @@ pub mod jobs;
 pub mod materials;
 pub mod mix;
 pub mod overlays;
+pub mod page;
 pub mod piles;
 mod recipes;
 pub mod results;
@@ -31,8 +32,8 @@ pub mod verbs;
 pub mod widgets;
 
 pub use crate::export::section;
-pub use action::{Action, Facts, View};
+pub use action::{Action, Facts};
 pub use app::App;
-pub use piles::choices::WindowState;
+pub use piles::choices::{View, WindowState};
 pub use piles::shown::Shown;
 pub use run::{Setup, no_window, run};

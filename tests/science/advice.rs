@@ -125,7 +125,7 @@ fn check_claims(
 /// Whether a gauge went from the best part of its band out of it on a side that matters, or
 /// further off where the heap fails.
 fn worsened(gauge: &str, band: &Band, before: f64, after: f64) -> bool {
-    let (was, is) = (band.judge(before).fit, band.judge(after).fit);
+    let (was, is) = (band.judge(before), band.judge(after));
     let outward = match is {
         Fit::TooLow | Fit::Low => after < before,
         _ => after > before,
@@ -240,10 +240,10 @@ fn grass_alone_is_told_to_take_dry_brown() {
     all[0].change.as_ref().unwrap().apply(&mut after);
     let gauges = blended(&after).gauges.unwrap();
     assert_eq!(
-        bands::MOISTURE.judge(gauges.moisture.typical).fit,
+        bands::MOISTURE.judge(gauges.moisture.typical),
         Fit::Good
     );
-    assert_eq!(bands::CN.judge(gauges.cn.typical).fit, Fit::Good);
+    assert_eq!(bands::CN.judge(gauges.cn.typical), Fit::Good);
 }
 
 #[test]
@@ -410,7 +410,7 @@ fn contradictory_mixes_get_better_and_never_worse_unsaid() {
     for (name, mix) in cases {
         let failing = |mix: &Mix| -> usize {
             let fails = |(_, value, band): &(_, f64, Band)| {
-                matches!(band.judge(*value).fit, Fit::TooLow | Fit::TooHigh)
+                matches!(band.judge(*value), Fit::TooLow | Fit::TooHigh)
             };
             gauges(&blended(mix), None)
                 .iter()

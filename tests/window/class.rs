@@ -2,7 +2,8 @@
 
 use eframe::egui;
 use egui_kittest::kittest::Queryable;
-use heapwright::window::action::{Action, ClassAction, View};
+use heapwright::window::View;
+use heapwright::window::action::{Action, ClassAction};
 use heapwright::window::piles::class_choices::Mode;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};
@@ -29,7 +30,7 @@ fn wait_for_pairs(window: &mut Window, pairs: usize) {
     let begun = std::time::Instant::now();
     loop {
         window.harness.step();
-        let shown = window.app().state.class.shown.clone().unwrap();
+        let shown = window.app().shown.trial.clone().unwrap();
         assert_eq!(shown.problem, None);
         if shown.comparison.is_some_and(|found| found.pairs() >= pairs) {
             return;
@@ -69,7 +70,7 @@ fn every_big_control_changes_the_heap_and_leaves_a_ghost() {
             "mix" => assert_ne!(before.mix, after.mix, "{name}"),
             _ => assert_ne!(before.heap.plan, after.heap.plan, "{name}"),
         }
-        let ghost = window.app().state.pinned.clone().unwrap();
+        let ghost = window.app().shown.pinned.clone().unwrap();
         assert_eq!(ghost.curve.heap_c, curve, "{name}: the heap as it was");
         assert_ne!(window.app().shown.curve.heap_c, curve, "{name}");
         window.press("Undo");
@@ -120,7 +121,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     wait_for_pairs(&mut window, 8);
     window.harness.get_by_label("Stop").click();
     window.harness.run_steps(3);
-    let shown = window.app().state.class.shown.clone().unwrap();
+    let shown = window.app().shown.trial.clone().unwrap();
     let comparison = shown.comparison.unwrap();
     let peak = comparison
         .effect(heapwright::forecast::Measured::ALL[0])
@@ -141,7 +142,7 @@ fn a_trial_the_model_cannot_test_shows_evidence_alone() {
     ask(&mut window, ClassAction::Mode(Mode::Trials));
     let trials = heapwright::forecast::Trial::ready().unwrap();
     let place = trials.iter().position(|trial| !trial.can_be_run()).unwrap();
-    window.harness.state_mut().state.class.trial = place;
+    window.harness.state_mut().bench.state.class.trial = place;
     window.run();
     assert!(window.shows("The model cannot test this"));
     assert!(window.shows(&trials[place].evidence[0].finding));

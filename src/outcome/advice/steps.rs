@@ -181,8 +181,8 @@ fn step(
             gauge: after.gauge,
             from: was.value,
             to: after.value,
-            from_fit: was.judged.fit,
-            to_fit: after.judged.fit,
+            from_fit: was.fit,
+            to_fit: after.fit,
             edge: after.edge,
             worth_naming: gain >= WORTH_NAMING,
         };
@@ -234,9 +234,8 @@ fn step_of(proposal: &Proposal<'_>, before: &Draft<'_>) -> StepOf {
 fn got_worse(before: &Reading, after: &Reading) -> bool {
     let further = after.off > before.off;
     let left = before.is_good() && further && after.weight() > 0.0;
-    let fails =
-        after.fails() && (further || before.judged.fit != after.judged.fit && !before.fails());
-    let crossed = after.fails() && before.fails() && before.judged.fit != after.judged.fit;
+    let fails = after.fails() && (further || before.fit != after.fit && !before.fails());
+    let crossed = after.fails() && before.fails() && before.fit != after.fit;
     left || fails || crossed || after.weighed() - before.weighed() >= WORTH_NAMING
 }
 
@@ -247,7 +246,7 @@ fn into_the_room<'a>(
     locked: bool,
     said: &mut Vec<Advice>,
 ) -> (Draft<'a>, Standing) {
-    let over = |reading: &Reading| reading.judged.fit == Fit::TooHigh;
+    let over = |reading: &Reading| reading.fit == Fit::TooHigh;
     let Some(room) = draft
         .room_m3
         .filter(|_| standing.reading(Gauge::Volume).is_some_and(over))
@@ -284,7 +283,7 @@ fn about_empty_room(
     said: &[Advice],
 ) -> Option<Advice> {
     let room = draft.room_m3?;
-    if standing.reading(Gauge::Volume)?.judged.fit != Fit::TooLow {
+    if standing.reading(Gauge::Volume)?.fit != Fit::TooLow {
         return None;
     }
     let volume = draft.totals.volume_m3();
@@ -393,13 +392,13 @@ fn opening(standing: &Standing) -> Option<Opening> {
         Some(worst) if worst.fails() => Opening::Fails {
             gauge: worst.gauge,
             value: worst.value,
-            fit: worst.judged.fit,
+            fit: worst.fit,
         },
         Some(worst) if standing.calls_for_change() => Opening::Works {
             cn,
             moisture,
             gauge: worst.gauge,
-            fit: worst.judged.fit,
+            fit: worst.fit,
         },
         _ => Opening::Balanced { cn, moisture },
     })

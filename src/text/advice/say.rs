@@ -6,13 +6,14 @@
 //!
 //! Tested by: `tests/science/advice.rs`.
 
+use crate::mix::Gauge;
 use crate::outcome::advice::{Advice, Factor, HeatAhead, Opening, Says, TooMuch};
 use crate::quantity::UnitSystem;
+use crate::text::mix::{gauge_name, gauge_value, verdict};
 use crate::text::{number, sentence as capital};
 
 use super::names::name;
-use super::step::{count, gauge_name, gauge_value, step, verdict};
-use crate::mix::Gauge;
+use super::step::{count, step};
 
 /// A piece of advice as one sentence.
 pub fn sentence(advice: &Advice, units: UnitSystem) -> String {

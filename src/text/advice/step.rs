@@ -6,10 +6,11 @@
 //!
 //! Tested by: `tests/science/advice.rs`.
 
-use crate::mix::{Band, Fit, Gauge, bands};
+use crate::mix::Fit;
 use crate::outcome::advice::{GaugeMove, Step, StepOf, Way};
 use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, UnitSystem};
-use crate::text::{list, number};
+use crate::text::mix::{gauge_name, gauge_value, verdict};
+use crate::text::{amount, list, number};
 
 use super::names::name;
 
@@ -79,39 +80,39 @@ fn poured(litres: f64, units: UnitSystem) -> String {
 }
 
 /// A number with its unit, where an amount is measured out and not counted.
-fn measured_out(amount: &Amount, units: UnitSystem) -> Option<String> {
+fn measured_out(of: &Amount, units: UnitSystem) -> Option<String> {
     let plain = matches!(
-        amount.measure,
+        of.measure,
         Measure::Litre | Measure::Kilogram | Measure::Gram | Measure::Pound
     );
-    let in_grams = amount.measure == Measure::Gram && units == UnitSystem::Metric;
+    let in_grams = of.measure == Measure::Gram && units == UnitSystem::Metric;
     if in_grams {
-        return Some(format!("{} g", number::rounded(amount.value)));
+        return Some(format!("{} g", number::rounded(of.value)));
     }
-    if let Measure::Own { name, .. } = &amount.measure {
+    if let Measure::Own { name, .. } = &of.measure {
         // No rule makes several of any name.
-        return Some(format!("{} × {name}", number::rounded(amount.value)));
+        return Some(format!("{} × {name}", number::rounded(of.value)));
     }
-    plain.then(|| match amount.extent() {
+    plain.then(|| match of.extent() {
         Extent::VolumeM3(m3) => number::small_volume(m3, units),
         Extent::MassKg(kg) => number::mass(kg, units),
     })
 }
 
 /// "two more buckets of straw", "half a barrow less of straw", "40 L more of straw".
-fn quantity(amount: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
-    if let Some(amount) = measured_out(amount, units) {
+fn quantity(much: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
+    if let Some(said) = measured_out(much, units) {
         return Doing::one(match way {
-            Way::More => format!("{amount} more of {of}"),
-            Way::Less => format!("{amount} less of {of}"),
-            Way::Fresh => format!("{amount} of {of}"),
+            Way::More => format!("{said} more of {of}"),
+            Way::Less => format!("{said} less of {of}"),
+            Way::Fresh => format!("{said} of {of}"),
         });
     }
-    let (one, several) = match &amount.measure {
-        Measure::Pail => ("five-gallon pail", "five-gallon pails".to_owned()),
-        measure => (measure.singular(), measure.plural()),
+    let (one, several) = match &much.measure {
+        Measure::Pail => ("five-gallon pail", "five-gallon pails"),
+        measure => (amount::one(measure), amount::several(measure)),
     };
-    if amount.value == 0.5 {
+    if much.value == 0.5 {
         let half = format!("half a {one}");
         return Doing::one(match way {
             Way::More => format!("{half} more of {of}"),
@@ -119,8 +120,8 @@ fn quantity(amount: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
             Way::Fresh => format!("{half} of {of}"),
         });
     }
-    let many = count(amount.value);
-    if amount.value == 1.0 {
+    let many = count(much.value);
+    if much.value == 1.0 {
         return Doing::one(match way {
             Way::More => format!("one more {one} of {of}"),
             Way::Less => format!("one {one} fewer of {of}"),
@@ -132,35 +133,6 @@ fn quantity(amount: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
         Way::Less => format!("{many} fewer {several} of {of}"),
         Way::Fresh => format!("{many} {several} of {of}"),
     })
-}
-
-/// The name of a gauge in a sentence.
-pub(super) fn gauge_name(gauge: Gauge) -> &'static str {
-    gauge.label()
-}
-
-/// A gauge's value: "58 %", "29", "450 kg/m³".
-pub(super) fn gauge_value(gauge: Gauge, value: f64, units: UnitSystem) -> String {
-    match gauge {
-        Gauge::Moisture | Gauge::AirSpace => number::percent(value),
-        Gauge::CarbonNitrogen if value.is_infinite() => "endless (no nitrogen)".to_owned(),
-        Gauge::CarbonNitrogen if value < 10.0 => number::ratio(value),
-        Gauge::CarbonNitrogen => number::whole(value),
-        Gauge::Volume => number::volume(value, units),
-        Gauge::Density => number::density(value, units),
-    }
-}
-
-/// The word for the side of its band a gauge lies on.
-pub(super) fn verdict(gauge: Gauge, fit: Fit) -> &'static str {
-    let word = |band: Band| band.words[fit as usize];
-    match gauge {
-        Gauge::Moisture => word(bands::MOISTURE),
-        Gauge::CarbonNitrogen => word(bands::CN),
-        Gauge::AirSpace => word(bands::FREE_AIR_SPACE),
-        Gauge::Density => word(bands::BULK_DENSITY_KG_PER_M3),
-        Gauge::Volume => word(bands::volume(1.0)),
-    }
 }
 
 /// Whether a gauge reads the same before and after.

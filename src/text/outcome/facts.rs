@@ -46,7 +46,7 @@ pub fn trust(trust: Trust) -> &'static str {
 }
 
 /// The same where it stands between brackets.
-pub(super) fn trust_in_brackets(of: Trust) -> &'static str {
+pub fn trust_in_brackets(of: Trust) -> &'static str {
     match of {
         Trust::Recalled => "unverified, from memory",
         Trust::Derived | Trust::SecondHand | Trust::Read => trust(of),

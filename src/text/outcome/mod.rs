@@ -20,7 +20,7 @@ mod rules;
 mod trouble;
 mod usage;
 
-pub use facts::{NamedNumber, share_of_heap, trust, unverified};
+pub use facts::{NamedNumber, share_of_heap, trust, trust_in_brackets, unverified};
 pub use finding::{id, numbers, sentence, source, topic};
 pub use finish::finished;
 pub use likely::{counted, in_ten, likely, of_heaps};

@@ -12,7 +12,7 @@ use crate::outcome::nutrient::{BetweenIs, Dressing, ReleaseSeries, UseList, UseR
 use crate::outcome::turns::Timetable;
 use crate::outcome::{Outcome, Trust};
 use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, Range, UnitSystem};
-use crate::text::number;
+use crate::text::{amount, number};
 
 use super::facts::{trust, trust_in_brackets, unverified};
 use super::product::enough_for;
@@ -192,7 +192,10 @@ pub fn amount_in_measures(litres: f64, units: UnitSystem) -> String {
     if count < 0.5 {
         return volume;
     }
-    format!("{volume} = {}", Amount::new(count, measure).text())
+    format!(
+        "{volume} = {}",
+        amount::amount(&Amount::new(count, measure))
+    )
 }
 
 /// What is left when every bed has its share.

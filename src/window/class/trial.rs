@@ -9,24 +9,25 @@
 
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
-use crate::export::gauge_text;
 use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 use crate::text;
 
 use crate::export::section::Shows;
+use crate::text::amount;
+use crate::text::material as material_words;
+use crate::text::mix::gauge_and_verdict;
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::guess_ui;
 use crate::window::jobs::trial::SideBySide;
-use crate::window::mix::card;
-use crate::window::piles::choices::Page;
-use crate::window::piles::class_choices::TrialShown;
+use crate::window::page::Page;
 use crate::window::piles::curve::Curve;
+use crate::window::piles::trial_shown::TrialShown;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::widgets::buttons::{action_button, styled_button};
+use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::HeatPlot;
-use crate::window::widgets::material_text::material_text;
 use crate::window::widgets::named::Named;
 
 /// Most effects shown at once: the largest.
@@ -37,7 +38,7 @@ const GUESS_K: f64 = 25.0;
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let place = page.state.class.trial;
-    let trials = &page.books.trials;
+    let trials = &page.shelf.books.trials;
     let Some(trial) = trials.get(place) else {
         ui.label("There are no trials.");
         return;
@@ -66,7 +67,7 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// A stop of a lesson.
 pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (place, at) = page.state.class.lesson;
-    let books = page.books;
+    let books = &page.shelf.books;
     let Some((lesson, stop)) = books
         .lessons
         .get(place)
@@ -105,7 +106,11 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if let Some(material) = page.catalogue.find(id)
                 && !page.state.class.guess.hidden
             {
-                ui.label(material_text(material, page));
+                ui.label(material_words::tooltip(
+                    material,
+                    page.catalogue,
+                    page.state.settings.units,
+                ));
             }
         }),
         Show::Trial(_) => split_ui(ui, page, trial, &words),
@@ -127,7 +132,7 @@ fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
     };
     for row in &mix.ingredients {
         let name = page.name_of(&row.material);
-        ui.label(format!("{} of {name}", row.amount.text()));
+        ui.label(amount::amount_of(&row.amount, &name));
     }
     if page.state.class.guess.hidden {
         return;
@@ -140,9 +145,8 @@ fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
         (Gauge::Moisture, bands::MOISTURE),
     ] {
         let value = gauges.value(gauge);
-        let text = gauge_text(gauge, value, page.state.settings.units);
-        let word = band.judge(value).word;
-        ui.label(strong(format!("{} {text}: {word}", gauge.label())).heading());
+        let text = gauge_and_verdict(gauge, value, band, page.state.settings.units);
+        ui.label(strong(text).heading());
     }
 }
 
@@ -165,18 +169,16 @@ fn words_ui(
         steps_ui(ui, page, words);
         more(ui, page);
         if page.state.class.guess.hidden {
-            let action = Action::Class(ClassAction::Reveal);
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
+            action_button(ui, page, Action::Class(ClassAction::Reveal));
         }
     });
 }
 
-/// Back and on, and what is said.
+/// Previous and next, and what is said.
 fn steps_ui(ui: &mut Ui, page: &mut Page<'_>, words: &Words<'_>) {
     ui.horizontal(|ui| {
-        for (forward, sign) in [(false, "Back"), (true, "On")] {
-            plain_button(ui, page, Action::Class(ClassAction::Step(forward)), sign);
+        for action in [ClassAction::Previous, ClassAction::Next] {
+            action_button(ui, page, Action::Class(action));
         }
         ui.label(&words.heading);
     });
@@ -253,7 +255,7 @@ fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
 }
 
 fn shown_of<'a>(page: &'a Page<'_>, trial: &Trial) -> Option<&'a TrialShown> {
-    let shown = page.state.class.shown.as_ref()?;
+    let shown = page.shown.trial.as_ref()?;
     (shown.trial == trial.id).then_some(shown)
 }
 

@@ -11,8 +11,8 @@ use eframe::egui::{CollapsingHeader, ComboBox, DragValue, Grid, Ui};
 use crate::heap::Climate;
 use crate::quantity::{Bound, UnitSystem, bounds};
 
-use crate::window::piles::calendar::MONTHS;
-use crate::window::piles::choices::Page;
+use crate::text::date::MONTHS;
+use crate::window::page::Page;
 use crate::window::widgets::named::Named;
 
 /// mm in an inch (exact).

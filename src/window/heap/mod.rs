@@ -16,9 +16,9 @@ use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 
 use crate::export::section::Shows;
 use crate::window::heap::place::place_ui;
-use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
+use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::day_line::day_line_ui;
 use crate::window::widgets::heat_plot::{Detail, HeatPlot, key_ui};
@@ -139,7 +139,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let look = page.look;
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
-    key_ui(ui, &page.shown.curve, page.state.pinned.is_some(), look);
+    key_ui(ui, &page.shown.curve, page.shown.pinned.is_some(), look);
     let before = page.state.heap.day_span;
     day_line_ui(ui, &mut page.project.heap, before, look);
     page.refresh();
@@ -153,7 +153,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .collect();
     let span = HeatPlot {
         curve: &page.shown.curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: Some(Detail {
             day: page.state.heap.day,
             operations: &operations,

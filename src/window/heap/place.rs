@@ -14,7 +14,7 @@ use crate::quantity::bounds;
 
 use crate::window::heap::climate_row::climate_ui;
 use crate::window::heap::plan_list::plan_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::heap_row::{bounded_length_ui, date_ui, days_ui, dimensions_ui};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::shape_picker::shape_picker_ui;

@@ -12,12 +12,36 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
-use crate::window::piles::choices::PathUse;
-
 /// An empty answer sooner than this was given by no person.
 const NOTHING_SHOWN: Duration = Duration::from_millis(250);
 /// After so long without an answer another way is offered, s.
 const OFFER_AFTER_S: f64 = 3.0;
+
+/// What a path is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PathUse {
+    /// A file to open.
+    Open,
+    /// A file to save to.
+    Save,
+    /// A file for the handout.
+    Handout,
+    /// A file for a picture of the curve.
+    CurvePicture,
+    /// A file for a picture of the inside.
+    InsidePicture,
+}
+
+impl PathUse {
+    /// How the name of what is written ends, where it is not a recipe.
+    pub fn ending(self) -> Option<&'static str> {
+        match self {
+            Self::Open | Self::Save => None,
+            Self::Handout => Some("pdf"),
+            Self::CurvePicture | Self::InsidePicture => Some("png"),
+        }
+    }
+}
 
 /// What to ask for.
 #[derive(Debug, Clone, PartialEq)]

@@ -77,33 +77,18 @@ pub enum Stage {
     Problem(String),
 }
 
+impl Default for Stage {
+    fn default() -> Self {
+        Self::Looking(0.0)
+    }
+}
+
 impl Stage {
     /// The answer, once it is that to the newest wish.
     pub fn found(&self) -> Option<&Arc<Found>> {
         match self {
             Self::Found(found) => Some(found),
             _ => None,
-        }
-    }
-}
-
-/// The sheet: what is wished for, and how far the answer is.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PlanSheet {
-    /// The wish.
-    pub wish: Wish,
-    /// The answer.
-    pub stage: Stage,
-    /// Whether the sheet has had the keyboard once.
-    pub focused: bool,
-}
-
-impl Default for PlanSheet {
-    fn default() -> Self {
-        Self {
-            wish: Wish::default(),
-            stage: Stage::Looking(0.0),
-            focused: false,
         }
     }
 }

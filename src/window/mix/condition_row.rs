@@ -12,9 +12,11 @@ use eframe::egui::{DragValue, RichText, Slider, Ui};
 use crate::material::condition::{CHOPPED, PACKED, WILTED};
 use crate::material::{Condition, Material};
 use crate::quantity::bounds;
+use crate::text::amount;
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
 
@@ -33,7 +35,9 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     sliders_ui(ui, page, material, &mut condition, name);
     page.project.mix.ingredients[row].condition = condition;
     let weak = page.look.colours.text_weak.0;
-    for sentence in condition.sentences(material, page.state.settings.units) {
+    for sentence in
+        material_words::condition_effects(condition, material, page.state.settings.units)
+    {
         ui.label(RichText::new(sentence).small().color(weak));
     }
     stock_ui(ui, page, row, name);
@@ -49,7 +53,7 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 /// How much there is of it, for the balance: ticked, a number in the row's own measure.
 fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let ingredient = &mut page.project.mix.ingredients[row];
-    let unit = ingredient.amount.measure.plural();
+    let unit = amount::several(&ingredient.amount.measure);
     ui.horizontal(|ui| {
         let mut limited = ingredient.stock.is_some();
         ui.checkbox(&mut limited, "there is no more than")

@@ -13,9 +13,7 @@ pub(in crate::window) mod condition_row;
 pub mod gauges;
 pub mod ingredient_rows;
 
-use eframe::egui::{
-    self, CornerRadius, Rect, RichText, ScrollArea, Stroke, StrokeKind, Ui, UiBuilder, pos2,
-};
+use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
 
 use crate::text::advice::sentence;
 
@@ -23,9 +21,10 @@ use crate::window::action::Action;
 use crate::window::mix::balance_panel::balance_ui;
 use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
 use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::caution_notes_ui;
 use crate::window::widgets::gauge::Gauge;
 use crate::window::widgets::heap_row::heap_row_ui;
@@ -96,26 +95,11 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     card(ui, regions.heat, look, |ui| heat_ui(ui, page));
     card(ui, regions.advice, look, |ui| {
-        if page.state.preview.is_some() {
+        if page.shown.preview.is_some() {
             balance_ui(ui, page);
         } else {
             advice_ui(ui, page);
         }
-    });
-}
-
-/// A rounded surface that fills a rectangle, with contents inside its margin.
-pub fn card(ui: &mut Ui, rect: Rect, look: Look<'_>, contents: impl FnOnce(&mut Ui)) {
-    let round = CornerRadius::same(look.sizes.card_radius);
-    let outline = Stroke::new(look.sizes.thin, look.colours.line.0);
-    ui.painter()
-        .rect_filled(rect, round, look.colours.surface.0);
-    ui.painter()
-        .rect_stroke(rect, round, outline, StrokeKind::Inside);
-    let inner = rect.shrink(f32::from(look.sizes.pad));
-    ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
-        ui.set_clip_rect(ui.clip_rect().intersect(rect));
-        contents(ui);
     });
 }
 
@@ -127,7 +111,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
     HeatPlot {
         curve: &page.shown.curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
         key: true,
         start_day_of_year: page.project.heap.start_day_of_year,
@@ -165,7 +149,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
             caution_notes_ui(ui, page);
         });
     ui.with_layout(egui::Layout::bottom_up(egui::Align::Min), |ui| {
-        let (action, text) = if page.state.pinned.is_some() {
+        let (action, text) = if page.shown.pinned.is_some() {
             (Action::Unpin, "Unpin the ghost")
         } else {
             (Action::Pin, "Pin this mix")

@@ -13,7 +13,9 @@ use eframe::egui::{
 };
 
 use crate::window::action::{Action, Reply};
-use crate::window::piles::choices::{Page, PathField, PathUse, Question};
+use crate::window::jobs::dialog::PathUse;
+use crate::window::page::Page;
+use crate::window::piles::choices::{PathField, Question};
 use crate::window::piles::notices::{Notice, Weight};
 use crate::window::theme::sheet;
 use crate::window::widgets::buttons::plain_button;

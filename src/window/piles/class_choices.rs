@@ -1,4 +1,4 @@
-//! What is chosen and shown in the Class view.
+//! What is chosen in the Class view.
 //!
 //! In: nothing. Out: [`ClassState`].
 //!
@@ -7,13 +7,9 @@
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use std::sync::Arc;
+use crate::forecast::{Show, Trial};
 
-use crate::forecast::{Comparison, Show, Trial};
-
-use crate::window::jobs::trial::SideBySide;
 use crate::window::piles::books::Books;
-use crate::window::piles::curve::Curve;
 
 /// What the class works with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -84,23 +80,6 @@ impl Guess {
     }
 }
 
-/// A trial that is being or has been run.
-#[derive(Debug, Clone, Default)]
-pub struct TrialShown {
-    /// Its id.
-    pub trial: String,
-    /// Both typical heaps.
-    pub heaps: Option<Arc<SideBySide>>,
-    /// Their curves, with the bands there are.
-    pub curves: Option<Arc<[Curve; 2]>>,
-    /// The pairs so far.
-    pub comparison: Option<Arc<Comparison>>,
-    /// Whether it still runs.
-    pub running: bool,
-    /// Why there is no answer.
-    pub problem: Option<String>,
-}
-
 /// What is chosen in the Class view.
 #[derive(Debug, Clone, Default)]
 pub struct ClassState {
@@ -112,14 +91,10 @@ pub struct ClassState {
     pub lesson: (usize, usize),
     /// Guessing before seeing.
     pub guess: Guess,
-    /// The trial last run.
-    pub shown: Option<TrialShown>,
     /// Whether the insides are shown in place of the curves.
     pub inside: bool,
     /// Day of the insides.
     pub day: f64,
-    /// The curve shown, the one before it, and when it changed, s.
-    pub moving: Option<(Curve, Curve, f64)>,
     /// Whether the speaker's notes are shown.
     pub notes: bool,
 }

@@ -22,8 +22,11 @@ use crate::outcome::{Advice, advise};
 use crate::quantity::UnitSystem;
 
 use crate::window::jobs::judging::{Judging, Subject, Wake, mix_cautions};
+use crate::window::jobs::plan_search::Stage;
 use crate::window::jobs::projecting::Answer;
-use crate::window::piles::curve::Curve;
+use crate::window::piles::curve::{Curve, MovingCurve};
+use crate::window::piles::preview::Preview;
+use crate::window::piles::trial_shown::TrialShown;
 
 /// A mix kept to compare against.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,6 +68,16 @@ pub struct Shown {
     pub behind: bool,
     /// Whether nothing has changed for a while, so that slow work is worth while.
     pub at_rest: bool,
+    /// The ghost.
+    pub pinned: Option<Pinned>,
+    /// A balance that waits to be taken or left.
+    pub preview: Option<Preview>,
+    /// How far the search for a plan is, while one is wished for.
+    pub plan: Stage,
+    /// The trial last run.
+    pub trial: Option<TrialShown>,
+    /// The curve of the Class view on its way to where it belongs.
+    pub moving: Option<MovingCurve>,
     /// What all of it belongs to.
     of: Option<(Mix, Heap, UnitSystem)>,
 }
@@ -87,6 +100,11 @@ impl Shown {
             behind: last.behind,
             at_rest: last.at_rest,
             judging: last.judging,
+            pinned: last.pinned,
+            preview: last.preview,
+            plan: last.plan,
+            trial: last.trial,
+            moving: last.moving,
             of: Some((project.mix.clone(), project.heap.clone(), units)),
             ..Self::default()
         };

@@ -18,7 +18,7 @@ use crate::outcome::{Facts, Outcome};
 use crate::quantity::{UnitSystem, bounds};
 use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::{Look, small_font, strong};
 use crate::window::widgets::named::Named;
 

@@ -15,7 +15,7 @@ use crate::outcome::finish::FieldTest;
 use crate::quantity::bounds;
 use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
 

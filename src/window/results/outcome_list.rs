@@ -18,7 +18,7 @@ use crate::outcome::{Facts, Judgement, Outcome, Topic, Trust};
 use crate::quantity::UnitSystem;
 use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::turn_table::turnings_ui;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::trouble_plot::trouble_ui;

@@ -10,9 +10,10 @@ use eframe::egui::{Grid, Label, RichText, Ui, vec2};
 
 use crate::text::outcome as words;
 
-use crate::window::action::{Action, View};
+use crate::window::action::Action;
 use crate::window::jobs::turnings::TIMETABLE;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::widgets::buttons::plain_button;
 
 /// The table and the button.

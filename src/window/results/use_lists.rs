@@ -11,9 +11,10 @@ use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 use crate::garden::Use;
 use crate::outcome::nutrient::{UseList, UseRule};
 use crate::outcome::{Facts, Outcome};
+use crate::text::garden;
 use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::{Look, strong};
 
 /// What it is for; cautions follow.
@@ -23,7 +24,7 @@ pub(in crate::window) fn uses_ui(ui: &mut Ui, page: &mut Page<'_>) {
         for it in Use::ALL {
             let uses = &mut page.project.uses;
             let mut chosen = uses.contains(&it);
-            let tick = ui.checkbox(&mut chosen, it.label());
+            let tick = ui.checkbox(&mut chosen, garden::purpose(it));
             if tick
                 .on_hover_text("The cautions below follow what it is for.")
                 .changed()

@@ -11,7 +11,7 @@ use eframe::egui::{Grid, RichText, Ui, vec2};
 use crate::outcome::Outcome;
 use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 
 /// Lines and table.

@@ -13,19 +13,16 @@ use eframe::egui;
 
 use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
+use crate::text::garden;
 
 use crate::window::action::Reply;
-use crate::window::app::App;
+use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::dialog::{Answer, Request};
-use crate::window::piles::choices::{Next, PathField, PathUse, Question};
+use crate::window::piles::choices::{Next, PathField, Question};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::workbench::Workbench;
 
-impl App {
-    /// Whether there are changes that no file holds.
-    pub fn is_unsaved(&self) -> bool {
-        self.store.saved.as_ref() != Some(&self.project)
-    }
-
+impl Workbench {
     /// Does it at once, or asks about unsaved changes first.
     pub(in crate::window) fn guarded(&mut self, next: Next, ctx: &egui::Context) {
         if self.is_unsaved() {
@@ -33,6 +30,12 @@ impl App {
         } else {
             self.go_on(next, ctx);
         }
+    }
+
+    /// Closes the window without asking about anything.
+    pub(in crate::window) fn close_unasked(&mut self, ctx: &egui::Context) {
+        self.closing = true;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
 
     fn go_on(&mut self, next: Next, ctx: &egui::Context) {
@@ -81,11 +84,11 @@ impl App {
 
     /// Opens a file; `false`, a notice and nothing else if it cannot be.
     pub(in crate::window) fn open_file(&mut self, path: &Path) -> bool {
-        match file::read(path, &self.built_in) {
+        match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
-                self.state.view = crate::window::action::View::Mix;
+                self.state.view = crate::window::piles::choices::View::Mix;
                 true
             }
             Err(problem) => {
@@ -195,7 +198,7 @@ impl App {
         match file::write(&path, &self.project, None) {
             Ok(_) => {
                 self.list_recipes();
-                let season = self.project.season.label();
+                let season = garden::season(self.project.season);
                 self.tell(Notice::done(format!("kept a copy under {season}")));
             }
             Err(problem) => self.refuse("The recipe was not kept", &problem),
@@ -205,7 +208,7 @@ impl App {
     /// Lists the recipe folder anew.
     pub(in crate::window) fn list_recipes(&mut self) {
         if let Some(folders) = &self.store.folders {
-            self.state.library = library::list(folders);
+            self.shelf.library = library::list(folders);
         }
     }
 
@@ -316,7 +319,7 @@ impl App {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
-            PathUse::Open => match file::read(path, &self.built_in) {
+            PathUse::Open => match file::read(path, &self.stock.built_in) {
                 Ok(_) => {
                     self.state.path_field = None;
                     self.open_file(path);

@@ -10,9 +10,10 @@
 use eframe::egui::{self, ComboBox, DragValue, Rect, Slider, Stroke, Ui, pos2, vec2};
 
 use crate::quantity::{Amount, Measure, UnitSystem};
+use crate::text::amount;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::named::Named;
 
@@ -103,9 +104,9 @@ pub fn measure_picker_ui(
     amount: &Amount,
 ) -> Option<Measure> {
     let word = if amount.value == 1.0 {
-        amount.measure.singular().to_owned()
+        amount::one(&amount.measure)
     } else {
-        amount.measure.plural()
+        amount::several(&amount.measure)
     };
     let mut picked = None;
     ComboBox::from_id_salt("measure")
@@ -117,10 +118,12 @@ pub fn measure_picker_ui(
         .truncate()
         .show_ui(ui, |ui| {
             for measure in measures(page.state.settings.units, &amount.measure) {
-                let text = format!("{} ({})", measure.singular(), measure.size_text());
+                let text = format!("{} ({})", amount::one(&measure), measure.size_text());
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
-                let tip = Action::SetMeasure(0, measure.clone()).tooltip();
+                let tip = Action::SetMeasure(0, measure.clone())
+                    .entry(page.facts)
+                    .tooltip;
                 if entry.on_hover_text(tip).clicked() && !chosen {
                     picked = Some(measure);
                 }

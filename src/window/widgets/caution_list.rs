@@ -12,8 +12,9 @@ use crate::outcome::cautions::Caution;
 use crate::text;
 use crate::text::outcome::LOCAL;
 
-use crate::window::action::{Action, View};
-use crate::window::piles::choices::Page;
+use crate::window::action::Action;
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
 

@@ -11,8 +11,8 @@ use eframe::egui::{ComboBox, DragValue, Ui};
 use crate::heap::{Board, Lid, Shape};
 use crate::quantity::{Bound, UnitSystem, bounds};
 
-use crate::window::piles::calendar::{MONTHS, date_of, day_of_year, days_in_month};
-use crate::window::piles::choices::Page;
+use crate::text::date::{MONTHS, day_of_year, days_in_month, month_and_day};
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
 
@@ -287,7 +287,7 @@ pub(in crate::window) fn bounded_length_ui(
 /// The day it is built.
 pub(in crate::window) fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
     let heap = &mut page.project.heap;
-    let (month, day) = date_of(heap.start_day_of_year);
+    let (month, day) = month_and_day(heap.start_day_of_year);
     let (mut new_month, mut new_day) = (month, day);
     if roomy {
         ui.weak("built");
