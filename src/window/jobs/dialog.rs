@@ -12,6 +12,8 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
+use crate::text::error::no_dialog;
+
 /// An empty answer sooner than this was given by no person.
 const NOTHING_SHOWN: Duration = Duration::from_millis(250);
 /// After so long without an answer another way is offered, s.
@@ -111,7 +113,7 @@ impl FileDialog {
                 let _ = sender.send((path, begun.elapsed()));
                 wake();
             })
-            .map_err(|err| format!("The file dialog cannot be opened ({err})"))?;
+            .map_err(|err| no_dialog(&err))?;
         self.waiting = Some(Waiting {
             purpose,
             since_s: now_s,

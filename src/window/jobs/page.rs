@@ -9,6 +9,8 @@
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
+use crate::text::error::no_thread;
+
 /// What has come of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Page {
@@ -48,7 +50,7 @@ impl PageWriter {
                 let _ = sender.send(work());
                 wake();
             })
-            .map_err(|problem| format!("the system gives no thread: {problem}"))?;
+            .map_err(|problem| no_thread(&problem))?;
         self.answer = Some(receiver);
         Ok(())
     }

@@ -22,6 +22,7 @@ use crate::heap::{Operation, Turning};
 use crate::material::Catalogue;
 use crate::mix::Change;
 use crate::quantity::UnitSystem;
+use crate::text::error::no_thread;
 
 use crate::window::action::ClassAction;
 use crate::window::action::class::CAN_L;
@@ -127,7 +128,7 @@ impl Workbench {
                     .start(cases, move || waking.request_repaint())
                 {
                     shown.running = false;
-                    shown.problem = Some(format!("the system gives no thread: {problem}"));
+                    shown.problem = Some(no_thread(&problem));
                 }
             }
             Err(problem) => shown.problem = Some(problem),

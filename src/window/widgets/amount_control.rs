@@ -118,7 +118,7 @@ pub fn measure_picker_ui(
         .truncate()
         .show_ui(ui, |ui| {
             for measure in measures(page.state.settings.units, &amount.measure) {
-                let text = format!("{} ({})", amount::one(&measure), measure.size_text());
+                let text = amount::offered(&measure, page.state.settings.units);
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
                 let tip = Action::SetMeasure(0, measure.clone())
