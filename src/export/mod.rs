@@ -43,7 +43,6 @@ use crate::heap::{Addition, Kinetics, Projection, Resolution, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Part, blend};
 use crate::outcome::{Case, Outcome, advise, shared};
-use crate::quantity::UnitSystem;
 use crate::text::mix::ingredient_name;
 
 /// A project with everything that is calculated from it.
@@ -174,8 +173,7 @@ fn judged(
     // All of it has been resolved before.
     let all = project.all_parts(catalogue).ok()?;
     let room = project.heap.shape.room_m3();
-    let units = UnitSystem::Metric;
-    let advice = advise(&project.mix, parts, blend, room, Some(projection), units);
+    let advice = advise(&project.mix, parts, blend, room, Some(projection));
     let case = Case {
         projection,
         heap: &project.heap,
@@ -183,7 +181,6 @@ fn judged(
         parts: &all,
         advice: &advice,
         uses: &project.uses,
-        units,
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, shared()?)

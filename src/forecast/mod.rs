@@ -32,7 +32,7 @@ mod trial_run;
 mod worker;
 
 pub use alteration::Alteration;
-pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
+pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
 pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};

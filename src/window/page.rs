@@ -55,9 +55,7 @@ impl Page<'_> {
     pub fn judge(&mut self, ctx: &egui::Context) {
         let ctx = ctx.clone();
         let wake = Box::new(move || ctx.request_repaint());
-        let units = self.state.settings.units;
-        self.shown
-            .judge((self.project, self.catalogue), units, wake);
+        self.shown.judge((self.project, self.catalogue), wake);
     }
 
     /// Whether a material is one of the recipe's own.

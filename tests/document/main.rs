@@ -12,6 +12,7 @@
 mod bad_input;
 mod command;
 mod export;
+mod finish;
 mod formats;
 mod handout;
 mod history;

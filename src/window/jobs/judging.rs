@@ -17,9 +17,8 @@ use crate::garden::Use;
 use crate::heap::{Kinetics, Projection};
 use crate::material::Catalogue;
 use crate::mix::Blend;
-use crate::outcome::cautions::{Caution, Place, Situation, that_apply};
+use crate::outcome::cautions::{Caution, CautionPlace, Situation, that_apply};
 use crate::outcome::{Advice, Case, Outcome, shared};
-use crate::quantity::UnitSystem;
 
 /// Called from the thread when an outcome is there.
 pub(in crate::window) type Wake = Box<dyn Fn() + Send>;
@@ -32,7 +31,6 @@ pub(in crate::window) struct Subject<'a> {
     pub(in crate::window) blend: &'a Blend,
     pub(in crate::window) advice: &'a [Advice],
     pub(in crate::window) forecast: Option<&'a Arc<Forecast>>,
-    pub(in crate::window) units: UnitSystem,
 }
 
 /// The outcome with what it belongs to.
@@ -42,7 +40,7 @@ pub struct Judging {
     plain: Option<Outcome>,
     /// With the likelihoods there are.
     outcome: Option<Outcome>,
-    of: Option<(Arc<Projection>, Vec<Use>, UnitSystem)>,
+    of: Option<(Arc<Projection>, Vec<Use>)>,
     weighed_by: Option<Arc<Forecast>>,
     /// Where the thread's answer comes.
     answer: Option<Receiver<Option<Outcome>>>,
@@ -54,18 +52,18 @@ impl Judging {
         self.outcome.as_ref()
     }
 
-    /// Judges anew where projection, uses or units are others, weighs anew where members have come.
+    /// Judges anew where projection or uses are others, weighs anew where members have come.
     ///
     /// In the background where there is a `wake`, else at once.
     pub(in crate::window) fn refresh(&mut self, subject: &Subject<'_>, wake: Option<Wake>) {
         self.take_answer();
         let uses = &subject.project.uses;
-        let fresh = self.of.as_ref().is_some_and(|(projection, of, units)| {
-            Arc::ptr_eq(projection, subject.projection) && of == uses && *units == subject.units
+        let fresh = self.of.as_ref().is_some_and(|(projection, of)| {
+            Arc::ptr_eq(projection, subject.projection) && of == uses
         });
         if !fresh {
             let projection = Arc::clone(subject.projection);
-            self.of = Some((projection, uses.clone(), subject.units));
+            self.of = Some((projection, uses.clone()));
             self.answer = wake.and_then(|wake| start(Work::of(subject), wake));
             if self.answer.is_none() {
                 self.take(Work::of(subject).judged());
@@ -137,7 +135,6 @@ struct Work {
     projection: Arc<Projection>,
     blend: Blend,
     advice: Vec<Advice>,
-    units: UnitSystem,
 }
 
 impl Work {
@@ -148,7 +145,6 @@ impl Work {
             projection: Arc::clone(subject.projection),
             blend: subject.blend.clone(),
             advice: subject.advice.to_vec(),
-            units: subject.units,
         }
     }
 
@@ -161,7 +157,6 @@ impl Work {
             parts: &parts,
             advice: &self.advice,
             uses: &self.project.uses,
-            units: self.units,
             kinetics: &Kinetics::default(),
         };
         Outcome::of(&case, shared()?)
@@ -187,7 +182,7 @@ pub(in crate::window) fn mix_cautions(
     };
     that_apply(&facts.cautions, &now)
         .into_iter()
-        .filter(|caution| matches!(caution.place, Place::Material | Place::Mix))
+        .filter(|caution| matches!(caution.place, CautionPlace::Material | CautionPlace::Mix))
         .cloned()
         .collect()
 }

@@ -156,11 +156,9 @@ impl Shown {
         self.curve = projection
             .map(|p| Curve::of(p, &inputs.heap))
             .unwrap_or_default();
-        if let (Ok(parts), Some(blend), Some((_, _, units))) =
-            (project.mix.resolve(catalogue), &self.blend, &self.of)
-        {
+        if let (Ok(parts), Some(blend)) = (project.mix.resolve(catalogue), &self.blend) {
             let room_m3 = project.heap.shape.room_m3();
-            self.advice = advise(&project.mix, &parts, blend, room_m3, projection, *units);
+            self.advice = advise(&project.mix, &parts, blend, room_m3, projection);
         }
     }
 
@@ -171,7 +169,6 @@ impl Shown {
     pub(in crate::window) fn judge(
         &mut self,
         (project, catalogue): (&Project, &Catalogue),
-        units: UnitSystem,
         wake: Wake,
     ) {
         if self.behind && !self.at_rest {
@@ -189,7 +186,6 @@ impl Shown {
             blend,
             advice: &self.advice,
             forecast: self.forecast.as_ref(),
-            units,
         };
         self.judging.refresh(&subject, wake);
     }
