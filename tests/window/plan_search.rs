@@ -6,7 +6,7 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
 use heapwright::heap::{Cover, Event, Operation, Turning};
-use heapwright::text::plan::{plan_lines, point, trade_off, turn_cells, will_replace};
+use heapwright::text::plan_search::{plan_lines, point, trade_off, turn_cells, will_replace};
 use heapwright::window::jobs::plan_search::{Found, MOST_WORK, Stage};
 use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
 use heapwright::window::{Action, View};

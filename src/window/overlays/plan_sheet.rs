@@ -14,10 +14,10 @@ use eframe::egui::{
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
 use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
-use crate::text::plan::{
+use crate::text::plan_search::want as want_name;
+use crate::text::plan_search::{
     FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, turn_cells, will_replace,
 };
-use crate::text::plan_search::want as want_name;
 
 use crate::window::action::Action;
 use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};

@@ -15,7 +15,7 @@ use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 
 use crate::text::error::no_plan;
-use crate::text::plan::was_used;
+use crate::text::plan_search::was_used;
 
 use crate::window::jobs::plan_search::Stage;
 use crate::window::piles::choices::{PlanSheet, View};
