@@ -3,11 +3,11 @@
 use eframe::egui::{Key, Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, Shape, Turning};
-use heapwright::window::heap::Regions;
+use heapwright::window::heap::HeapRegions;
 use heapwright::window::piles::calendar::{MONTHS, day_of_year};
 use heapwright::window::section::{Raster, Shows};
 use heapwright::window::theme::Theme;
-use heapwright::window::widgets::day_line::{Scale, lanes, month_marks};
+use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
 use heapwright::window::widgets::shape_picker::CHOICES;
 use proptest::prelude::*;
 
@@ -508,7 +508,7 @@ fn regions_of_the_heap_view_lie_beside_each_other_at_every_size() {
     let theme = Theme::built_in().unwrap();
     for (width, height) in [(876.0, 500.0), (1256.0, 700.0), (1896.0, 980.0)] {
         let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
-        let regions = Regions::of(whole, theme.look(false));
+        let regions = HeapRegions::of(whole, theme.look(false));
         let all = [regions.place, regions.inside, regions.heat];
         for (index, region) in all.iter().enumerate() {
             assert!(whole.contains_rect(*region));
@@ -525,7 +525,7 @@ proptest! {
     fn a_place_on_the_line_and_its_day_belong_together(
         days in 1.0..1500.0f64, left in 0.0..500.0f32, width in 50.0..2000.0f32, share in 0.0..=1.0f64,
     ) {
-        let scale = Scale { left, right: left + width, days };
+        let scale = DayScale { left, right: left + width, days };
         let day = (share * days).floor();
         // Half a day and the rounding of single precision.
         prop_assert!((scale.day(scale.x(day)) - day).abs() <= 0.5 + 1e-6 * days * f64::from(left + width));
@@ -600,4 +600,26 @@ fn the_plan_adds_material_found_by_its_name() {
     assert_eq!(added(&window).1, Placing::MixedIn);
     window.press("Undo");
     assert_eq!(added(&window).1, Placing::OnTop);
+}
+
+#[test]
+fn no_button_or_list_says_centimetres_or_litres_in_us_units() {
+    let mut window = heap_window();
+    window.command_shift(Key::U);
+    window.harness.get_by_label("+ Cover with straw").hover();
+    window.run();
+    assert!(window.shows("Lays 4 in of straw"));
+    window.press("Mix");
+    window
+        .harness
+        .get_all_by_role(Role::ComboBox)
+        .find(|node| {
+            let label = node.accesskit_node().label();
+            label.is_some_and(|label| label.starts_with("Measure of"))
+        })
+        .unwrap()
+        .click();
+    window.run();
+    assert!(window.shows("bucket (3.17 gal)"));
+    assert!(!window.shows(" L)"));
 }

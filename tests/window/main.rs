@@ -19,6 +19,7 @@ mod monkey;
 mod names;
 mod picker;
 mod plan_search;
+mod quantity_field;
 mod results;
 mod start;
 mod support;

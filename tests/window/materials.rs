@@ -203,7 +203,7 @@ fn a_bucket_test_goes_step_by_step() {
     assert!(window.shows("weighs more than the fresh one"));
     window.press("Next step");
     assert!(window.shows("weighs more than the fresh one"));
-    window.press("Back");
+    window.press("Previous step");
     window.form().bucket.sample_dry_g = 2.3;
     window.press("Next step");
     window.form().bucket.squeeze = Some(Squeeze::Dusty);

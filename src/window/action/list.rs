@@ -15,6 +15,7 @@ use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Extent, Measure, UnitSystem};
+use crate::text::number::{small_mass, small_volume};
 
 use crate::window::action::class::ClassAction;
 use crate::window::action::entry::{Entry, Facts};
@@ -453,7 +454,7 @@ impl Action {
 /// The size of a garden bucket: "12 L".
 fn bucket_text(units: UnitSystem) -> String {
     match Measure::Bucket.one() {
-        Extent::VolumeM3(m3) => units.volume_text(m3),
-        Extent::MassKg(kg) => units.mass_text(kg),
+        Extent::VolumeM3(m3) => small_volume(m3, units),
+        Extent::MassKg(kg) => small_mass(kg, units),
     }
 }

@@ -15,7 +15,7 @@ use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 
 use crate::export::section::Shows;
 use crate::window::action::{Action, ClassAction};
-use crate::window::class::guess_panel::guess_ui;
+use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::jobs::trial::SideBySide;
 use crate::window::page::Page;
 use crate::window::piles::curve::Curve;
@@ -30,8 +30,6 @@ use crate::window::widgets::named::Named;
 
 /// Most effects shown at once: the largest.
 const MOST_EFFECTS: usize = 4;
-/// Ends of the scale on which a difference of the peak is guessed, K.
-const GUESS_K: f64 = 25.0;
 
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -204,15 +202,7 @@ fn split_ui(ui: &mut Ui, page: &mut Page<'_>, trial: Option<&Trial>, words: &Wor
             ui.label(format!("Claimed: {}", trial.claim));
             ui.label(&trial.differs);
             run_ui(ui, page, trial);
-            let unit = page.state.settings.units.temperature_unit();
-            guess_ui(
-                ui,
-                page,
-                (
-                    "By how much does the peak change?",
-                    (-GUESS_K, GUESS_K, unit),
-                ),
-            );
+            guess_ui(ui, page, Guessed::PeakChange);
             known_ui(ui, page, trial);
         });
     });
@@ -337,7 +327,9 @@ fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 
 
 fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &SideBySide) {
     let days = heaps.days;
-    ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(60.0);
+    let sizes = page.look.sizes;
+    let room = ui.available_width() - sizes.slider_number;
+    ui.spacing_mut().slider_width = room.max(sizes.least_width);
     ui.add(
         Slider::new(&mut page.state.class.day, 0.0..=days)
             .fixed_decimals(0)

@@ -213,7 +213,7 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             tail,
             mark: mark_of(page, row),
         };
-        slider_ui(ui, page, &control, &mut value);
+        slider_ui(ui, page.state, page.look, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         page.project.mix.ingredients[row].amount.value = value;
         measure_ui(ui, page, row, name);
@@ -231,7 +231,8 @@ fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let amount = page.project.mix.ingredients[row].amount.clone();
-    if let Some(measure) = measure_picker_ui(ui, page, name, &amount) {
+    let units = page.state.settings.units;
+    if let Some(measure) = measure_picker_ui(ui, name, &amount, units, page.look) {
         page.ask(Action::SetMeasure(row, measure));
     }
 }
@@ -280,7 +281,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 .as_ref()
                 .map(|preview| preview.mix().added_water_l / litres_in_one),
         };
-        slider_ui(ui, page, &control, &mut value);
+        slider_ui(ui, page.state, page.look, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         // Written only when moved: a conversion there and back must not change the recipe.
         if value != before {

@@ -7,8 +7,8 @@
 //! Tested by: `tests/window/results.rs`.
 
 use eframe::egui::{
-    Align2, Button, ComboBox, CornerRadius, DragValue, Label, Rect, RichText, Role, Sense,
-    TextEdit, Ui, WidgetInfo, pos2, vec2,
+    Align2, Button, ComboBox, CornerRadius, Label, Rect, RichText, Role, Sense, TextEdit, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::document::BED_LIMIT;
@@ -21,6 +21,7 @@ use crate::window::page::Page;
 use crate::window::results::yield_panel::nutrient_text;
 use crate::window::theme::{Look, small_font, strong};
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Area of a bed when it is added, m2.
 const USUAL_AREA_M2: f64 = 5.0;
@@ -103,7 +104,10 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
             )
             .named(&format!("Name of bed {number}"))
             .on_hover_text("What the bed is called.");
-            area_ui(ui, &mut bed.area_m2, units, number);
+            QuantityField::within(&format!("Area of bed {number}"), bounds::BED_AREA)
+                .unit(ShownUnit::area(units))
+                .speed(0.05)
+                .show(ui, &mut bed.area_m2);
             ComboBox::from_id_salt("need")
                 .selected_text(format!("{} need", bed.need.label()))
                 .width(sizes.measure_width)
@@ -122,24 +126,6 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
             }
         });
     });
-}
-
-fn area_ui(ui: &mut Ui, area_m2: &mut f64, units: UnitSystem, number: usize) {
-    let one = units.one_area_m2();
-    let mut shown = units.area(*area_m2);
-    let bound = bounds::BED_AREA;
-    let field = DragValue::new(&mut shown)
-        .range(units.area(bound.low)..=units.area(bound.high))
-        .speed(0.05)
-        .max_decimals(2)
-        .suffix(format!(" {}", units.area_unit()));
-    let field = ui.add(field).named(&format!("Area of bed {number}"));
-    if field
-        .on_hover_text("Drag it, or click to type it.")
-        .changed()
-    {
-        *area_m2 = (shown * one).clamp(bound.low, bound.high);
-    }
 }
 
 /// "11 mm: 90 L = 7.5 buckets, 52 kg", and why it is not more.

@@ -15,9 +15,8 @@ use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
 
 use crate::window::action::Reply;
-use crate::window::jobs::dialog::PathUse;
-use crate::window::jobs::dialog::{Answer, Request};
-use crate::window::piles::choices::{Next, PathField, Question};
+use crate::window::jobs::dialog::{Answer, PathUse, Request};
+use crate::window::piles::choices::{Next, PathField, Question, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 
@@ -81,21 +80,21 @@ impl Workbench {
         self.forget_kept();
     }
 
-    /// Opens a file; `false`, a notice and nothing else if it cannot be.
-    pub(in crate::window) fn open_file(&mut self, path: &Path) -> bool {
+    /// Opens a file, or tells why it cannot be: then nothing else has changed, and the reason comes back.
+    pub(in crate::window) fn open_file(&mut self, path: &Path) -> Option<FileError> {
         match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
-                self.state.view = crate::window::piles::choices::View::Mix;
-                true
+                self.state.view = View::Mix;
+                None
             }
             Err(problem) => {
                 if matches!(problem, FileError::Missing { .. }) {
                     self.state.settings.forget(path);
                 }
                 self.refuse("The file was not opened", &problem);
-                false
+                Some(problem)
             }
         }
     }
@@ -318,18 +317,13 @@ impl Workbench {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
-            PathUse::Open => match file::read(path, &self.stock.built_in) {
-                Ok(_) => {
-                    self.state.path_field = None;
-                    self.open_file(path);
-                }
-                Err(problem) => {
-                    if let Some(field) = &mut self.state.path_field {
-                        field.problem = capitalised(&problem.to_string());
-                    }
-                    self.refuse("The file was not opened", &problem);
-                }
-            },
+            PathUse::Open => {
+                let refused = self.open_file(path);
+                self.state.path_field = refused.map(|problem| PathField {
+                    problem: capitalised(&problem.to_string()),
+                    ..field
+                });
+            }
             purpose => self.write_out(purpose, path, ctx),
         }
     }

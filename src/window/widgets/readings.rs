@@ -39,15 +39,22 @@ pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
     let Some(blend) = &page.shown.blend else {
         return Vec::new();
     };
+    let names = names(page);
     let mut readings = readings(&GaugedMix {
         blend,
-        names: &[],
+        names: &names,
         ghost: ghost(page),
         room_m3: page.project.heap.shape.room_m3(),
         units: page.state.settings.units,
     });
     readings.truncate(3);
     readings
+}
+
+/// Names of the ingredients, in order.
+pub fn names(page: &Page<'_>) -> Vec<String> {
+    let rows = page.project.mix.ingredients.iter();
+    rows.map(|row| page.name_of(&row.material)).collect()
 }
 
 /// What readings are made from.
