@@ -250,7 +250,10 @@ fn a_climate_is_picked_and_its_numbers_are_changed() {
     window.harness.get_by_label("Dfc, subarctic").click();
     window.run();
     assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -14.0);
-    window.harness.get_by_label("Numbers of the place").click();
+    window
+        .harness
+        .get_by_label("Your own weather numbers")
+        .click();
     window.run();
     window.type_number("Mean air temperature in January", "-20");
     assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -20.0);

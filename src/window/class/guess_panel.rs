@@ -75,7 +75,7 @@ pub fn guess_ui(ui: &mut Ui, page: &mut Page<'_>, guessed: Guessed) {
                 .suffix(format!(" {}", unit.sign)),
         )
         .named("The guess")
-        .on_hover_text("Where the class thinks it will be.");
+        .on_hover_text("What the class expects.");
         if shown != before {
             guess.value = unit.value(shown);
         }

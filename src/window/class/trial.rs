@@ -51,7 +51,7 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
         })
         .response
         .named("Trial")
-        .on_hover_text("All trials, the ready ones first.");
+        .on_hover_text("All trials, the built-in ones first.");
     let words = Words {
         heading: format!("{} of {}", place + 1, trials.len()),
         say: None,
@@ -86,7 +86,7 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
             })
             .response
             .named("Lesson")
-            .on_hover_text("The ordered walk of this lesson.");
+            .on_hover_text("Chooses a lesson; its stops come in order.");
         ui.checkbox(&mut page.state.class.notes, "Notes")
             .named("Speaker's notes")
             .on_hover_text("Shows the speaker's notes of each stop.");
@@ -254,7 +254,7 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
         ui.label(if trial.can_be_run() {
             "Run it, and both heaps appear here."
         } else {
-            "There is nothing to run; what is published stands beside."
+            "There is nothing to run; what is published is shown beside it."
         });
         return;
     };

@@ -39,9 +39,9 @@ pub fn climate_ui(ui: &mut Ui, page: &mut Page<'_>) {
             })
             .response
             .named("Climate")
-            .on_hover_text("A climate to begin with; its numbers can be changed below.");
+            .on_hover_text("A climate to start from; its numbers can be changed below.");
     });
-    CollapsingHeader::new("Numbers of the place")
+    CollapsingHeader::new("Your own weather numbers")
         .id_salt("climate numbers")
         .show(ui, |ui| {
             let before = climate.clone();

@@ -92,9 +92,9 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     ui.horizontal(|ui| {
         let (word, tip) = if view.playing {
-            ("Pause", "Stops the days.")
+            ("Pause", "Pauses the days.")
         } else {
-            ("Play", "Lets the days run.")
+            ("Play", "Plays the days.")
         };
         if ui.button(word).on_hover_text(tip).clicked() {
             view.playing = !view.playing;

@@ -48,7 +48,7 @@ impl PageWriter {
                 let _ = sender.send(work());
                 wake();
             })
-            .map_err(|problem| format!("the system gives no thread: {problem}"))?;
+            .map_err(|problem| format!("the system could not start a thread: {problem}"))?;
         self.answer = Some(receiver);
         Ok(())
     }

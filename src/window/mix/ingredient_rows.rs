@@ -164,7 +164,7 @@ fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     if ui
         .add(Button::selectable(*locked, RichText::new(word).small()))
         .named(&name)
-        .on_hover_text("Keeps this amount as it is when advice is worked out.")
+        .on_hover_text("Keeps this amount as it is when advice is given.")
         .clicked()
     {
         *locked = !*locked;

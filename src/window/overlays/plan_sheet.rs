@@ -104,10 +104,12 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
 
 fn want_tip(want: Want) -> &'static str {
     match want {
-        Want::FinishSoonest => "As early as can be, whatever else becomes of it.",
-        Want::KillSeeds => "As much of the heap as can be hot long enough for ordinary seeds.",
-        Want::LeastWork => "Every turning must earn its work in seeds and time.",
-        Want::KeepNitrogen => "As little nitrogen as can be lost as ammonia.",
+        Want::FinishSoonest => "As early as possible, whatever else happens.",
+        Want::KillSeeds => {
+            "Gets as much of the heap as possible hot for long enough for ordinary seeds."
+        }
+        Want::LeastWork => "Weighs the work of each turning against seeds and time.",
+        Want::KeepNitrogen => "Loses as little nitrogen as possible as ammonia.",
     }
 }
 

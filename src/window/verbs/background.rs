@@ -47,7 +47,7 @@ impl Workbench {
         }
         if let Some(folders) = &self.store.folders {
             for problem in self.shelf.books.add_own(&folders.recipes, built_in) {
-                let what = "A file for the class is left out";
+                let what = "A class file was skipped";
                 notices.push(Notice::problem(what, problem));
             }
         }
@@ -76,7 +76,7 @@ impl Workbench {
         };
         for answer in answers {
             if let Answer::Failed(sentence) = &answer {
-                self.tell(Notice::problem("The projection broke down", sentence));
+                self.tell(Notice::problem("The projection failed", sentence));
             }
             self.shown.refine(answer, &self.project, &self.stock.all);
             ctx.request_repaint();

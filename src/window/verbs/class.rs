@@ -127,7 +127,7 @@ impl Workbench {
                     .start(cases, move || waking.request_repaint())
                 {
                     shown.running = false;
-                    shown.problem = Some(format!("the system gives no thread: {problem}"));
+                    shown.problem = Some(format!("the system could not start a thread: {problem}"));
                 }
             }
             Err(problem) => shown.problem = Some(problem),

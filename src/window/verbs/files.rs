@@ -295,7 +295,7 @@ impl Workbench {
             Some(Answer::Cancelled(_)) => self.store.after_save = None,
             Some(Answer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
-                "The desktop has no file dialog to offer here; type or paste the path.",
+                "There is no file dialog on this desktop; type or paste the path.",
             ),
         }
     }

@@ -81,7 +81,7 @@ impl Workbench {
         if found.proposed.plan == self.project.heap.plan {
             self.leave_plan_sheet();
             return self.tell(Notice::done(
-                "The plan is that already; nothing was changed.",
+                "That is already the plan; nothing was changed.",
             ));
         }
         let told = used_text(&self.project.heap);
@@ -106,9 +106,7 @@ impl Workbench {
                 .jobs
                 .finder
                 .tend(inputs, sheet.wish, move || waking.request_repaint()),
-            (None, Some(problem)) => {
-                Stage::Problem(format!("No plan can be looked for: {problem}."))
-            }
+            (None, Some(problem)) => Stage::Problem(format!("No plan can be proposed: {problem}.")),
             (None, None) => Stage::Looking(0.0),
         };
         if matches!(stage, Stage::Looking(_) | Stage::Choosing(_)) {

@@ -126,7 +126,7 @@ pub fn measure_picker_ui(
                 let text = format!("{} ({})", measure.singular(), size_text(&measure, units));
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
-                let tip = "Says the amount in this measure; the amount itself stays the same.";
+                let tip = "Gives the amount in this measure; the amount itself stays the same.";
                 if entry.on_hover_text(tip).clicked() && !chosen {
                     picked = Some(measure);
                 }

@@ -64,7 +64,7 @@ pub(in crate::window) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.separator();
     let weak = page.look.colours.text_weak.0;
     ui.label(
-        RichText::new(format!("Careful. {LOCAL}"))
+        RichText::new(format!("Safety notes. {LOCAL}"))
             .small()
             .color(weak),
     );

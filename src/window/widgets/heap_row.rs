@@ -71,7 +71,7 @@ pub(in crate::window) fn dimensions_ui(
 ) {
     match shape {
         Shape::OpenHeap => {
-            ui.weak("takes the height its volume gives");
+            ui.weak("height follows from the volume");
         }
         Shape::SlattedBin {
             width_m,
@@ -176,7 +176,7 @@ pub(in crate::window) fn date_ui(ui: &mut Ui, heap: &mut Heap, words: Words) {
 /// The forecast length.
 pub(in crate::window) fn days_ui(ui: &mut Ui, heap: &mut Heap, words: Words) {
     if words == Words::Shown {
-        ui.weak("project");
+        ui.weak("forecast");
     }
     QuantityField::within("Forecast length", bounds::DAYS)
         .unit(ShownUnit::DAYS)
