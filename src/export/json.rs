@@ -32,11 +32,13 @@
 
 use serde::Serialize;
 
+use super::Assessment;
 use super::outcome_json::{OutcomePart, outcome_part};
-use super::{Assessment, Words};
 use crate::heap::{Ended, Heap, Projection};
-use crate::mix::{Gauges, Totals};
+use crate::mix::{Gauge, Gauges, Totals};
 use crate::quantity::Range;
+use crate::text::gauges::word;
+use crate::text::{amount, garden, heap as heap_text};
 
 /// Version of the keys.
 pub const SCHEMA: u32 = 1;
@@ -130,7 +132,7 @@ pub fn json(assessment: &Assessment<'_>) -> Result<String, serde_json::Error> {
     serde_json::to_string_pretty(&Whole {
         schema: SCHEMA,
         title: &project.title,
-        season: project.season.label(),
+        season: garden::season(project.season),
         place: &project.place,
         remark: assessment.remark(),
         mix: mix_part(assessment),
@@ -160,7 +162,7 @@ fn mix_part<'a>(assessment: &'a Assessment<'_>) -> MixPart<'a> {
             .blend
             .gauges
             .as_ref()
-            .map(|gauges| gauges_part(gauges, &assessment.words(gauges))),
+            .map(|gauges| gauges_part(gauges, assessment.project.heap.shape.room_m3())),
         ingredients: ingredient_parts(assessment),
     }
 }
@@ -173,7 +175,7 @@ fn ingredient_parts<'a>(assessment: &'a Assessment<'_>) -> Vec<IngredientPart<'a
             material: &ingredient.material,
             name,
             amount: finite(ingredient.amount.value),
-            measure: ingredient.amount.measure.singular(),
+            measure: amount::one(&ingredient.amount.measure),
             share_of_carbon: finite(share.carbon),
             share_of_nitrogen: finite(share.nitrogen),
             share_of_water: finite(share.water),
@@ -183,17 +185,15 @@ fn ingredient_parts<'a>(assessment: &'a Assessment<'_>) -> Vec<IngredientPart<'a
         .collect()
 }
 
-fn gauges_part(gauges: &Gauges, words: &Words) -> GaugesPart {
+fn gauges_part(gauges: &Gauges, room_m3: Option<f64>) -> GaugesPart {
+    let judged = |gauge| gauge_part(gauges.range(gauge), word(gauges, gauge, room_m3));
     GaugesPart {
-        carbon_to_nitrogen: gauge_part(gauges.cn, words.cn),
+        carbon_to_nitrogen: judged(Gauge::CarbonNitrogen),
         carbon_to_nitrogen_available: gauge_part(gauges.cn_available, None),
-        moisture_wet_basis: gauge_part(gauges.moisture, words.moisture),
-        volume_m3: gauge_part(gauges.volume_m3, words.volume),
-        free_air_space_share: gauge_part(gauges.free_air_space, words.free_air_space),
-        wet_bulk_density_kg_per_m3: gauge_part(
-            gauges.wet_bulk_density_kg_per_m3,
-            words.wet_bulk_density,
-        ),
+        moisture_wet_basis: judged(Gauge::Moisture),
+        volume_m3: judged(Gauge::Volume),
+        free_air_space_share: judged(Gauge::AirSpace),
+        wet_bulk_density_kg_per_m3: judged(Gauge::Density),
         dry_bulk_density_kg_per_m3: gauge_part(gauges.dry_bulk_density_kg_per_m3, None),
     }
 }
@@ -211,7 +211,7 @@ fn gauge_part(range: Range, word: Option<&'static str>) -> GaugePart {
 
 fn heap_part(heap: &Heap) -> HeapPart {
     HeapPart {
-        shape: heap.shape.label(),
+        shape: heap_text::shape(&heap.shape),
         room_m3: heap.shape.room_m3().and_then(finite),
         start_day_of_year: finite(heap.start_day_of_year),
         days: finite(heap.days),

@@ -3,7 +3,7 @@
 //! In: a project with its blend and projection as an [`Assessment`], or the catalogue. Out: CSV in SI
 //! with units in the header, plain sentences, JSON of a documented schema, PDF, PNG.
 //!
-//! Chapter: `words` says things, `report` and `handout` arrange what is said; a [`Sheet`] is a page of
+//! Chapter: `report`, `balancing` and `handout` arrange what `text` says; a [`Sheet`] is a page of
 //! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw.
 //! Not here: project files (`document`), which folder something is written to (`command`).
 //!
@@ -22,9 +22,8 @@ pub mod section;
 mod sheet;
 mod table;
 mod trial_text;
-mod words;
 
-pub use balancing::{balance_text, gauge_text, verdict_lines, way_brings};
+pub use balancing::balance_text;
 pub use handout::{
     Caution, Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
 };
@@ -42,9 +41,10 @@ use std::sync::atomic::AtomicBool;
 use crate::forecast::{Inputs, ensemble, weigh};
 use crate::heap::{Addition, Kinetics, Projection, Settings, simulate};
 use crate::material::Catalogue;
-use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
+use crate::mix::{Blend, Part, blend};
 use crate::outcome::{Case, Outcome, advise, shared};
 use crate::quantity::UnitSystem;
+use crate::text::mix::ingredient_name;
 
 /// A project with everything that is calculated from it.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,9 +55,9 @@ pub struct Assessment<'a> {
     pub names: Vec<String>,
     /// Loose density of each ingredient's material, kg/m3, in order.
     pub densities_kg_per_m3: Vec<f64>,
-    /// What each addition of the plan brings, in the order of the plan.
-    pub addition_texts: Vec<String>,
-    /// Its sums.
+    /// The catalogue with the project's own materials laid over it.
+    pub catalogue: Catalogue,
+    /// The sums of what each addition of the plan brings.
     pub additions: Vec<Addition>,
     /// The mix, blended.
     pub blend: Blend,
@@ -96,7 +96,7 @@ impl<'a> Assessment<'a> {
                 .mix
                 .ingredients
                 .iter()
-                .map(|row| name_of(row, &catalogue))
+                .map(|row| ingredient_name(row, &catalogue))
                 .collect(),
             projection,
             outcome,
@@ -104,9 +104,9 @@ impl<'a> Assessment<'a> {
                 .iter()
                 .map(|part| part.material.bulk_density.typical)
                 .collect(),
-            addition_texts: words::addition_texts(project, &catalogue),
             additions,
             blend,
+            catalogue,
         })
     }
 
@@ -161,28 +161,6 @@ impl<'a> Assessment<'a> {
             None
         }
     }
-
-    /// Band the volume is judged by, where the heap has a brim.
-    fn volume_band(&self) -> Option<Band> {
-        self.project.heap.shape.room_m3().map(bands::volume)
-    }
-
-    /// The gauges with the words for them.
-    fn words(&self, gauges: &Gauges) -> Words {
-        let word = |band: Band, value: f64| (!value.is_nan()).then(|| band.judge(value).word);
-        Words {
-            cn: word(bands::CN, gauges.cn.typical),
-            moisture: word(bands::MOISTURE, gauges.moisture.typical),
-            free_air_space: word(bands::FREE_AIR_SPACE, gauges.free_air_space.typical),
-            wet_bulk_density: word(
-                bands::BULK_DENSITY_KG_PER_M3,
-                gauges.wet_bulk_density_kg_per_m3.typical,
-            ),
-            volume: self
-                .volume_band()
-                .and_then(|band| word(band, gauges.volume_m3.typical)),
-        }
-    }
 }
 
 /// The outcome of a project that has been checked.
@@ -209,24 +187,4 @@ fn judged(
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, shared()?)
-}
-
-/// The word for each gauge that is judged; `None` where there is no band or no value.
-struct Words {
-    cn: Option<&'static str>,
-    moisture: Option<&'static str>,
-    free_air_space: Option<&'static str>,
-    wet_bulk_density: Option<&'static str>,
-    volume: Option<&'static str>,
-}
-
-/// Name of an ingredient, with its state in brackets where that differs from the catalogue's.
-fn name_of(row: &Ingredient, catalogue: &Catalogue) -> String {
-    let Some(material) = catalogue.find(&row.material) else {
-        return row.material.clone();
-    };
-    match row.condition.words(material).as_str() {
-        "" => material.name.clone(),
-        words => format!("{} ({words})", material.name),
-    }
 }

@@ -10,6 +10,7 @@ use std::fmt::{self, Write};
 
 use crate::forecast::{Comparison, Trial};
 use crate::quantity::UnitSystem;
+use crate::text::number;
 
 /// A trial with what came of it; `None` for one that was not run.
 pub fn trial_text(trial: &Trial, comparison: Option<&Comparison>, units: UnitSystem) -> String {
@@ -37,8 +38,8 @@ fn write_trial(
             writeln!(
                 out,
                 "  Typical peak {} and {}; {} pairs, with the same draws:",
-                units.temperature_text(first.summary.peak_c),
-                units.temperature_text(second.summary.peak_c),
+                number::temperature(first.summary.peak_c, units),
+                number::temperature(second.summary.peak_c, units),
                 comparison.pairs()
             )?;
             for effect in &comparison.effects {

@@ -25,18 +25,6 @@ pub enum Standing {
     Recalled,
 }
 
-impl Standing {
-    /// How it is said on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Read => "source read",
-            Self::Calculated => "own arithmetic",
-            Self::SecondHand => "second-hand, not checked",
-            Self::Recalled => "from memory, not checked",
-        }
-    }
-}
-
 /// A question about some materials, and what is known.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -366,7 +366,7 @@ fn right(standing: &Standing, units: UnitSystem, rest: &str) -> String {
     match worst {
         Some(worst) if worst.fails() => format!(
             "no small change mends it ({} {}, {}): {rest}",
-            worst.gauge.label(),
+            super::said::gauge_name(worst.gauge),
             shown(worst),
             worst.judged.word
         ),

@@ -19,6 +19,7 @@
 mod advice;
 mod draft;
 mod propose;
+mod said;
 mod standing;
 mod wording;
 

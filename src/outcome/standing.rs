@@ -7,7 +7,9 @@
 //!
 //! Tested by: `tests/science/advice.rs`.
 
-use crate::mix::{Band, Fit, Gauge, Judged, Totals, bands};
+use crate::mix::{Band, Fit, Gauge, Totals, bands};
+
+use super::said::{Judged, judged};
 
 impl Gauge {
     /// How much it matters below and above its band. `tuned`: too little air stops a heap, too much
@@ -61,7 +63,7 @@ impl Reading {
         Self {
             gauge,
             value,
-            judged: band.judge(value),
+            judged: judged(gauge, &band, value),
             off: distance(scale(value), works, best),
             edge: if value < band.best.0 {
                 band.best.0

@@ -216,7 +216,7 @@ fn effects(from: &Standing, to: &Standing, units: UnitSystem) -> (Vec<String>, V
         if value_text(after.gauge, before.value, units) == is {
             continue;
         }
-        let name = after.gauge.label();
+        let name = super::said::gauge_name(after.gauge);
         if got_worse(before, after) {
             let goes = if after.value > before.value {
                 "rises"

@@ -8,13 +8,20 @@
 //! Tested by: `tests/science/words.rs`, `tests/document/export.rs`, `tests/document/handout.rs`.
 
 pub mod advice;
+pub mod amount;
+pub mod balance;
+pub mod change;
 pub mod date;
 pub mod error;
+pub mod garden;
+pub mod gauges;
 pub mod heap;
+pub mod household;
 pub mod material;
 pub mod mix;
 pub mod number;
 pub mod outcome;
+pub mod own_material;
 pub mod plan;
 pub mod trial;
 

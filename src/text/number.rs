@@ -13,6 +13,8 @@ use crate::quantity::UnitSystem;
 const BULK_FROM_M3: f64 = 2.0;
 /// Depths below this are said to a tenth of a millimetre, m.
 const FINE_DEPTH_M: f64 = 0.004;
+/// C:N from this on is said in whole numbers.
+const WHOLE_RATIO_FROM: f64 = 100.0;
 /// Times from this on are said in whole days, d.
 const WHOLE_DAYS_FROM: f64 = 10.0;
 
@@ -49,9 +51,21 @@ pub fn count(number: usize, one: &str, several: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { several })
 }
 
-/// A C:N: "30.7".
+/// What is left out of a list: "and 3 more dates".
+pub fn more(number: usize, one: &str, several: &str) -> String {
+    format!(
+        "and {number} more {}",
+        if number == 1 { one } else { several }
+    )
+}
+
+/// A C:N: "30.7"; whole from 100 up, where the tenths mean nothing: "560".
 pub fn ratio(value: f64) -> String {
-    format!("{value:.1}")
+    if value < WHOLE_RATIO_FROM {
+        format!("{value:.1}")
+    } else {
+        whole(value)
+    }
 }
 
 /// A share of a whole: "58 %".
@@ -120,6 +134,15 @@ pub fn volume(m3: f64, units: UnitSystem) -> String {
         format!("{shown} {}", units.bulk_volume_unit())
     } else {
         small_volume(m3, units)
+    }
+}
+
+/// A volume as it stands below a scale: the bare number of litres or gallons, from 2 m3 up with its unit.
+pub fn volume_tick(m3: f64, units: UnitSystem) -> String {
+    if m3 >= BULK_FROM_M3 {
+        volume(m3, units)
+    } else {
+        rounded(units.volume(m3))
     }
 }
 

@@ -12,6 +12,7 @@ use crate::export::sheet::{Frame, Pen, Point, Sheet, Type, Weight};
 use crate::forecast::{Band, Forecast, Series};
 use crate::heap::{Operation, Projection, Record};
 use crate::quantity::UnitSystem;
+use crate::text::number;
 
 const SMALL: Type = Type {
     size: 7.5,
@@ -176,7 +177,7 @@ impl Curve<'_> {
         for limit in LIMITS_C {
             let (left, right) = (scale.at(0.0, limit), scale.at(scale.days, limit));
             sheet.line(vec![left, right], Pen::dashed(0.5, 60, 3.0));
-            let text = self.units.temperature_text(limit);
+            let text = number::temperature(limit, self.units);
             sheet.text_to((plot.right() - 2.0, right.1 - 2.0), SMALL, &text);
         }
         let step = day_step(scale.days);

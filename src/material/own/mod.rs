@@ -1,7 +1,7 @@
 //! A person's own materials: copied, from a laboratory's report, from a bucket and a kitchen scale.
 //!
 //! In: what was measured, and a material of the catalogue that is most like it. Out: a [`Made`]
-//! material with the steps it was calculated by, or one sentence about what cannot be.
+//! material with the formulas it was calculated by, or one sentence about what cannot be.
 //!
 //! What was measured is marked `OWN`; what was not is taken from the similar material, with that
 //! one's sources and no more trust than `Recalled`, since likeness is a judgement.
@@ -21,7 +21,7 @@ use thiserror::Error;
 
 use super::catalogue::{Catalogue, CatalogueError, check};
 use super::{Confidence, Material, Sourced, Spread};
-use crate::quantity::number_text;
+use crate::quantity::{Range, number_text};
 
 /// How far the next sample lies from a measured one: points of moisture, then factors of the rest
 /// (`common practice`: a heap differs more from place to place than a laboratory errs).
@@ -92,13 +92,73 @@ pub enum OwnError {
     CannotBe(CatalogueError),
 }
 
-/// A step of the calculation, for the person to follow.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Step {
-    /// The formula with its numbers.
-    pub text: String,
-    /// Where the formula is from.
-    pub source: &'static str,
+/// A formula that was used, with its numbers, for the person to follow.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Working {
+    /// Bulk density of a filled bucket. Source: Eawag (Zabaleta), after Cooperband, 2002.
+    Density {
+        /// Bucket and material, kg.
+        full_kg: f64,
+        /// The bucket alone, kg.
+        empty_kg: f64,
+        /// What it holds, L.
+        bucket_l: f64,
+        /// The result, kg/m3.
+        density_kg_per_m3: f64,
+    },
+    /// Moisture of a dried sample. Source: Richard and Trautmann, Cornell Composting in Schools.
+    Moisture {
+        /// As it was, g.
+        wet_g: f64,
+        /// Dried, g.
+        dry_g: f64,
+        /// The result, wet basis.
+        moisture: f64,
+    },
+    /// Nitrogen of a report as received, on a dry basis. Source: mass balance.
+    DryBasis {
+        /// As received, %.
+        nitrogen_pct: f64,
+        /// Moisture, wet basis.
+        moisture: f64,
+        /// The result, share of dry matter.
+        nitrogen: f64,
+    },
+    /// Ash from organic matter. Source: Richard, Cornell Waste Management Institute 1996.
+    Ash {
+        /// Organic matter, share of dry matter.
+        organic: f64,
+    },
+    /// Carbon from organic matter. Source: Adams et al. 1951, in Richard 1996.
+    Carbon {
+        /// Organic matter, share of dry matter.
+        organic: f64,
+        /// The result, share of dry matter.
+        carbon: Range,
+    },
+    /// C:N of measured carbon and nitrogen, by definition.
+    CarbonNitrogen {
+        /// Carbon, share of dry matter.
+        carbon: f64,
+        /// Nitrogen, share of dry matter.
+        nitrogen: f64,
+    },
+}
+
+/// What does not fit in what was measured, to think about; it hinders nothing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Doubt {
+    /// The squeeze and the scale speak for different moistures.
+    Squeeze {
+        /// What the squeeze showed.
+        squeeze: Squeeze,
+        /// Moisture by the scale, wet basis.
+        moisture: f64,
+    },
+    /// The report says there is no water.
+    NoMoisture,
+    /// The report says there is no nitrogen.
+    NoNitrogen,
 }
 
 /// A material made of measurements.
@@ -107,9 +167,9 @@ pub struct Made {
     /// The material, checked.
     pub material: Material,
     /// How it was calculated.
-    pub steps: Vec<Step>,
-    /// What does not fit, to think about; it hinders nothing.
-    pub remarks: Vec<String>,
+    pub workings: Vec<Working>,
+    /// What does not fit.
+    pub doubts: Vec<Doubt>,
 }
 
 /// A number between its ends, or a refusal.
@@ -210,7 +270,7 @@ pub fn checked(material: Material) -> Result<Material, OwnError> {
     Ok(material)
 }
 
-/// A similar material under another name, its values trusted no more than from memory.
+/// A similar material under another name, its values trusted no more than from memory; it has no note.
 fn similar(like: &Material, name: &str, catalogue: &Catalogue) -> Result<Material, OwnError> {
     let mut material = copy_of(like, name, catalogue)?;
     let doubted = [
@@ -228,6 +288,6 @@ fn similar(like: &Material, name: &str, catalogue: &Catalogue) -> Result<Materia
         value.confidence = Confidence::Recalled;
     }
     material.pools.confidence = Confidence::Recalled;
-    material.note = format!("What was not measured is taken from \"{}\".", like.name);
+    material.note = String::new();
     Ok(material)
 }

@@ -205,20 +205,6 @@ pub enum Need {
     },
 }
 
-impl Need {
-    /// "2 buckets of straw", "leave out the cardboard".
-    pub fn text(&self) -> String {
-        match self {
-            Self::Add { name, amount, .. } => format!("{} of {name}", amount.text()),
-            Self::More { name, more, .. } => format!("{} more of {name}", more.text()),
-            Self::Unlock { name, amount, .. } if amount.value <= 0.0 => format!("leave out {name}"),
-            Self::Unlock { name, amount, .. } => {
-                format!("unlock {name} and take {}", amount.text())
-            }
-        }
-    }
-}
-
 /// A way out, tried: with what it needs, the balance is reached.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WayOut {
@@ -234,14 +220,6 @@ pub struct WayOut {
     pub best: bool,
     /// What it costs, handfuls: root of the weighted sum of squares.
     pub effort: f64,
-}
-
-impl WayOut {
-    /// "2 buckets of straw and 180 g of urea".
-    pub fn text(&self) -> String {
-        let needs: Vec<String> = self.needs.iter().map(Need::text).collect();
-        needs.join(" and ")
-    }
 }
 
 /// How far the goal was reached.

@@ -15,6 +15,7 @@ use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Extent, Measure, UnitSystem};
+use crate::text::amount;
 use crate::text::number::{small_mass, small_volume};
 
 use crate::window::action::class::ClassAction;
@@ -342,7 +343,7 @@ impl Action {
             }
             Self::Remove(_) => Entry::new("Remove", "Takes this ingredient out of the mix."),
             Self::SetMeasure(_, measure) => Entry::new(
-                measure.plural(),
+                amount::several(measure),
                 "Gives the amount in another measure; the amount itself stays the same.",
             ),
             Self::Follow(_) => Entry::new(

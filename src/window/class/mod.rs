@@ -102,7 +102,7 @@ fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     for mut reading in class_readings(page) {
         let typical = reading.range.typical;
         if typical.is_finite() && !still {
-            let id = ui.scope_id().with(("needle", reading.name));
+            let id = ui.scope_id().with(("needle", reading.name()));
             let shown = ui
                 .ctx()
                 .animate_value_with_time(id, typical as f32, NEEDLE_S);

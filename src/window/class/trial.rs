@@ -9,11 +9,13 @@
 
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
-use crate::export::gauge_text;
 use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 
 use crate::export::section::Shows;
+use crate::text::amount;
+use crate::text::material as material_words;
+use crate::text::mix::gauge_and_verdict;
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::jobs::trial::SideBySide;
@@ -25,7 +27,6 @@ use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::HeatPlot;
-use crate::window::widgets::material_text::material_text;
 use crate::window::widgets::named::Named;
 
 /// Most effects shown at once: the largest.
@@ -102,7 +103,11 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if let Some(material) = page.catalogue.find(id)
                 && !page.state.class.guess.hidden
             {
-                ui.label(material_text(material, page));
+                ui.label(material_words::tooltip(
+                    material,
+                    page.catalogue,
+                    page.state.settings.units,
+                ));
             }
         }),
         Show::Trial(_) => split_ui(ui, page, trial, &words),
@@ -124,7 +129,7 @@ fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
     };
     for row in &mix.ingredients {
         let name = page.name_of(&row.material);
-        ui.label(format!("{} of {name}", row.amount.text()));
+        ui.label(amount::amount_of(&row.amount, &name));
     }
     if page.state.class.guess.hidden {
         return;
@@ -137,9 +142,8 @@ fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
         (Gauge::Moisture, bands::MOISTURE),
     ] {
         let value = gauges.value(gauge);
-        let text = gauge_text(gauge, value, page.state.settings.units);
-        let word = band.judge(value).word;
-        ui.label(strong(format!("{} {text}: {word}", gauge.label())).heading());
+        let text = gauge_and_verdict(gauge, value, band, page.state.settings.units);
+        ui.label(strong(text).heading());
     }
 }
 

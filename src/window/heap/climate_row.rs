@@ -11,8 +11,8 @@ use eframe::egui::{CollapsingHeader, ComboBox, Grid, Ui};
 use crate::heap::Climate;
 use crate::quantity::{UnitSystem, bounds};
 
+use crate::text::date::MONTHS;
 use crate::window::page::Page;
-use crate::window::piles::calendar::MONTHS;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 

@@ -10,14 +10,14 @@
 use eframe::egui::Ui;
 
 use crate::heap::{Cover, Operation, Turning};
-use crate::text::number::thickness;
+use crate::text::plan;
 
 use crate::window::action::Action;
 use crate::window::heap::plan_addition::addition_ui;
 use crate::window::page::Page;
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
-use crate::window::widgets::operations::{USUAL_WET_TO, add_operation, operation_label};
+use crate::window::widgets::operations::{USUAL_WET_TO, add_operation};
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Wettest that water can be poured to, as a share.
@@ -27,37 +27,11 @@ const USUAL_STRAW_M: f64 = 0.1;
 
 /// The list with its buttons.
 pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let straw = thickness(USUAL_STRAW_M, page.state.settings.units);
-    let straw = format!("Lays {straw} of straw over it: warmth stays, air passes.");
     ui.horizontal_wrapped(|ui| {
-        for (operation, tip) in [
-            (
-                turn(Turning::Remix),
-                "Mixes everything through and wets it to 55 % if it is drier.",
-            ),
-            (
-                turn(Turning::InsideOut),
-                "Brings the skin to the middle and the middle to the outside.",
-            ),
-            (
-                Operation::Water {
-                    wet_to: USUAL_WET_TO,
-                },
-                "Waters the heap until it holds 55 %.",
-            ),
-            (
-                Operation::Cover(Cover::Sheet),
-                "Lays a sheet over it: no rain in, little steam out.",
-            ),
-            (
-                Operation::Cover(Cover::Straw {
-                    thickness_m: USUAL_STRAW_M,
-                }),
-                straw.as_str(),
-            ),
-            (Operation::Cover(Cover::Bare), "Takes the cover off."),
-        ] {
-            let label = format!("+ {}", operation_label(&operation));
+        let units = page.state.settings.units;
+        for operation in ready_operations() {
+            let label = format!("+ {}", plan::operation(&operation));
+            let tip = plan::operation_tip(&operation, units);
             if ui.button(label).on_hover_text(tip).clicked() {
                 add_operation(&mut page.project.heap, operation);
             }
@@ -84,7 +58,7 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
     let event = &mut page.project.heap.plan.events[index];
     ui.horizontal(|ui| {
         let number = index + 1;
-        let name = operation_label(&event.operation);
+        let name = plan::operation(&event.operation);
         // An entry past the last day stays there while the forecast length is changed.
         let last = days.max(event.day);
         QuantityField::new(&format!("Day of entry {number}: {name}"), 0.0, last)
@@ -110,6 +84,22 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
             *dropped = Some(index);
         }
     });
+}
+
+/// What can be added with one click, in the order of its buttons.
+fn ready_operations() -> [Operation; 6] {
+    [
+        turn(Turning::Remix),
+        turn(Turning::InsideOut),
+        Operation::Water {
+            wet_to: USUAL_WET_TO,
+        },
+        Operation::Cover(Cover::Sheet),
+        Operation::Cover(Cover::Straw {
+            thickness_m: USUAL_STRAW_M,
+        }),
+        Operation::Cover(Cover::Bare),
+    ]
 }
 
 fn turn(turning: Turning) -> Operation {

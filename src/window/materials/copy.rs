@@ -9,6 +9,7 @@
 use eframe::egui::{ComboBox, Ui};
 
 use crate::material::{Confidence, Family, Material, Structure};
+use crate::text::material as material_words;
 
 use crate::window::materials::fields::{heads_ui, name_ui, result_ui, three_ui};
 use crate::window::page::Page;
@@ -47,24 +48,28 @@ fn kind_ui(ui: &mut Ui, copy: &mut Material) {
     ui.horizontal(|ui| {
         let half = (ui.available_width() - ui.spacing().item_spacing.x) * 0.5;
         ComboBox::from_id_salt("family of the copy")
-            .selected_text(copy.family.label())
+            .selected_text(material_words::family(copy.family))
             .width(half * 0.8)
             .truncate()
             .show_ui(ui, |ui| {
                 for family in Family::ALL {
-                    ui.selectable_value(&mut copy.family, family, family.label());
+                    ui.selectable_value(&mut copy.family, family, material_words::family(family));
                 }
             })
             .response
             .named("Family of the copy")
             .on_hover_text("What it belongs to; decides among others whether it can wilt.");
         ComboBox::from_id_salt("structure of the copy")
-            .selected_text(copy.structure.phrase())
+            .selected_text(material_words::structure(copy.structure))
             .width(ui.available_width())
             .truncate()
             .show_ui(ui, |ui| {
                 for structure in Structure::ALL {
-                    ui.selectable_value(&mut copy.structure, structure, structure.phrase());
+                    ui.selectable_value(
+                        &mut copy.structure,
+                        structure,
+                        material_words::structure(structure),
+                    );
                 }
             })
             .response

@@ -9,7 +9,10 @@
 use eframe::egui::{Label, RichText, TextEdit, Ui, vec2};
 
 use crate::material::own::{Made, OwnError};
-use crate::material::{Material, Sourced};
+use crate::material::Sourced;
+use crate::text::error::not_yet;
+use crate::text::material::summary;
+use crate::text::own_material::{doubt, working, working_source};
 
 use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
@@ -99,36 +102,21 @@ pub(in crate::window) fn result_ui(ui: &mut Ui, page: &Page<'_>, made: Result<Ma
     ui.separator();
     match made {
         Err(problem) => {
-            ui.colored_label(colours.bad.0, format!("Not yet: {problem}."));
+            ui.colored_label(colours.bad.0, not_yet(&problem));
         }
         Ok(made) => {
-            if !made.steps.is_empty() {
+            if !made.workings.is_empty() {
                 ui.label(strong("Calculation"));
             }
-            for step in &made.steps {
-                ui.label(&step.text);
-                let source = RichText::new(step.source).small();
+            for used in &made.workings {
+                ui.label(working(used));
+                let source = RichText::new(working_source(used)).small();
                 ui.label(source.color(colours.text_weak.0));
             }
-            ui.label(summary(&made.material, page));
-            for remark in &made.remarks {
-                ui.colored_label(colours.near.0, remark);
+            ui.label(summary(&made.material, page.state.settings.units));
+            for it in &made.doubts {
+                ui.colored_label(colours.near.0, doubt(it));
             }
         }
     }
-}
-
-/// The main values in a line.
-fn summary(material: &Material, page: &Page<'_>) -> String {
-    let units = page.state.settings.units;
-    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
-        || "no C:N".to_owned(),
-        |cn| format!("C:N {:.0} ({:.0} to {:.0})", cn.typical, cn.low, cn.high),
-    );
-    format!(
-        "So: {cn}, moisture {:.0} %, bulk density {:.0} {}.",
-        material.moisture.typical * 100.0,
-        units.density(material.bulk_density.typical),
-        units.density_unit()
-    )
 }

@@ -10,6 +10,7 @@ use eframe::egui::{Button, Checkbox, ComboBox, ScrollArea, Ui};
 
 use crate::material::own::{Basis, OwnError, Squeeze};
 use crate::text::number::temperature;
+use crate::text::own_material;
 
 use crate::window::action::Action;
 use crate::window::materials::copy::copy_ui;
@@ -141,7 +142,7 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
     ui.horizontal(|ui| {
         ui.label("Figures are");
         for basis in [Basis::Dry, Basis::AsReceived] {
-            ui.selectable_value(&mut report.basis, basis, basis.label())
+            ui.selectable_value(&mut report.basis, basis, own_material::basis(basis))
                 .on_hover_text("The report says so above its columns; moisture is always of the sample as it came.");
         }
     });
@@ -264,7 +265,7 @@ fn squeeze_ui(ui: &mut Ui, squeeze: &mut Option<Squeeze>) {
         .on_hover_text("Goes by the scale alone.");
     for answer in Squeeze::ALL {
         let (low, high) = answer.moisture_band();
-        ui.selectable_value(squeeze, Some(answer), answer.label())
+        ui.selectable_value(squeeze, Some(answer), own_material::squeeze(answer))
             .on_hover_text(format!(
                 "Speaks for {:.0} to {:.0} % moisture.",
                 low * 100.0,

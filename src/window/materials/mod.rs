@@ -18,6 +18,7 @@ use eframe::egui::{
 };
 
 use crate::material::{Family, Material, Order as By};
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
 use crate::window::materials::form::form_ui;
@@ -104,9 +105,11 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
         family_ui(ui, drawer);
         order_ui(ui, drawer);
     });
-    let mut found = drawer.browse.find(page.catalogue);
+    let mut found = drawer.browse.find(page.catalogue, material_words::family);
     // Kept materials that this recipe does not hold yet stand below the rest.
-    let kept = drawer.browse.find(&page.shelf.kept_materials);
+    let kept = drawer
+        .browse
+        .find(&page.shelf.kept_materials, material_words::family);
     found.extend(
         kept.into_iter()
             .filter(|material| page.catalogue.find(&material.id).is_none()),
@@ -150,7 +153,10 @@ fn search_ui(ui: &mut Ui, drawer: &mut DrawerState) {
 }
 
 fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
-    let word = drawer.browse.family.map_or("All families", Family::label);
+    let word = drawer
+        .browse
+        .family
+        .map_or("All families", material_words::family);
     ComboBox::from_id_salt("family of the list")
         .selected_text(word)
         .width(ui.available_width() * 0.52)
@@ -159,7 +165,7 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
             let chosen = &mut drawer.browse.family;
             ui.selectable_value(chosen, None, "All families");
             for family in Family::ALL {
-                ui.selectable_value(chosen, Some(family), family.label());
+                ui.selectable_value(chosen, Some(family), material_words::family(family));
             }
         })
         .response
@@ -169,12 +175,12 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
 
 fn order_ui(ui: &mut Ui, drawer: &mut DrawerState) {
     ComboBox::from_id_salt("order of the list")
-        .selected_text(format!("by {}", drawer.browse.order.label()))
+        .selected_text(material_words::order(drawer.browse.order))
         .width(ui.available_width() - 4.0)
         .truncate()
         .show_ui(ui, |ui| {
             for order in By::ALL {
-                let text = format!("by {}", order.label());
+                let text = material_words::order(order);
                 ui.selectable_value(&mut drawer.browse.order, order, text);
             }
         })
@@ -263,7 +269,7 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
         .on_hover_text(format!(
             "{}: {}. Shows its page.",
             material.name,
-            material.structure.phrase()
+            material_words::structure(material.structure)
         ));
     let look = page.look;
     let ink = if chosen {

@@ -10,6 +10,7 @@ use eframe::egui::{RichText, ScrollArea, Ui};
 
 use crate::material::{Confidence, Material, Question, Side, Sourced};
 use crate::quantity::{Range, UnitSystem};
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
@@ -48,8 +49,11 @@ fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
         ""
     };
     ui.label(
-        RichText::new(format!("{}, {side}{whose}", material.family.label()))
-            .color(page.look.colours.text_weak.0),
+        RichText::new(format!(
+            "{}, {side}{whose}",
+            material_words::family(material.family)
+        ))
+        .color(page.look.colours.text_weak.0),
     );
     ui.horizontal_wrapped(|ui| {
         let id = material.id.clone();
@@ -81,7 +85,10 @@ fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
 fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     let pools = &material.pools;
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
-    ui.label(format!("Structure: {}.", material.structure.phrase()));
+    ui.label(format!(
+        "Structure: {}.",
+        material_words::structure(material.structure)
+    ));
     ui.label(format!(
         "Piled a metre high it settles by {}.",
         percent(material.settles_share)
@@ -239,7 +246,7 @@ fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
             RichText::new(format!(
                 "{} ({})",
                 question.source,
-                question.standing.label()
+                material_words::standing(question.standing)
             ))
             .small()
             .color(page.look.colours.text_weak.0),

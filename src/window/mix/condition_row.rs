@@ -12,6 +12,8 @@ use eframe::egui::{RichText, Slider, Ui};
 use crate::material::condition::{CHOPPED, PACKED, WILTED};
 use crate::material::{Condition, Material};
 use crate::quantity::bounds;
+use crate::text::amount;
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
@@ -34,7 +36,9 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     sliders_ui(ui, page, material, &mut condition, name);
     page.project.mix.ingredients[row].condition = condition;
     let weak = page.look.colours.text_weak.0;
-    for sentence in condition.sentences(material, page.state.settings.units) {
+    for sentence in
+        material_words::condition_effects(condition, material, page.state.settings.units)
+    {
         ui.label(RichText::new(sentence).small().color(weak));
     }
     stock_ui(ui, page, row, name);
@@ -50,7 +54,7 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 /// How much there is of it, for the balance: ticked, a number in the row's own measure.
 fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let ingredient = &mut page.project.mix.ingredients[row];
-    let unit = ingredient.amount.measure.plural();
+    let unit = amount::several(&ingredient.amount.measure);
     ui.horizontal(|ui| {
         let mut limited = ingredient.stock.is_some();
         ui.checkbox(&mut limited, "there is no more than")

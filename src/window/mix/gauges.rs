@@ -8,16 +8,15 @@
 
 use eframe::egui::{Align, Button, Layout, Rect, RichText, Ui, UiBuilder};
 
-use crate::export::gauge_text;
 use crate::mix;
+use crate::text::mix as words;
 
 use crate::window::action::Action;
-use crate::window::mix::balance_panel::step_text;
 use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::gauge::{Gauge, ghost_swatch};
-use crate::window::widgets::readings::{GaugedMix, ORDER, ghost, readings};
+use crate::window::widgets::readings::{GaugedMix, ORDER, ghost, names, readings};
 
 /// The column of gauges.
 pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -27,13 +26,7 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.colored_label(look.colours.bad.0, problem);
         return;
     };
-    let names: Vec<String> = page
-        .project
-        .mix
-        .ingredients
-        .iter()
-        .map(|ingredient| page.name_of(&ingredient.material))
-        .collect();
+    let names = names(page);
     let readings = readings(&GaugedMix {
         blend,
         names: &names,
@@ -68,13 +61,12 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
     if room.width() < page.look.sizes.fix_width {
         return;
     }
-    let text = step_text(&fix.step);
+    let text = words::step_by(&fix.step);
     let change = fix.step.change.clone();
-    let name = format!("{}: {text}", gauge.label());
+    let name = words::fix_name(gauge, &fix.step);
     let then = fix.after.gauges.as_ref();
     let then = then.map_or(f64::NAN, |after| after.value(gauge));
-    let then = gauge_text(gauge, then, page.state.settings.units);
-    let hint = format!("{text}: {} is then {then}.", gauge.label());
+    let hint = words::fix_hint(gauge, &fix.step, then, page.state.settings.units);
     let button = Button::new(RichText::new(&text).small()).truncate();
     // Beside the flow of the column: the gauge has taken its room already.
     let line = UiBuilder::new()

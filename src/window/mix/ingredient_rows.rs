@@ -10,6 +10,8 @@ use eframe::egui::{self, Align, Button, Layout, RichText, ScrollArea, Ui};
 
 use crate::mix::PartShare;
 use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
+use crate::text::amount;
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
@@ -20,7 +22,6 @@ use crate::window::widgets::amount_control::{
     Control, first_top, measure_picker_ui, slider_ui, value_ui,
 };
 use crate::window::widgets::buttons::{plain_button, styled_button};
-use crate::window::widgets::material_text::material_text;
 use crate::window::widgets::named::Named;
 
 /// Name of the water row and its controls.
@@ -121,7 +122,14 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
                 match material {
                     Some(material) => {
                         let shares = share.map(|share| share_text(&share)).unwrap_or_default();
-                        let text = format!("{}\n{shares}", material_text(material, page));
+                        let text = format!(
+                            "{}\n{shares}",
+                            material_words::tooltip(
+                                material,
+                                page.catalogue,
+                                page.state.settings.units
+                            )
+                        );
                         response.on_hover_text(text)
                     }
                     None => response.on_hover_text(
@@ -197,12 +205,15 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     ui.horizontal(|ui| {
         let amount = page.project.mix.ingredients[row].amount.clone();
         let material = page.project.mix.ingredients[row].material.clone();
-        let key = format!("{material}/{}", amount.measure.singular());
+        let key = format!("{material}/{}", amount::one(&amount.measure));
         let first_top = first_top(&amount.measure);
         let mut value = amount.value;
         let sizes = page.look.sizes;
         let tail = sizes.value_width + sizes.measure_width + 2.0 * sizes.gap;
-        let hint = format!("How much {name} goes in, in {}.", amount.measure.plural());
+        let hint = format!(
+            "How much {name} goes in, in {}.",
+            amount::several(&amount.measure)
+        );
         let control = Control {
             name,
             hint: &hint,

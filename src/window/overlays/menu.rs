@@ -12,6 +12,7 @@ use eframe::egui::{
 
 use crate::document::Season;
 use crate::material::Side;
+use crate::text::garden;
 
 use crate::window::action::{Action, ClassAction, THEMES, UNITS};
 use crate::window::page::Page;
@@ -172,11 +173,11 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 fn season_ui(ui: &mut Ui, season: &mut Season, width: f32) {
     ComboBox::from_id_salt("season")
-        .selected_text(season.label())
+        .selected_text(garden::season(*season))
         .width(width)
         .show_ui(ui, |ui| {
             for choice in Season::ALL {
-                ui.selectable_value(season, choice, choice.label());
+                ui.selectable_value(season, choice, garden::season(choice));
             }
         })
         .response

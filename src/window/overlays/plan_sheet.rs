@@ -2,7 +2,7 @@
 //!
 //! In: a page with the sheet open. Out: the wish, edited; asked-for actions.
 //!
-//! Not here: the search (`plan_finder`), the words (`plan_words`), the plot (`trade_off_plot`).
+//! Not here: the search (`plan_finder`), the words (`text::plan`), the plot (`trade_off_plot`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
@@ -14,12 +14,12 @@ use eframe::egui::{
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
 use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
+use crate::text::plan::{
+    FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, turn_cells, will_replace,
+};
 
 use crate::window::action::Action;
 use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};
-use crate::window::overlays::plan_words::{
-    FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
-};
 use crate::window::overlays::trade_off_plot::trade_off_ui;
 use crate::window::page::Page;
 use crate::window::piles::choices::PlanSheet;
@@ -179,13 +179,13 @@ fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
 /// The days and what is done on them.
 fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     ui.label(strong("The plan"));
-    if let Some(text) = too_cold_text(proposed) {
+    if let Some(text) = too_cold(proposed) {
         ui.colored_label(page.look.colours.near.0, text);
     }
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
     if lines.is_empty() {
         ui.label("Leave the heap alone: nothing that was tried within this work serves better.");
-        return small_ui(ui, page, &replaced_text(&page.project.heap));
+        return small_ui(ui, page, &will_replace(&page.project.heap));
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {
@@ -195,7 +195,7 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
             ui.end_row();
         }
     });
-    small_ui(ui, page, &replaced_text(&page.project.heap));
+    small_ui(ui, page, &will_replace(&page.project.heap));
 }
 
 /// What it reaches against the heap left alone.
@@ -225,7 +225,7 @@ fn reached_ui(
         }
     });
     if let Some(class) = class {
-        small_ui(ui, page, &enough_text(class, units));
+        small_ui(ui, page, &enough_heat(class, units));
     }
     let tried = format!(
         "Best of {} timetables, each simulated once with typical values; real heaps differ.",

@@ -2,7 +2,7 @@
 //!
 //! In: a proposal. Out: the drawn plot, and the same in one sentence for a screen reader.
 //!
-//! Not here: the sentence (`plan_words`), the calculation (`forecast::plan_search`).
+//! Not here: the sentence (`text::plan`), the calculation (`forecast::plan_search`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
@@ -12,8 +12,8 @@ use egui_plot::{
 };
 
 use crate::forecast::plan_search::{Proposed, Tried};
+use crate::text::plan::{point, trade_off_plot};
 
-use crate::window::overlays::plan_words::{point_text, trade_off_text};
 use crate::window::theme::Look;
 use crate::window::widgets::heat_plot::still_plot;
 
@@ -42,7 +42,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look
             | HoverPosition::Elsewhere { position }) = hover;
             let near = |tried: &&Tried| (tried.work - position.x).abs() <= NEAR * right;
             let tried = [chosen].iter().chain(&all).find(near).copied()?;
-            Some(point_text(tried.work, tried.treated))
+            Some(point(tried.work, tried.treated))
         })
         .show(ui, |plot| {
             plot.set_plot_bounds_x(-0.2..=right);
@@ -50,7 +50,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look
             draw(plot, proposed, most_work, look);
         });
     shown.response.widget_info(|| {
-        let text = format!("Trade-off. {}", trade_off_text(proposed));
+        let text = trade_off_plot(proposed);
         WidgetInfo::labeled(Role::Figure, true, text)
     });
 }

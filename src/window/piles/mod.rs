@@ -7,7 +7,6 @@
 //! Tested by: `tests/window/`.
 
 pub mod books;
-pub mod calendar;
 pub mod choices;
 pub mod class_choices;
 pub mod curve;

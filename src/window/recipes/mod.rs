@@ -9,6 +9,7 @@
 use eframe::egui::{Button, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
 use crate::document::Season;
+use crate::text::garden;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
@@ -24,7 +25,7 @@ pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let words = format!(
             "Keep “{}” in {}",
             shown_title(&page.project.title),
-            page.project.season.label()
+            garden::season(page.project.season)
         );
         plain_button(ui, page, Action::Keep, &words);
     });
@@ -36,7 +37,7 @@ pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let left = whole.left() + index as f32 * (width + gap);
         let rect = Rect::from_min_size(pos2(left, whole.top()), vec2(width, whole.height()));
         card(ui, rect, look, |ui| {
-            ui.push_id(season.label(), |ui| season_ui(ui, page, season));
+            ui.push_id(garden::season(season), |ui| season_ui(ui, page, season));
         });
     }
 }
@@ -51,7 +52,7 @@ fn shown_title(title: &str) -> &str {
 }
 
 fn season_ui(ui: &mut Ui, page: &mut Page<'_>, season: Season) {
-    ui.heading(season.label());
+    ui.heading(garden::season(season));
     ScrollArea::vertical()
         .auto_shrink([false, false])
         .show(ui, |ui| {

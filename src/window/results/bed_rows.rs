@@ -15,7 +15,9 @@ use crate::document::BED_LIMIT;
 use crate::garden::{Bed, Need};
 use crate::outcome::nutrient::Dressing;
 use crate::outcome::{Facts, Outcome};
-use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds, rounded_text};
+use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds};
+use crate::text::garden;
+use crate::text::number;
 
 use crate::window::page::Page;
 use crate::window::results::yield_panel::nutrient_text;
@@ -109,11 +111,11 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
                 .speed(0.05)
                 .show(ui, &mut bed.area_m2);
             ComboBox::from_id_salt("need")
-                .selected_text(format!("{} need", bed.need.label()))
+                .selected_text(format!("{} need", garden::need(bed.need)))
                 .width(sizes.measure_width)
                 .show_ui(ui, |ui| {
                     for need in Need::ALL {
-                        let text = format!("{} need", need.label());
+                        let text = format!("{} need", garden::need(need));
                         ui.selectable_value(&mut bed.need, need, text);
                     }
                 })
@@ -131,17 +133,17 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
 /// "11 mm: 90 L = 7.5 buckets, 52 kg", and why it is not more.
 fn dressing_text(dressing: &Dressing, units: UnitSystem) -> String {
     if dressing.litres <= 0.0 {
-        let wanted = units.depth_text(dressing.wanted_depth_m);
+        let wanted = number::depth(dressing.wanted_depth_m, units);
         return format!("gets nothing: none is left ({wanted} would do)");
     }
     let mut text = format!(
         "gets {}: {}, {}",
-        units.depth_text(dressing.depth_m),
+        number::depth(dressing.depth_m, units),
         amount_text(dressing.litres, units),
-        units.mass_text(coarse(dressing.mass_kg))
+        number::mass(coarse(dressing.mass_kg), units)
     );
     if dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m {
-        let wanted = units.depth_text(dressing.wanted_depth_m);
+        let wanted = number::depth(dressing.wanted_depth_m, units);
         text.push_str(&format!("; {wanted} would do, but no more is left"));
     } else if dressing.held_by_most {
         text.push_str("; no more in one year, its crops would take more nitrogen");
@@ -165,7 +167,7 @@ pub(in crate::window) fn amount_text(litres: f64, units: UnitSystem) -> String {
         UnitSystem::Metric if litres >= 100.0 => Measure::Barrow,
         UnitSystem::Metric => Measure::Bucket,
     };
-    let volume = units.volume_text(coarse(litres) / 1000.0);
+    let volume = number::volume(coarse(litres) / 1000.0, units);
     let Extent::VolumeM3(one_m3) = measure.one() else {
         return volume;
     };
@@ -174,7 +176,7 @@ pub(in crate::window) fn amount_text(litres: f64, units: UnitSystem) -> String {
         return volume;
     }
     match measure {
-        Measure::Pail => format!("{volume} = {} pails of 5 gal", rounded_text(count)),
+        Measure::Pail => format!("{volume} = {} pails of 5 gal", number::rounded(count)),
         _ => format!("{volume} = {}", Amount::new(count, measure).text()),
     }
 }
@@ -186,7 +188,7 @@ fn need_source(need: Need, facts: &Facts) -> String {
     let row = row.map_or_else(String::new, |row| {
         format!(
             "{} need: {} g of nitrogen per m² and year, as for {}. Source: {} ({}). ",
-            need.label(),
+            garden::need(need),
             row.nitrogen_g_per_m2,
             row.crops,
             row.source,

@@ -11,6 +11,8 @@ use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 use crate::garden::Use;
 use crate::outcome::nutrient::UseRule;
 use crate::outcome::{Facts, Outcome, Trust};
+use crate::text::garden;
+use crate::text::number;
 
 use crate::window::page::Page;
 use crate::window::results::bed_rows::amount_text;
@@ -39,7 +41,7 @@ pub(in crate::window) fn uses_ui(ui: &mut Ui, page: &mut Page<'_>) {
         for it in Use::ALL {
             let uses = &mut page.project.uses;
             let mut chosen = uses.contains(&it);
-            let tick = ui.checkbox(&mut chosen, it.label());
+            let tick = ui.checkbox(&mut chosen, garden::purpose(it));
             if tick
                 .on_hover_text("The cautions below follow what it is for.")
                 .changed()
@@ -82,14 +84,14 @@ fn own_text(id: &str, rule: &UseRule, page: &Page<'_>, outcome: &Outcome) -> Opt
     match id {
         "potting" => Some(format!(
             "All of this heap would go into {} to {} of potting mix.",
-            units.volume_text(100.0 * volume_m3 / high),
-            units.volume_text(100.0 * volume_m3 / low)
+            number::volume(100.0 * volume_m3 / high, units),
+            number::volume(100.0 * volume_m3 / low, units)
         )),
         "mulch" => Some(format!(
             "All of this heap ({}) covers {} to {}.",
             amount_text(1000.0 * volume_m3, units),
-            units.area_text(1000.0 * volume_m3 / high),
-            units.area_text(1000.0 * volume_m3 / low)
+            number::area(1000.0 * volume_m3 / high, units),
+            number::area(1000.0 * volume_m3 / low, units)
         )),
         _ => None,
     }

@@ -10,7 +10,8 @@ use eframe::egui::{Grid, RichText, Ui, vec2};
 
 use crate::outcome::Outcome;
 use crate::outcome::nutrient::enough_text;
-use crate::quantity::{Range, UnitSystem, rounded_text};
+use crate::quantity::{Range, UnitSystem};
+use crate::text::number;
 
 use crate::window::page::Page;
 use crate::window::theme::strong;
@@ -26,14 +27,14 @@ pub(in crate::window) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
     };
     ui.label(strong(format!(
         "{when}: about {} of compost, {}",
-        units.volume_text(out.volume_m3.typical),
+        number::volume(out.volume_m3.typical, units),
         enough_text(out.volume_m3.typical, units)
     )));
     ui.label(
         RichText::new(format!(
             "{}; volume {}; moisture {}; C:N {}; nitrogen lost as ammonia {}",
-            with_range(out.mass_kg, |kg| units.mass_text(kg)),
-            with_range(out.volume_m3, |m3| units.volume_text(m3)),
+            with_range(out.mass_kg, |kg| number::mass(kg, units)),
+            with_range(out.volume_m3, |m3| number::volume(m3, units)),
             with_range(out.moisture, percent_text),
             with_range(out.cn, |cn| format!("{cn:.0}")),
             with_range(out.ammonia_kg, |kg| nutrient_text(kg, units)),
@@ -81,10 +82,12 @@ fn with_range(range: Range, text: impl Fn(f64) -> String) -> String {
 /// A mass of a nutrient: grams or ounces where kilograms or pounds would be mostly zeros.
 pub(in crate::window) fn nutrient_text(kg: f64, units: UnitSystem) -> String {
     match units {
-        UnitSystem::Metric if kg < 0.9995 => format!("{} g", rounded_text((1000.0 * kg).round())),
-        UnitSystem::UsCustomary if units.mass(kg) < 0.995 => {
-            format!("{} oz", rounded_text(16.0 * units.mass(kg)))
+        UnitSystem::Metric if kg < 0.9995 => {
+            format!("{} g", number::rounded((1000.0 * kg).round()))
         }
-        _ => units.mass_text(kg),
+        UnitSystem::UsCustomary if units.mass(kg) < 0.995 => {
+            format!("{} oz", number::rounded(16.0 * units.mass(kg)))
+        }
+        _ => number::mass(kg, units),
     }
 }

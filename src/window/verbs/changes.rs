@@ -3,16 +3,16 @@
 //! In: the project as it was and as it is. Out: a step of the history, or the project as it was and a
 //! notice that says why.
 //!
-//! Not here: the steps themselves (`document::history`), what changes are called (`change_label`).
+//! Not here: the steps themselves (`document::history`), what changes are called (`text::change`).
 //!
 //! Tested by: `tests/window/undo.rs`.
 
 use eframe::egui;
 
 use crate::document::{History, Project};
+use crate::text::change::change;
 
 use crate::window::piles::notices::Notice;
-use crate::window::verbs::change_label::change_label;
 use crate::window::verbs::workbench::{Changes, Workbench};
 
 impl Workbench {
@@ -24,7 +24,7 @@ impl Workbench {
             } else {
                 self.match_materials();
                 let seen = &self.changes.seen;
-                self.changes.label = change_label(seen, &self.project, &self.stock.all);
+                self.changes.label = change(seen, &self.project, &self.stock.all);
                 self.changes.seen = self.project.clone();
             }
             // What was drawn before the edit catches up.

@@ -13,6 +13,7 @@ use eframe::egui;
 
 use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
+use crate::text::garden;
 
 use crate::window::action::Reply;
 use crate::window::jobs::dialog::{Answer, PathUse, Request};
@@ -196,7 +197,7 @@ impl Workbench {
         match file::write(&path, &self.project, None) {
             Ok(_) => {
                 self.list_recipes();
-                let season = self.project.season.label();
+                let season = garden::season(self.project.season);
                 self.tell(Notice::done(format!("kept a copy under {season}")));
             }
             Err(problem) => self.refuse("The recipe was not kept", &problem),

@@ -9,7 +9,6 @@
 //! Tested by: `tests/window/`.
 
 pub(in crate::window) mod background;
-pub mod change_label;
 pub(in crate::window) mod changes;
 pub(in crate::window) mod class;
 pub(in crate::window) mod files;

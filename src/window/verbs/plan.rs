@@ -14,8 +14,9 @@ use crate::heap::Operation;
 use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 
+use crate::text::plan::was_used;
+
 use crate::window::jobs::plan_search::Stage;
-use crate::window::overlays::plan_words::used_text;
 use crate::window::piles::choices::{PlanSheet, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
@@ -84,7 +85,7 @@ impl Workbench {
                 "That is already the plan; nothing was changed.",
             ));
         }
-        let told = used_text(&self.project.heap);
+        let told = was_used(&self.project.heap);
         self.project.heap.plan = found.proposed.plan.clone();
         self.leave_plan_sheet();
         if self.record_or_revert("used the proposed plan") {

@@ -10,6 +10,7 @@
 use eframe::egui::{self, ComboBox, Rect, Slider, Stroke, Ui, pos2};
 
 use crate::quantity::{Amount, Extent, Measure, UnitSystem};
+use crate::text::amount;
 use crate::text::number::{small_mass, small_volume};
 
 use crate::window::piles::choices::WindowState;
@@ -112,9 +113,9 @@ pub fn measure_picker_ui(
     look: Look<'_>,
 ) -> Option<Measure> {
     let word = if amount.value == 1.0 {
-        amount.measure.singular().to_owned()
+        amount::one(&amount.measure)
     } else {
-        amount.measure.plural()
+        amount::several(&amount.measure)
     };
     let mut picked = None;
     ComboBox::from_id_salt("measure")
@@ -123,7 +124,7 @@ pub fn measure_picker_ui(
         .truncate()
         .show_ui(ui, |ui| {
             for measure in measures(units, &amount.measure) {
-                let text = format!("{} ({})", measure.singular(), size_text(&measure, units));
+                let text = format!("{} ({})", amount::one(&measure), size_text(&measure, units));
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
                 let tip = "Gives the amount in this measure; the amount itself stays the same.";

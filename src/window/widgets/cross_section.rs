@@ -20,6 +20,7 @@ use crate::heap::Projection;
 use crate::quantity::UnitSystem;
 
 use crate::export::section::{Raster, Shows, aspect};
+use crate::text::number;
 use crate::window::theme::Look;
 
 /// Points of the picture across.
@@ -128,9 +129,9 @@ impl CrossSection<'_> {
         let values = match (self.shows, self.projection.at(self.day)) {
             (Shows::Temperature, Some(r)) => format!(
                 " Centre {}, middle {}, edge {}.",
-                self.units.temperature_text(r.centre_c),
-                self.units.temperature_text(r.middle_c),
-                self.units.temperature_text(r.edge_c)
+                number::temperature(r.centre_c, self.units),
+                number::temperature(r.middle_c, self.units),
+                number::temperature(r.edge_c, self.units)
             ),
             _ => raster
                 .centre_and_edge()
@@ -223,7 +224,7 @@ impl CrossSection<'_> {
     ) {
         let maps = self.look.maps;
         let font = FontId::proportional(self.look.sizes.small);
-        let text = self.units.temperature_text(f64::from(level));
+        let text = number::temperature(f64::from(level), self.units);
         let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
         let size = words.size() + vec2(6.0, 0.0);
         let mut places: Vec<(f32, f32)> = pieces.iter().map(|piece| piece[0]).collect();

@@ -15,10 +15,11 @@ use eframe::egui::{
 };
 
 use crate::heap::{Cover, Event, Heap, Operation, Turning};
+use crate::text::number;
+use crate::text::plan;
 
-use crate::window::piles::calendar::{MONTHS, date_of, date_text};
+use crate::text::date::{MONTHS, date, month_and_day};
 use crate::window::theme::{Look, small_font};
-use crate::window::widgets::operations::operation_label;
 
 /// Most lanes of markers: a further one covers another.
 const MOST_LANES: usize = 2;
@@ -81,7 +82,7 @@ pub fn operation_sign(operation: &Operation) -> &'static str {
 
 /// What a marker is called.
 pub fn marker_name(index: usize, operation: &Operation) -> String {
-    format!("Marker {}: {}", index + 1, operation_label(operation))
+    format!("Marker {}: {}", index + 1, plan::operation(operation))
 }
 
 /// The line; `span` is where the first and the last day stand on screen.
@@ -182,11 +183,11 @@ fn marker_ui(
             node.add_action(accesskit::Action::SetValue);
         }
     });
-    let date = date_text(start + event.day.floor());
+    let date = date(start + event.day.floor());
     response.on_hover_text(format!(
         "{} on day {}, {date}. Drag it to another day; arrows move it, Delete drops it.",
-        operation_label(&event.operation),
-        crate::quantity::rounded_text(event.day),
+        plan::operation(&event.operation),
+        number::rounded(event.day),
     ))
 }
 
@@ -265,9 +266,9 @@ fn paint_rail(ui: &Ui, scale: DayScale, y: f32, start: f64, look: Look<'_>) {
 
 /// The day the heap is built and the first of every month after it, with their dates.
 pub fn month_marks(start_day_of_year: f64, days: f64) -> Vec<(f64, String)> {
-    let mut marks = vec![(0.0, date_text(start_day_of_year))];
+    let mut marks = vec![(0.0, date(start_day_of_year))];
     for day in 1..=days.floor() as u32 {
-        let (month, of_month) = date_of(start_day_of_year + f64::from(day));
+        let (month, of_month) = month_and_day(start_day_of_year + f64::from(day));
         if of_month == 1 {
             marks.push((f64::from(day), MONTHS[month].to_owned()));
         }

@@ -14,116 +14,75 @@ use eframe::egui::{
     pos2, vec2,
 };
 
-use crate::mix::{Band, Fit};
-use crate::quantity::Range;
+use crate::mix::{self, Band, Fit};
+use crate::quantity::{Range, UnitSystem};
+use crate::text::mix::{self as words, GaugeSaid};
 
 use crate::window::theme::{Look, name_font, number_font, small_font};
 
-/// What a gauge shows, in the unit shown.
+/// What a gauge shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reading {
     /// What is measured.
-    pub name: &'static str,
-    /// Likely range and value to calculate with; infinite where there is no limit.
+    pub gauge: mix::Gauge,
+    /// Likely range and value to calculate with, SI; infinite where there is no limit.
     pub range: Range,
-    /// Another value to compare against.
+    /// Another value to compare against, SI.
     pub ghost: Option<f64>,
     /// What the other value is, in words.
     pub ghost_name: &'static str,
-    /// What it should be; `None` where anything goes.
+    /// What it should be, SI; `None` where anything goes.
     pub band: Option<Band>,
-    /// Ends of the scale.
-    pub scale: (f64, f64),
-    /// Unit, written after every number; empty for ratios.
-    pub unit: &'static str,
-    /// Decimals of the number.
-    pub decimals: usize,
-    /// Said instead of the number when it is infinite.
-    pub without_limit: &'static str,
-    /// Said in place of a word when there is no band.
-    pub without_band: &'static str,
+    /// End of the scale, SI; it begins at 0.
+    pub scale_end: f64,
+    /// Units of every number.
+    pub units: UnitSystem,
     /// What drives the number, for the tooltip.
     pub driven_by: String,
 }
 
 impl Reading {
+    /// What it is called.
+    pub fn name(&self) -> &'static str {
+        words::gauge_title(self.gauge)
+    }
+
     /// A number of this gauge with its unit: "58 %".
     pub fn text(&self, value: f64) -> String {
-        if !value.is_finite() {
-            return self.without_limit.to_owned();
-        }
-        let number = format!("{value:.*}", self.decimals);
-        match self.unit {
-            "" => number,
-            unit => format!("{number} {unit}"),
-        }
+        words::gauge_value(self.gauge, value, self.units)
     }
 
     /// The word for the side it lies on.
     pub fn word(&self) -> &'static str {
-        self.band.map_or(self.without_band, |band| {
-            band.judge(self.range.typical).word
-        })
+        match self.fit() {
+            Some(fit) => words::verdict(self.gauge, fit),
+            None => words::NO_FIXED_SIZE,
+        }
     }
 
     /// Which side of the band it lies on.
     pub fn fit(&self) -> Option<Fit> {
-        self.band.map(|band| band.judge(self.range.typical).fit)
+        self.band.map(|band| band.judge(self.range.typical))
     }
 
     /// The whole gauge in one sentence, as it is spoken.
     pub fn spoken(&self) -> String {
-        let mut text = format!(
-            "{} {}, {}",
-            self.name,
-            self.text(self.range.typical),
-            self.word()
-        );
-        if let Some(likely) = self.likely() {
-            text.push_str(", ");
-            text.push_str(&likely);
-        }
-        if let Some(ghost) = self.ghost {
-            text.push_str(&format!(", {} {}", self.ghost_name, self.text(ghost)));
-        }
-        text
-    }
-
-    /// "likely 52 to 63 %", if the range is wide enough to be seen.
-    fn likely(&self) -> Option<String> {
-        let (low, high) = (self.range.low, self.range.high);
-        let bare = |value: f64| format!("{value:.*}", self.decimals);
-        if !low.is_finite() || !high.is_finite() || bare(low) == bare(high) {
-            return None;
-        }
-        Some(format!("likely {} to {}", bare(low), self.text(high)))
+        words::spoken(&self.said())
     }
 
     /// What the tooltip says: range, band and its source, what drives it.
     pub fn explained(&self) -> String {
-        let mut lines = vec![format!(
-            "{} {}: {}",
-            self.name,
-            self.text(self.range.typical),
-            self.word()
-        )];
-        if let Some(likely) = self.likely() {
-            lines.push(format!("{likely} (the blurred bar)"));
+        words::explained(&self.said(), self.band, &self.driven_by)
+    }
+
+    fn said(&self) -> GaugeSaid<'static> {
+        GaugeSaid {
+            gauge: self.gauge,
+            range: self.range,
+            word: self.word(),
+            compared: self.ghost.map(|ghost| (self.ghost_name, ghost)),
+            units: self.units,
         }
-        if let Some(band) = self.band {
-            let span =
-                |ends: (f64, f64)| format!("{:.*} to {}", self.decimals, ends.0, self.text(ends.1));
-            lines.push(format!(
-                "works from {}, best from {}",
-                span(band.works),
-                span(band.best)
-            ));
-            lines.push(format!("source: {}", band.source));
-        }
-        if !self.driven_by.is_empty() {
-            lines.push(self.driven_by.clone());
-        }
-        lines.join("\n")
     }
 }
 
@@ -153,9 +112,9 @@ const TICK_ROOM: f32 = 1.0;
 impl Layout {
     /// Lays a reading out on a bar so many tick heights long.
     pub fn of(reading: &Reading, bar_in_ticks: f32) -> Self {
-        let (start, end) = reading.scale;
+        let end = reading.scale_end;
         let share = |value: f64| -> Option<f32> {
-            let part = (value - start) / (end - start);
+            let part = value / end;
             (!part.is_nan()).then(|| part.clamp(0.0, 1.0) as f32)
         };
         let span = |low: f64, high: f64| Some((share(low)?, share(high)?));
@@ -165,7 +124,7 @@ impl Layout {
             best: reading.band.and_then(|b| span(b.best.0, b.best.1)),
             smear: span(reading.range.low, reading.range.high).filter(|(low, high)| low < high),
             needle: share(typical),
-            needle_beyond: typical < start || typical > end,
+            needle_beyond: typical < 0.0 || typical > end,
             ghost: reading.ghost.and_then(share),
             ticks: ticks(reading, bar_in_ticks, &share),
         }
@@ -184,9 +143,10 @@ fn ticks(
     let mut kept: Vec<(f32, String)> = Vec::new();
     for value in [band.best.0, band.best.1, band.works.0, band.works.1] {
         let Some(at) = share(value) else { continue };
-        let text = format!("{value:.*}", reading.decimals);
+        let text = words::gauge_tick(reading.gauge, value, reading.units);
         let free = kept.iter().all(|(other, other_text)| {
-            let digits = (text.len() + other_text.len()) as f32 / 2.0 + TICK_ROOM;
+            let digits =
+                (text.chars().count() + other_text.chars().count()) as f32 / 2.0 + TICK_ROOM;
             (other - at).abs() * bar_in_ticks >= digits * DIGIT
         });
         if free && at > 0.0 && at < 1.0 {
@@ -218,7 +178,7 @@ impl<'a> Gauge<'a> {
                 .layout_no_wrap(text.to_owned(), font, look.colours.text.0);
             galley.size().x
         };
-        let left = rect.left() + width(reading.name, name_font(sizes)) + 2.0 * sizes.gap;
+        let left = rect.left() + width(reading.name(), name_font(sizes)) + 2.0 * sizes.gap;
         let number = width(&reading.text(reading.range.typical), number_font(sizes));
         let word = width(reading.word(), name_font(sizes));
         let right = rect.right() - number - word - 3.0 * sizes.gap;
@@ -260,9 +220,10 @@ fn describe_number(ui: &Ui, response: &Response, reading: &Reading) {
     let value = reading.range.typical;
     if value.is_finite() {
         ui.ctx().accesskit_node_builder(response.id, |node| {
-            node.set_numeric_value(value);
-            node.set_min_numeric_value(reading.scale.0);
-            node.set_max_numeric_value(reading.scale.1);
+            let number = |value| words::gauge_number(reading.gauge, value, reading.units);
+            node.set_numeric_value(number(value));
+            node.set_min_numeric_value(0.0);
+            node.set_max_numeric_value(number(reading.scale_end));
         });
     }
 }
@@ -286,8 +247,11 @@ fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>
         None => colours.text_weak,
     };
     let laid = |font: egui::FontId| {
-        [(reading.name, colours.text), (reading.word(), word_colour)]
-            .map(|(text, colour)| painter.layout_no_wrap(text.to_owned(), font.clone(), colour.0))
+        [
+            (reading.name(), colours.text),
+            (reading.word(), word_colour),
+        ]
+        .map(|(text, colour)| painter.layout_no_wrap(text.to_owned(), font.clone(), colour.0))
     };
     let room = number.left() - rect.left() - 2.0 * look.sizes.gap;
     let mut words = laid(name_font(look.sizes));

@@ -10,8 +10,8 @@ use eframe::egui::{ComboBox, Ui};
 
 use crate::heap::{Heap, Shape};
 use crate::quantity::{Bound, UnitSystem, bounds};
+use crate::text::date::{MONTHS, day_of_year, days_in_month, month_and_day};
 
-use crate::window::piles::calendar::{MONTHS, date_of, day_of_year, days_in_month};
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::heap_kind::HeapKind;
 use crate::window::widgets::named::Named;
@@ -147,7 +147,7 @@ pub(in crate::window) fn bounded_length_ui(
 
 /// The day it is built.
 pub(in crate::window) fn date_ui(ui: &mut Ui, heap: &mut Heap, words: Words) {
-    let (month, day) = date_of(heap.start_day_of_year);
+    let (month, day) = month_and_day(heap.start_day_of_year);
     let (mut new_month, mut new_day) = (month, f64::from(day));
     if words == Words::Shown {
         ui.weak("built");

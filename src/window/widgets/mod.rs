@@ -16,7 +16,6 @@ pub mod gauge;
 pub mod heap_kind;
 pub mod heap_row;
 pub mod heat_plot;
-pub(in crate::window) mod material_text;
 pub mod named;
 pub mod operations;
 pub mod quantity_field;

@@ -1,39 +1,19 @@
-//! Operations of a plan as the window names and adds them.
+//! Operations of a plan as the window adds them.
 //!
-//! In: an operation, a heap. Out: its name; the heap with a further entry in its plan.
+//! In: an operation, a heap. Out: the heap with a further entry in its plan.
 //!
-//! Not here: what an operation does to a heap (`heap::plan`), the list (`heap::plan_list`), markers
+//! Not here: what an operation does to a heap (`heap::plan`), what it is called (`text::plan`), the list (`heap::plan_list`), markers
 //! (`day_line`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use crate::heap::{Cover, Event, Heap, MOST_EVENTS, Operation, Placing, Turning};
+use crate::heap::{Event, Heap, MOST_EVENTS, Operation, Placing};
 use crate::mix::{Ingredient, Mix};
 
 /// Days between a new operation and the one before.
 const USUAL_GAP_DAYS: f64 = 10.0;
 /// Moisture that watering and turning wet to when added.
 pub const USUAL_WET_TO: f64 = 0.55;
-
-/// What an operation is called in the list.
-pub fn operation_label(operation: &Operation) -> &'static str {
-    match operation {
-        Operation::Turn {
-            turning: Turning::Remix,
-            ..
-        } => "Turn",
-        Operation::Turn {
-            turning: Turning::InsideOut,
-            ..
-        } => "Turn inside out",
-        Operation::Water { .. } => "Water",
-        Operation::Add { .. } => "Add material",
-        Operation::Cover(Cover::Bare) => "Uncover",
-        Operation::Cover(Cover::Sheet) => "Cover with a sheet",
-        Operation::Cover(Cover::Straw { .. }) => "Cover with straw",
-        Operation::Cover(Cover::Compost { .. }) => "Cover with compost",
-    }
-}
 
 /// A new entry some days after the last one.
 pub fn add_operation(heap: &mut Heap, operation: Operation) {

@@ -1,16 +1,25 @@
-//! The five gauges of a mix: which they are, in which order, in which unit, and what drives each.
+//! The five gauges of a mix: which they are, in which order, how long their scales are, and what drives each.
 //!
 //! In: a blend, the one to compare against, the room of the heap, the units. Out: five readings.
 //!
-//! Not here: how a gauge is drawn (`gauge`), what its band is (`mix::bands`).
+//! Not here: how a gauge is drawn (`gauge`), what its band is (`mix::bands`), its words (`text::mix`).
 //!
 //! Tested by: `tests/window/gauge.rs`.
 
-use crate::mix::{self, Band, Blend, Gauges, PartShare, bands};
-use crate::quantity::{Range, UnitSystem};
+use crate::mix::{self, Blend, Gauges, bands};
+use crate::quantity::UnitSystem;
+use crate::text::mix::{Brought, added_water, mostly_from};
 
 use crate::window::page::Page;
 use crate::window::widgets::gauge::Reading;
+
+/// End of the scale of C:N.
+const CARBON_NITROGEN_END: f64 = 80.0;
+/// End of the scale of bulk density, kg/m3.
+const DENSITY_END_KG_PER_M3: f64 = 1000.0;
+/// End of the scale of volume, as a multiple of the room; of an open heap as a multiple of what there is.
+const ROOM_END: f64 = 1.5;
+const OPEN_END: f64 = 1.25;
 
 /// The gauges from the top down.
 pub const ORDER: [mix::Gauge; 5] = [
@@ -71,135 +80,39 @@ pub struct GaugedMix<'a> {
     pub units: UnitSystem,
 }
 
-/// A band in another unit.
-fn scaled(band: Band, factor: f64) -> Band {
-    let ends = |(low, high): (f64, f64)| (low * factor, high * factor);
-    Band {
-        works: ends(band.works),
-        best: ends(band.best),
-        ..band
-    }
-}
-
 /// The readings, most telling first; none for an empty mix.
 pub fn readings(source: &GaugedMix<'_>) -> Vec<Reading> {
     let Some(gauges) = &source.blend.gauges else {
         return Vec::new();
     };
-    vec![
-        carbon_nitrogen(source, gauges),
-        moisture(source, gauges),
-        volume(source, gauges),
-        free_air_space(source, gauges),
-        bulk_density(source, gauges),
-    ]
+    ORDER
+        .into_iter()
+        .map(|gauge| reading(source, gauges, gauge))
+        .collect()
 }
 
-fn carbon_nitrogen(source: &GaugedMix<'_>, gauges: &Gauges) -> Reading {
+fn reading(source: &GaugedMix<'_>, gauges: &Gauges, gauge: mix::Gauge) -> Reading {
     Reading {
-        name: "C:N",
-        range: gauges.cn,
-        ghost: source.ghost.map(|(ghost, _)| ghost.cn.typical),
+        gauge,
+        range: gauges.range(gauge),
+        ghost: source.ghost.map(|(ghost, _)| ghost.value(gauge)),
         ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(bands::CN),
-        scale: (0.0, 80.0),
-        unit: "to 1",
-        decimals: 0,
-        without_limit: "no nitrogen",
-        without_band: "",
-        driven_by: format!(
-            "{}\n{}",
-            largest("carbon", source, |share| share.carbon),
-            largest("nitrogen", source, |share| share.nitrogen)
-        ),
+        band: bands::of(gauge, source.room_m3),
+        scale_end: scale_end(gauge, gauges, source.room_m3),
+        units: source.units,
+        driven_by: driven_by(source, gauge),
     }
 }
 
-fn moisture(source: &GaugedMix<'_>, gauges: &Gauges) -> Reading {
-    let percent = |range: Range| range.map(|share| share * 100.0);
-    let added = source.blend.added_water_share * 100.0;
-    Reading {
-        name: "Moisture",
-        range: percent(gauges.moisture),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| ghost.moisture.typical * 100.0),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(scaled(bands::MOISTURE, 100.0)),
-        scale: (0.0, 100.0),
-        unit: "%",
-        decimals: 0,
-        without_limit: "",
-        without_band: "",
-        driven_by: format!(
-            "{}; added water {added:.0} %",
-            largest("water", source, |share| share.water)
-        ),
-    }
-}
-
-fn volume(source: &GaugedMix<'_>, gauges: &Gauges) -> Reading {
-    let units = source.units;
-    let shown = |range: Range| range.map(|m3| units.volume(m3));
-    let room = source.room_m3;
-    let typical = gauges.volume_m3.typical;
-    let end_m3 = room.map_or_else(|| round_up(typical * 1.25), |room| room * 1.5);
-    Reading {
-        name: "Volume",
-        range: shown(gauges.volume_m3),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| units.volume(ghost.volume_m3.typical)),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: room.map(|room| scaled(bands::volume(room), units.volume(1.0))),
-        scale: (0.0, units.volume(end_m3)),
-        unit: units.volume_unit(),
-        decimals: 0,
-        without_limit: "",
-        without_band: "no fixed size",
-        driven_by: largest("volume", source, |share| share.volume),
-    }
-}
-
-fn free_air_space(source: &GaugedMix<'_>, gauges: &Gauges) -> Reading {
-    Reading {
-        name: "Free air space",
-        range: gauges.free_air_space.map(|share| share * 100.0),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| ghost.free_air_space.typical * 100.0),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(scaled(bands::FREE_AIR_SPACE, 100.0)),
-        scale: (0.0, 100.0),
-        unit: "%",
-        decimals: 0,
-        without_limit: "",
-        without_band: "",
-        driven_by: largest("volume", source, |share| share.volume),
-    }
-}
-
-fn bulk_density(source: &GaugedMix<'_>, gauges: &Gauges) -> Reading {
-    let units = source.units;
-    Reading {
-        name: "Bulk density",
-        range: gauges
-            .wet_bulk_density_kg_per_m3
-            .map(|density| units.density(density)),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| units.density(ghost.wet_bulk_density_kg_per_m3.typical)),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(scaled(bands::BULK_DENSITY_KG_PER_M3, units.density(1.0))),
-        scale: (0.0, units.density(1000.0)),
-        unit: units.density_unit(),
-        decimals: 0,
-        without_limit: "",
-        without_band: "",
-        driven_by: format!(
-            "{}\n{}",
-            largest("dry matter", source, |share| share.dry_mass),
-            largest("water", source, |share| share.water)
+/// End of a gauge's scale, SI.
+fn scale_end(gauge: mix::Gauge, gauges: &Gauges, room_m3: Option<f64>) -> f64 {
+    match gauge {
+        mix::Gauge::CarbonNitrogen => CARBON_NITROGEN_END,
+        mix::Gauge::Moisture | mix::Gauge::AirSpace => 1.0,
+        mix::Gauge::Density => DENSITY_END_KG_PER_M3,
+        mix::Gauge::Volume => room_m3.map_or_else(
+            || round_up(gauges.volume_m3.typical * OPEN_END),
+            |room| room * ROOM_END,
         ),
     }
 }
@@ -215,24 +128,22 @@ fn round_up(value: f64) -> f64 {
         .unwrap_or(value)
 }
 
-/// "nitrogen mostly from Grass 62 %, Leaves 30 %".
-fn largest(what: &str, source: &GaugedMix<'_>, share: impl Fn(&PartShare) -> f64) -> String {
-    let mut shares: Vec<(f64, &str)> = source
-        .blend
-        .shares
-        .iter()
-        .zip(source.names)
-        .map(|(part, name)| (share(part), name.as_str()))
-        .filter(|(part, _)| *part >= 0.005)
-        .collect();
-    shares.sort_by(|a, b| b.0.total_cmp(&a.0));
-    if shares.is_empty() {
-        return format!("no {what} from any ingredient");
+/// What drives a gauge, in lines.
+fn driven_by(source: &GaugedMix<'_>, gauge: mix::Gauge) -> String {
+    let largest = |what: Brought| {
+        let parts = source.blend.shares.iter().zip(source.names);
+        let shares = parts.map(|(part, name)| (what.share(part), name.as_str()));
+        mostly_from(what, shares.collect())
+    };
+    match gauge {
+        mix::Gauge::CarbonNitrogen => {
+            [largest(Brought::Carbon), largest(Brought::Nitrogen)].join("\n")
+        }
+        mix::Gauge::Moisture => {
+            let added = added_water(source.blend.added_water_share);
+            [largest(Brought::Water), added].join("; ")
+        }
+        mix::Gauge::Volume | mix::Gauge::AirSpace => largest(Brought::Volume),
+        mix::Gauge::Density => [largest(Brought::DryMatter), largest(Brought::Water)].join("\n"),
     }
-    let words: Vec<String> = shares
-        .iter()
-        .take(2)
-        .map(|(part, name)| format!("{name} {:.0} %", part * 100.0))
-        .collect();
-    format!("{what} mostly from {}", words.join(", "))
 }
