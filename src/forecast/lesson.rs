@@ -2,7 +2,7 @@
 //!
 //! In: RON, from `assets/lessons/` or a teacher's own. Out: stops in order.
 //!
-//! The format is described in README.md. Not here: how a stop is shown (`window`).
+//! The format is described in `assets/lessons/README.md`. Not here: how a stop is shown (`window`).
 //!
 //! Tested by: `tests/science/trial_files.rs`.
 

@@ -16,6 +16,7 @@ mod formats;
 mod handout;
 mod history;
 mod library;
+mod pinned_reports;
 mod recovery;
 mod round_trip;
 mod sample;

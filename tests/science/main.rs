@@ -58,3 +58,4 @@ mod tables;
 mod transport;
 mod trial_files;
 mod trials;
+mod tuned_constants;

@@ -1,4 +1,4 @@
-//! Trials and lessons as files: the ready ones, the examples of the README, and what cannot be read.
+//! Trials and lessons as files: the ready ones, the examples in their README, and what cannot be read.
 
 use heapwright::forecast::{Alteration, Effect, Lesson, LessonError, Measured, Trial, TrialError};
 
@@ -87,7 +87,7 @@ fn every_lesson_shows_what_is_there() {
 
 /// The first block of code of the README that holds a text.
 fn example(with: &str) -> &'static str {
-    let readme = include_str!("../../README.md");
+    let readme = include_str!("../../assets/lessons/README.md");
     readme
         .split("```")
         .find(|block| block.starts_with("ron\n") && block.contains(with))
@@ -102,7 +102,7 @@ fn the_examples_of_the_readme_can_be_read() {
     let lesson = Lesson::read(example("my_lesson")).unwrap();
     lesson.check(&Trial::ready().unwrap(), catalogue()).unwrap();
     // Every way of altering that the table names is one.
-    let readme = include_str!("../../README.md");
+    let readme = include_str!("../../assets/lessons/README.md");
     let (_, table) = readme.split_once("| what may be altered").unwrap();
     let (table, _) = table.split_once("\n\n").unwrap();
     let rows = table.lines().skip(2);

@@ -3,7 +3,7 @@
 //! In: the recipe folder. Out: [`Books`], and a sentence for every file that cannot be used.
 //!
 //! A teacher's own lie in the folders `Trials` and `Lessons` inside that of the recipes, one `.ron` file each;
-//! README.md describes them.
+//! assets/lessons/README.md describes them.
 //! Not here: what they are (`forecast`).
 //!
 //! Tested by: `tests/window/class.rs`.

@@ -1,0 +1,67 @@
+//! The report of every demo project, pinned: a change of a number, a word or a count of steps is made on purpose.
+//!
+//! `UPDATE_REPORTS=1 cargo test --test document pinned_reports` writes them anew; what changed then stands in the
+//! diff of `tests/reports/`, to be explained with the change.
+
+use std::fmt::Write as _;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// The lines in which two texts differ, as "was" and "is".
+fn differences(was: &str, is: &str) -> String {
+    let (was, is): (Vec<&str>, Vec<&str>) = (was.lines().collect(), is.lines().collect());
+    let mut out = String::new();
+    for line in 0..was.len().max(is.len()) {
+        let (old, new) = (was.get(line), is.get(line));
+        if old != new {
+            let number = line + 1;
+            let (old, new) = (old.unwrap_or(&""), new.unwrap_or(&""));
+            let _ = write!(out, "\nline {number}\n  was {old}\n  is  {new}");
+        }
+    }
+    out
+}
+
+/// What `assess` prints of a file, and how many steps its runs take.
+fn report_of(path: &Path) -> String {
+    let output = Command::new(env!("CARGO_BIN_EXE_heapwright"))
+        .arg("assess")
+        .arg(path)
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", path.display());
+    String::from_utf8(output.stdout).unwrap()
+}
+
+#[test]
+fn the_reports_of_the_demos_are_as_pinned() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut demos: Vec<PathBuf> = fs::read_dir(root.join("demo-data"))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.to_string_lossy().ends_with(".heap.ron"))
+        .collect();
+    demos.sort();
+    assert_eq!(demos.len(), 4);
+    let mut changed = String::new();
+    for demo in demos {
+        let name = demo.file_name().unwrap().to_string_lossy().into_owned();
+        let pinned = root
+            .join("tests/reports")
+            .join(name.replace(".heap.ron", ".txt"));
+        let is = report_of(&demo);
+        if std::env::var_os("UPDATE_REPORTS").is_some() {
+            fs::write(&pinned, &is).unwrap();
+            continue;
+        }
+        let was = fs::read_to_string(&pinned).unwrap();
+        if was != is {
+            let _ = write!(changed, "\n{name}{}", differences(&was, &is));
+        }
+    }
+    assert!(
+        changed.is_empty(),
+        "reports differ from tests/reports; UPDATE_REPORTS=1 takes them over:{changed}"
+    );
+}
