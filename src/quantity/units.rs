@@ -21,6 +21,8 @@ const CUBIC_METRE_PER_CUBIC_YARD: f64 = 0.764_554_857_984;
 
 /// m2 in a square foot (exact).
 const SQUARE_METRE_PER_SQUARE_FOOT: f64 = 0.092_903_04;
+/// m in a foot (exact).
+const METRE_PER_FOOT: f64 = 0.3048;
 /// m in an inch (exact).
 const METRE_PER_INCH: f64 = 0.0254;
 
@@ -76,6 +78,11 @@ impl UnitSystem {
         }
     }
 
+    /// A difference of temperatures in the shown unit, from K.
+    pub fn temperature_difference(self, kelvin: f64) -> f64 {
+        self.temperature(kelvin) - self.temperature(0.0)
+    }
+
     /// Name of the shown temperature unit.
     pub fn temperature_unit(self) -> &'static str {
         match self {
@@ -120,11 +127,72 @@ impl UnitSystem {
         }
     }
 
+    /// A large volume in the shown unit (m3 or cubic yard), from m3.
+    pub fn bulk_volume(self, m3: f64) -> f64 {
+        match self {
+            Self::Metric => m3,
+            Self::UsCustomary => m3 / CUBIC_METRE_PER_CUBIC_YARD,
+        }
+    }
+
+    /// Name of the shown unit of large volumes.
+    pub fn bulk_volume_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "m³",
+            Self::UsCustomary => "yd³",
+        }
+    }
+
     /// A mass in the shown unit (kg or lb), from kg.
     pub fn mass(self, kg: f64) -> f64 {
         match self {
             Self::Metric => kg,
             Self::UsCustomary => kg / KG_PER_POUND,
+        }
+    }
+
+    /// Name of the shown mass unit.
+    pub fn mass_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "kg",
+            Self::UsCustomary => "lb",
+        }
+    }
+
+    /// A length in the shown unit (m or foot), from m.
+    pub fn length(self, m: f64) -> f64 {
+        m / self.one_length_m()
+    }
+
+    /// One shown unit of length, m.
+    pub fn one_length_m(self) -> f64 {
+        match self {
+            Self::Metric => 1.0,
+            Self::UsCustomary => METRE_PER_FOOT,
+        }
+    }
+
+    /// Name of the shown length unit.
+    pub fn length_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "m",
+            Self::UsCustomary => "ft",
+        }
+    }
+
+    /// A thickness in the shown unit (cm or inch), from m.
+    pub fn thickness(self, m: f64) -> f64 {
+        match self {
+            Self::Metric => 100.0 * m,
+            Self::UsCustomary => m / METRE_PER_INCH,
+        }
+    }
+
+    /// Name of the shown thickness unit.
+    pub fn thickness_unit(self) -> &'static str {
+        match self {
+            Self::Metric => "cm",
+            Self::UsCustomary => "in",
         }
     }
 

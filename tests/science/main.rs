@@ -59,3 +59,4 @@ mod transport;
 mod trial_files;
 mod trials;
 mod tuned_constants;
+mod words;

@@ -12,7 +12,7 @@ use crate::support::{Window, window};
 /// A window with an empty recipe in the bay of the demo (1.44 m3).
 fn empty() -> Window {
     let mut window = window();
-    window.harness.state_mut().project.mix = Default::default();
+    window.harness.state_mut().bench.project.mix = Default::default();
     window.run();
     window
 }
@@ -88,7 +88,7 @@ fn a_balance_goes_with_the_mix_it_belongs_to_and_with_escape() {
     let mut window = window();
     window.press("Balance the mix");
     assert!(window.app().shown.preview.is_some());
-    window.harness.state_mut().project.mix.added_water_l += 7.0;
+    window.harness.state_mut().bench.project.mix.added_water_l += 7.0;
     window.run();
     assert!(window.app().shown.preview.is_none());
     window.press("Balance the mix");
@@ -101,7 +101,7 @@ fn a_balance_goes_with_the_mix_it_belongs_to_and_with_escape() {
 #[test]
 fn a_fix_below_a_gauge_mends_it_with_one_press() {
     let mut window = window();
-    window.harness.state_mut().project.mix.added_water_l = 400.0;
+    window.harness.state_mut().bench.project.mix.added_water_l = 400.0;
     window.run();
     let before = window.gauge("Moisture");
     assert!(before.contains("wet"), "{before}");
@@ -122,7 +122,7 @@ fn a_fix_below_a_gauge_mends_it_with_one_press() {
 #[test]
 fn a_bay_half_full_is_filled_up_with_what_there_is() {
     let mut window = window();
-    for row in &mut window.harness.state_mut().project.mix.ingredients {
+    for row in &mut window.harness.state_mut().bench.project.mix.ingredients {
         row.amount.value *= 0.5;
     }
     window.run();
@@ -141,7 +141,7 @@ fn a_bay_half_full_is_filled_up_with_what_there_is() {
 fn the_balance_never_takes_more_than_there_is_said_to_be() {
     let mut window = window();
     let row = window.app().project.mix.ingredients[0].clone();
-    window.harness.state_mut().state.details = Some(0);
+    window.harness.state_mut().bench.state.details = Some(0);
     window.run();
     let name = {
         let catalogue = heapwright::material::Catalogue::built_in().unwrap();

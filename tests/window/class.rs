@@ -142,7 +142,7 @@ fn a_trial_the_model_cannot_test_shows_evidence_alone() {
     ask(&mut window, ClassAction::Mode(Mode::Trials));
     let trials = heapwright::forecast::Trial::ready().unwrap();
     let place = trials.iter().position(|trial| !trial.can_be_run()).unwrap();
-    window.harness.state_mut().state.class.trial = place;
+    window.harness.state_mut().bench.state.class.trial = place;
     window.run();
     assert!(window.shows("The model cannot test this"));
     assert!(window.shows(&trials[place].evidence[0].finding));

@@ -122,7 +122,7 @@ fn us_units_show_the_limit_of_bulk_density_as_the_source_prints_it() {
     let shown = UnitSystem::UsCustomary.density(593.0);
     assert!((shown - 1000.0).abs() < 1.0, "{shown}");
     let mut window = window();
-    window.harness.state_mut().state.settings.units = UnitSystem::UsCustomary;
+    window.harness.state_mut().bench.state.settings.units = UnitSystem::UsCustomary;
     window.run();
     assert!(window.gauge("Bulk density").contains("lb/yd³"));
     assert!(window.gauge("Volume").contains("gal"));

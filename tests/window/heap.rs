@@ -96,7 +96,14 @@ fn the_section_says_the_day_and_what_it_shows() {
 #[test]
 fn an_empty_mix_shows_no_section_and_no_panic() {
     let mut window = heap_window();
-    window.harness.state_mut().project.mix.ingredients.clear();
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .mix
+        .ingredients
+        .clear();
     window.run();
     assert!(window.shows("Nothing to show yet: put something into the mix."));
 }
@@ -185,7 +192,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
     let inputs = window.app().shown.inputs.clone().unwrap();
     let never = std::sync::atomic::AtomicBool::new(false);
     let fine = simulate(&inputs.totals, &[], &inputs.heap, &Settings::fine(), &never).unwrap();
-    window.harness.state_mut().refines = true;
+    window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
     while window.app().shown.projection.as_ref().unwrap().steps != fine.steps {
         window.harness.step();
@@ -219,11 +226,11 @@ fn at_rest_the_projection_becomes_the_fine_one() {
 #[test]
 fn the_picture_moves_while_the_mix_changes_in_every_frame() {
     let mut window = heap_window();
-    window.harness.state_mut().refines = true;
+    window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
     let mut seen = vec![window.app().shown.projection.clone().unwrap()];
     while seen.len() < 5 {
-        window.harness.state_mut().project.mix.added_water_l += 0.01;
+        window.harness.state_mut().bench.project.mix.added_water_l += 0.01;
         window.harness.step();
         let now = window.app().shown.projection.clone().unwrap();
         if !std::sync::Arc::ptr_eq(&now, &seen[seen.len() - 1]) {
@@ -415,6 +422,7 @@ fn the_day_line_stands_over_the_days_of_the_plot() {
     window
         .harness
         .state_mut()
+        .bench
         .project
         .heap
         .plan

@@ -43,7 +43,7 @@ impl Window {
     }
 
     fn form(&mut self) -> &mut heapwright::window::piles::drawer_choices::Form {
-        let drawer = self.harness.state_mut().state.drawer.as_mut();
+        let drawer = self.harness.state_mut().bench.state.drawer.as_mut();
         drawer.unwrap().form.as_mut().unwrap()
     }
 }
@@ -110,7 +110,14 @@ fn the_list_is_drawn_only_where_it_is_seen_and_can_be_narrowed() {
     };
     let seen = rows(&window);
     assert!((5..40).contains(&seen), "{seen} rows are drawn");
-    let drawer = window.harness.state_mut().state.drawer.as_mut().unwrap();
+    let drawer = window
+        .harness
+        .state_mut()
+        .bench
+        .state
+        .drawer
+        .as_mut()
+        .unwrap();
     drawer.browse.family = Some(Family::Grass);
     drawer.browse.order = Order::Moisture;
     window.run();

@@ -8,8 +8,8 @@ use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
 use heapwright::window::Action;
 use heapwright::window::mix::Regions;
-use heapwright::window::mix::buckets::plus_bucket;
 use heapwright::window::theme::Theme;
+use heapwright::window::verbs::mix::plus_bucket;
 use heapwright::window::widgets::amount_control::{first_top, grown_top};
 use heapwright::window::widgets::heap_row::Kind;
 
@@ -184,7 +184,7 @@ fn water_is_entered_in_the_shown_unit() {
     let mut window = window();
     window.slide("Added water", 20.0);
     assert_eq!(window.app().project.mix.added_water_l, 20.0);
-    window.harness.state_mut().state.settings.units = UnitSystem::UsCustomary;
+    window.harness.state_mut().bench.state.settings.units = UnitSystem::UsCustomary;
     window.run();
     assert_eq!(
         window.app().project.mix.added_water_l,

@@ -32,7 +32,7 @@ fn hot_window() -> Window {
 
 fn over_days(mut window: Window, days: f64) -> Window {
     window.press("Heap");
-    window.harness.state_mut().project.heap.days = days;
+    window.harness.state_mut().bench.project.heap.days = days;
     window.run();
     window
 }
@@ -84,7 +84,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
             wet_to: None,
         },
     };
-    window.harness.state_mut().project.heap.plan.events = vec![turn, cover.clone()];
+    window.harness.state_mut().bench.project.heap.plan.events = vec![turn, cover.clone()];
     window.run();
     let before = window.app().project.clone();
     let found = propose(&mut window);
@@ -197,8 +197,8 @@ fn what_was_found_for_another_heap_is_dropped() {
     let mut window = short_window();
     let old = propose(&mut window);
     // Something else changes the heap below the open sheet.
-    window.harness.state_mut().project.heap.days = 12.0;
-    window.harness.state_mut().project.mix.added_water_l += 20.0;
+    window.harness.state_mut().bench.project.heap.days = 12.0;
+    window.harness.state_mut().bench.project.mix.added_water_l += 20.0;
     window.harness.step();
     assert!(stage(&window).found().is_none(), "the old plan is gone");
     window.harness.state_mut().ask(Action::UsePlan);
@@ -214,10 +214,10 @@ fn what_was_found_for_another_heap_is_dropped() {
             .all(|event| event.day < 12.0)
     );
     // So is a search that is under way.
-    window.harness.state_mut().project.heap.days = 14.0;
+    window.harness.state_mut().bench.project.heap.days = 14.0;
     window.harness.step();
     assert!(matches!(stage(&window), Stage::Looking(_)));
-    window.harness.state_mut().project.heap.days = 12.0;
+    window.harness.state_mut().bench.project.heap.days = 12.0;
     let newest = wait(&mut window);
     assert_eq!(
         newest.proposed, new.proposed,
@@ -228,7 +228,14 @@ fn what_was_found_for_another_heap_is_dropped() {
 #[test]
 fn an_empty_mix_says_so_in_one_sentence() {
     let mut window = short_window();
-    window.harness.state_mut().project.mix.ingredients.clear();
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .mix
+        .ingredients
+        .clear();
     window.run();
     window.press("Propose a plan…");
     let begun = Instant::now();
@@ -300,7 +307,7 @@ fn a_heap_too_small_to_heat_is_told_that_turning_is_not_what_it_lacks() {
         "the demo gets hot enough within 14 days"
     );
     window.press("Leave it");
-    for row in &mut window.harness.state_mut().project.mix.ingredients {
+    for row in &mut window.harness.state_mut().bench.project.mix.ingredients {
         row.amount.value *= 0.03;
     }
     window.run();

@@ -120,7 +120,7 @@ fn adding_a_bed_shares_the_compost_out_anew_and_undo_takes_it_back() {
     let outcome = outcome(&window);
     let volume_m3 = outcome.produce.volume_m3.typical;
     // A first bed that takes all there is, then a second one above nothing: it gets nothing.
-    window.harness.state_mut().project.beds = vec![Bed {
+    window.harness.state_mut().bench.project.beds = vec![Bed {
         name: "all of it".to_owned(),
         area_m2: 1000.0,
         need: Need::High,
@@ -159,7 +159,7 @@ fn a_hungrier_bed_gets_more_until_the_yearly_most() {
     // Minnesota Extension: about an inch (25 mm) or less a year.
     let mut window = spread_window();
     let depth = |window: &mut Window, need| {
-        window.harness.state_mut().project.beds = vec![Bed {
+        window.harness.state_mut().bench.project.beds = vec![Bed {
             name: String::new(),
             area_m2: 1.0,
             need,
@@ -178,7 +178,7 @@ fn a_hungrier_bed_gets_more_until_the_yearly_most() {
 #[test]
 fn what_it_is_for_decides_the_cautions() {
     let mut window = spread_window();
-    window.harness.state_mut().project.uses.clear();
+    window.harness.state_mut().bench.project.uses.clear();
     window.run();
     let near_water = |window: &Window| {
         outcome(window)
@@ -220,7 +220,7 @@ fn a_result_of_a_field_test_is_noted_dropped_and_taken_back() {
 #[test]
 fn a_result_of_a_test_that_is_not_known_is_kept_and_shown() {
     let mut window = spread_window();
-    window.harness.state_mut().project.field_tests = vec![heapwright::garden::TestResult {
+    window.harness.state_mut().bench.project.field_tests = vec![heapwright::garden::TestResult {
         test: "tasting".to_owned(),
         day: 3.0,
         result: 99,
@@ -228,7 +228,7 @@ fn a_result_of_a_test_that_is_not_known_is_kept_and_shown() {
     }];
     window.run();
     assert!(window.shows("of an unknown test, \"tasting\""));
-    window.harness.state_mut().project.field_tests[0].test = "bag".to_owned();
+    window.harness.state_mut().bench.project.field_tests[0].test = "bag".to_owned();
     window.run();
     press_beginning(&mut window, "Bag test");
     assert!(window.shows("a result that this program does not know"));
@@ -252,14 +252,20 @@ fn no_word_promises_and_every_list_has_names() {
     }
     for use_of_it in Use::ALL {
         if !window.app().project.uses.contains(&use_of_it) {
-            window.harness.state_mut().project.uses.push(use_of_it);
+            window
+                .harness
+                .state_mut()
+                .bench
+                .project
+                .uses
+                .push(use_of_it);
         }
     }
     window.run();
     assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     let outcome = outcome(&window);
     for judgement in &outcome.judgements {
-        window.harness.state_mut().state.open_judgement = Some(judgement.id.clone());
+        window.harness.state_mut().bench.state.open_judgement = Some(judgement.id.clone());
         window.run();
         for text in texts(&window) {
             let promised = text.to_lowercase().replace("safety notes", "");
@@ -293,7 +299,7 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
     };
     let mut shares = Vec::new();
     for first in [4.0, 8.0, 12.0] {
-        window.harness.state_mut().project.heap.plan.events = [0.0, 8.0, 16.0, 24.0]
+        window.harness.state_mut().bench.project.heap.plan.events = [0.0, 8.0, 16.0, 24.0]
             .map(|after| turn(first + after))
             .to_vec();
         window.harness.state_mut().ask(Action::Show(View::Results));
@@ -310,7 +316,14 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
 #[test]
 fn an_empty_mix_is_told_and_does_no_harm() {
     let mut window = spread_window();
-    window.harness.state_mut().project.mix.ingredients.clear();
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .mix
+        .ingredients
+        .clear();
     window.run();
     assert!(window.shows("Nothing to judge yet"));
     assert!(window.app().shown.judging.outcome().is_none());
@@ -319,7 +332,7 @@ fn an_empty_mix_is_told_and_does_no_harm() {
 #[test]
 fn the_background_brings_likelihoods_and_what_each_turning_buys() {
     let mut window = window();
-    window.harness.state_mut().refines = true;
+    window.harness.state_mut().bench.refines = true;
     window.press("Results");
     for _ in 0..1200 {
         window.harness.step();

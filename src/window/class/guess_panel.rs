@@ -6,12 +6,12 @@
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use eframe::egui::{Button, Slider, Ui};
+use eframe::egui::{Slider, Ui};
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::page::Page;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::styled_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 
 /// The question, the slider, the guesses; after the reveal the guesses stay to be compared.
@@ -37,9 +37,7 @@ pub fn guess_ui(
         .on_hover_text("Where the class thinks it will be.");
         ui.horizontal_wrapped(|ui| {
             for action in [ClassAction::RecordGuess, ClassAction::Reveal] {
-                let action = Action::Class(action);
-                let text = action.text(page.facts);
-                styled_button(ui, page, action, Button::new(text.as_str()), &text);
+                action_button(ui, page, Action::Class(action));
             }
         });
     }

@@ -18,15 +18,15 @@ use crate::quantity::UnitSystem;
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::guess_ui;
 use crate::window::class::trial::{lesson_ui, trial_ui};
-use crate::window::mix::card;
-use crate::window::mix::gauges::class_readings;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::{Curve, MovingCurve};
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::styled_button;
+use crate::window::widgets::buttons::{action_button, styled_button};
+use crate::window::widgets::card::card;
 use crate::window::widgets::gauge::Gauge;
 use crate::window::widgets::heat_plot::HeatPlot;
+use crate::window::widgets::readings::class_readings;
 
 /// How much larger everything is drawn: type of at least 1.6 times that of the other views.
 pub const ZOOM: f32 = 1.6;
@@ -36,9 +36,12 @@ const NEEDLE_S: f32 = 0.6;
 /// The whole view.
 pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if !ui.ctx().text_edit_focused() && !page.state.is_covered() {
-        for (key, forward) in [(Key::PageDown, true), (Key::PageUp, false)] {
+        for (key, action) in [
+            (Key::PageDown, ClassAction::Next),
+            (Key::PageUp, ClassAction::Previous),
+        ] {
             if ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
-                page.ask(Action::Class(ClassAction::Step(forward)));
+                page.ask(Action::Class(action));
             }
         }
     }
@@ -66,9 +69,7 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let action = Action::Class(ClassAction::GuessFirst);
         styled_button(ui, page, action, button, "Guess first");
         for action in [ClassAction::Handout, ClassAction::CopyHandout] {
-            let action = Action::Class(action);
-            let text = action.text(page.facts);
-            styled_button(ui, page, action, Button::new(text.as_str()), &text);
+            action_button(ui, page, Action::Class(action));
         }
     });
 }

@@ -17,12 +17,12 @@ use crate::export::section::Shows;
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::guess_ui;
 use crate::window::jobs::trial::SideBySide;
-use crate::window::mix::card;
 use crate::window::page::Page;
 use crate::window::piles::curve::Curve;
 use crate::window::piles::trial_shown::TrialShown;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::widgets::buttons::{action_button, styled_button};
+use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::HeatPlot;
 use crate::window::widgets::material_text::material_text;
@@ -164,18 +164,16 @@ fn words_ui(
         steps_ui(ui, page, words);
         more(ui, page);
         if page.state.class.guess.hidden {
-            let action = Action::Class(ClassAction::Reveal);
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
+            action_button(ui, page, Action::Class(ClassAction::Reveal));
         }
     });
 }
 
-/// Back and on, and what is said.
+/// Previous and next, and what is said.
 fn steps_ui(ui: &mut Ui, page: &mut Page<'_>, words: &Words<'_>) {
     ui.horizontal(|ui| {
-        for (forward, sign) in [(false, "Back"), (true, "On")] {
-            plain_button(ui, page, Action::Class(ClassAction::Step(forward)), sign);
+        for action in [ClassAction::Previous, ClassAction::Next] {
+            action_button(ui, page, Action::Class(action));
         }
         ui.label(&words.heading);
     });

@@ -16,9 +16,9 @@ use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 
 use crate::export::section::Shows;
 use crate::window::heap::place::place_ui;
-use crate::window::mix::card;
 use crate::window::page::Page;
 use crate::window::theme::Look;
+use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::day_line::day_line_ui;
 use crate::window::widgets::heat_plot::{Detail, HeatPlot, key_ui};

@@ -15,7 +15,7 @@ use crate::quantity::bounds;
 use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::widgets::amount_control::{first_top, measure_picker_ui};
-use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 
 /// Rows for what this entry adds.
@@ -59,9 +59,7 @@ pub fn addition_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
                 .named(&name)
                 .on_hover_text(tip);
         }
-        let action = Action::PickForPlan(Some(entry));
-        let text = action.text(page.facts);
-        plain_button(ui, page, action, &text);
+        action_button(ui, page, Action::PickForPlan(Some(entry)));
     });
     put_back(page, entry, edited, placing);
 }

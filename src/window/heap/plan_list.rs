@@ -9,41 +9,17 @@
 
 use eframe::egui::{DragValue, Ui};
 
-use crate::heap::{Cover, Event, Heap, MOST_EVENTS, Operation, Placing, Turning};
-use crate::mix::{Ingredient, Mix};
+use crate::heap::{Cover, Operation, Turning};
 
 use crate::window::action::Action;
 use crate::window::heap::plan_addition::addition_ui;
 use crate::window::page::Page;
-use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::operations::{USUAL_WET_TO, add_operation, operation_label};
 
-/// Moisture that "Water" and "Turn" wet to when added.
-const USUAL_WET_TO: f64 = 0.55;
 /// Thickness of straw when it is laid on, m.
 const USUAL_STRAW_M: f64 = 0.1;
-/// Days between a new operation and the one before.
-const USUAL_GAP_DAYS: f64 = 10.0;
-
-/// What a operation is called in the list.
-pub fn operation_label(operation: &Operation) -> &'static str {
-    match operation {
-        Operation::Turn {
-            turning: Turning::Remix,
-            ..
-        } => "Turn",
-        Operation::Turn {
-            turning: Turning::InsideOut,
-            ..
-        } => "Turn inside out",
-        Operation::Water { .. } => "Water",
-        Operation::Add { .. } => "Add material",
-        Operation::Cover(Cover::Bare) => "Uncover",
-        Operation::Cover(Cover::Sheet) => "Cover with a sheet",
-        Operation::Cover(Cover::Straw { .. }) => "Cover with straw",
-        Operation::Cover(Cover::Compost { .. }) => "Cover with compost",
-    }
-}
 
 /// The list with its buttons.
 pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -80,15 +56,8 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 add_operation(&mut page.project.heap, operation);
             }
         }
-        plain_button(
-            ui,
-            page,
-            Action::PickForPlan(None),
-            &Action::PickForPlan(None).text(page.facts),
-        );
-        let propose = Action::ProposePlan;
-        let text = propose.text(page.facts);
-        plain_button(ui, page, propose, &text);
+        action_button(ui, page, Action::PickForPlan(None));
+        action_button(ui, page, Action::ProposePlan);
     });
     let mut dropped = None;
     for index in 0..page.project.heap.plan.events.len() {
@@ -159,31 +128,5 @@ fn wet_to(operation: &mut Operation) -> Option<&mut f64> {
         Operation::Turn { wet_to, .. } => wet_to.as_mut(),
         Operation::Water { wet_to } => Some(wet_to),
         Operation::Add { .. } | Operation::Cover(_) => None,
-    }
-}
-
-/// A new entry some days after the last one.
-pub fn add_operation(heap: &mut Heap, operation: Operation) {
-    if heap.plan.events.len() >= MOST_EVENTS {
-        return;
-    }
-    let last = heap
-        .plan
-        .events
-        .iter()
-        .map(|event| event.day)
-        .fold(0.0, f64::max);
-    let day = (last + USUAL_GAP_DAYS).min(heap.days);
-    heap.plan.events.push(Event { day, operation });
-}
-
-/// Lays this much more on top.
-pub fn addition(ingredient: Ingredient) -> Operation {
-    Operation::Add {
-        mix: Mix {
-            ingredients: vec![ingredient],
-            added_water_l: 0.0,
-        },
-        placing: Placing::OnTop,
     }
 }

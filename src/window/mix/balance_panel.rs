@@ -16,7 +16,7 @@ use crate::quantity::Amount;
 use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::widgets::buttons::{action_button, styled_button};
 
 /// A step in a few words: "+ 2 buckets of straw".
 pub fn step_text(step: &Step) -> String {
@@ -66,8 +66,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if action == Action::TakeBalance && preview.steps().is_empty() {
                 continue;
             }
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
+            action_button(ui, page, action);
         }
     });
 }

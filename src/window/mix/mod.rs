@@ -13,9 +13,7 @@ pub(in crate::window) mod condition_row;
 pub mod gauges;
 pub mod ingredient_rows;
 
-use eframe::egui::{
-    self, CornerRadius, Rect, RichText, ScrollArea, Stroke, StrokeKind, Ui, UiBuilder, pos2,
-};
+use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
 
 use crate::window::action::Action;
 use crate::window::mix::balance_panel::balance_ui;
@@ -24,6 +22,7 @@ use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
 use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::caution_notes_ui;
 use crate::window::widgets::gauge::Gauge;
 use crate::window::widgets::heap_row::heap_row_ui;
@@ -99,21 +98,6 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
         } else {
             advice_ui(ui, page);
         }
-    });
-}
-
-/// A rounded surface that fills a rectangle, with contents inside its margin.
-pub fn card(ui: &mut Ui, rect: Rect, look: Look<'_>, contents: impl FnOnce(&mut Ui)) {
-    let round = CornerRadius::same(look.sizes.card_radius);
-    let outline = Stroke::new(look.sizes.thin, look.colours.line.0);
-    ui.painter()
-        .rect_filled(rect, round, look.colours.surface.0);
-    ui.painter()
-        .rect_stroke(rect, round, outline, StrokeKind::Inside);
-    let inner = rect.shrink(f32::from(look.sizes.pad));
-    ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
-        ui.set_clip_rect(ui.clip_rect().intersect(rect));
-        contents(ui);
     });
 }
 

@@ -10,21 +10,15 @@ use eframe::egui::{
     Align, Button, ComboBox, Layout, MenuBar, RichText, ScrollArea, TextEdit, Ui, vec2,
 };
 
-use crate::document::{Season, ThemeChoice};
+use crate::document::Season;
 use crate::material::Side;
-use crate::quantity::UnitSystem;
 
-use crate::window::action::{Action, ClassAction};
+use crate::window::action::{Action, ClassAction, THEMES, UNITS};
 use crate::window::page::Page;
 use crate::window::piles::choices::View;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{choice_entry, menu_entry, plain_button, styled_button};
 use crate::window::widgets::named::Named;
-
-/// The three themes, in the order of the menu.
-const THEMES: [ThemeChoice; 3] = [ThemeChoice::System, ThemeChoice::Light, ThemeChoice::Dark];
-/// Both unit systems.
-const UNITS: [UnitSystem; 2] = [UnitSystem::Metric, UnitSystem::UsCustomary];
 
 /// Menus at the left, the most used buttons at the right.
 pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {

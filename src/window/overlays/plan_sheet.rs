@@ -20,12 +20,12 @@ use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};
 use crate::window::overlays::plan_words::{
     FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
 };
+use crate::window::overlays::trade_off_plot::trade_off_ui;
 use crate::window::page::Page;
 use crate::window::piles::choices::PlanSheet;
 use crate::window::theme::{sheet, strong};
-use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
-use crate::window::widgets::trade_off_plot::trade_off_ui;
 
 /// Name of the slider that says how much work is wished for.
 pub const MOST_WORK_NAME: &str = "Most work";
@@ -63,8 +63,7 @@ pub fn plan_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 .show(ui, |ui| stage_ui(ui, page));
             ui.horizontal(|ui| {
                 for action in [Action::UsePlan, Action::LeavePlan] {
-                    let text = action.text(page.facts);
-                    plain_button(ui, page, action, &text);
+                    action_button(ui, page, action);
                 }
             });
         });

@@ -13,8 +13,8 @@ use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
 use crate::quantity::{UnitSystem, rounded_text};
 
-use crate::window::heap::plan_list::operation_label;
 use crate::window::piles::calendar::date_text;
+use crate::window::widgets::operations::operation_label;
 
 /// A smaller share of the heap than this is none of it.
 const LEAST_SHARE: f64 = 0.005;

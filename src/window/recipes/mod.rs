@@ -11,10 +11,10 @@ use eframe::egui::{Button, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 use crate::document::Season;
 
 use crate::window::action::Action;
-use crate::window::mix::card;
 use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::widgets::card::card;
 
 /// The whole view.
 pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {

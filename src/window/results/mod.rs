@@ -18,7 +18,6 @@ use eframe::egui::{Rect, ScrollArea, Ui, pos2};
 
 use crate::outcome::{Facts, Outcome, shared};
 
-use crate::window::mix::card;
 use crate::window::page::Page;
 use crate::window::results::bed_rows::beds_ui;
 use crate::window::results::field_tests::tests_ui;
@@ -26,6 +25,7 @@ use crate::window::results::outcome_list::outcome_ui;
 use crate::window::results::use_lists::{lists_ui, uses_ui};
 use crate::window::results::yield_panel::yield_ui;
 use crate::window::theme::Look;
+use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::cautions_ui;
 
 /// Share of the width that the judgements take.
@@ -55,7 +55,7 @@ impl Regions {
 }
 
 /// The whole view.
-pub(in crate::window) fn spread_ui(ui: &mut Ui, page: &mut Page<'_>) {
+pub(in crate::window) fn results_ui(ui: &mut Ui, page: &mut Page<'_>) {
     page.judge(ui.ctx());
     let look = page.look;
     // What is drawn is a copy: the page is edited meanwhile.

@@ -24,23 +24,22 @@ use crate::mix::Change;
 use crate::quantity::UnitSystem;
 
 use crate::window::action::ClassAction;
-use crate::window::app::App;
-use crate::window::heap::plan_list::add_operation;
+use crate::window::action::class::CAN_L;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::Page;
 use crate::window::jobs::trial::TrialNews;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::trial_shown::TrialShown;
+use crate::window::verbs::workbench::Workbench;
+use crate::window::widgets::operations::add_operation;
 
 /// Moisture that "turn it" wets to, as in the Heap view.
 const WET_TO: f64 = 0.55;
-/// Water of one press of "water it", L: a can.
-const CAN_L: f64 = 10.0;
 /// Members whose band stands on a handout.
 const HANDOUT_MEMBERS: usize = 64;
 
-impl App {
+impl Workbench {
     pub(in crate::window) fn perform_class(&mut self, action: ClassAction, ctx: &egui::Context) {
         let class = &mut self.state.class;
         match action {
@@ -48,7 +47,8 @@ impl App {
                 class.mode = mode;
                 class.guess.ask(0.0);
             }
-            ClassAction::Step(forward) => class.step(&self.shelf.books, forward),
+            ClassAction::Next => class.step(&self.shelf.books, true),
+            ClassAction::Previous => class.step(&self.shelf.books, false),
             ClassAction::Trial(place) => {
                 class.trial = place;
                 class.guess.ask(0.0);
@@ -88,7 +88,7 @@ impl App {
             }
             ClassAction::RunTrial => self.run_trial(ctx),
             ClassAction::StopTrial => {
-                self.trials.call_off();
+                self.jobs.trials.call_off();
                 if let Some(shown) = &mut self.shown.trial {
                     shown.running = false;
                 }
@@ -121,7 +121,11 @@ impl App {
             Ok(cases) => {
                 let waking = ctx.clone();
                 shown.running = true;
-                if let Err(problem) = self.trials.start(cases, move || waking.request_repaint()) {
+                if let Err(problem) = self
+                    .jobs
+                    .trials
+                    .start(cases, move || waking.request_repaint())
+                {
                     shown.running = false;
                     shown.problem = Some(format!("the system gives no thread: {problem}"));
                 }
@@ -133,10 +137,10 @@ impl App {
 
     fn cases_of(&self, trial: &Trial) -> Result<(Inputs, Inputs), String> {
         let at_hand = Case::of(&self.project.mix, &self.project.heap);
-        let cases = trial.cases(&at_hand, &self.catalogue);
+        let cases = trial.cases(&at_hand, &self.stock.all);
         let (first, second) = cases.map_err(|problem| problem.to_string())?;
         let inputs = |case: &Case| {
-            case.inputs(&self.catalogue)
+            case.inputs(&self.stock.all)
                 .map_err(|problem| problem.to_string())
         };
         Ok((inputs(&first)?, inputs(&second)?))
@@ -144,7 +148,7 @@ impl App {
 
     /// Takes what the trial has found since the last frame.
     pub(in crate::window) fn take_trial_news(&mut self) {
-        for news in self.trials.poll() {
+        for news in self.jobs.trials.poll() {
             let Some(shown) = &mut self.shown.trial else {
                 continue;
             };
@@ -206,18 +210,22 @@ impl App {
         ctx: &egui::Context,
         made: impl FnOnce(&Handout<'_>) -> Result<Page, String> + Send + 'static,
     ) {
-        let (project, built_in) = (self.project.clone(), self.built_in.clone());
+        let (project, built_in) = (self.project.clone(), self.stock.built_in.clone());
         let units = self.state.settings.units;
         let work = move || with_handout((&project, &built_in), units, made);
         let waking = ctx.clone();
-        if let Err(problem) = self.writer.start(work, move || waking.request_repaint()) {
+        if let Err(problem) = self
+            .jobs
+            .writer
+            .start(work, move || waking.request_repaint())
+        {
             self.tell(Notice::problem("Nothing was written", problem));
         }
     }
 
     /// Tells of the page that was made since the last frame.
     pub(in crate::window) fn take_page(&mut self, ctx: &egui::Context) {
-        let Some(answer) = self.writer.poll() else {
+        let Some(answer) = self.jobs.writer.poll() else {
             return;
         };
         self.tell(match answer {

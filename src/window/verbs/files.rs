@@ -15,18 +15,13 @@ use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
 
 use crate::window::action::Reply;
-use crate::window::app::App;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::dialog::{Answer, Request};
 use crate::window::piles::choices::{Next, PathField, Question};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::workbench::Workbench;
 
-impl App {
-    /// Whether there are changes that no file holds.
-    pub fn is_unsaved(&self) -> bool {
-        self.store.saved.as_ref() != Some(&self.project)
-    }
-
+impl Workbench {
     /// Does it at once, or asks about unsaved changes first.
     pub(in crate::window) fn guarded(&mut self, next: Next, ctx: &egui::Context) {
         if self.is_unsaved() {
@@ -34,6 +29,12 @@ impl App {
         } else {
             self.go_on(next, ctx);
         }
+    }
+
+    /// Closes the window without asking about anything.
+    pub(in crate::window) fn close_unasked(&mut self, ctx: &egui::Context) {
+        self.closing = true;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
 
     fn go_on(&mut self, next: Next, ctx: &egui::Context) {
@@ -82,7 +83,7 @@ impl App {
 
     /// Opens a file; `false`, a notice and nothing else if it cannot be.
     pub(in crate::window) fn open_file(&mut self, path: &Path) -> bool {
-        match file::read(path, &self.built_in) {
+        match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
@@ -317,7 +318,7 @@ impl App {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
-            PathUse::Open => match file::read(path, &self.built_in) {
+            PathUse::Open => match file::read(path, &self.stock.built_in) {
                 Ok(_) => {
                     self.state.path_field = None;
                     self.open_file(path);

@@ -10,16 +10,41 @@ use std::time::Duration;
 
 use eframe::egui;
 
-use crate::window::app::App;
+use crate::heap::Operation;
+use crate::mix::Ingredient;
+use crate::quantity::{Amount, Measure};
+
 use crate::window::jobs::plan_search::Stage;
 use crate::window::overlays::plan_words::used_text;
 use crate::window::piles::choices::{PlanSheet, View};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::workbench::Workbench;
+use crate::window::widgets::operations::{add_operation, addition};
 
 /// How often the bar of a search moves.
 const BAR: Duration = Duration::from_millis(100);
 
-impl App {
+impl Workbench {
+    /// A bucket of it in an entry of the plan.
+    pub(in crate::window) fn add_to_plan(&mut self, entry: Option<usize>, id: String) {
+        self.state.picker = None;
+        let Some(material) = self.stock.all.find(&id) else {
+            return;
+        };
+        let label = format!("plan adds {}", material.name);
+        let bucket = Ingredient::new(id, Amount::new(1.0, Measure::Bucket));
+        let heap = &mut self.project.heap;
+        match entry.and_then(|entry| heap.plan.events.get_mut(entry)) {
+            Some(event) => {
+                if let Operation::Add { mix, .. } = &mut event.operation {
+                    mix.ingredients.push(bucket);
+                }
+            }
+            None => add_operation(heap, addition(bucket)),
+        }
+        self.record_or_revert(&label);
+    }
+
     /// Opens the sheet over the Heap view; the search begins with the next frame.
     pub(in crate::window) fn open_plan_sheet(&mut self) {
         self.state.picker = None;
@@ -38,12 +63,12 @@ impl App {
         if let Some(sheet) = self.state.plan_sheet.take() {
             self.state.last_wish = sheet.wish;
         }
-        self.finder.call_off();
+        self.jobs.finder.call_off();
     }
 
     /// Whether a plan is being looked for.
     pub fn is_looking_for_plan(&self) -> bool {
-        self.finder.is_busy()
+        self.jobs.finder.is_busy()
     }
 
     /// Puts the proposed plan in the place of the present one, in one step.
@@ -70,14 +95,15 @@ impl App {
     /// Brings the sheet's answer up to date while it is open.
     pub(in crate::window) fn tend_plan_search(&mut self, ctx: &egui::Context) {
         let Some(sheet) = &self.state.plan_sheet else {
-            if self.finder.is_busy() {
-                self.finder.call_off();
+            if self.jobs.finder.is_busy() {
+                self.jobs.finder.call_off();
             }
             return;
         };
         let waking = ctx.clone();
         let stage = match (&self.shown.inputs, &self.shown.problem) {
             (Some(inputs), _) => self
+                .jobs
                 .finder
                 .tend(inputs, sheet.wish, move || waking.request_repaint()),
             (None, Some(problem)) => {

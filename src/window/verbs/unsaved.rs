@@ -13,18 +13,18 @@ use eframe::egui;
 use crate::document::recovery::{self, Recovery};
 
 use crate::window::action::Reply;
-use crate::window::app::App;
 use crate::window::piles::choices::Question;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::KEEP_EVERY_S;
+use crate::window::verbs::workbench::Workbench;
 
-impl App {
+impl Workbench {
     /// Takes a place for unsaved work and looks for what earlier runs have left.
     pub(in crate::window) fn start_recovery(&mut self) {
         let Some(folders) = self.store.folders.clone() else {
             return;
         };
-        let pending = recovery::pending(&folders, &self.built_in);
+        let pending = recovery::pending(&folders, &self.stock.built_in);
         for problem in &pending.problems {
             self.tell(Notice::problem(
                 format!("Unsaved work of an earlier run cannot be read: {problem}"),

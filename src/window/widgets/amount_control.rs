@@ -120,7 +120,9 @@ pub fn measure_picker_ui(
                 let text = format!("{} ({})", measure.singular(), measure.size_text());
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
-                let tip = Action::SetMeasure(0, measure.clone()).tooltip();
+                let tip = Action::SetMeasure(0, measure.clone())
+                    .entry(page.facts)
+                    .tooltip;
                 if entry.on_hover_text(tip).clicked() && !chosen {
                     picked = Some(measure);
                 }

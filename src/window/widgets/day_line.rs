@@ -16,9 +16,9 @@ use eframe::egui::{
 
 use crate::heap::{Cover, Event, Heap, Operation, Turning};
 
-use crate::window::heap::plan_list::operation_label;
 use crate::window::piles::calendar::{MONTHS, date_of, date_text};
 use crate::window::theme::{Look, small_font};
+use crate::window::widgets::operations::operation_label;
 
 /// Most lanes of markers: a further one covers another.
 const MOST_LANES: usize = 2;

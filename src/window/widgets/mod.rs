@@ -8,6 +8,7 @@
 
 pub mod amount_control;
 pub(in crate::window) mod buttons;
+pub mod card;
 pub(in crate::window) mod caution_list;
 pub mod cross_section;
 pub mod day_line;
@@ -16,7 +17,8 @@ pub mod heap_row;
 pub mod heat_plot;
 pub(in crate::window) mod material_text;
 pub mod named;
+pub mod operations;
 pub mod range_bar;
+pub mod readings;
 pub mod shape_picker;
-pub(in crate::window) mod trade_off_plot;
 pub(in crate::window) mod trouble_plot;
