@@ -33,10 +33,10 @@ struct Judged {
     /// Whether the answer to that is still out.
     pending: bool,
     /// As judged, without likelihoods.
-    plain: Option<Outcome>,
+    plain: Option<Arc<Outcome>>,
     /// With the likelihoods of this forecast.
     weighed_by: Option<Arc<Forecast>>,
-    outcome: Option<Outcome>,
+    outcome: Option<Arc<Outcome>>,
 }
 
 /// The newest of each stage.
@@ -103,13 +103,18 @@ impl Stages {
     }
 
     /// What is judged, with the likelihoods there are; `None` before the first is there.
-    pub fn outcome(&self) -> Option<&Outcome> {
+    pub fn outcome(&self) -> Option<&Arc<Outcome>> {
         self.judged.outcome.as_ref()
     }
 
     /// Whether the newest projection is still to be judged.
     pub fn is_judging(&self) -> bool {
         self.judged.pending
+    }
+
+    /// Whether the newest projection was judged in vain: the judgement broke down.
+    pub fn could_not_be_judged(&self) -> bool {
+        self.judged.of.is_some() && !self.judged.pending && self.judged.plain.is_none()
     }
 
     /// Takes a subject: what no longer belongs to it is blended anew. Whether inputs are others than before.
@@ -225,8 +230,8 @@ impl Stages {
     /// Takes the answer to the last judgement; without one nothing is shown, since what was is not true any more.
     pub fn take_outcome(&mut self, outcome: Option<Outcome>) {
         self.judged.pending = false;
-        self.judged.outcome.clone_from(&outcome);
-        self.judged.plain = outcome;
+        self.judged.plain = outcome.map(Arc::new);
+        self.judged.outcome.clone_from(&self.judged.plain);
         self.judged.weighed_by = None;
     }
 
@@ -247,7 +252,7 @@ impl Stages {
         }
         judged.weighed_by.clone_from(&self.forecast);
         judged.outcome = match (&judged.plain, &self.forecast) {
-            (Some(plain), Some(forecast)) => Some(weighed(plain, forecast)?),
+            (Some(plain), Some(forecast)) => Some(Arc::new(weighed(plain, forecast)?)),
             (plain, _) => plain.clone(),
         };
         Ok(())

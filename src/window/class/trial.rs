@@ -9,8 +9,9 @@
 
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
+use crate::assess::trial::{Show, Trial};
 use crate::export::gauge_text;
-use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
+use crate::forecast::{Comparison, Effect, Measured};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 
 use crate::export::section::Shows;
@@ -30,6 +31,8 @@ use crate::window::widgets::named::Named;
 
 /// Most effects shown at once: the largest.
 const MOST_EFFECTS: usize = 4;
+/// What stands above a result that belongs to the recipe as it was.
+pub const STALE: &str = "The recipe has changed since this was run; run it again.";
 /// Ends of the scale on which a difference of the peak is guessed, K.
 const GUESS_K: f64 = 25.0;
 
@@ -268,6 +271,9 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
         });
         return;
     };
+    if page.shown.is_trial_stale() {
+        ui.label(strong(STALE));
+    }
     if let Some(problem) = &shown.problem {
         ui.colored_label(page.look.colours.bad.0, problem);
         return;

@@ -16,7 +16,7 @@ use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
 
 use crate::window::action::Action;
-use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};
+use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
 use crate::window::overlays::plan_words::{
     FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
 };
@@ -135,8 +135,9 @@ fn stage_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
-fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Found) {
-    let class = shared().and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
+fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
+    let facts = shared().ok();
+    let class = facts.and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
     let proposed = &found.proposed;
     let gap = page.look.sizes.gap;
     let width = 0.5 * (ui.available_width() - 3.0 * gap);
