@@ -4,7 +4,7 @@
 //!
 //! A threshold is the least difference a person with a probe, a nose and a fork could notice. No verdict
 //! is ever written down beforehand.
-//! Not here: how pairs are run (`trial_run`).
+//! Not here: how pairs are run (`pairs`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 

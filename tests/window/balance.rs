@@ -108,7 +108,8 @@ fn a_fix_below_a_gauge_mends_it_with_one_press() {
     let fix = window
         .app()
         .shown
-        .fixes
+        .stages
+        .fixes()
         .iter()
         .find(|(gauge, _)| *gauge == heapwright::mix::Gauge::Moisture)
         .map(|(_, fix)| heapwright::window::mix::balance_panel::step_text(&fix.step))

@@ -105,7 +105,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     let mut window = class_window();
     ask(&mut window, ClassAction::Mode(Mode::Trials));
     let place = {
-        let trials = heapwright::forecast::Trial::ready().unwrap();
+        let trials = heapwright::assess::trial::Trial::ready().unwrap();
         trials.iter().position(|trial| trial.id == "sugar").unwrap()
     };
     for _ in 0..place {
@@ -141,7 +141,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
 fn a_trial_the_model_cannot_test_shows_evidence_alone() {
     let mut window = class_window();
     ask(&mut window, ClassAction::Mode(Mode::Trials));
-    let trials = heapwright::forecast::Trial::ready().unwrap();
+    let trials = heapwright::assess::trial::Trial::ready().unwrap();
     let place = trials.iter().position(|trial| !trial.can_be_run()).unwrap();
     window.harness.state_mut().bench.state.class.trial = place;
     window.run();
@@ -154,7 +154,7 @@ fn a_trial_the_model_cannot_test_shows_evidence_alone() {
 fn a_lesson_is_walked_by_the_clicker_to_its_end_and_back() {
     let mut window = class_window();
     ask(&mut window, ClassAction::Mode(Mode::Lessons));
-    let lessons = heapwright::forecast::Lesson::ready().unwrap();
+    let lessons = heapwright::assess::trial::Lesson::ready().unwrap();
     for (place, lesson) in lessons.iter().enumerate() {
         ask(&mut window, ClassAction::Lesson(place));
         for stop in &lesson.stops {
@@ -224,7 +224,7 @@ fn a_teachers_own_trial_and_lesson_are_found_and_a_broken_one_is_told_of() {
     let mut window = window_in(folder, None, crate::support::no_dialog());
     show(&mut window);
     ask(&mut window, ClassAction::Mode(Mode::Lessons));
-    let ready = heapwright::forecast::Lesson::ready().unwrap().len();
+    let ready = heapwright::assess::trial::Lesson::ready().unwrap().len();
     ask(&mut window, ClassAction::Lesson(ready));
     assert!(window.shows("What do two buckets do?"));
     assert!(window.shows("Two buckets of grass more."));

@@ -67,7 +67,7 @@ fn the_section_says_the_day_and_what_it_shows() {
     let mut window = heap_window();
     window.type_number("Day of the cross-section", "12");
     assert_eq!(window.app().state.heap.day, 12.0);
-    let projection = window.app().shown.projection.clone().unwrap();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
     let record = projection.at(12.0).unwrap();
     let words = format!(
         "Cross-section on day 12: temperature. Centre {:.0} °C",
@@ -111,7 +111,7 @@ fn an_empty_mix_shows_no_section_and_no_panic() {
 /// A field that rises in a straight line with height, over a real grid.
 fn risen() -> (SectionGrid, Field) {
     let window = window();
-    let projection = window.app().shown.projection.clone().unwrap();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
     let grid = projection.grids[0].clone();
     let mut field = projection.fields[0].clone();
     for (value, &(_, row)) in field.temperature_c.iter_mut().zip(&grid.places) {
@@ -158,7 +158,7 @@ fn the_slope_of_an_open_heap_is_drawn_straight() {
     // A cone: half the width at half the height. Tolerance: a point of the raster at each side.
     let mut window = heap_window();
     pick(&mut window, "open heap");
-    let projection = window.app().shown.projection.clone().unwrap();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
     let grid = &projection.grids[0];
     let raster = Raster::of(grid, &projection.fields[0].temperature_c, 200, 100);
     let mut before = 0;
@@ -189,17 +189,17 @@ fn a_thin_layer_says_that_it_is_drawn_higher_than_it_is() {
 fn at_rest_the_projection_becomes_the_fine_one() {
     use heapwright::heap::{Settings, simulate};
     let mut window = heap_window();
-    let inputs = window.app().shown.inputs.clone().unwrap();
+    let inputs = window.app().shown.stages.inputs().unwrap().clone();
     let never = std::sync::atomic::AtomicBool::new(false);
     let fine = simulate(&inputs.totals, &[], &inputs.heap, &Settings::fine(), &never).unwrap();
     window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
-    while window.app().shown.projection.as_ref().unwrap().steps != fine.steps {
+    while window.app().shown.stages.projection().unwrap().steps != fine.steps {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
         assert!(begun.elapsed().as_secs() < 60, "no fine projection came");
     }
-    assert_eq!(**window.app().shown.projection.as_ref().unwrap(), fine);
+    assert_eq!(**window.app().shown.stages.projection().unwrap(), fine);
     while window.app().shown.curve.band.is_none() {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
@@ -207,7 +207,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
     }
     // A change goes back to the coarse one.
     window.press("+ Turn");
-    let inputs = window.app().shown.inputs.clone().unwrap();
+    let inputs = window.app().shown.stages.inputs().unwrap().clone();
     let coarse = simulate(
         &inputs.totals,
         &[],
@@ -216,7 +216,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         &never,
     )
     .unwrap();
-    while **window.app().shown.projection.as_ref().unwrap() != coarse {
+    while **window.app().shown.stages.projection().unwrap() != coarse {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
         assert!(begun.elapsed().as_secs() < 180, "no coarse projection came");
@@ -228,11 +228,11 @@ fn the_picture_moves_while_the_mix_changes_in_every_frame() {
     let mut window = heap_window();
     window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
-    let mut seen = vec![window.app().shown.projection.clone().unwrap()];
+    let mut seen = vec![window.app().shown.stages.projection().unwrap().clone()];
     while seen.len() < 5 {
         window.harness.state_mut().bench.project.mix.added_water_l += 0.01;
         window.harness.step();
-        let now = window.app().shown.projection.clone().unwrap();
+        let now = window.app().shown.stages.projection().unwrap().clone();
         if !std::sync::Arc::ptr_eq(&now, &seen[seen.len() - 1]) {
             seen.push(now);
         }
@@ -556,7 +556,7 @@ proptest! {
 fn the_plan_adds_material_found_by_its_name() {
     use heapwright::heap::{Operation, Placing};
     let mut window = heap_window();
-    let before = window.app().shown.projection.clone().unwrap();
+    let before = window.app().shown.stages.projection().unwrap().clone();
     window.press("+ Add material…");
     window
         .harness
@@ -592,7 +592,7 @@ fn the_plan_adds_material_found_by_its_name() {
     assert_ne!(window.app().shown.curve, one_bucket);
     // More nitrogen than without it.
     let nitrogen = |p: &heapwright::heap::Projection| p.records.last().unwrap().nitrogen_kg;
-    let after = window.app().shown.projection.clone().unwrap();
+    let after = window.app().shown.stages.projection().unwrap().clone();
     assert!(nitrogen(&after) > nitrogen(&before));
     let entry = window.app().project.heap.plan.events.len();
     window

@@ -163,7 +163,7 @@ fn a_lab_report_becomes_a_material_of_the_recipe() {
     );
     // Into the mix, and everything is calculated with it.
     window.press("Add to the mix");
-    assert!(window.app().shown.problem.is_none());
+    assert!(window.app().shown.stages.problem().is_none());
     assert_eq!(window.app().project.mix.ingredients.len(), 4);
     // Undone twice, recipe and catalogue are as before.
     window.ask(Action::Undo);
@@ -283,7 +283,7 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
             .material,
         id
     );
-    assert!(window.app().shown.problem.is_none());
+    assert!(window.app().shown.stages.problem().is_none());
     // What the mix uses is not taken away from under it.
     window.ask(Action::DropMaterial(id));
     assert_eq!(window.app().project.own_materials.len(), 1);

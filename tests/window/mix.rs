@@ -304,7 +304,7 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
 fn advice_stands_at_the_right_and_can_be_followed() {
     let mut window = window();
     window.slide(GRASS, 0.0);
-    let advice = window.app().shown.advice.clone();
+    let advice = window.app().shown.stages.advice().to_vec();
     assert!((1..=3).contains(&advice.len()));
     for advice in &advice {
         assert!(window.shows(&advice.text), "{}", advice.text);

@@ -6,7 +6,7 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
 use heapwright::heap::{Cover, Event, Operation, Turning};
-use heapwright::window::jobs::plan_search::{Found, MOST_WORK, Stage};
+use heapwright::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage};
 use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
 use heapwright::window::overlays::plan_words::{
     plan_lines, point_text, replaced_text, trade_off_text, turn_cells,
@@ -43,7 +43,7 @@ fn stage(window: &Window) -> Stage {
 }
 
 /// Steps until the newest wish is answered.
-fn wait(window: &mut Window) -> Found {
+fn wait(window: &mut Window) -> FoundPlan {
     let begun = Instant::now();
     loop {
         window.harness.step();
@@ -57,7 +57,7 @@ fn wait(window: &mut Window) -> Found {
     }
 }
 
-fn propose(window: &mut Window) -> Found {
+fn propose(window: &mut Window) -> FoundPlan {
     window.press("Propose a plan…");
     wait(window)
 }

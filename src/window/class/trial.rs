@@ -9,7 +9,8 @@
 
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
-use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
+use crate::assess::trial::{Show, Trial};
+use crate::forecast::{Comparison, Effect, Measured};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 
 use crate::export::section::Shows;
@@ -31,6 +32,8 @@ use crate::window::widgets::named::Named;
 
 /// Most effects shown at once: the largest.
 const MOST_EFFECTS: usize = 4;
+/// What stands above a result that belongs to the recipe as it was.
+pub const STALE: &str = "The recipe has changed since this was run; run it again.";
 
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -262,6 +265,9 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
         });
         return;
     };
+    if page.shown.is_trial_stale() {
+        ui.label(strong(STALE));
+    }
     if let Some(problem) = &shown.problem {
         ui.colored_label(page.look.colours.bad.0, problem);
         return;

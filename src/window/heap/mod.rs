@@ -119,7 +119,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
     view.day = view.day.min(days);
     let (day, shows) = (view.day, view.shows);
-    match &page.shown.projection {
+    match page.shown.stages.projection() {
         Some(projection) => {
             let section = CrossSection {
                 projection,

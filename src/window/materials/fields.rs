@@ -8,8 +8,8 @@
 
 use eframe::egui::{Label, RichText, TextEdit, Ui, vec2};
 
-use crate::material::own::{Made, OwnError};
 use crate::material::Sourced;
+use crate::material::own::{Made, OwnError};
 use crate::text::error::not_yet;
 use crate::text::material::summary;
 use crate::text::own_material::{doubt, working, working_source};

@@ -104,8 +104,8 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             .find(&page.project.mix.ingredients[row].material);
         let share = page
             .shown
-            .blend
-            .as_ref()
+            .stages
+            .blend()
             .and_then(|blend| blend.shares.get(row).copied());
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             remove_ui(ui, page, row, name);
@@ -257,7 +257,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
     };
     ui.horizontal(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(blend) = &page.shown.blend {
+            if let Some(blend) = page.shown.stages.blend() {
                 let text = format!("water {:.0} %", blend.added_water_share * 100.0);
                 ui.label(
                     RichText::new(text)

@@ -128,7 +128,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .auto_shrink([false, true])
         .max_height((ui.available_height() - page.look.sizes.big_button * 1.5).max(0.0))
         .show(ui, |ui| {
-            let advice = page.shown.advice.clone();
+            let advice = page.shown.stages.advice().to_vec();
             let first_step = advice.iter().position(|advice| advice.change.is_some());
             for (index, advice) in advice.into_iter().enumerate() {
                 if index > 0 {
@@ -140,7 +140,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     plain_button(ui, page, Action::Follow(change), "Do this");
                 }
             }
-            if page.shown.advice.is_empty() {
+            if page.shown.stages.advice().is_empty() {
                 ui.label("Nothing to advise on yet.");
             }
             caution_notes_ui(ui, page);

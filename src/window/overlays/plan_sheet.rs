@@ -19,7 +19,7 @@ use crate::text::plan::{
 };
 
 use crate::window::action::Action;
-use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};
+use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
 use crate::window::overlays::trade_off_plot::trade_off_ui;
 use crate::window::page::Page;
 use crate::window::piles::choices::PlanSheet;
@@ -137,8 +137,9 @@ fn stage_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
-fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Found) {
-    let class = shared().and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
+fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
+    let facts = shared().ok();
+    let class = facts.and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
     let proposed = &found.proposed;
     let gap = page.look.sizes.gap;
     let width = 0.5 * (ui.available_width() - 3.0 * gap);

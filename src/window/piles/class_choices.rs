@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use crate::forecast::{Show, Trial};
+use crate::assess::trial::{Show, Trial};
 
 use crate::window::piles::books::Books;
 

@@ -41,9 +41,15 @@ pub const TOPICS: [Topic; 7] = [
 pub(in crate::window) fn outcome_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &Outcome) {
     ui.heading("Expected result");
     let look = page.look;
-    let told = match page.shown.forecast.as_ref().map(|f| f.briefs().len()) {
-        Some(count) if count > 0 => format!(
-            "Open a line for its numbers and source. \"7 in 10\": in so many of {count} heaps like this one, over what is not well known."
+    let told = match page.shown.stages.forecast() {
+        Some(forecast) if forecast.is_whole() => format!(
+            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one, over what is not well known.",
+            forecast.members()
+        ),
+        Some(forecast) if forecast.members() > 0 => format!(
+            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one so far ({} to come), over what is not well known.",
+            forecast.members(),
+            forecast.to_come()
         ),
         _ => "Open a line for its numbers and source.".to_owned(),
     };

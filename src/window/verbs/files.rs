@@ -16,7 +16,7 @@ use crate::mix::Mix;
 use crate::text::garden;
 
 use crate::window::action::Reply;
-use crate::window::jobs::dialog::{Answer, PathUse, Request};
+use crate::window::jobs::dialog::{DialogAnswer, DialogRequest, PathUse};
 use crate::window::piles::choices::{Next, PathField, Question, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
@@ -221,7 +221,7 @@ impl Workbench {
             .map(Path::to_owned)
             .or_else(|| self.store.folders.as_ref().map(|f| f.recipes.clone()))
             .filter(|folder| folder.is_dir());
-        let request = Request {
+        let request = DialogRequest {
             purpose,
             folder,
             name: self.suggested_name(purpose),
@@ -285,16 +285,16 @@ impl Workbench {
     pub(in crate::window) fn take_dialog_answer(&mut self, ctx: &egui::Context) {
         match self.store.dialog.poll() {
             None => {}
-            Some(Answer::Chosen(PathUse::Open, path)) => {
+            Some(DialogAnswer::Chosen(PathUse::Open, path)) => {
                 self.open_file(&path);
             }
-            Some(Answer::Chosen(PathUse::Save, path)) => {
+            Some(DialogAnswer::Chosen(PathUse::Save, path)) => {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
-            Some(Answer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
-            Some(Answer::Cancelled(_)) => self.store.after_save = None,
-            Some(Answer::NothingShown(purpose)) => self.show_path_field(
+            Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
+            Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
+            Some(DialogAnswer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
                 "There is no file dialog on this desktop; type or paste the path.",
             ),

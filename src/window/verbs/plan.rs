@@ -102,7 +102,7 @@ impl Workbench {
             return;
         };
         let waking = ctx.clone();
-        let stage = match (&self.shown.inputs, &self.shown.problem) {
+        let stage = match (self.shown.stages.inputs(), self.shown.stages.problem()) {
             (Some(inputs), _) => self
                 .jobs
                 .finder

@@ -5,7 +5,7 @@
 //! Member `n` of both heaps takes the same point of the sequence: the same weather, the same microbes, the
 //! same luck. Differences of a pair are then due to the change alone, and their spread is far narrower
 //! than that of two forecasts. Pairs are taken in order, so the result is the same for any threads.
-//! Not here: what differs (`trial_case`), verdicts (`effect`), the threads (`crew`).
+//! Not here: what differs (`assess::trial`), verdicts (`effect`), the threads (`crew`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 
@@ -13,11 +13,11 @@ use std::sync::atomic::AtomicBool;
 
 use crate::heap::{Ended, Settings, Summary};
 
-use super::Inputs;
 use super::band::{Forecast, Gathered, Member, Series, grid_days};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::effect::{Effect, Measured};
+use super::{Inputs, MEMBERS};
 
 /// Most pairs.
 const MOST_PAIRS: usize = 100_000;
@@ -25,7 +25,7 @@ const MOST_PAIRS: usize = 100_000;
 /// How pairs are run.
 #[derive(Debug, Clone, Copy)]
 pub struct Pairs {
-    /// How many beside the typical one. Default 200.
+    /// How many beside the typical one. Default [`MEMBERS`].
     pub count: usize,
     /// Shifts all draws. Default 1, as in a forecast.
     pub seed: u64,
@@ -38,7 +38,7 @@ pub struct Pairs {
 impl Default for Pairs {
     fn default() -> Self {
         Self {
-            count: 200,
+            count: MEMBERS,
             seed: 1,
             widths: WIDTHS,
             settings: Settings::member(),
