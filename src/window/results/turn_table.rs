@@ -33,7 +33,7 @@ pub(in crate::window) fn turnings_ui(ui: &mut Ui, page: &mut Page<'_>) {
         100.0 * TIMETABLE.wet_to.unwrap_or(0.0)
     );
     ui.add(Label::new(RichText::new(told).small().color(weak)).wrap());
-    let tight = vec2(2.0 * look.sizes.gap, 2.0);
+    let tight = vec2(2.0 * look.sizes.gap, look.sizes.nudge);
     Grid::new("turnings").min_row_height(0.0).spacing(tight).show(ui, |ui| {
         for name in ["turnings", "had enough, simulated", "by random mixing"] {
             ui.label(RichText::new(name).small().color(weak));
