@@ -13,7 +13,7 @@ use thiserror::Error;
 
 use crate::document::{CheckError, Project};
 use crate::forecast::{Forecast, Inputs, ensemble};
-use crate::heap::{Projection, Settings};
+use crate::heap::{Projection, Resolution};
 use crate::material::Catalogue;
 use crate::mix::Blend;
 use crate::outcome::{Outcome, TableError};
@@ -65,7 +65,7 @@ impl Assessed {
         let subject = Subject::of(project, &catalogue, UnitSystem::Metric);
         let resolved = Resolved::of(subject.mix, subject.heap, &catalogue)?;
         let inputs = resolved.inputs(subject.heap);
-        let projection = inputs.simulate(&Settings::fine(), &AtomicBool::new(false));
+        let projection = inputs.simulate(&Resolution::fine(), &AtomicBool::new(false));
         let outcome = match &projection {
             Some(projection) => {
                 let advice = advice(&subject, &resolved.mixed, Some(projection));

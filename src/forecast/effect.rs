@@ -8,7 +8,7 @@
 //!
 //! Tested by: `tests/science/trials.rs`.
 
-use crate::quantity::{Range, UnitSystem, rounded_text};
+use crate::quantity::{Range, UnitSystem};
 
 use super::band::quantile;
 
@@ -117,7 +117,7 @@ impl Measured {
         };
         let rounded = (10.0 * value).round() / 10.0;
         let sign = if rounded > 0.0 { "+" } else { "" };
-        format!("{sign}{}", rounded_text(rounded))
+        format!("{sign}{}", crate::outcome::said::rounded(rounded))
     }
 
     /// Its unit; a point is one in a hundred of all there was.

@@ -210,7 +210,10 @@ fn into_the_room<'a>(
     };
     let units = draft.units;
     let volume = draft.totals.volume_m3();
-    let (is, has) = (units.volume_text(volume), units.volume_text(room));
+    let (is, has) = (
+        crate::outcome::said::volume(volume, units),
+        crate::outcome::said::volume(room, units),
+    );
     let then = if said.is_empty() { "" } else { "then " };
     let comes = format!("{then}it comes to {is} and there is room for {has}");
     let share = FACTORS.iter().rev().find(|(by, _)| by * volume <= room);
@@ -222,7 +225,7 @@ fn into_the_room<'a>(
             return (smaller, standing);
         }
     }
-    let over = units.volume_text(volume - room);
+    let over = crate::outcome::said::volume(volume - room, units);
     said.push(Advice::tells(format!(
         "{comes}: keep {over} back for later."
     )));
@@ -273,7 +276,10 @@ fn about_heat(
             .is_empty()
             .then(|| Advice::tells(right(standing, units, "build it.")));
     };
-    let (peak, day) = (units.temperature_text(summary.peak_c), summary.peak_day);
+    let (peak, day) = (
+        crate::outcome::said::temperature(summary.peak_c, units),
+        summary.peak_day,
+    );
     if summary.peak_c < HOT_FROM_C {
         let small = draft.totals.volume_m3() < KEEPS_HEAT_FROM_M3;
         return Some(match (unchanged, small) {
@@ -300,7 +306,7 @@ fn about_heat(
     };
     let heat = format!(
         "build it and expect {peak} around day {day:.0}, above {} for {}.",
-        units.temperature_text(line.0),
+        crate::outcome::said::temperature(line.0, units),
         days_text(line.1)
     );
     Some(if said.is_empty() {
@@ -323,21 +329,21 @@ fn days_text(days: f64) -> String {
 fn cold_for_its_size(draft: &Draft<'_>, peak: &str, locked: bool) -> Advice {
     let units = draft.units;
     let volume = draft.totals.volume_m3();
-    let is = units.volume_text(volume);
+    let is = crate::outcome::said::volume(volume, units);
     if let Some(room) = draft.room_m3.filter(|room| *room < KEEPS_HEAT_FROM_M3) {
-        let has = units.volume_text(room);
+        let has = crate::outcome::said::volume(room, units);
         return Advice::tells(format!(
             "a room of {has} is too small to keep heat in: expect {peak} at most, and slow rot."
         ));
     }
     let by = (KEEPS_HEAT_FROM_M3 / volume).ceil().max(2.0);
     if by > MOST_TIMES || !draft.can_scale(by) {
-        let keeps = units.volume_text(KEEPS_HEAT_FROM_M3);
+        let keeps = crate::outcome::said::volume(KEEPS_HEAT_FROM_M3, units);
         return Advice::tells(format!(
             "at {is} it would reach {peak} at most; a heap keeps its heat from about {keeps} up."
         ));
     }
-    let least = units.volume_text(by * volume);
+    let least = crate::outcome::said::volume(by * volume, units);
     let times = if by == 2.0 {
         "twice".to_owned()
     } else {

@@ -119,7 +119,7 @@ impl Hold {
 
     /// Its words: "55 °C for 3 days".
     pub fn text(&self, units: UnitSystem) -> String {
-        let at = units.temperature_text(self.at_c);
+        let at = crate::outcome::said::temperature(self.at_c, units);
         format!("{at} for {}", days_text(self.days))
     }
 }

@@ -212,7 +212,10 @@ pub(super) fn rule_line(rule: &HeatRule, got: &RuleResult, units: UnitSystem) ->
     ];
     for (hold, days) in holds.iter().zip(&got.coolest_days) {
         numbers.push((
-            format!("coolest parcel at {}", units.temperature_text(hold.at_c)),
+            format!(
+                "coolest parcel at {}",
+                crate::outcome::said::temperature(hold.at_c, units)
+            ),
             days_text(*days),
         ));
     }
@@ -316,7 +319,7 @@ pub(super) fn germ_lines(
             (
                 format!(
                     "tenfold drop at {}",
-                    units.temperature_text(germ.scale.ref_c)
+                    crate::outcome::said::temperature(germ.scale.ref_c, units)
                 ),
                 format!("{:.0} minutes", germ.d_minutes),
             ),

@@ -28,8 +28,8 @@ pub(super) fn produce_lines(
             topic: Topic::Produce,
             text: format!(
                 "About {} of compost would come out ({}), {}",
-                units.volume_text(out.volume_m3.typical),
-                units.mass_text(out.mass_kg.typical),
+                crate::outcome::said::volume(out.volume_m3.typical, units),
+                crate::outcome::said::mass(out.mass_kg.typical, units),
                 enough_text(out.volume_m3.typical, units)
             ),
             numbers,
@@ -85,10 +85,13 @@ fn composition(out: &Produce, units: UnitSystem) -> Vec<(String, String)> {
         )
     };
     vec![
-        ("mass".to_owned(), units.mass_text(out.mass_kg.typical)),
+        (
+            "mass".to_owned(),
+            crate::outcome::said::mass(out.mass_kg.typical, units),
+        ),
         (
             "volume".to_owned(),
-            units.volume_text(out.volume_m3.typical),
+            crate::outcome::said::volume(out.volume_m3.typical, units),
         ),
         ("moisture".to_owned(), percent(out.moisture.typical)),
         ("C:N".to_owned(), format!("{:.0}", out.cn.typical)),
@@ -100,11 +103,11 @@ fn composition(out: &Produce, units: UnitSystem) -> Vec<(String, String)> {
         ("K₂O of dry matter".to_owned(), range(out.potash_share())),
         (
             "nitrogen lost as ammonia".to_owned(),
-            units.mass_text(out.ammonia_kg.typical),
+            crate::outcome::said::mass(out.ammonia_kg.typical, units),
         ),
         (
             "carbon breathed out".to_owned(),
-            units.mass_text(out.carbon_lost_kg.typical),
+            crate::outcome::said::mass(out.carbon_lost_kg.typical, units),
         ),
         (
             "heat made".to_owned(),

@@ -19,7 +19,7 @@
 mod advice;
 mod draft;
 mod propose;
-mod said;
+pub(crate) mod said;
 mod standing;
 mod wording;
 

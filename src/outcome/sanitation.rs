@@ -144,7 +144,7 @@ impl Missing {
                 };
                 let time = days_text(days);
                 let (number, unit) = time.split_once(' ').unwrap_or((&time, ""));
-                let at = units.temperature_text(at_c);
+                let at = crate::outcome::said::temperature(at_c, units);
                 format!("{number} more {unit} at {at} {place}")
             }
         }

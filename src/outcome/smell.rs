@@ -67,11 +67,14 @@ impl Kind {
                 )
             }
             Self::TooHot => {
-                let at = units.temperature_text(worst);
+                let at = crate::outcome::said::temperature(worst, units);
                 format!("It would reach {at}, too hot for what rots it")
             }
             Self::TooDry => format!("It would dry out to {percent:.0} % moisture"),
-            Self::Cold => format!("It would not pass {}", units.temperature_text(worst)),
+            Self::Cold => format!(
+                "It would not pass {}",
+                crate::outcome::said::temperature(worst, units)
+            ),
         }
     }
 }

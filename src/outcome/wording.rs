@@ -8,7 +8,7 @@
 
 use crate::material::Material;
 use crate::mix::Gauge;
-use crate::quantity::{Amount, Measure, UnitSystem, rounded_text};
+use crate::quantity::{Amount, Measure, UnitSystem};
 
 use super::draft::Draft;
 use super::propose::{Moved, Proposal};
@@ -26,7 +26,7 @@ pub(super) fn count_text(count: f64) -> String {
     match NUMBERS.get(whole as usize) {
         Some(word) if rest == 0.0 => (*word).to_owned(),
         Some(word) if rest == 0.5 && whole > 0.0 => format!("{word} and a half"),
-        _ => rounded_text(count),
+        _ => crate::outcome::said::rounded(count),
     }
 }
 
@@ -57,11 +57,14 @@ fn quantity_text(step: &Amount, way: Way) -> (String, bool) {
         Way::Fresh => "",
     };
     if let Some(unit) = unit {
-        return (format!("{} {unit}{more} of", rounded_text(count)), false);
+        return (
+            format!("{} {unit}{more} of", crate::outcome::said::rounded(count)),
+            false,
+        );
     }
     let (one, many) = match &step.measure {
-        Measure::Pail => ("five-gallon pail", "five-gallon pails".to_owned()),
-        other => (other.singular(), other.plural()),
+        Measure::Pail => ("five-gallon pail", "five-gallon pails"),
+        other => super::said::measure(other),
     };
     if count == 0.5 {
         let article = if one.starts_with(['a', 'e', 'i', 'o', 'u']) {
@@ -108,7 +111,11 @@ pub(super) fn name_text(material: &Material, rows: &Draft<'_>) -> String {
 /// An amount of water: "20 L of water" or "5 gal of water".
 fn water_text(litres: f64, units: UnitSystem) -> String {
     let shown = units.volume(litres / 1000.0);
-    format!("{} {} of water", rounded_text(shown), units.volume_unit())
+    format!(
+        "{} {} of water",
+        crate::outcome::said::rounded(shown),
+        units.volume_unit()
+    )
 }
 
 /// What is done, and whether the verb is "bring" (else "brings").
@@ -166,7 +173,7 @@ pub(super) fn value_text(gauge: Gauge, value: f64, units: UnitSystem) -> String 
         Gauge::CarbonNitrogen if value.is_infinite() => "endless (no nitrogen)".to_owned(),
         Gauge::CarbonNitrogen if value < 10.0 => format!("{value:.1}"),
         Gauge::CarbonNitrogen => format!("{value:.0}"),
-        Gauge::Volume => units.volume_text(value),
+        Gauge::Volume => crate::outcome::said::volume(value, units),
         Gauge::Density => {
             format!("{:.0} {}", units.density(value), units.density_unit())
         }

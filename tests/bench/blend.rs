@@ -9,6 +9,7 @@ use heapwright::material::{Browse, Catalogue, Condition, Order};
 use heapwright::mix::{Ingredient, Mix, blend};
 use heapwright::outcome::next_steps;
 use heapwright::quantity::{Amount, Measure, UnitSystem};
+use heapwright::text::material::family;
 
 /// Every seventh material of the catalogue, twenty of them, in turn by bucket and by kilogram.
 fn mix_of_twenty(catalogue: &Catalogue) -> Mix {
@@ -77,7 +78,7 @@ fn every_frame(c: &mut Criterion) {
         })
     });
     c.bench_function("search per keystroke", |b| {
-        b.iter(|| catalogue.search(black_box("dry le")).len())
+        b.iter(|| catalogue.search(black_box("dry le"), family).len())
     });
     let browse = Browse {
         words: "le".to_owned(),
@@ -85,7 +86,7 @@ fn every_frame(c: &mut Criterion) {
         order: Order::CarbonToNitrogen,
     };
     c.bench_function("search and sort per keystroke in the drawer", |b| {
-        b.iter(|| black_box(&browse).find(&catalogue).len())
+        b.iter(|| black_box(&browse).find(&catalogue, family).len())
     });
     c.bench_function("read the catalogue", |b| b.iter(Catalogue::built_in));
 }

@@ -5,6 +5,7 @@ use heapwright::mix::{Band, Blend, Fit, Ingredient, Mix, bands, blend};
 use heapwright::outcome::{Advice, Change, advise, next_steps};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
 use heapwright::quantity::{Amount, UnitSystem};
+use heapwright::text::number;
 use proptest::prelude::*;
 
 use crate::support::heaps;
@@ -78,7 +79,7 @@ fn printed(gauge: &str, value: f64, units: UnitSystem) -> String {
         "C:N" if value < 10.0 => format!("{value:.1}"),
         "C:N" => format!("{value:.0}"),
         "bulk density" => format!("{:.0} {}", units.density(value), units.density_unit()),
-        _ => units.volume_text(value),
+        _ => number::volume(value, units),
     }
 }
 
@@ -107,7 +108,7 @@ fn check_claims(
 /// Whether a gauge went from the best part of its band out of it on a side that matters, or
 /// further off where the heap fails.
 fn worsened(gauge: &str, band: &Band, before: f64, after: f64) -> bool {
-    let (was, is) = (band.judge(before).fit, band.judge(after).fit);
+    let (was, is) = (band.judge(before), band.judge(after));
     let outward = match is {
         Fit::TooLow | Fit::Low => after < before,
         _ => after > before,
@@ -174,7 +175,7 @@ fn check_scale(
     let room = room.unwrap_or(f64::INFINITY);
     assert!(is <= room, "{text}");
     let fills = format!("fills {:.0} %", 100.0 * is / room);
-    let holds = [fills, units.volume_text(is), units.volume_text(was)];
+    let holds = [fills, number::volume(is, units), number::volume(was, units)];
     assert!(
         holds.iter().any(|said| text.contains(said.as_str())),
         "{text}"
@@ -221,11 +222,8 @@ fn grass_alone_is_told_to_take_dry_brown() {
     let mut after = grass.clone();
     all[0].change.as_ref().unwrap().apply(&mut after);
     let gauges = blended(&after).gauges.unwrap();
-    assert_eq!(
-        bands::MOISTURE.judge(gauges.moisture.typical).fit,
-        Fit::Good
-    );
-    assert_eq!(bands::CN.judge(gauges.cn.typical).fit, Fit::Good);
+    assert_eq!(bands::MOISTURE.judge(gauges.moisture.typical), Fit::Good);
+    assert_eq!(bands::CN.judge(gauges.cn.typical), Fit::Good);
 }
 
 #[test]
@@ -392,7 +390,7 @@ fn contradictory_mixes_get_better_and_never_worse_unsaid() {
     for (name, mix) in cases {
         let failing = |mix: &Mix| -> usize {
             let fails = |(_, value, band): &(_, f64, Band)| {
-                matches!(band.judge(*value).fit, Fit::TooLow | Fit::TooHigh)
+                matches!(band.judge(*value), Fit::TooLow | Fit::TooHigh)
             };
             gauges(&blended(mix), None)
                 .iter()

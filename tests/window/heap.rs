@@ -3,8 +3,8 @@
 use eframe::egui::{Key, Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, Shape, Turning};
+use heapwright::text::date::{MONTHS, day_of_year};
 use heapwright::window::heap::HeapRegions;
-use heapwright::window::piles::calendar::{MONTHS, day_of_year};
 use heapwright::window::section::{Raster, Shows};
 use heapwright::window::theme::Theme;
 use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
@@ -187,11 +187,18 @@ fn a_thin_layer_says_that_it_is_drawn_higher_than_it_is() {
 
 #[test]
 fn at_rest_the_projection_becomes_the_fine_one() {
-    use heapwright::heap::{Settings, simulate};
+    use heapwright::heap::{Resolution, simulate};
     let mut window = heap_window();
     let inputs = window.app().shown.stages.inputs().unwrap().clone();
     let never = std::sync::atomic::AtomicBool::new(false);
-    let fine = simulate(&inputs.totals, &[], &inputs.heap, &Settings::fine(), &never).unwrap();
+    let fine = simulate(
+        &inputs.totals,
+        &[],
+        &inputs.heap,
+        &Resolution::fine(),
+        &never,
+    )
+    .unwrap();
     window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
     while window.app().shown.stages.projection().unwrap().steps != fine.steps {
@@ -212,7 +219,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         &inputs.totals,
         &[],
         &inputs.heap,
-        &Settings::coarse(),
+        &Resolution::coarse(),
         &never,
     )
     .unwrap();
@@ -279,7 +286,7 @@ fn every_drawing_can_be_picked_by_name_and_changes_the_projection() {
     for choice in &CHOICES {
         pick(&mut window, choice.name);
         let shape = &window.app().project.heap.shape;
-        assert_eq!(shape.label(), choice.name);
+        assert_eq!(heapwright::text::heap::shape(&shape), choice.name);
         curves.push(window.app().shown.curve.clone());
         assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     }

@@ -175,7 +175,14 @@ fn sizes_in_points_come_from_the_table() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/window");
     let mut read = 0;
     let mut paths: Vec<_> = [
-        "widgets", "mix", "heap", "results", "class", "materials", "recipes", "overlays",
+        "widgets",
+        "mix",
+        "heap",
+        "results",
+        "class",
+        "materials",
+        "recipes",
+        "overlays",
     ]
     .map(|folder| root.join(folder))
     .into();

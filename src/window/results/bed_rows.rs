@@ -16,8 +16,8 @@ use crate::garden::{Bed, Need};
 use crate::outcome::nutrient::Dressing;
 use crate::outcome::{Facts, Outcome};
 use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds};
-use crate::text::garden;
 use crate::text::number;
+use crate::text::{amount, garden};
 
 use crate::window::page::Page;
 use crate::window::results::yield_panel::nutrient_text;
@@ -177,7 +177,10 @@ pub(in crate::window) fn amount_text(litres: f64, units: UnitSystem) -> String {
     }
     match measure {
         Measure::Pail => format!("{volume} = {} pails of 5 gal", number::rounded(count)),
-        _ => format!("{volume} = {}", Amount::new(count, measure).text()),
+        _ => format!(
+            "{volume} = {}",
+            amount::amount(&Amount::new(count, measure))
+        ),
     }
 }
 

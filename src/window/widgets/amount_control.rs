@@ -9,9 +9,8 @@
 
 use eframe::egui::{self, ComboBox, Rect, Slider, Stroke, Ui, pos2};
 
-use crate::quantity::{Amount, Extent, Measure, UnitSystem};
+use crate::quantity::{Amount, Measure, UnitSystem};
 use crate::text::amount;
-use crate::text::number::{small_mass, small_volume};
 
 use crate::window::piles::choices::WindowState;
 use crate::window::theme::Look;
@@ -124,7 +123,7 @@ pub fn measure_picker_ui(
         .truncate()
         .show_ui(ui, |ui| {
             for measure in measures(units, &amount.measure) {
-                let text = format!("{} ({})", amount::one(&measure), size_text(&measure, units));
+                let text = amount::offered(&measure, units);
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
                 let tip = "Gives the amount in this measure; the amount itself stays the same.";
@@ -137,14 +136,6 @@ pub fn measure_picker_ui(
         .named(&format!("Measure of {name}"))
         .on_hover_text("The measure of the amount; picking another keeps the amount the same.");
     picked
-}
-
-/// The size of one of a measure: "12 L" or "3.17 gal".
-fn size_text(measure: &Measure, units: UnitSystem) -> String {
-    match measure.one() {
-        Extent::VolumeM3(m3) => small_volume(m3, units),
-        Extent::MassKg(kg) => small_mass(kg, units),
-    }
 }
 
 /// The measures offered: those of the units shown first, the present one always among them.
