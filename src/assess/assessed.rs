@@ -13,11 +13,10 @@ use thiserror::Error;
 
 use crate::document::{CheckError, Project};
 use crate::forecast::{Forecast, Inputs, ensemble};
-use crate::heap::{Projection, Settings};
+use crate::heap::{Projection, Resolution};
 use crate::material::Catalogue;
 use crate::mix::Blend;
 use crate::outcome::{Outcome, TableError};
-use crate::quantity::UnitSystem;
 
 use super::MEMBERS;
 use super::resolved::Resolved;
@@ -62,10 +61,10 @@ impl Assessed {
         project.check(built_in)?;
         let own = built_in.with_own(&project.own_materials);
         let catalogue = Arc::new(own.map_err(CheckError::OwnMaterial)?);
-        let subject = Subject::of(project, &catalogue, UnitSystem::Metric);
+        let subject = Subject::of(project, &catalogue);
         let resolved = Resolved::of(subject.mix, subject.heap, &catalogue)?;
         let inputs = resolved.inputs(subject.heap);
-        let projection = inputs.simulate(&Settings::fine(), &AtomicBool::new(false));
+        let projection = inputs.simulate(&Resolution::fine(), &AtomicBool::new(false));
         let outcome = match &projection {
             Some(projection) => {
                 let advice = advice(&subject, &resolved.mixed, Some(projection));

@@ -28,7 +28,7 @@ pub mod plan_search;
 pub mod sequence;
 mod worker;
 
-pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
+pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
 pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
@@ -38,7 +38,7 @@ pub use worker::{Message, News, Request, Stages, Worker};
 
 use std::sync::atomic::AtomicBool;
 
-use crate::heap::{Addition, Heap, Kinetics, Projection, Settings, simulate_with};
+use crate::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl, simulate_with};
 use crate::mix::{Gauges, Totals};
 
 /// Members of an ensemble, and pairs of a trial, beside the typical one: quantiles of the peak are then within a
@@ -73,14 +73,13 @@ impl Inputs {
     }
 
     /// One run of it; `None` if there is nothing to rot.
-    pub fn simulate(&self, settings: &Settings, stop: &AtomicBool) -> Option<Projection> {
-        let how = (settings, stop);
+    pub fn simulate(&self, resolution: &Resolution, stop: &AtomicBool) -> Option<Projection> {
         simulate_with(
             &self.totals,
             &self.additions,
             &self.heap,
             &self.kinetics,
-            how,
+            RunControl { resolution, stop },
         )
     }
 }

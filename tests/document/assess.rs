@@ -29,20 +29,32 @@ fn only_what_it_depends_on_makes_a_stage_anew() {
     let mut stages = Stages::default();
     assert!(stages.renew(&Subject::of(&project, &known)));
     let inputs = Arc::clone(stages.inputs().unwrap());
-    assert!(!stages.renew(&Subject::of(&project, &known)), "nothing changed");
+    assert!(
+        !stages.renew(&Subject::of(&project, &known)),
+        "nothing changed"
+    );
     project.title.push('!');
     project.notes.push('!');
     project.beds.clear();
-    assert!(!stages.renew(&Subject::of(&project, &known)), "no stage reads that");
+    assert!(
+        !stages.renew(&Subject::of(&project, &known)),
+        "no stage reads that"
+    );
     project.uses = vec![Use::Seedlings];
-    assert!(!stages.renew(&Subject::of(&project, &known)), "uses are judged, not simulated");
+    assert!(
+        !stages.renew(&Subject::of(&project, &known)),
+        "uses are judged, not simulated"
+    );
     assert!(Arc::ptr_eq(&inputs, stages.inputs().unwrap()));
     assert_eq!(stages.revision(), 1);
     project.heap.days += 1.0;
     assert!(stages.renew(&Subject::of(&project, &known)), "another heap");
     project.mix.added_water_l += 1.0;
     assert!(stages.renew(&Subject::of(&project, &known)), "another mix");
-    assert!(stages.renew(&Subject::of(&project, &shared_catalogue())), "other materials");
+    assert!(
+        stages.renew(&Subject::of(&project, &shared_catalogue())),
+        "other materials"
+    );
     assert_eq!(stages.revision(), 4);
 }
 
@@ -63,7 +75,10 @@ fn step_by_step_and_at_once_it_is_the_same() {
     assert!(stages.is_judging());
     stages.take_forecast(Arc::new(whole.forecast.clone().unwrap()));
     stages.weigh().unwrap();
-    assert!(stages.outcome().is_none(), "likelihoods belong to what is being judged");
+    assert!(
+        stages.outcome().is_none(),
+        "likelihoods belong to what is being judged"
+    );
     stages.take_outcome(due.outcome().unwrap());
     stages.weigh().unwrap();
     assert_eq!(stages.outcome().map(|it| &**it), whole.outcome.as_ref());
@@ -86,11 +101,17 @@ fn additions_of_the_plan_are_resolved_with_the_mix() {
     let resolved = Resolved::of(&project.mix, &project.heap, catalogue()).unwrap();
     let parts = later.resolve(catalogue()).unwrap();
     assert_eq!(resolved.additions, [(0, blend(&parts, 2.0).totals)]);
-    assert_eq!(resolved.all_parts().len(), project.mix.ingredients.len() + 1);
+    assert_eq!(
+        resolved.all_parts().len(),
+        project.mix.ingredients.len() + 1
+    );
     assert_eq!(resolved.inputs(&project.heap).additions, resolved.additions);
     if let Operation::Add { mix, .. } = &mut project.heap.plan.events[0].operation {
         mix.ingredients[0].material = "moon_dust".to_owned();
     }
     let unknown = Resolved::of(&project.mix, &project.heap, catalogue());
-    assert!(matches!(unknown, Err(CheckError::Addition { entry: 1, .. })));
+    assert!(matches!(
+        unknown,
+        Err(CheckError::Addition { entry: 1, .. })
+    ));
 }

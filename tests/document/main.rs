@@ -13,6 +13,7 @@ mod assess;
 mod bad_input;
 mod command;
 mod export;
+mod finish;
 mod formats;
 mod handout;
 mod history;

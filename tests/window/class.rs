@@ -130,7 +130,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     // Half a kilogram in a cubic metre and more: 5 K for a moment at most (energy arithmetic).
     assert!(peak.range.typical.abs() < 5.0, "{peak:?}");
     let units = window.app().state.settings.units;
-    let largest = comparison.largest().unwrap().sentence(units);
+    let largest = heapwright::text::trial::effect(comparison.largest().unwrap(), units);
     assert!(window.shows(&largest), "{largest}");
     window.harness.get_by_label("Insides").click();
     window.run();

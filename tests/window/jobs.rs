@@ -42,10 +42,14 @@ fn a_job_tells_its_news_in_order_and_then_its_end() {
 
 #[test]
 fn a_panic_is_told_with_its_cause() {
-    let job = Job::start("breaking", || {}, |teller| {
-        teller.tell(1);
-        panic!("the table fell over");
-    })
+    let job = Job::start(
+        "breaking",
+        || {},
+        |teller| {
+            teller.tell(1);
+            panic!("the table fell over");
+        },
+    )
     .unwrap();
     assert_eq!(
         all_of(job),
@@ -99,7 +103,11 @@ fn a_judgement_that_breaks_down_is_told_and_nothing_says_judging_for_ever() {
     bench.jobs.judging.judge = |_| panic!("no judge to be had");
     bench.refines = true;
     window.harness.state_mut().ask(Action::Show(View::Results));
-    wait_for_notice(&mut window, "The heap could not be judged", "no judge to be had");
+    wait_for_notice(
+        &mut window,
+        "The heap could not be judged",
+        "no judge to be had",
+    );
     assert!(window.app().shown.stages.outcome().is_none());
     // The judgement of a finer projection may be under way; it breaks down as well.
     let begun = Instant::now();
@@ -117,5 +125,9 @@ fn a_count_of_turnings_that_breaks_down_is_told() {
     bench.jobs.turn_count.count = |_, _| panic!("lost count");
     bench.refines = true;
     window.harness.state_mut().ask(Action::Show(View::Results));
-    wait_for_notice(&mut window, "The turnings could not be counted", "lost count");
+    wait_for_notice(
+        &mut window,
+        "The turnings could not be counted",
+        "lost count",
+    );
 }

@@ -73,7 +73,10 @@ fn the_window_says_the_numbers_of_the_command_to_the_last_digit() {
         let forecast = stages.forecast().unwrap();
         assert_eq!(forecast.wanted(), MEMBERS);
         assert_eq!(whole.forecast.as_ref(), Some(&**forecast), "{demo:?}");
-        assert_eq!(whole.projection.as_ref(), stages.projection().map(|it| &**it));
+        assert_eq!(
+            whole.projection.as_ref(),
+            stages.projection().map(|it| &**it)
+        );
         let seen = Assessment {
             blend: stages.blend().unwrap().clone(),
             projection: stages.projection().map(|it| (**it).clone()),
@@ -111,7 +114,10 @@ fn other_units_start_no_work_and_change_no_number() {
             let after = parts(&window);
             assert_eq!(before.0, after.0, "the mix was blended anew");
             assert!(Arc::ptr_eq(&before.1, &after.1), "inputs were made anew");
-            assert!(Arc::ptr_eq(&before.2, &after.2), "the heap was simulated anew");
+            assert!(
+                Arc::ptr_eq(&before.2, &after.2),
+                "the heap was simulated anew"
+            );
             assert!(Arc::ptr_eq(&before.3, &after.3), "members were run anew");
             assert!(Arc::ptr_eq(&before.4, &after.4), "it was judged anew");
         }

@@ -10,7 +10,7 @@
 use std::sync::Arc;
 
 use crate::forecast::{Comparison, Inputs, Pairs};
-use crate::heap::{Heap, Projection, Settings};
+use crate::heap::{Heap, Projection, Resolution};
 
 use crate::window::jobs::job::{Job, Teller, Told};
 
@@ -79,7 +79,7 @@ fn carry_out<C: Send + Sync>(
     drawn: fn(&Projection, &Heap) -> C,
     teller: &Teller<TrialNews<C>>,
 ) {
-    let typical = |inputs: &Inputs| inputs.simulate(&Settings::coarse(), teller.stop());
+    let typical = |inputs: &Inputs| inputs.simulate(&Resolution::coarse(), teller.stop());
     if let (Some(first), Some(second)) = (typical(&cases.0), typical(&cases.1)) {
         let curves = [drawn(&first, &cases.0.heap), drawn(&second, &cases.1.heap)];
         let heaps = SideBySide {

@@ -12,7 +12,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::forecast::Inputs;
 use crate::forecast::plan_search::SEEDS;
-use crate::heap::{Heap, Settings, Turning, simulate};
+use crate::heap::{Heap, Resolution, Turning, simulate};
 use crate::mix::Totals;
 use crate::outcome::turns::{Timetable, TurnRow, further_turnings};
 use crate::outcome::{TableError, shared};
@@ -105,7 +105,7 @@ fn counted(inputs: &Inputs, stop: &AtomicBool) -> Counted {
         &TIMETABLE,
         |parcels| class.share(parcels, facts.kill.moisture_floor),
         |heap: &Heap, additions: &[(usize, Totals)]| {
-            simulate(&inputs.totals, additions, heap, &Settings::coarse(), stop)
+            simulate(&inputs.totals, additions, heap, &Resolution::coarse(), stop)
         },
     ))
 }

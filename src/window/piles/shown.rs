@@ -12,7 +12,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::assess::{Stages, Subject};
 use crate::forecast::{Inputs, Series};
-use crate::heap::{Projection, Settings};
+use crate::heap::{Projection, Resolution};
 use crate::mix::Gauges;
 use crate::outcome::turns::TurnRow;
 
@@ -72,7 +72,7 @@ impl Shown {
         };
         if !self.behind {
             let never = AtomicBool::new(false);
-            let projection = inputs.simulate(&Settings::coarse(), &never);
+            let projection = inputs.simulate(&Resolution::coarse(), &never);
             self.take_projection(projection.map(Arc::new), &inputs, subject);
         }
     }

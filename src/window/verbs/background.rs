@@ -88,7 +88,7 @@ impl Workbench {
             if let HeapNews::Failed(sentence) = &news {
                 self.tell(Notice::problem("The projection failed", sentence));
             }
-            let subject = Subject::of(&self.project, &self.stock.all, self.state.settings.units);
+            let subject = Subject::of(&self.project, &self.stock.all);
             self.shown.refine(news, &subject);
             ctx.request_repaint();
         }
@@ -108,7 +108,7 @@ impl Workbench {
         if self.state.view != View::Results || (self.shown.behind && !self.shown.at_rest) {
             return;
         }
-        let subject = Subject::of(&self.project, &self.stock.all, self.state.settings.units);
+        let subject = Subject::of(&self.project, &self.stock.all);
         if let Some(due) = self.shown.stages.judgement_due(&subject) {
             if self.shown.behind {
                 let waking = ctx.clone();
