@@ -93,15 +93,6 @@ pub enum Board {
 }
 
 impl Board {
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Plastic => "plastic",
-            Self::Timber => "timber",
-            Self::Insulated => "insulated",
-        }
-    }
-
     /// Resistance to heat, m2 K/W: thickness over conductivity (plastic 3 mm at 0.5, timber 20 mm at
     /// 0.13, foam 50 mm at 0.036 W/m K; conductivities from memory).
     pub fn resistance_m2_k_per_w(self) -> f64 {
@@ -285,19 +276,6 @@ impl Shape {
         match self.form() {
             Form::Upright(plan, _, height) => Some(plan * height),
             Form::Cone | Form::Row(..) | Form::Layer(_) => None,
-        }
-    }
-
-    /// Its name on screen.
-    pub fn label(&self) -> &'static str {
-        match self {
-            Self::OpenHeap => "open heap",
-            Self::SlattedBin { .. } => "slatted bay",
-            Self::SolidBin { .. } => "closed bin",
-            Self::WireCylinder { .. } => "wire cylinder",
-            Self::Tumbler { .. } => "tumbler",
-            Self::Row { .. } => "long row",
-            Self::Layer { .. } => "layer on the ground",
         }
     }
 

@@ -1,6 +1,8 @@
 //! Display units: metric or US customary, converted at the edge only.
 //!
-//! In: SI. Out: a number in the shown unit, the unit's name, text.
+//! In: SI. Out: a number in the shown unit, and the unit's name.
+//!
+//! Not here: numbers as text (`text::number`).
 //!
 //! Factors are exact by the international yard and pound agreement of 1959.
 //!
@@ -36,29 +38,6 @@ pub fn fahrenheit_from_celsius(celsius: f64) -> f64 {
     celsius * 1.8 + 32.0
 }
 
-/// A number with about three significant digits and no trailing zeros: "0.25", "12.5", "340".
-pub fn rounded_text(value: f64) -> String {
-    let size = value.abs();
-    let decimals = if size >= 100.0 {
-        0
-    } else if size >= 10.0 {
-        1
-    } else {
-        2
-    };
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &text
-    };
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.to_owned()
-    }
-}
-
 /// Which units a person sees. Files and calculations are always SI.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum UnitSystem {
@@ -91,15 +70,6 @@ impl UnitSystem {
         }
     }
 
-    /// "55 °C" or "131 °F", from degC.
-    pub fn temperature_text(self, celsius: f64) -> String {
-        format!(
-            "{:.0} {}",
-            self.temperature(celsius),
-            self.temperature_unit()
-        )
-    }
-
     /// A volume in the shown unit (L or US gallon), from m3.
     pub fn volume(self, m3: f64) -> f64 {
         match self {
@@ -113,17 +83,6 @@ impl UnitSystem {
         match self {
             Self::Metric => "L",
             Self::UsCustomary => "gal",
-        }
-    }
-
-    /// "850 L" or "225 gal"; from 2 m3 up "2.4 m³" or "3.1 yd³".
-    pub fn volume_text(self, m3: f64) -> String {
-        match self {
-            Self::Metric if m3 >= 2.0 => format!("{} m³", rounded_text(m3)),
-            Self::UsCustomary if m3 >= 2.0 => {
-                format!("{} yd³", rounded_text(m3 / CUBIC_METRE_PER_CUBIC_YARD))
-            }
-            _ => format!("{} {}", rounded_text(self.volume(m3)), self.volume_unit()),
         }
     }
 
@@ -196,15 +155,6 @@ impl UnitSystem {
         }
     }
 
-    /// "12.5 kg" or "27.6 lb".
-    pub fn mass_text(self, kg: f64) -> String {
-        let unit = match self {
-            Self::Metric => "kg",
-            Self::UsCustomary => "lb",
-        };
-        format!("{} {unit}", rounded_text(self.mass(kg)))
-    }
-
     /// An area in the shown unit (m2 or square foot), from m2.
     pub fn area(self, m2: f64) -> f64 {
         m2 / self.one_area_m2()
@@ -223,20 +173,6 @@ impl UnitSystem {
         match self {
             Self::Metric => "m²",
             Self::UsCustomary => "ft²",
-        }
-    }
-
-    /// "14 m²" or "151 ft²", from m2.
-    pub fn area_text(self, m2: f64) -> String {
-        format!("{} {}", rounded_text(self.area(m2)), self.area_unit())
-    }
-
-    /// A depth of what is spread: "12 mm", "2.5 mm" or "0.47 in", from m.
-    pub fn depth_text(self, m: f64) -> String {
-        match self {
-            Self::Metric if m >= 0.004 => format!("{:.0} mm", 1000.0 * m),
-            Self::Metric => format!("{:.1} mm", 1000.0 * m),
-            Self::UsCustomary => format!("{} in", rounded_text(m / METRE_PER_INCH)),
         }
     }
 

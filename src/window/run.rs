@@ -13,6 +13,7 @@ use eframe::egui;
 
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
+use crate::text::error::settings_unread;
 
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
@@ -56,8 +57,8 @@ impl App {
         bench.take_over(demo, None, None);
         if let Some(loaded) = loaded {
             bench.state.settings = loaded.settings;
-            if let Some(problem) = loaded.notice {
-                bench.tell(Notice::problem(problem, ""));
+            if let Some(problem) = loaded.problem {
+                bench.tell(Notice::problem(settings_unread(&problem), ""));
             }
         }
         bench.store.written_settings = bench.state.settings.clone();

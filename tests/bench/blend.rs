@@ -10,6 +10,7 @@ use heapwright::mix::{Ingredient, Mix, blend};
 use heapwright::outcome::advise;
 use heapwright::quantity::{Amount, Measure, UnitSystem};
 use heapwright::text::advice::sentence;
+use heapwright::text::material::family;
 
 /// Every seventh material of the catalogue, twenty of them, in turn by bucket and by kilogram.
 fn mix_of_twenty(catalogue: &Catalogue) -> Mix {
@@ -80,7 +81,7 @@ fn every_frame(c: &mut Criterion) {
         })
     });
     c.bench_function("search per keystroke", |b| {
-        b.iter(|| catalogue.search(black_box("dry le")).len())
+        b.iter(|| catalogue.search(black_box("dry le"), family).len())
     });
     let browse = Browse {
         words: "le".to_owned(),
@@ -88,7 +89,7 @@ fn every_frame(c: &mut Criterion) {
         order: Order::CarbonToNitrogen,
     };
     c.bench_function("search and sort per keystroke in the drawer", |b| {
-        b.iter(|| black_box(&browse).find(&catalogue).len())
+        b.iter(|| black_box(&browse).find(&catalogue, family).len())
     });
     c.bench_function("read the catalogue", |b| b.iter(Catalogue::built_in));
 }

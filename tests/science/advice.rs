@@ -7,6 +7,7 @@ use heapwright::outcome::{Change, advise};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
 use heapwright::quantity::{Amount, UnitSystem};
 use heapwright::text::advice::{sentence, spoken_names};
+use heapwright::text::number;
 use proptest::prelude::*;
 
 use crate::support::heaps;
@@ -96,7 +97,7 @@ fn printed(gauge: &str, value: f64, units: UnitSystem) -> String {
         "C:N" if value < 10.0 => format!("{value:.1}"),
         "C:N" => format!("{value:.0}"),
         "bulk density" => format!("{:.0} {}", units.density(value), units.density_unit()),
-        _ => units.volume_text(value),
+        _ => number::volume(value, units),
     }
 }
 
@@ -192,7 +193,7 @@ fn check_scale(
     let room = room.unwrap_or(f64::INFINITY);
     assert!(is <= room, "{text}");
     let fills = format!("fills {:.0} %", 100.0 * is / room);
-    let holds = [fills, units.volume_text(is), units.volume_text(was)];
+    let holds = [fills, number::volume(is, units), number::volume(was, units)];
     assert!(
         holds.iter().any(|said| text.contains(said.as_str())),
         "{text}"

@@ -3,6 +3,8 @@
 use eframe::egui;
 use heapwright::mix::{Fit, bands, blend};
 use heapwright::quantity::Measure;
+use heapwright::text::balance::way;
+use heapwright::text::mix::fix_name;
 use heapwright::window::action::Action;
 
 use egui_kittest::kittest::Queryable;
@@ -49,7 +51,7 @@ fn three_materials_and_one_press_fill_the_bay_in_whole_measures() {
         (bands::MOISTURE, gauges.moisture.typical),
         (bands::volume(room_m3), gauges.volume_m3.typical),
     ] {
-        assert_eq!(band.judge(value).fit, Fit::Good, "{value} {}", band.source);
+        assert_eq!(band.judge(value), Fit::Good, "{value} {band:?}");
     }
     for row in &app.project.mix.ingredients {
         let many = row.material != "poultry_litter";
@@ -77,7 +79,7 @@ fn leaves_alone_say_what_to_look_for() {
     else {
         panic!("{preview:?}");
     };
-    let first = ways_out[0].text();
+    let first = way(&ways_out[0]);
     window.press(&first);
     window.press("Use this mix");
     assert_eq!(window.app().project.mix, ways_out[0].mix);
@@ -105,16 +107,15 @@ fn a_fix_below_a_gauge_mends_it_with_one_press() {
     window.run();
     let before = window.gauge("Moisture");
     assert!(before.contains("wet"), "{before}");
-    let fix = window
+    let name = window
         .app()
         .shown
         .stages
         .fixes()
         .iter()
         .find(|(gauge, _)| *gauge == heapwright::mix::Gauge::Moisture)
-        .map(|(_, fix)| heapwright::window::mix::balance_panel::step_text(&fix.step))
+        .map(|(gauge, fix)| fix_name(*gauge, &fix.step))
         .unwrap();
-    let name = format!("{}: {fix}", heapwright::mix::Gauge::Moisture.label());
     window.press(&name);
     let after = window.gauge("Moisture");
     assert!(after.contains(", moist"), "{after}");

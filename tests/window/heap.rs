@@ -3,8 +3,8 @@
 use eframe::egui::{Key, Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, Shape, Turning};
+use heapwright::text::date::{MONTHS, day_of_year};
 use heapwright::window::heap::HeapRegions;
-use heapwright::window::piles::calendar::{MONTHS, day_of_year};
 use heapwright::window::section::{Raster, Shows};
 use heapwright::window::theme::Theme;
 use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
@@ -286,7 +286,7 @@ fn every_drawing_can_be_picked_by_name_and_changes_the_projection() {
     for choice in &CHOICES {
         pick(&mut window, choice.name);
         let shape = &window.app().project.heap.shape;
-        assert_eq!(shape.label(), choice.name);
+        assert_eq!(heapwright::text::heap::shape(&shape), choice.name);
         curves.push(window.app().shown.curve.clone());
         assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     }

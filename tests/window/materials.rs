@@ -215,6 +215,7 @@ fn a_bucket_test_goes_step_by_step() {
     window.press("Add to my materials");
     let made = &window.app().project.own_materials[0];
     assert_eq!(made.moisture.sources, ["OWN"]);
+    assert!(made.note.starts_with("What was not measured is taken from"));
 }
 
 #[test]

@@ -6,11 +6,9 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
 use heapwright::heap::{Cover, Event, Operation, Turning};
+use heapwright::text::plan::{plan_lines, point, trade_off, turn_cells, will_replace};
 use heapwright::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage};
 use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
-use heapwright::window::overlays::plan_words::{
-    plan_lines, point_text, replaced_text, trade_off_text, turn_cells,
-};
 use heapwright::window::{Action, View};
 
 use super::support::{Window, no_dialog, window, window_in};
@@ -111,7 +109,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
             "{line:?}"
         );
     }
-    assert!(window.shows(&trade_off_text(&found.proposed)));
+    assert!(window.shows(&trade_off(&found.proposed)));
     window.press("Use this plan");
     let app = window.app();
     assert!(app.state.plan_sheet.is_none());
@@ -280,14 +278,14 @@ fn words_never_promise() {
     let mut window = hot_window();
     let found = propose(&mut window);
     let heap = &window.app().project.heap;
-    let mut words = vec![trade_off_text(&found.proposed), replaced_text(heap)];
+    let mut words = vec![trade_off(&found.proposed), will_replace(heap)];
     words.extend(found.proposed.turnings.iter().flat_map(turn_cells));
     for text in words {
         assert!(!text.to_lowercase().contains("safe"), "{text}");
     }
     assert!(!window.shows("safe"));
-    assert_eq!(point_text(1.0, 0.25), "work 1 turning, 25 %");
-    assert_eq!(point_text(2.5, 0.5), "work 2.5 turnings, 50 %");
+    assert_eq!(point(1.0, 0.25), "work 1 turning, 25 %");
+    assert_eq!(point(2.5, 0.5), "work 2.5 turnings, 50 %");
     // Random mixing by hand: h = 1/2 leaves (1/2)^(n+1); two turnings treat 7/8.
     let row = heapwright::outcome::turns::TurnRow {
         turnings: 2,

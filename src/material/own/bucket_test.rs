@@ -6,9 +6,8 @@
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
-use super::{
-    Doubt, Made, OwnError, Working, checked, density_about, moisture_about, similar, within,
-};
+use super::error::{Figure, within};
+use super::{Doubt, Made, OwnError, Working, checked, density_about, moisture_about, similar};
 use crate::material::{Catalogue, Material};
 
 /// What a bucket, a scale and a hand measured.
@@ -101,14 +100,14 @@ impl BucketTest {
 
     /// Bulk density, kg/m3.
     fn density(&self) -> Result<(f64, Working), OwnError> {
-        let bucket_l = within("the bucket", self.bucket_l, [0.1, 1000.0], "L")?;
-        let empty_kg = within("the empty bucket", self.empty_kg, [0.0, 1000.0], "kg")?;
-        let full_kg = within("the full bucket", self.full_kg, [0.0, 5000.0], "kg")?;
+        let bucket_l = within(Figure::Bucket, self.bucket_l, [0.1, 1000.0], "L")?;
+        let empty_kg = within(Figure::EmptyBucket, self.empty_kg, [0.0, 1000.0], "kg")?;
+        let full_kg = within(Figure::FullBucket, self.full_kg, [0.0, 5000.0], "kg")?;
         if full_kg <= empty_kg {
             return Err(OwnError::FullLighter { empty_kg, full_kg });
         }
         let density = (full_kg - empty_kg) / bucket_l * 1000.0;
-        within("the bulk density", density, [1.0, 3000.0], "kg/m³")?;
+        within(Figure::BulkDensity, density, [1.0, 3000.0], "kg/m³")?;
         let working = Working::Density {
             full_kg,
             empty_kg,
@@ -120,13 +119,13 @@ impl BucketTest {
 
     /// Moisture, wet basis.
     fn moisture(&self) -> Result<(f64, Working), OwnError> {
-        let wet_g = within("the fresh sample", self.sample_wet_g, [0.1, 1e5], "g")?;
-        let dry_g = within("the dried sample", self.sample_dry_g, [0.0, 1e5], "g")?;
+        let wet_g = within(Figure::FreshSample, self.sample_wet_g, [0.1, 1e5], "g")?;
+        let dry_g = within(Figure::DriedSample, self.sample_dry_g, [0.0, 1e5], "g")?;
         if dry_g > wet_g {
             return Err(OwnError::DryHeavier { wet_g, dry_g });
         }
         let moisture = (wet_g - dry_g) / wet_g;
-        within("moisture", moisture * 100.0, [0.0, 99.0], "%")?;
+        within(Figure::Moisture, moisture * 100.0, [0.0, 99.0], "%")?;
         let working = Working::Moisture {
             wet_g,
             dry_g,

@@ -6,9 +6,10 @@
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
+use super::error::{Figure, within};
 use super::{
     Doubt, Made, OwnError, Working, about, checked, density_about, measured, moisture_about,
-    similar, within,
+    similar,
 };
 use crate::material::{Catalogue, Confidence, Material, Pools, Sourced, Spread};
 use crate::quantity::Range;
@@ -101,11 +102,11 @@ impl LabReport {
     ) -> Result<Made, OwnError> {
         let mut material = similar(like, name, catalogue)?;
         let mut workings = Vec::new();
-        let moisture = within("moisture", self.moisture_pct, [0.0, 99.0], "%")? / 100.0;
+        let moisture = within(Figure::Moisture, self.moisture_pct, [0.0, 99.0], "%")? / 100.0;
         material.moisture = moisture_about(moisture);
         let dry = |what, pct| self.dry_share(what, pct);
-        let nitrogen = dry("nitrogen", self.nitrogen_pct)?;
-        within("nitrogen in dry matter", nitrogen * 100.0, [0.0, 50.0], "%")?;
+        let nitrogen = dry(Figure::Nitrogen, self.nitrogen_pct)?;
+        within(Figure::DryNitrogen, nitrogen * 100.0, [0.0, 50.0], "%")?;
         if self.basis == Basis::AsReceived {
             workings.push(Working::DryBasis {
                 nitrogen_pct: self.nitrogen_pct,
@@ -117,7 +118,7 @@ impl LabReport {
         set_ash(&mut material, ash);
         set_carbon_and_nitrogen(&mut material, carbon, nitrogen, &mut workings);
         if let Some(density) = self.bulk_density_kg_per_m3 {
-            let density = within("the bulk density", density, [1.0, 3000.0], "kg/m³")?;
+            let density = within(Figure::BulkDensity, density, [1.0, 3000.0], "kg/m³")?;
             material.bulk_density = density_about(density);
         }
         let no_moisture = (moisture == 0.0).then_some(Doubt::NoMoisture);
@@ -130,7 +131,7 @@ impl LabReport {
     }
 
     /// A percentage of the report as a share of dry matter.
-    fn dry_share(&self, what: &'static str, pct: f64) -> Result<f64, OwnError> {
+    fn dry_share(&self, what: Figure, pct: f64) -> Result<f64, OwnError> {
         let share = within(what, pct, [0.0, 100.0], "%")? / 100.0;
         Ok(match self.basis {
             Basis::Dry => share,
@@ -145,9 +146,9 @@ impl LabReport {
         workings: &mut Vec<Working>,
     ) -> Result<(Sourced, Sourced), OwnError> {
         let dry = |what, pct: Option<f64>| pct.map(|pct| self.dry_share(what, pct)).transpose();
-        let carbon = dry("carbon", self.carbon_pct)?;
-        let organic = dry("organic matter", self.organic_matter_pct)?;
-        let ash = dry("ash", self.ash_pct)?;
+        let carbon = dry(Figure::Carbon, self.carbon_pct)?;
+        let organic = dry(Figure::OrganicMatter, self.organic_matter_pct)?;
+        let ash = dry(Figure::Ash, self.ash_pct)?;
         let limit = |what, share: f64| {
             if share > 1.0 + 1e-9 {
                 let found = share * 100.0;
@@ -155,8 +156,11 @@ impl LabReport {
             }
             Ok(())
         };
-        limit("organic matter alone", organic.unwrap_or(0.0))?;
-        limit("ash and carbon", ash.unwrap_or(0.0) + carbon.unwrap_or(0.0))?;
+        limit(Figure::OrganicMatterAlone, organic.unwrap_or(0.0))?;
+        limit(
+            Figure::AshAndCarbon,
+            ash.unwrap_or(0.0) + carbon.unwrap_or(0.0),
+        )?;
         if let (Some(organic), Some(ash)) = (organic, ash) {
             let found = (organic + ash) * 100.0;
             if (found - 100.0).abs() > MISFIT_PCT {
@@ -175,7 +179,7 @@ impl LabReport {
         match (carbon, measured_ash) {
             (None, None) => Err(OwnError::NoCarbon),
             (Some(carbon), Some(ash)) => {
-                limit("ash and carbon", ash + carbon)?;
+                limit(Figure::AshAndCarbon, ash + carbon)?;
                 Ok((ash_value(ash), carbon_about(carbon, ash)))
             }
             (Some(carbon), None) => {

@@ -7,21 +7,21 @@
 //! one's sources and no more trust than `Recalled`, since likeness is a judgement.
 //!
 //! Here: what both ways have in common, and copies. The report is in `lab_report`, the bucket in
-//! `bucket_test`. Not here: keeping them (`document::library`).
+//! `bucket_test`, what cannot be in `error`. Not here: keeping them (`document::library`).
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
 mod bucket_test;
+mod error;
 mod lab_report;
 
 pub use bucket_test::{BucketTest, Squeeze};
+pub use error::{Figure, OwnError};
 pub use lab_report::{Basis, CARBON_OF_ORGANIC_MATTER, LabReport};
 
-use thiserror::Error;
-
-use super::catalogue::{Catalogue, CatalogueError, check};
+use super::catalogue::{Catalogue, check};
 use super::{Confidence, Material, Sourced, Spread};
-use crate::quantity::{Range, number_text};
+use crate::quantity::Range;
 
 /// How far the next sample lies from a measured one: points of moisture, then factors of the rest
 /// (`common practice`: a heap differs more from place to place than a laboratory errs).
@@ -29,68 +29,6 @@ const MOISTURE_STEP: f64 = 0.03;
 const DENSITY_SPREAD: f64 = 0.15;
 /// Source of values that were measured.
 const OWN: &str = "OWN";
-
-/// Why measurements make no material.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum OwnError {
-    /// No name.
-    #[error("the material has no name yet; give it one")]
-    Nameless,
-    /// A number that cannot be.
-    #[error("{what} must lie between {low} and {high} {unit}, but {} was given; check the figure and its unit", number_text(*.found))]
-    OutOfRange {
-        /// Which number.
-        what: &'static str,
-        /// Least.
-        low: f64,
-        /// Most.
-        high: f64,
-        /// Of both.
-        unit: &'static str,
-        /// What was given.
-        found: f64,
-    },
-    /// A sample that gained weight.
-    #[error("the dried sample ({} g) weighs more than the fresh one ({} g); swap the two or weigh again", number_text(*.dry_g), number_text(*.wet_g))]
-    DryHeavier {
-        /// As it was, g.
-        wet_g: f64,
-        /// Dried, g.
-        dry_g: f64,
-    },
-    /// A bucket that got lighter.
-    #[error("the full bucket ({} kg) weighs no more than the empty one ({} kg); swap the two or weigh again", number_text(*.full_kg), number_text(*.empty_kg))]
-    FullLighter {
-        /// Empty, kg.
-        empty_kg: f64,
-        /// Full, kg.
-        full_kg: f64,
-    },
-    /// More than all of it.
-    #[error(
-        "{what} make {found:.1} % of the dry matter, which is more than all of it; check them, and whether the report is on a dry basis or as received"
-    )]
-    TooMuch {
-        /// Which values together.
-        what: &'static str,
-        /// Their sum, %.
-        found: f64,
-    },
-    /// Organic matter and ash that do not fit.
-    #[error(
-        "organic matter and ash make {found:.1} % of the dry matter together and should make 100; leave one of them out, or check the basis"
-    )]
-    Misfit {
-        /// Their sum, %.
-        found: f64,
-    },
-    /// Nothing to calculate carbon from.
-    #[error("there is neither carbon nor organic matter nor ash; give one of them")]
-    NoCarbon,
-    /// The result cannot be, for another reason.
-    #[error("{0}")]
-    CannotBe(CatalogueError),
-}
 
 /// A formula that was used, with its numbers, for the person to follow.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -170,26 +108,6 @@ pub struct Made {
     pub workings: Vec<Working>,
     /// What does not fit.
     pub doubts: Vec<Doubt>,
-}
-
-/// A number between its ends, or a refusal.
-fn within(
-    what: &'static str,
-    found: f64,
-    [low, high]: [f64; 2],
-    unit: &'static str,
-) -> Result<f64, OwnError> {
-    if found >= low && found <= high {
-        Ok(found)
-    } else {
-        Err(OwnError::OutOfRange {
-            what,
-            low,
-            high,
-            unit,
-            found,
-        })
-    }
 }
 
 /// A measured value with the usual spread about it.

@@ -11,6 +11,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use crate::text::error::no_dialog;
+
 use crate::window::jobs::job::{Job, Told};
 
 /// An empty answer sooner than this was given by no person.
@@ -107,7 +109,7 @@ impl FileDialog {
             let path = ask(&request);
             teller.tell((path, begun.elapsed()));
         })
-        .map_err(|err| format!("The file dialog cannot be opened ({err})"))?;
+        .map_err(|err| no_dialog(&err))?;
         self.waiting = Some(Waiting {
             purpose,
             since_s: now_s,

@@ -8,6 +8,8 @@
 
 use std::path::PathBuf;
 
+use crate::text::error::no_thread;
+
 use crate::window::jobs::job::{Job, Told};
 
 /// A page that was made.
@@ -42,8 +44,7 @@ impl PageWriter {
             return Err("another page is still being made; try again in a moment".to_owned());
         }
         let job = Job::start("page", wake, move |teller| teller.tell(work()));
-        self.job =
-            Some(job.map_err(|problem| format!("the system could not start a thread: {problem}"))?);
+        self.job = Some(job.map_err(|problem| no_thread(&problem))?);
         Ok(())
     }
 

@@ -13,6 +13,7 @@ use eframe::egui;
 
 use crate::assess::Subject;
 use crate::outcome::Outcome;
+use crate::text::error::no_thread;
 
 use crate::window::jobs::projecting::{FrameNow, HeapNews};
 use crate::window::piles::books::Books;
@@ -114,7 +115,7 @@ impl Workbench {
                 let waking = ctx.clone();
                 let wake = move || waking.request_repaint();
                 if let Err(problem) = self.jobs.judging.start(due, wake) {
-                    let why = format!("the system gives no thread: {problem}");
+                    let why = no_thread(&problem);
                     self.take_judged(Err(why), ctx);
                 }
             } else {

@@ -11,6 +11,7 @@ use eframe::egui;
 
 use crate::document::{History, Project};
 use crate::text::change::change;
+use crate::text::error::change_rejected;
 
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::{Changes, Workbench};
@@ -53,7 +54,7 @@ impl Workbench {
     /// Goes back to the project as it was before the edit, and says why.
     fn revert(&mut self, problem: &str) {
         self.project = self.changes.seen.clone();
-        self.tell(Notice::problem(format!("Change rejected: {problem}."), ""));
+        self.tell(Notice::problem(change_rejected(&problem), ""));
     }
 
     /// Takes a step for what was changed, or takes it back if it cannot be; whether it was taken.

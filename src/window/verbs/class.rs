@@ -21,6 +21,7 @@ use crate::heap::{Operation, Turning};
 use crate::material::Catalogue;
 use crate::mix::Change;
 use crate::quantity::UnitSystem;
+use crate::text::error::no_thread;
 
 use crate::window::action::ClassAction;
 use crate::window::action::class::CAN_L;
@@ -117,7 +118,7 @@ impl Workbench {
                 let waking = ctx.clone();
                 let wake = move || waking.request_repaint();
                 if let Err(problem) = self.jobs.trials.start(cases, Curve::of, wake) {
-                    shown.fail(format!("the system could not start a thread: {problem}"));
+                    shown.fail(no_thread(&problem));
                 }
             }
             Err(problem) => shown.fail(problem.to_string()),

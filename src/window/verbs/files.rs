@@ -14,6 +14,7 @@ use eframe::egui;
 use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
 use crate::text::garden;
+use crate::text::{error, sentence};
 
 use crate::window::action::Reply;
 use crate::window::jobs::dialog::{DialogAnswer, DialogRequest, PathUse};
@@ -103,8 +104,8 @@ impl Workbench {
     /// Tells that something was refused, the reason in the same breath.
     pub(in crate::window) fn refuse(&mut self, what: &str, problem: &FileError) {
         self.tell(Notice::problem(
-            format!("{what}: {problem}"),
-            "The open recipe is as it was.",
+            error::refused(what, problem),
+            error::AS_IT_WAS,
         ));
     }
 
@@ -145,7 +146,7 @@ impl Workbench {
     fn refuse_save(&mut self, problem: &FileError) {
         self.store.after_save = None;
         if let Some(field) = &mut self.state.path_field {
-            field.problem = capitalised(&problem.to_string());
+            field.problem = sentence(&problem.to_string());
         }
         self.refuse("The recipe was not saved", problem);
     }
@@ -321,7 +322,7 @@ impl Workbench {
             PathUse::Open => {
                 let refused = self.open_file(path);
                 self.state.path_field = refused.map(|problem| PathField {
-                    problem: capitalised(&problem.to_string()),
+                    problem: sentence(&problem.to_string()),
                     ..field
                 });
             }
@@ -368,13 +369,4 @@ impl Workbench {
             (_, Reply::Cancel) => self.store.after_save = None,
         }
     }
-}
-
-/// With a capital letter, to stand alone.
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
 }

@@ -14,6 +14,7 @@ use crate::heap::Operation;
 use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 
+use crate::text::error::no_plan;
 use crate::text::plan::was_used;
 
 use crate::window::jobs::plan_search::Stage;
@@ -107,7 +108,7 @@ impl Workbench {
                 .jobs
                 .finder
                 .tend(inputs, sheet.wish, move || waking.request_repaint()),
-            (None, Some(problem)) => Stage::Problem(format!("No plan can be proposed: {problem}.")),
+            (None, Some(problem)) => Stage::Problem(no_plan(&problem)),
             (None, None) => Stage::Looking(0.0),
         };
         if matches!(stage, Stage::Looking(_) | Stage::Choosing(_)) {

@@ -11,6 +11,7 @@ use std::time::Duration;
 use eframe::egui;
 
 use crate::document::recovery::{self, Recovery};
+use crate::text::error;
 
 use crate::window::action::Reply;
 use crate::window::piles::choices::Question;
@@ -26,16 +27,13 @@ impl Workbench {
         };
         let pending = recovery::pending(&folders, &self.stock.built_in);
         for problem in &pending.problems {
-            self.tell(Notice::problem(
-                format!("Unsaved work of an earlier run cannot be read: {problem}"),
-                "",
-            ));
+            self.tell(Notice::problem(error::unsaved_unread(&problem), ""));
         }
         self.store.leftovers = pending.leftovers;
         match Recovery::start(&folders) {
             Ok(place) => self.store.recovery = Some(place),
             Err(problem) => self.tell(Notice::problem(
-                format!("Unsaved work cannot be kept for after a crash: {problem}"),
+                error::unsaved_has_no_place(&problem),
                 "Save often.",
             )),
         }
@@ -103,7 +101,7 @@ impl Workbench {
         match place.keep(&self.project, store.path.as_deref(), store.stamp.as_ref()) {
             Ok(()) => self.store.kept = Some(self.project.clone()),
             Err(problem) => self.tell(Notice::problem(
-                format!("Unsaved work could not be kept for after a crash: {problem}"),
+                error::unsaved_not_kept(&problem),
                 "Save often.",
             )),
         }
@@ -136,10 +134,7 @@ impl Workbench {
             return;
         };
         if let Err(problem) = self.state.settings.save(folders) {
-            self.tell(Notice::problem(
-                format!("The settings were not kept: {problem}"),
-                "",
-            ));
+            self.tell(Notice::problem(error::settings_not_kept(&problem), ""));
         }
     }
 }

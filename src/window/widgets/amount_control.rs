@@ -124,7 +124,7 @@ pub fn measure_picker_ui(
         .truncate()
         .show_ui(ui, |ui| {
             for measure in measures(units, &amount.measure) {
-                let text = format!("{} ({})", amount::one(&measure), size_text(&measure, units));
+                let text = amount::offered(&measure, units);
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
                 let tip = "Gives the amount in this measure; the amount itself stays the same.";
@@ -137,14 +137,6 @@ pub fn measure_picker_ui(
         .named(&format!("Measure of {name}"))
         .on_hover_text("The measure of the amount; picking another keeps the amount the same.");
     picked
-}
-
-/// The size of one of a measure: "12 L" or "3.17 gal".
-fn size_text(measure: &Measure, units: UnitSystem) -> String {
-    match measure.one() {
-        Extent::VolumeM3(m3) => small_volume(m3, units),
-        Extent::MassKg(kg) => small_mass(kg, units),
-    }
 }
 
 /// The measures offered: those of the units shown first, the present one always among them.
