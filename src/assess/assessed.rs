@@ -17,7 +17,6 @@ use crate::heap::{Projection, Resolution};
 use crate::material::Catalogue;
 use crate::mix::Blend;
 use crate::outcome::{Outcome, TableError};
-use crate::quantity::UnitSystem;
 
 use super::MEMBERS;
 use super::resolved::Resolved;
@@ -62,7 +61,7 @@ impl Assessed {
         project.check(built_in)?;
         let own = built_in.with_own(&project.own_materials);
         let catalogue = Arc::new(own.map_err(CheckError::OwnMaterial)?);
-        let subject = Subject::of(project, &catalogue, UnitSystem::Metric);
+        let subject = Subject::of(project, &catalogue);
         let resolved = Resolved::of(subject.mix, subject.heap, &catalogue)?;
         let inputs = resolved.inputs(subject.heap);
         let projection = inputs.simulate(&Resolution::fine(), &AtomicBool::new(false));

@@ -44,7 +44,6 @@ impl Key {
             heap: &self.heap,
             uses: &self.uses,
             catalogue: &self.catalogue,
-            units: crate::quantity::UnitSystem::Metric,
         }
     }
 

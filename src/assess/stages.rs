@@ -17,7 +17,6 @@ use crate::mix::balance::Fix;
 use crate::mix::{Blend, Gauge};
 use crate::outcome::cautions::Caution;
 use crate::outcome::{Advice, Outcome};
-use crate::quantity::UnitSystem;
 
 use super::assessed::AssessError;
 use super::key::Key;
@@ -53,7 +52,6 @@ pub struct Stages {
     advice: Vec<Advice>,
     forecast: Option<Arc<Forecast>>,
     judged: Judged,
-    units: UnitSystem,
 }
 
 impl Stages {
@@ -119,7 +117,6 @@ impl Stages {
 
     /// Takes a subject: what no longer belongs to it is blended anew. Whether inputs are others than before.
     pub fn renew(&mut self, subject: &Subject<'_>) -> bool {
-        self.say_in(subject);
         let Some(key) = &self.key else {
             return self.resolve(subject);
         };
@@ -144,7 +141,6 @@ impl Stages {
                 *self = Self {
                     key: self.key.take(),
                     revision: self.revision,
-                    units: self.units,
                     problem: Some(problem.into()),
                     ..Self::default()
                 };
@@ -169,18 +165,6 @@ impl Stages {
         if let Ok(resolved) = Resolved::of(subject.mix, subject.heap, subject.catalogue) {
             self.take_cautions(mix_cautions(subject, &resolved));
         }
-    }
-
-    /// Sentences in other units; nothing is calculated for them.
-    fn say_in(&mut self, subject: &Subject<'_>) {
-        if self.units == subject.units {
-            return;
-        }
-        self.units = subject.units;
-        if self.blend.is_some() {
-            self.advise(subject);
-        }
-        self.judged.of = None;
     }
 
     /// Takes a projection of the newest inputs, or of some shortly before them; `None` where nothing rots. Advice is
@@ -223,7 +207,6 @@ impl Stages {
             key: Key::of(subject),
             projection: Arc::clone(projection),
             advice: self.advice.clone(),
-            units: subject.units,
         })
     }
 

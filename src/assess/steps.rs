@@ -14,7 +14,7 @@ use crate::forecast::{Forecast, weigh};
 use crate::heap::{Kinetics, Projection};
 use crate::mix::Gauge;
 use crate::mix::balance::{Fix, Goal, fixes};
-use crate::outcome::cautions::{Caution, Place, Situation, that_apply};
+use crate::outcome::cautions::{Caution, CautionPlace, Situation, that_apply};
 use crate::outcome::{Advice, Case, Outcome, advise, shared};
 
 use super::assessed::AssessError;
@@ -34,7 +34,6 @@ pub(super) fn advice(
         &mixed.blend,
         subject.room_m3(),
         projection,
-        subject.units,
     )
 }
 
@@ -66,7 +65,8 @@ pub(super) fn mix_cautions(
         uses: subject.uses,
     };
     let all = that_apply(&facts.cautions, &now).into_iter();
-    let of_mix = all.filter(|caution| matches!(caution.place, Place::Material | Place::Mix));
+    let of_mix =
+        all.filter(|caution| matches!(caution.place, CautionPlace::Material | CautionPlace::Mix));
     Ok(of_mix.cloned().collect())
 }
 
@@ -87,7 +87,6 @@ pub(super) fn judged(
         parts: &resolved.all_parts(),
         advice,
         uses: subject.uses,
-        units: subject.units,
         kinetics: &Kinetics::default(),
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
@@ -113,7 +112,6 @@ pub struct Judgement {
     pub(super) key: Key,
     pub(super) projection: Arc<Projection>,
     pub(super) advice: Vec<Advice>,
-    pub(super) units: crate::quantity::UnitSystem,
 }
 
 impl Judgement {
@@ -122,10 +120,7 @@ impl Judgement {
     /// # Errors
     /// [`AssessError`] if a material is not known or a built-in table is damaged.
     pub fn outcome(&self) -> Result<Option<Outcome>, AssessError> {
-        let subject = Subject {
-            units: self.units,
-            ..self.key.subject()
-        };
+        let subject = self.key.subject();
         let resolved = Resolved::of(subject.mix, subject.heap, subject.catalogue)?;
         judged(&subject, &resolved, &self.projection, &self.advice)
     }

@@ -14,7 +14,6 @@ use crate::garden::Use;
 use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::mix::Mix;
-use crate::quantity::UnitSystem;
 
 /// What is assessed.
 #[derive(Debug, Clone, Copy)]
@@ -27,19 +26,16 @@ pub struct Subject<'a> {
     pub uses: &'a [Use],
     /// All materials, the project's own among them. Two subjects know the same materials if they share this.
     pub catalogue: &'a Arc<Catalogue>,
-    /// Units of sentences; nothing is calculated anew for them.
-    pub units: UnitSystem,
 }
 
 impl<'a> Subject<'a> {
     /// A project, with the catalogue that has its own materials laid over it.
-    pub fn of(project: &'a Project, catalogue: &'a Arc<Catalogue>, units: UnitSystem) -> Self {
+    pub fn of(project: &'a Project, catalogue: &'a Arc<Catalogue>) -> Self {
         Self {
             mix: &project.mix,
             heap: &project.heap,
             uses: &project.uses,
             catalogue,
-            units,
         }
     }
 

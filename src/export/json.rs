@@ -34,8 +34,9 @@ use serde::Serialize;
 
 use super::Assessment;
 use super::outcome_json::{OutcomePart, outcome_part};
-use crate::heap::{Ended, Heap, Projection};
+use crate::heap::{Ended, Heap};
 use crate::mix::{Gauge, Gauges, Totals};
+use crate::outcome::shared;
 use crate::quantity::Range;
 use crate::text::gauges::word;
 use crate::text::{amount, garden, heap as heap_text};
@@ -137,8 +138,12 @@ pub fn json(assessment: &Assessment<'_>) -> Result<String, serde_json::Error> {
         remark: assessment.remark(),
         mix: mix_part(assessment),
         heap: heap_part(&project.heap),
-        projection: assessment.projection.as_ref().map(projection_part),
-        outcome: assessment.outcome.as_ref().map(outcome_part),
+        projection: projection_part(assessment),
+        outcome: assessment
+            .outcome
+            .as_ref()
+            .zip(shared().ok())
+            .map(|(outcome, facts)| outcome_part(outcome, facts)),
     })
 }
 
@@ -218,9 +223,11 @@ fn heap_part(heap: &Heap) -> HeapPart {
     }
 }
 
-fn projection_part(projection: &Projection) -> ProjectionPart {
+fn projection_part(assessment: &Assessment<'_>) -> Option<ProjectionPart> {
+    let projection = assessment.projection.as_ref()?;
     let summary = &projection.summary;
-    ProjectionPart {
+    let finish = assessment.outcome.as_ref().map(|it| &it.finish);
+    Some(ProjectionPart {
         peak_temperature_c: finite(summary.peak_c),
         peak_day: finite(summary.peak_day),
         days_at_or_above_40_c: finite(summary.days_above_40),
@@ -228,10 +235,10 @@ fn projection_part(projection: &Projection) -> ProjectionPart {
         airless_share: finite(summary.airless_share),
         dry_matter_lost_share: finite(summary.dry_matter_lost_share),
         nitrogen_lost_share: finite(summary.nitrogen_lost_share),
-        finished_day: summary.finished_day.and_then(finite),
+        finished_day: finish.and_then(|finish| finish.day).and_then(finite),
         stopped_day: match projection.ended {
             Ended::Finished => None,
             Ended::Stopped { day } | Ended::Cancelled { day } => finite(day),
         },
-    }
+    })
 }

@@ -12,6 +12,7 @@ use std::fmt::{self, Write};
 
 use super::Assessment;
 use crate::mix::{Gauge, Gauges};
+use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::gauges::{Subject, drivers, gauge_lines, mix_heading};
 use crate::text::mix::{Brought, POURED_WATER, largest_shares, poured};
@@ -44,13 +45,14 @@ fn write_report(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
         write_gauges(assessment, gauges, out)?;
     }
     if let Some(projection) = &assessment.projection {
+        let finish = assessment.outcome.as_ref().map(|it| &it.finish);
         writeln!(out, "{}", heap::projection_heading(&project.heap))?;
-        for sentence in heap::projection(projection, UnitSystem::Metric) {
+        for sentence in heap::projection(projection, finish, UnitSystem::Metric) {
             writeln!(out, "  {sentence}")?;
         }
     }
-    if let Some(outcome) = &assessment.outcome {
-        super::outcome_text::write_outcome(outcome, out)?;
+    if let (Some(outcome), Ok(facts)) = (&assessment.outcome, shared()) {
+        super::outcome_text::write_outcome(outcome, facts, out)?;
     }
     if let Some(remark) = assessment.remark() {
         writeln!(out, "{remark}")?;

@@ -28,7 +28,7 @@ pub mod plan_search;
 pub mod sequence;
 mod worker;
 
-pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
+pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
 pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};

@@ -12,6 +12,8 @@
 use std::sync::atomic::AtomicBool;
 
 use crate::heap::{Ended, Resolution, Summary};
+use crate::outcome::finish::finished_day;
+use crate::outcome::shared;
 
 use super::band::{Forecast, Gathered, Member, Series, grid_days};
 use super::crew::{Gather, Run, run_all};
@@ -120,7 +122,12 @@ impl Pairs {
                 Ended::Stopped { .. } => short = true,
                 Ended::Cancelled { .. } => return Run::CalledOff,
             }
-            members.push(Member::of(&projection, days));
+            let mut member = Member::of(&projection, days);
+            // Of the judgement only the finish is asked for here.
+            member.brief.finished_day = shared()
+                .ok()
+                .and_then(|facts| finished_day(&projection, &facts.finish, &inputs.kinetics));
+            members.push(member);
         }
         let (Some(second), Some(first)) = (members.pop(), members.pop()) else {
             return Run::Nothing;
@@ -186,8 +193,7 @@ fn value(measured: Measured, member: &Member) -> Option<f64> {
         Measured::Peak => summary.peak_c,
         Measured::DaysAbove40 => summary.days_above_40,
         Measured::DaysAbove55 => summary.days_above_55,
-        // A heap that has hardly begun breathes as little as one that is done.
-        Measured::Finish => return summary.finished_day.filter(|day| *day > summary.peak_day),
+        Measured::Finish => return member.brief.finished_day,
         Measured::NitrogenLost => summary.nitrogen_lost_share,
         Measured::Airless => summary.airless_share,
         Measured::DryMatterLost => summary.dry_matter_lost_share,

@@ -7,8 +7,10 @@
 //! Tested by: `tests/document/export.rs`, `tests/window/heap.rs`.
 
 use crate::heap::{Base, Board, Cover, Ended, Heap, Projection, Shape, Summary};
+use crate::outcome::finish::Finish;
 use crate::quantity::{Range, UnitSystem};
 
+use super::outcome::finished;
 use super::{date, number};
 
 /// A heap is called warm from here, degC.
@@ -75,8 +77,12 @@ pub fn projection_heading(heap: &Heap) -> String {
     )
 }
 
-/// What the heap would do, in sentences.
-pub fn projection(projection: &Projection, units: UnitSystem) -> Vec<String> {
+/// What the heap would do, in sentences; when it is finished where that is judged.
+pub fn projection(
+    projection: &Projection,
+    finish: Option<&Finish>,
+    units: UnitSystem,
+) -> Vec<String> {
     let summary = &projection.summary;
     let mut all = vec![
         peak(summary, units),
@@ -89,14 +95,8 @@ pub fn projection(projection: &Projection, units: UnitSystem) -> Vec<String> {
             number::percent(summary.dry_matter_lost_share),
             number::percent(summary.nitrogen_lost_share)
         ),
-        match summary.finished_day {
-            Some(day) => format!(
-                "Its activity would be very low after {}.",
-                number::days(day)
-            ),
-            None => "It would still be at work at the end.".to_owned(),
-        },
     ];
+    all.extend(finish.map(finished));
     if let Ended::Stopped { day } = projection.ended {
         all.push(format!(
             "The projection stops on day {}, where it no longer means anything.",

@@ -23,6 +23,7 @@ pub mod number;
 pub mod outcome;
 pub mod own_material;
 pub mod plan;
+pub mod plan_search;
 pub mod trial;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.

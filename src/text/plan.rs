@@ -14,6 +14,7 @@ use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
 use crate::quantity::UnitSystem;
 
+use super::outcome::trust_in_brackets;
 use super::{date, heap, list, mix, number};
 
 /// A smaller share of the heap than this is none of it.
@@ -359,7 +360,7 @@ pub fn enough_heat(class: &PlantClass, units: UnitSystem) -> String {
         class.name,
         class.examples.join(", "),
         list(&holds),
-        class.trust.label()
+        trust_in_brackets(class.trust)
     )
 }
 

@@ -48,8 +48,7 @@ impl Page<'_> {
 
     /// Brings everything computed up to date with the edits made so far in this frame.
     pub fn refresh(&mut self) {
-        let units = self.state.settings.units;
-        let subject = Subject::of(self.project, self.catalogue, units);
+        let subject = Subject::of(self.project, self.catalogue);
         self.shown.refresh(&subject);
     }
 

@@ -2,9 +2,11 @@
 
 use heapwright::heap::{Projection, Shape};
 use heapwright::mix::{Band, Blend, Fit, Ingredient, Mix, bands, blend};
-use heapwright::outcome::{Advice, Change, advise, next_steps};
+use heapwright::outcome::advice::Fetch;
+use heapwright::outcome::{Change, advise};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
 use heapwright::quantity::{Amount, UnitSystem};
+use heapwright::text::advice::{sentence, spoken_names};
 use heapwright::text::number;
 use proptest::prelude::*;
 
@@ -38,11 +40,27 @@ fn projected(blend: &Blend) -> Option<Projection> {
     heaps::project(&blend.totals, &heaps::place(Shape::OpenHeap, 15.0))
 }
 
+/// Advice as it is said.
+#[derive(Debug)]
+struct Advice {
+    text: String,
+    change: Option<Change>,
+}
+
+fn said(all: Vec<heapwright::outcome::Advice>, units: UnitSystem) -> Vec<Advice> {
+    let said = all.into_iter().map(|advice| Advice {
+        text: sentence(&advice, units),
+        change: advice.change,
+    });
+    said.collect()
+}
+
 fn advice_in(mix: &Mix, room_m3: Option<f64>, units: UnitSystem) -> Vec<Advice> {
     let parts = mix.resolve(built_in()).unwrap();
     let blend = blend(&parts, mix.added_water_l);
     let projection = projected(&blend);
-    advise(mix, &parts, &blend, room_m3, projection.as_ref(), units)
+    let all = advise(mix, &parts, &blend, room_m3, projection.as_ref());
+    said(all, units)
 }
 
 fn advice(mix: &Mix, room_m3: Option<f64>) -> Vec<Advice> {
@@ -336,8 +354,8 @@ fn a_right_mix_is_told_so_with_what_its_curve_says() {
     // Without a projection nothing is said of heat.
     let parts = mix.resolve(built_in()).unwrap();
     let blend = blended(&mix);
-    let without = next_steps(&mix, &parts, &blend, None, None, UnitSystem::Metric);
-    assert!(without[0].ends_with("): build it."), "{without:?}");
+    let without = said(advise(&mix, &parts, &blend, None, None), UnitSystem::Metric);
+    assert!(without[0].text.ends_with("): build it."), "{without:?}");
 }
 
 #[test]
@@ -441,6 +459,53 @@ fn us_units_are_spoken_throughout() {
                 assert!(!advice.text.contains(metric), "{}", advice.text);
             }
         }
+    }
+}
+
+#[test]
+fn what_is_advised_never_depends_on_the_units_it_is_read_in() {
+    // A switch of units may change words, never what is done: the same steps stand behind both sentences.
+    let rows = [
+        ("grass_fresh", 300.0, Litre),
+        ("straw_wheat", 2.0, Kilogram),
+        ("veg_scraps", 900.0, Measure::Gram),
+    ];
+    let mix = mix(&rows, 10.0);
+    let metric = check(&mix, Some(0.7), UnitSystem::Metric);
+    let us = check(&mix, Some(0.7), UnitSystem::UsCustomary);
+    assert!(metric.iter().any(|advice| advice.change.is_some()));
+    assert_eq!(metric.len(), us.len());
+    for (metric, us) in metric.iter().zip(&us) {
+        assert_eq!(metric.change, us.change, "{} / {}", metric.text, us.text);
+        assert_ne!(metric.text, us.text);
+    }
+}
+
+#[test]
+fn every_material_has_a_name_for_sentences_and_what_is_fetched_is_in_the_catalogue() {
+    let names = spoken_names().unwrap();
+    let ids = |ids: &mut Vec<String>| ids.sort();
+    let mut named: Vec<String> = names.iter().map(|name| name.material.clone()).collect();
+    let materials = built_in().materials();
+    let mut known: Vec<String> = materials.iter().map(|it| it.id.clone()).collect();
+    ids(&mut named);
+    ids(&mut known);
+    assert_eq!(named, known);
+    for name in &names {
+        assert!(
+            !name.short.is_empty() && !name.short.contains(['(', ',']) || name.short == name.full
+        );
+        let alike = names.iter().filter(|other| other.full == name.full);
+        assert_eq!(alike.count(), 1, "{} is told apart from nothing", name.full);
+    }
+    let fetched = Fetch::built_in().unwrap();
+    assert!(fetched.len() >= 5);
+    for kind in &fetched {
+        assert!(
+            !kind.called.is_empty() && kind.effort > 0.0,
+            "{}",
+            kind.called
+        );
     }
 }
 

@@ -4,7 +4,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 use heapwright::forecast::{
     Band, Draws, Ensemble, Forecast, Law, Member, Series, WIDTHS, Widths, ensemble, grid_days,
-    in_ten, quantile, reached,
+    quantile, reached,
 };
 use heapwright::heap::{Addition, Ended, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
@@ -154,7 +154,7 @@ fn finished_is_a_likelihood() {
         (0.96, "more than 9 in 10"),
         (1.0, "more than 9 in 10"),
     ] {
-        assert_eq!(in_ten(share), said);
+        assert_eq!(heapwright::text::outcome::in_ten(share), said);
     }
 }
 

@@ -12,6 +12,7 @@ use heapwright::heap::{Board, Lid, Projection, Resolution, Shape, rot};
 use heapwright::material::Catalogue;
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure, UnitSystem};
+use heapwright::text::trial as words;
 
 use crate::support::heaps;
 use crate::support::{close, within};
@@ -334,7 +335,7 @@ fn a_trial_can_be_called_off() {
 fn verdicts_follow_the_threshold() {
     let verdict = |differences: &[f64]| {
         let effect = Effect::of(Measured::Peak, differences.to_vec()).unwrap();
-        (effect.verdict(), effect.words())
+        (effect.verdict(), words::verdict(&effect))
     };
     let more = true;
     let cases: [(&[f64], Verdict, &str); 7] = [
@@ -378,12 +379,8 @@ fn verdicts_follow_the_threshold() {
     let effect = Effect::of(Measured::Peak, vec![-0.1, 0.3, 0.8]).unwrap();
     // 10 and 90 % of three values lie a fifth of the way in (Hyndman and Fan 1996, definition 7).
     assert_eq!(
-        effect.sentence(UnitSystem::Metric),
+        words::effect(&effect, UnitSystem::Metric),
         "peak +0.3 °C, between 0 and +0.7: no difference you could feel"
     );
-    assert!(
-        effect
-            .sentence(UnitSystem::UsCustomary)
-            .starts_with("peak +0.5 °F")
-    );
+    assert!(words::effect(&effect, UnitSystem::UsCustomary).starts_with("peak +0.5 °F"));
 }

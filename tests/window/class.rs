@@ -4,7 +4,8 @@ use eframe::egui;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::quantity::UnitSystem;
 use heapwright::window::View;
-use heapwright::window::action::{Action, ClassAction, Facts};
+use heapwright::window::action::{Action, ClassAction, Facts, Reply};
+use heapwright::window::class::trial::STALE;
 use heapwright::window::piles::class_choices::Mode;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};
@@ -130,11 +131,59 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     // Half a kilogram in a cubic metre and more: 5 K for a moment at most (energy arithmetic).
     assert!(peak.range.typical.abs() < 5.0, "{peak:?}");
     let units = window.app().state.settings.units;
-    let largest = comparison.largest().unwrap().sentence(units);
+    let largest = heapwright::text::trial::effect(comparison.largest().unwrap(), units);
     assert!(window.shows(&largest), "{largest}");
     window.harness.get_by_label("Insides").click();
     window.run();
     assert!(window.shows("without"), "both insides");
+}
+
+/// A window in which a trial of the recipe has brought pairs and was stopped.
+fn with_a_trial() -> Window {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    let trials = heapwright::assess::trial::Trial::ready().unwrap();
+    let place = trials.iter().position(|trial| trial.id == "sugar").unwrap();
+    ask(&mut window, ClassAction::Trial(place));
+    window
+        .harness
+        .state_mut()
+        .ask(Action::Class(ClassAction::RunTrial));
+    window.harness.step();
+    window.harness.step();
+    wait_for_pairs(&mut window, 8);
+    ask(&mut window, ClassAction::StopTrial);
+    assert!(!window.shows(STALE), "it is of this recipe");
+    window
+}
+
+#[test]
+fn a_trial_of_the_recipe_as_it_was_says_so() {
+    let mut window = with_a_trial();
+    ask(&mut window, ClassAction::Water);
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    assert!(window.shows(STALE));
+    window.harness.state_mut().ask(Action::Undo);
+    window.run();
+    assert!(!window.shows(STALE), "it is the same recipe again");
+}
+
+#[test]
+fn another_recipe_shows_no_trial_of_the_one_before() {
+    let mut window = with_a_trial();
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("demo-data/withybed-winter-kitchen.heap.ron");
+    window.harness.state_mut().ask(Action::OpenFile(demo));
+    window.run();
+    if window.app().state.question.is_some() {
+        window.harness.state_mut().ask(Action::Reply(Reply::No));
+        window.run();
+    }
+    assert!(window.app().project.title.contains("itchen"));
+    assert!(window.app().shown.trial.is_none());
+    show(&mut window);
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    assert!(window.shows("Run it, and both heaps appear here."));
 }
 
 #[test]

@@ -6,6 +6,7 @@ use heapwright::document::Project;
 use heapwright::heap::{Board, Lid, Shape};
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
+use heapwright::text::advice::sentence;
 use heapwright::window::Action;
 use heapwright::window::mix::MixRegions;
 use heapwright::window::theme::Theme;
@@ -307,7 +308,8 @@ fn advice_stands_at_the_right_and_can_be_followed() {
     let advice = window.app().shown.stages.advice().to_vec();
     assert!((1..=3).contains(&advice.len()));
     for advice in &advice {
-        assert!(window.shows(&advice.text), "{}", advice.text);
+        let text = sentence(advice, UnitSystem::Metric);
+        assert!(window.shows(&text), "{text}");
     }
     let change = advice.iter().find_map(|advice| advice.change.clone());
     let mut wanted = window.app().project.mix.clone();

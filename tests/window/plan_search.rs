@@ -63,7 +63,7 @@ fn propose(window: &mut Window) -> FoundPlan {
 fn choose(window: &mut Window, want: Want) {
     window
         .harness
-        .get_by_role_and_label(Role::RadioButton, want.label())
+        .get_by_role_and_label(Role::RadioButton, heapwright::text::plan_search::want(want))
         .click();
     window.harness.step();
 }

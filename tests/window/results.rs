@@ -6,7 +6,9 @@ use eframe::egui::accesskit::Role;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::garden::{Bed, Need, Use};
 use heapwright::heap::{Event, Operation, Turning};
-use heapwright::outcome::{Facts, Outcome};
+use heapwright::outcome::{Facts, Judgement, Outcome, shared};
+use heapwright::quantity::UnitSystem;
+use heapwright::text::outcome as words;
 use heapwright::window::results::outcome_list::{TOPICS, spoken};
 use heapwright::window::{Action, View};
 
@@ -20,6 +22,11 @@ fn spread_window() -> Window {
 
 fn outcome(window: &Window) -> Outcome {
     Outcome::clone(window.app().shown.stages.outcome().unwrap())
+}
+
+/// What a screen reader says of a line.
+fn said(judgement: &Judgement<'_>) -> String {
+    spoken(judgement, UnitSystem::Metric)
 }
 
 /// Every text on screen, as a screen reader finds it.
@@ -70,24 +77,21 @@ fn press_beginning(window: &mut Window, words: &str) {
 fn every_line_opens_to_its_numbers_and_its_source() {
     let mut window = spread_window();
     let outcome = outcome(&window);
-    assert!(outcome.judgements.len() > 20, "there are lines");
+    let judgements = outcome.judgements(shared().unwrap());
+    assert!(judgements.len() > 20, "there are lines");
     assert!(
-        outcome
-            .judgements
-            .iter()
-            .all(|it| TOPICS.contains(&it.topic)),
+        judgements.iter().all(|it| TOPICS.contains(&it.id.topic())),
         "every topic is shown"
     );
-    for judgement in &outcome.judgements {
-        press_anywhere(&mut window, Role::Button, &spoken(judgement));
-        assert_eq!(
-            window.app().state.open_judgement.as_ref(),
-            Some(&judgement.id)
-        );
+    for judgement in &judgements {
+        press_anywhere(&mut window, Role::Button, &said(judgement));
+        assert_eq!(window.app().state.open_judgement, Some(judgement.id));
         let shown = texts(&window);
-        assert!(shown.contains(&judgement.source), "{}", judgement.id);
-        assert!(shown.contains(judgement.trust.label()), "{}", judgement.id);
-        for (name, value) in &judgement.numbers {
+        let id = words::id(&judgement.finding);
+        assert!(shown.contains(&words::source(&judgement.finding)), "{id}");
+        assert!(shown.contains(words::trust(judgement.trust())), "{id}");
+        for number in words::numbers(judgement, UnitSystem::Metric) {
+            let (name, value) = (&number.name, &number.value);
             assert!(
                 shown.contains(name) && shown.contains(value),
                 "{name}: {value}"
@@ -100,7 +104,9 @@ fn every_line_opens_to_its_numbers_and_its_source() {
 fn a_line_opens_and_folds_by_the_keyboard() {
     let mut window = spread_window();
     let outcome = outcome(&window);
-    let first = spoken(outcome.about(TOPICS[0]).next().unwrap());
+    let judgements = outcome.judgements(shared().unwrap());
+    let mut first = judgements.iter().filter(|it| it.id.topic() == TOPICS[0]);
+    let first = said(first.next().unwrap());
     for open in [true, false] {
         window
             .harness
@@ -264,8 +270,8 @@ fn no_word_promises_and_every_list_has_names() {
     window.run();
     assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     let outcome = outcome(&window);
-    for judgement in &outcome.judgements {
-        window.harness.state_mut().bench.state.open_judgement = Some(judgement.id.clone());
+    for judgement in outcome.judgements(shared().unwrap()) {
+        window.harness.state_mut().bench.state.open_judgement = Some(judgement.id);
         window.run();
         for text in texts(&window) {
             let promised = text.to_lowercase().replace("safety notes", "");
@@ -341,7 +347,7 @@ fn the_background_brings_likelihoods_and_what_each_turning_buys() {
             .shown
             .stages
             .outcome()
-            .is_some_and(|outcome| outcome.judgements.iter().any(|it| it.likely.is_some()));
+            .is_some_and(|outcome| outcome.weighed.values().any(|it| it.likely.is_some()));
         if weighed && !window.app().shown.turnings.is_empty() {
             window.run();
             assert!(window.shows("in 10"));

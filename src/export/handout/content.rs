@@ -42,7 +42,8 @@ impl<'a> Content<'a> {
         let gauges = blend.gauges.as_ref();
         let heap = &assessment.project.heap;
         let projection = assessment.projection.as_ref().map(|projection| {
-            let mut sentences = heap_text::projection(projection, units);
+            let finish = assessment.outcome.as_ref().map(|it| &it.finish);
+            let mut sentences = heap_text::projection(projection, finish, units);
             let peak = handout.forecast.and_then(|f| f.range(|run| run.peak_c));
             if let Some(peak) = peak {
                 sentences.insert(1, heap_text::peak_range(peak, units));

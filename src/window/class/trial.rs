@@ -12,6 +12,7 @@ use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner
 use crate::assess::trial::{Show, Trial};
 use crate::forecast::{Comparison, Effect, Measured};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
+use crate::text;
 
 use crate::export::section::Shows;
 use crate::text::amount;
@@ -239,7 +240,7 @@ fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
     for evidence in &trial.evidence {
         ui.separator();
         ui.label(format!("Published: {}", evidence.finding));
-        let source = format!("{} ({})", evidence.source, evidence.mark.label());
+        let source = format!("{} ({})", evidence.source, text::trial::mark(evidence.mark));
         ui.label(RichText::new(source).color(page.look.colours.text_weak.0));
     }
     ui.separator();
@@ -302,7 +303,7 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     let units = page.state.settings.units;
     ScrollArea::vertical().id_salt("effects").show(ui, |ui| {
         for effect in effects {
-            ui.label(effect.sentence(units));
+            ui.label(text::trial::effect(effect, units));
         }
     });
 }

@@ -12,6 +12,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use crate::text::error::no_dialog;
+
 use crate::window::jobs::job::{Job, Told};
 
 /// An empty answer sooner than this was given by no person.

@@ -16,6 +16,7 @@ use crate::heap::{Heap, Resolution, Turning, simulate};
 use crate::mix::Totals;
 use crate::outcome::turns::{Timetable, TurnRow, further_turnings};
 use crate::outcome::{TableError, shared};
+use crate::text::error::no_thread;
 
 use crate::window::jobs::job::{Job, Told};
 
@@ -70,7 +71,7 @@ impl TurnCount {
             if let Some(inputs) = inputs
                 && let Err(problem) = self.start(Arc::clone(inputs), wake)
             {
-                return Some(Err(format!("the system gives no thread: {problem}")));
+                return Some(Err(no_thread(&problem)));
             }
         }
         let first = self.job.as_mut()?.poll().into_iter().next()?;

@@ -15,6 +15,8 @@ pub mod ingredient_rows;
 
 use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
 
+use crate::text::advice::sentence;
+
 use crate::window::action::Action;
 use crate::window::mix::balance_panel::balance_ui;
 use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
@@ -128,13 +130,14 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .auto_shrink([false, true])
         .max_height((ui.available_height() - page.look.sizes.big_button * 1.5).max(0.0))
         .show(ui, |ui| {
+            let units = page.state.settings.units;
             let advice = page.shown.stages.advice().to_vec();
             let first_step = advice.iter().position(|advice| advice.change.is_some());
             for (index, advice) in advice.into_iter().enumerate() {
                 if index > 0 {
                     ui.separator();
                 }
-                ui.label(&advice.text);
+                ui.label(sentence(&advice, units));
                 // Each step is calculated on top of those before it, so only the first can be done.
                 if let Some(change) = advice.change.filter(|_| first_step == Some(index)) {
                     plain_button(ui, page, Action::Follow(change), "Do this");

@@ -17,6 +17,7 @@ use crate::outcome::shared;
 use crate::text::plan::{
     FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, turn_cells, will_replace,
 };
+use crate::text::plan_search::want as want_name;
 
 use crate::window::action::Action;
 use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
@@ -80,7 +81,7 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
         ui.label("What matters most:");
         for choice in Want::ALL {
             let button = ui
-                .radio_value(want, choice, choice.label())
+                .radio_value(want, choice, want_name(choice))
                 .on_hover_text(want_tip(choice));
             if *want == choice && !open.focused {
                 open.focused = true;

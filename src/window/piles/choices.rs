@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use crate::document::Settings;
+use crate::outcome::JudgementId;
 
 use crate::export::section::Shows;
 use crate::window::jobs::dialog::PathUse;
@@ -53,7 +54,7 @@ pub struct WindowState {
     /// What the Heap view has chosen.
     pub heap: HeapViewState,
     /// Name of the judgement that is open in the Results view.
-    pub open_judgement: Option<String>,
+    pub open_judgement: Option<JudgementId>,
     /// Units, theme and recent files: what is remembered between runs.
     pub settings: Settings,
     /// Materials of the two bucket buttons, by id.

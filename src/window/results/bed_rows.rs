@@ -15,20 +15,16 @@ use crate::document::BED_LIMIT;
 use crate::garden::{Bed, Need};
 use crate::outcome::nutrient::Dressing;
 use crate::outcome::{Facts, Outcome};
-use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds};
-use crate::text::number;
-use crate::text::{amount, garden};
+use crate::quantity::{UnitSystem, bounds};
+use crate::text::outcome as words;
 
 use crate::window::page::Page;
-use crate::window::results::yield_panel::nutrient_text;
 use crate::window::theme::{Look, small_font, strong};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Area of a bed when it is added, m2.
 const USUAL_AREA_M2: f64 = 5.0;
-/// Depths closer than this are the same, m.
-const SAME_DEPTH_M: f64 = 1e-4;
 /// Years of the series.
 const YEARS: usize = 5;
 
@@ -65,11 +61,12 @@ pub(in crate::window) fn beds_ui(
         let given = facts
             .usage
             .dress(&outcome.produce, kind, &page.project.beds);
+        let need = page.project.beds[index].need;
         if let Some(dressing) = given.get(index) {
-            let text = dressing_text(dressing, units);
+            let text = words::bed_gets(dressing, units);
             let small = RichText::new(text).small();
             ui.add(Label::new(small).wrap())
-                .on_hover_text(need_source(page.project.beds[index].need, facts));
+                .on_hover_text(words::need_source(need, &facts.usage, units));
         }
     }
     if let Some(index) = dropped {
@@ -111,99 +108,23 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
                 .speed(0.05)
                 .show(ui, &mut bed.area_m2);
             ComboBox::from_id_salt("need")
-                .selected_text(format!("{} need", garden::need(bed.need)))
+                .selected_text(words::feeder(bed.need))
                 .width(sizes.measure_width)
                 .show_ui(ui, |ui| {
                     for need in Need::ALL {
-                        let text = format!("{} need", garden::need(need));
+                        let text = words::feeder(need);
                         ui.selectable_value(&mut bed.need, need, text);
                     }
                 })
                 .response
                 .named(&format!("Need of bed {number}"))
-                .on_hover_text("How hungry its crops are: low for herbs, beans and roots; high for cabbages, squashes and maize.");
+                .on_hover_text("How much its crops take: light feeders are herbs, beans and roots; heavy feeders cabbages, squashes and maize.");
             let drop = ui.button("×").named(&format!("Drop bed {number}"));
             if drop.on_hover_text("Takes this bed off the list.").clicked() {
                 *dropped = Some(index);
             }
         });
     });
-}
-
-/// "11 mm: 90 L = 7.5 buckets, 52 kg", and why it is not more.
-fn dressing_text(dressing: &Dressing, units: UnitSystem) -> String {
-    if dressing.litres <= 0.0 {
-        let wanted = number::depth(dressing.wanted_depth_m, units);
-        return format!("gets nothing: none is left ({wanted} would do)");
-    }
-    let mut text = format!(
-        "gets {}: {}, {}",
-        number::depth(dressing.depth_m, units),
-        amount_text(dressing.litres, units),
-        number::mass(coarse(dressing.mass_kg), units)
-    );
-    if dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m {
-        let wanted = number::depth(dressing.wanted_depth_m, units);
-        text.push_str(&format!("; {wanted} would do, but no more is left"));
-    } else if dressing.held_by_most {
-        text.push_str("; no more in one year, its crops would take more nitrogen");
-    }
-    let years = dressing.phosphate_years;
-    if years >= 1.5 {
-        text.push_str(&format!("; phosphate for about {years:.0} years"));
-    }
-    text
-}
-
-/// Whole numbers from ten up: nobody spreads by the hundred grams.
-fn coarse(value: f64) -> f64 {
-    if value >= 10.0 { value.round() } else { value }
-}
-
-/// A volume in household measures: "90 L = 7.5 buckets", "450 L = 4.5 barrows".
-pub(in crate::window) fn amount_text(litres: f64, units: UnitSystem) -> String {
-    let measure = match units {
-        UnitSystem::UsCustomary => Measure::Pail,
-        UnitSystem::Metric if litres >= 100.0 => Measure::Barrow,
-        UnitSystem::Metric => Measure::Bucket,
-    };
-    let volume = number::volume(coarse(litres) / 1000.0, units);
-    let Extent::VolumeM3(one_m3) = measure.one() else {
-        return volume;
-    };
-    let count = (2.0 * litres / (1000.0 * one_m3)).round() / 2.0;
-    if count < 0.5 {
-        return volume;
-    }
-    match measure {
-        Measure::Pail => format!("{volume} = {} pails of 5 gal", number::rounded(count)),
-        _ => format!(
-            "{volume} = {}",
-            amount::amount(&Amount::new(count, measure))
-        ),
-    }
-}
-
-/// Where the need of a bed comes from.
-fn need_source(need: Need, facts: &Facts) -> String {
-    let usage = &facts.usage;
-    let row = usage.needs.iter().find(|row| row.need == need);
-    let row = row.map_or_else(String::new, |row| {
-        format!(
-            "{} need: {} g of nitrogen per m² and year, as for {}. Source: {} ({}). ",
-            garden::need(need),
-            row.nitrogen_g_per_m2,
-            row.crops,
-            row.source,
-            row.trust.label()
-        )
-    });
-    format!(
-        "{row}Depth: what brings that nitrogen in the first year, at most {:.0} mm. Source: {}. Phosphate: {}.",
-        1000.0 * usage.most_depth_m,
-        usage.most_depth_source,
-        usage.phosphate_source
-    )
 }
 
 fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressing]) {
@@ -215,7 +136,7 @@ fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressi
     let left = 1000.0 * outcome.produce.volume_m3.typical - used;
     if left >= 1.0 {
         let units = page.state.settings.units;
-        let text = format!("Left over: {}.", amount_text(left, units));
+        let text = words::left_over(left, units);
         ui.label(RichText::new(text).small());
     }
 }
@@ -257,14 +178,7 @@ fn release_ui(
         .iter()
         .find(|it| it.kind == outcome.feeding.kind);
     if let Some(series) = series {
-        let shares: Vec<String> = series.shares.map(|s| format!("{:.0}", 100.0 * s)).to_vec();
-        let text = format!(
-            "As {}: {} % of all its nitrogen in years 1 to 5. Source: {} ({}).",
-            series.name,
-            shares.join(", "),
-            series.source,
-            series.trust.label()
-        );
+        let text = words::release_source(series);
         let text = RichText::new(text).small().color(look.colours.text_weak.0);
         ui.add(Label::new(text).wrap());
     }
@@ -308,7 +222,7 @@ fn bars_ui(
         let years = kg
             .iter()
             .zip(1..)
-            .map(|(kg, year)| format!("year {year} {}", nutrient_text(*kg, units)));
+            .map(|(kg, year)| format!("year {year} {}", words::nutrient(*kg, units)));
         let years: Vec<String> = years.collect();
         let text = format!("Nitrogen for {name}: {}", years.join(", "));
         WidgetInfo::labeled(Role::Figure, true, text)
@@ -355,7 +269,7 @@ fn bars_ui(
         painter.text(
             pos2(bar.right() + 0.5 * sizes.gap, middle),
             Align2::LEFT_CENTER,
-            nutrient_text(*kg, units),
+            words::nutrient(*kg, units),
             small_font(sizes),
             look.colours.text.0,
         );

@@ -10,9 +10,10 @@ use eframe::egui::{CollapsingHeader, Label, RichText, TextEdit, Ui};
 
 use crate::document::FIELD_TEST_LIMIT;
 use crate::garden::TestResult;
+use crate::outcome::Facts;
 use crate::outcome::finish::FieldTest;
-use crate::outcome::{Facts, Trust};
 use crate::quantity::bounds;
+use crate::text::outcome as words;
 
 use crate::window::page::Page;
 use crate::window::theme::strong;
@@ -77,7 +78,7 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
                     note: String::new(),
                 });
             }
-            ui.label(RichText::new(meaning(test, place)).color(weak));
+            ui.label(RichText::new(words::meaning(result)).color(weak));
         });
     }
     let mut dropped = None;
@@ -85,27 +86,15 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
         let entry = &page.project.field_tests[index];
         if entry.test == test.id {
             let name = match test.results.get(entry.result) {
-                Some(result) => format!("{}: {}", result.seen, meaning(test, entry.result)),
+                Some(result) => format!("{}: {}", result.seen, words::meaning(result)),
                 None => "a result that this program does not know".to_owned(),
             };
             entry_ui(ui, page, (index, &name), &mut dropped);
         }
     }
     drop_entry(page, dropped);
-    let source = format!("Source: {} ({}).", test.source, test.trust.label());
+    let source = words::field_test_source(test);
     ui.add(Label::new(RichText::new(source).small().color(weak)).wrap());
-}
-
-/// What a result means, and whether that is unconfirmed.
-fn meaning(test: &FieldTest, place: usize) -> String {
-    test.results.get(place).map_or_else(String::new, |result| {
-        let memory = if result.trust == Trust::Recalled {
-            " (unverified (from memory))"
-        } else {
-            ""
-        };
-        format!("{}{memory}", result.means)
-    })
 }
 
 /// A noted result: its day, what it was, a remark, and the button that drops it.

@@ -75,7 +75,7 @@ pub(in crate::window) fn results_ui(ui: &mut Ui, page: &mut Page<'_>) {
     };
     let regions = Regions::of(ui.available_rect_before_wrap(), look);
     card(ui, regions.outcome, look, |ui| {
-        outcome_ui(ui, page, &outcome);
+        outcome_ui(ui, page, &outcome, facts);
     });
     card(ui, regions.usage, look, |ui| {
         ui.heading("Where it goes");

@@ -13,6 +13,7 @@ use eframe::egui;
 
 use crate::assess::Subject;
 use crate::outcome::Outcome;
+use crate::text::error::no_thread;
 
 use crate::window::jobs::projecting::{FrameNow, HeapNews};
 use crate::window::piles::books::Books;
@@ -88,7 +89,7 @@ impl Workbench {
             if let HeapNews::Failed(sentence) = &news {
                 self.tell(Notice::problem("The projection failed", sentence));
             }
-            let subject = Subject::of(&self.project, &self.stock.all, self.state.settings.units);
+            let subject = Subject::of(&self.project, &self.stock.all);
             self.shown.refine(news, &subject);
             ctx.request_repaint();
         }
@@ -108,13 +109,13 @@ impl Workbench {
         if self.state.view != View::Results || (self.shown.behind && !self.shown.at_rest) {
             return;
         }
-        let subject = Subject::of(&self.project, &self.stock.all, self.state.settings.units);
+        let subject = Subject::of(&self.project, &self.stock.all);
         if let Some(due) = self.shown.stages.judgement_due(&subject) {
             if self.shown.behind {
                 let waking = ctx.clone();
                 let wake = move || waking.request_repaint();
                 if let Err(problem) = self.jobs.judging.start(due, wake) {
-                    let why = format!("the system gives no thread: {problem}");
+                    let why = no_thread(&problem);
                     self.take_judged(Err(why), ctx);
                 }
             } else {

@@ -149,7 +149,7 @@ impl Workbench {
 
     /// What is assessed of the project.
     pub(in crate::window) fn subject(&self) -> Subject<'_> {
-        Subject::of(&self.project, &self.stock.all, self.state.settings.units)
+        Subject::of(&self.project, &self.stock.all)
     }
 
     /// Whether there are changes that no file holds.

@@ -8,8 +8,9 @@
 
 use eframe::egui::{Label, RichText, ScrollArea, Sense, Ui};
 
-use crate::outcome::Trust;
-use crate::outcome::cautions::{Caution, LOCAL};
+use crate::outcome::cautions::Caution;
+use crate::text;
+use crate::text::outcome::LOCAL;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
@@ -37,22 +38,12 @@ pub(in crate::window) fn cautions_ui(ui: &mut Ui, cautions: &[Caution], look: Lo
 }
 
 fn caution_ui(ui: &mut Ui, caution: &Caution) {
-    let memory = if caution.trust == Trust::Recalled {
-        ", unverified"
-    } else {
-        ""
-    };
-    let text = format!("• {}{memory}.", caution.text);
+    let text = format!("• {}", text::outcome::caution(caution));
     let label = Label::new(RichText::new(text).small())
         .wrap()
         .sense(Sense::hover());
-    let source = format!(
-        "{}. Source: {} ({}).",
-        caution.text,
-        caution.source,
-        caution.trust.label()
-    );
-    ui.add(label).on_hover_text(source);
+    ui.add(label)
+        .on_hover_text(text::outcome::caution_source(caution));
 }
 
 /// One line each below the advice, if any apply and there is room.

@@ -8,29 +8,17 @@
 //! fetched or thrown out. What advice has moved once stays as it is. Sums are linear in amounts, so a try costs some additions; the winner
 //! is then blended in full.
 //!
-//! Not here: how bad a mix is (`standing`), how to say it (`wording`).
+//! Not here: how bad a mix is (`standing`), what is said of it (`steps`).
 //!
 //! Tested by: `tests/science/advice.rs`.
 
-use std::sync::OnceLock;
-
-use crate::material::{Catalogue, Material};
+use crate::material::Material;
 use crate::mix::{Change, Part, Totals, blend};
-use crate::quantity::{Amount, LITRE_PER_US_GALLON, Measure, UnitSystem, bounds};
+use crate::quantity::{Amount, LITRE_PER_US_GALLON, Measure, bounds};
 
 use super::draft::{Draft, Row};
+use super::fetch::{Fetch, kinds};
 
-/// Kinds of material worth looking for, dry and airy browns and greens wet and dry, with the effort
-/// of fetching them on the scale of badness, `tuned`: hay is scarce in a garden.
-const KINDS: [(&str, f64); 7] = [
-    ("leaves_dry_loose", 0.35),
-    ("straw", 0.35),
-    ("cardboard", 0.35),
-    ("wood_chips_arb", 0.40),
-    ("grass_fresh", 0.35),
-    ("veg_scraps", 0.40),
-    ("hay_legume", 0.90),
-];
 /// Effort of leaving something out, and of leaving all of it out, `tuned`: what lies there is to be
 /// composted.
 const EFFORT_OF_LESS: (f64, f64) = (0.5, 1.5);
@@ -43,13 +31,20 @@ const WORTH_SAYING: f64 = 0.15;
 /// Most small measures of something that must be fetched; beyond that it is said in barrows.
 const MOST_SMALL_MEASURES: f64 = 8.0;
 
+/// In which measure something is fetched.
+#[derive(Clone, Copy)]
+pub(super) enum Size {
+    Small,
+    Large,
+}
+
 /// What is moved.
 #[derive(Clone, Copy)]
 pub(super) enum Moved<'a> {
     /// More (or less) of what is in a row.
     Row(usize, &'a Material),
-    /// A material that is not in the mix, in the small measure or the large one.
-    Kind(&'a Material, bool),
+    /// A material that is not in the mix.
+    Kind(&'a Fetch, Size),
     /// Water.
     Water,
 }
@@ -57,7 +52,7 @@ pub(super) enum Moved<'a> {
 /// A change worth making.
 pub(super) struct Proposal<'a> {
     pub(super) moved: Moved<'a>,
-    /// How much is added, in words' measure; negative is taken away. Water is in litres.
+    /// How much is added, in the measure it is told in; negative is taken away. Water is in litres.
     pub(super) step: Amount,
     /// Whether nothing of it is left.
     pub(super) all_of_it: bool,
@@ -91,9 +86,13 @@ pub(super) fn proposal<'a>(draft: &Draft<'a>) -> Option<Proposal<'a>> {
     if !draft.water_settled {
         try_water(draft, before, &mut take);
     }
-    for (kind, effort) in kinds() {
-        if draft.rows.iter().all(|row| row.material.id != kind.id) {
-            try_kind(draft, before - effort, kind, &mut take);
+    for kind in kinds() {
+        if draft
+            .rows
+            .iter()
+            .all(|row| row.material.id != kind.material.id)
+        {
+            try_kind(draft, before - kind.effort, kind, &mut take);
         }
     }
     best.map(|chosen| carried_out(draft, &chosen))
@@ -110,20 +109,27 @@ fn counts(least_size: f64, most_size: f64) -> impl Iterator<Item = f64> {
         .take_while(move |count| *count <= most_size)
 }
 
+/// Whether amounts are measured in US household measures, by what stands in the mix.
+fn in_us_measures(draft: &Draft<'_>) -> bool {
+    let us = |measure: &Measure| {
+        matches!(
+            measure,
+            Measure::Pail | Measure::CubicFoot | Measure::CubicYard | Measure::Pound
+        )
+    };
+    draft.rows.iter().any(|row| us(&row.amount.measure))
+}
+
 /// The measure advice about a row is given in, and how many of it make one step.
-fn spoken(measure: &Measure, draft: &Draft<'_>) -> (Measure, f64) {
+fn step_of(measure: &Measure, draft: &Draft<'_>) -> (Measure, f64) {
     /// A mix from which on nobody weighs grams, kg.
     const NO_GRAMS_FROM_KG: f64 = 5.0;
-    match (measure, draft.units) {
-        (Measure::Gram, UnitSystem::Metric) if draft.totals.wet_kg() >= NO_GRAMS_FROM_KG => {
-            (Measure::Kilogram, 1.0)
-        }
-        (Measure::Litre, UnitSystem::UsCustomary) => (Measure::Pail, 1.0),
-        (Measure::Kilogram | Measure::Gram, UnitSystem::UsCustomary) => (Measure::Pound, 2.0),
-        (Measure::Litre, UnitSystem::Metric) => (Measure::Litre, 10.0),
-        (Measure::Gram, UnitSystem::Metric) => (Measure::Gram, 100.0),
-        (Measure::Pound, _) => (Measure::Pound, 2.0),
-        (other, _) => (other.clone(), 1.0),
+    match measure {
+        Measure::Gram if draft.totals.wet_kg() >= NO_GRAMS_FROM_KG => (Measure::Kilogram, 1.0),
+        Measure::Litre => (Measure::Litre, 10.0),
+        Measure::Gram => (Measure::Gram, 100.0),
+        Measure::Pound => (Measure::Pound, 2.0),
+        other => (other.clone(), 1.0),
     }
 }
 
@@ -148,7 +154,7 @@ fn try_row<'a>(
     (place, row): (usize, &Row<'a>),
     take: &mut impl FnMut(Try<'a>),
 ) {
-    let (measure, size) = spoken(&row.amount.measure, draft);
+    let (measure, size) = step_of(&row.amount.measure, draft);
     let density = row.material.bulk_density.typical;
     let step = Amount::new(size, measure.clone());
     let one = sums_of(row.material, &step);
@@ -187,16 +193,17 @@ fn try_row<'a>(
     }
 }
 
-/// One step of water, L: 5 L, or a gallon.
-fn water_step_l(units: UnitSystem) -> f64 {
-    match units {
-        UnitSystem::Metric => 5.0,
-        UnitSystem::UsCustomary => LITRE_PER_US_GALLON,
+/// One step of water, L: 5 L, or a gallon where the mix is measured in US measures.
+fn water_step_l(draft: &Draft<'_>) -> f64 {
+    if in_us_measures(draft) {
+        LITRE_PER_US_GALLON
+    } else {
+        5.0
     }
 }
 
 fn try_water<'a>(draft: &Draft<'a>, before: f64, take: &mut impl FnMut(Try<'a>)) {
-    let step_l = water_step_l(draft.units);
+    let step_l = water_step_l(draft);
     let one = Totals {
         water_kg: step_l,
         ..Totals::default()
@@ -231,26 +238,27 @@ fn try_water<'a>(draft: &Draft<'a>, before: f64, take: &mut impl FnMut(Try<'a>))
 }
 
 /// A small measure and a large one for something that must be fetched.
-fn fetching_measures(units: UnitSystem) -> [Measure; 2] {
-    match units {
-        UnitSystem::Metric => [Measure::Bucket, Measure::Barrow],
-        UnitSystem::UsCustomary => [Measure::Pail, Measure::Barrow],
-    }
+fn fetching_measures(draft: &Draft<'_>) -> [Measure; 2] {
+    let small = if in_us_measures(draft) {
+        Measure::Pail
+    } else {
+        Measure::Bucket
+    };
+    [small, Measure::Barrow]
 }
 
-fn try_kind<'a>(
-    draft: &Draft<'a>,
-    before: f64,
-    kind: &'a Material,
-    take: &mut impl FnMut(Try<'a>),
-) {
-    let measures = fetching_measures(draft.units);
-    for (measure, most) in measures.iter().zip([MOST_SMALL_MEASURES, f64::INFINITY]) {
-        let one = sums_of(kind, &Amount::new(1.0, measure.clone()));
+fn try_kind<'a>(draft: &Draft<'a>, before: f64, kind: &'a Fetch, take: &mut impl FnMut(Try<'a>)) {
+    let measures = fetching_measures(draft);
+    let most = [
+        (Size::Small, MOST_SMALL_MEASURES),
+        (Size::Large, f64::INFINITY),
+    ];
+    for (measure, (size, most)) in measures.iter().zip(most) {
+        let one = sums_of(&kind.material, &Amount::new(1.0, measure.clone()));
         for count in counts(0.0, most.min(most_steps(draft, &one))) {
             if let Some(after) = draft.badness_with(&one, count) {
                 take(Try {
-                    moved: Moved::Kind(kind, most.is_infinite()),
+                    moved: Moved::Kind(kind, size),
                     count,
                     all_of_it: false,
                     gain: before - after - 2.0 * effort(draft, &one, count),
@@ -266,7 +274,7 @@ fn carried_out<'a>(draft: &Draft<'a>, chosen: &Try<'a>) -> Proposal<'a> {
     let (step, change, after) = match chosen.moved {
         Moved::Row(place, material) => {
             let row = &draft.rows[place];
-            let (measure, _) = spoken(&row.amount.measure, draft);
+            let (measure, _) = step_of(&row.amount.measure, draft);
             let step = Amount::new(count, measure);
             let density = material.bulk_density.typical;
             let moved = step.said_in(row.amount.measure.clone(), density).value;
@@ -279,9 +287,12 @@ fn carried_out<'a>(draft: &Draft<'a>, chosen: &Try<'a>) -> Proposal<'a> {
             let after = draft.with_amount(place, amount.clone());
             (step, Change::Amount { row: place, amount }, after)
         }
-        Moved::Kind(material, large) => {
-            let [small_measure, large_measure] = fetching_measures(draft.units);
-            let measure = if large { large_measure } else { small_measure };
+        Moved::Kind(Fetch { material, .. }, size) => {
+            let [small, large] = fetching_measures(draft);
+            let measure = match size {
+                Size::Small => small,
+                Size::Large => large,
+            };
             let amount = Amount::new(count, measure);
             let change = Change::Add {
                 material: material.id.clone(),
@@ -312,21 +323,4 @@ fn carried_out<'a>(draft: &Draft<'a>, chosen: &Try<'a>) -> Proposal<'a> {
         change,
         after,
     }
-}
-
-/// Kinds worth looking for, from the built-in catalogue, read once.
-fn kinds() -> &'static [(Material, f64)] {
-    static KINDS_READ: OnceLock<Vec<(Material, f64)>> = OnceLock::new();
-    KINDS_READ.get_or_init(|| {
-        Catalogue::built_in().map_or_else(
-            // A damaged table is reported where the program starts; advice then knows no kinds.
-            |_| Vec::new(),
-            |catalogue| {
-                KINDS
-                    .iter()
-                    .filter_map(|(id, effort)| Some((catalogue.find(id)?.clone(), *effort)))
-                    .collect()
-            },
-        )
-    })
 }

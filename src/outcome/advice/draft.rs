@@ -8,8 +8,9 @@
 
 use crate::material::Material;
 use crate::mix::{Part, Totals, blend};
-use crate::quantity::{Amount, UnitSystem, bounds};
+use crate::quantity::{Amount, bounds};
 
+use super::said::NamedMaterial;
 use super::standing::Standing;
 
 /// One row of the mix under advice.
@@ -30,7 +31,6 @@ pub(super) struct Draft<'a> {
     pub(super) water_settled: bool,
     pub(super) totals: Totals,
     pub(super) room_m3: Option<f64>,
-    pub(super) units: UnitSystem,
 }
 
 impl<'a> Draft<'a> {
@@ -43,6 +43,16 @@ impl<'a> Draft<'a> {
             .collect();
         self.totals = blend(&parts, self.water_l).totals;
         self
+    }
+
+    /// A material of it, with those it must be told apart from.
+    pub(super) fn named(&self, material: &Material) -> NamedMaterial {
+        let others = self.rows.iter().map(|row| &row.material.id);
+        NamedMaterial {
+            id: material.id.clone(),
+            name: material.name.clone(),
+            beside: others.filter(|id| **id != material.id).cloned().collect(),
+        }
     }
 
     /// Against its bands; `None` without dry matter.

@@ -9,8 +9,6 @@
 
 use crate::mix::{Band, Fit, Gauge, Totals, bands};
 
-use super::said::{Judged, judged};
-
 impl Gauge {
     /// How much it matters below and above its band. `tuned`: too little air stops a heap, too much
     /// settles by itself; weight follows from air and water; an empty half of a bin does no harm.
@@ -29,7 +27,7 @@ impl Gauge {
 pub(super) struct Reading {
     pub(super) gauge: Gauge,
     pub(super) value: f64,
-    pub(super) judged: Judged,
+    pub(super) fit: Fit,
     /// How far outside the best part: 0 inside, 1 at the end of what works, more beyond.
     pub(super) off: f64,
     /// How far from the middle of the best part, 1 at its edge and beyond.
@@ -63,7 +61,7 @@ impl Reading {
         Self {
             gauge,
             value,
-            judged: judged(gauge, &band, value),
+            fit: band.judge(value),
             off: distance(scale(value), works, best),
             edge: if value < band.best.0 {
                 band.best.0
@@ -75,18 +73,18 @@ impl Reading {
     }
 
     pub(super) fn is_good(&self) -> bool {
-        self.judged.fit == Fit::Good
+        self.fit == Fit::Good
     }
 
     /// Whether it is so far off that the heap would not work.
     pub(super) fn fails(&self) -> bool {
-        matches!(self.judged.fit, Fit::TooLow | Fit::TooHigh)
+        matches!(self.fit, Fit::TooLow | Fit::TooHigh)
     }
 
     /// How much its side of the band matters.
     pub(super) fn weight(&self) -> f64 {
         let (below, above) = self.gauge.weights();
-        match self.judged.fit {
+        match self.fit {
             Fit::TooLow | Fit::Low => below,
             _ => above,
         }
@@ -95,6 +93,19 @@ impl Reading {
     /// What being outside its band adds to the badness of the mix.
     pub(super) fn weighed(&self) -> f64 {
         self.weight() * self.off
+    }
+}
+
+/// A value as coarsely as a person reads it: whole per cents, tenths of C:N, three digits of a volume.
+pub(super) fn as_read(gauge: Gauge, value: f64) -> f64 {
+    let to = |step: f64| (value / step).round() * step;
+    match gauge {
+        Gauge::Moisture | Gauge::AirSpace => to(0.01),
+        Gauge::CarbonNitrogen => to(0.1),
+        Gauge::Density => to(1.0),
+        Gauge::Volume if value < 0.1 => to(1e-4),
+        Gauge::Volume if value < 2.0 => to(1e-3),
+        Gauge::Volume => to(0.01),
     }
 }
 
