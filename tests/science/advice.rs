@@ -93,9 +93,8 @@ fn gauges(blend: &Blend, room_m3: Option<f64>) -> Vec<(&'static str, f64, Band)>
 fn printed(gauge: &str, value: f64, units: UnitSystem) -> String {
     match gauge {
         "moisture" | "free air space" => format!("{:.0} %", 100.0 * value),
-        "C:N" if value.is_infinite() => "endless".to_owned(),
-        "C:N" if value < 10.0 => format!("{value:.1}"),
-        "C:N" => format!("{value:.0}"),
+        "C:N" if value.is_infinite() => "no nitrogen".to_owned(),
+        "C:N" => format!("{value:.1}"),
         "bulk density" => format!("{:.0} {}", units.density(value), units.density_unit()),
         _ => number::volume(value, units),
     }
@@ -340,7 +339,7 @@ fn a_right_mix_is_told_so_with_what_its_curve_says() {
     let gauges = blended(&mix).gauges.unwrap();
     let summary = projected(&blended(&mix)).unwrap().summary;
     let begins = format!(
-        "This mix is balanced (C:N {:.0}, moisture {:.0} %): build it and expect {:.0} °C around day {:.0}, above",
+        "This mix is balanced (C:N {:.1}, moisture {:.0} %): build it and expect {:.0} °C around day {:.0}, above",
         gauges.cn.typical,
         100.0 * gauges.moisture.typical,
         summary.peak_c,
@@ -475,10 +474,11 @@ fn what_is_advised_never_depends_on_the_units_it_is_read_in() {
     let us = check(&mix, Some(0.7), UnitSystem::UsCustomary);
     assert!(metric.iter().any(|advice| advice.change.is_some()));
     assert_eq!(metric.len(), us.len());
-    for (metric, us) in metric.iter().zip(&us) {
+    let pairs = || metric.iter().zip(&us);
+    for (metric, us) in pairs() {
         assert_eq!(metric.change, us.change, "{} / {}", metric.text, us.text);
-        assert_ne!(metric.text, us.text);
     }
+    assert!(pairs().any(|(metric, us)| metric.text != us.text));
 }
 
 #[test]

@@ -24,11 +24,11 @@ pub use facts::{NamedNumber, share_of_heap, trust, trust_in_brackets, unverified
 pub use finding::{id, numbers, sentence, source, topic};
 pub use finish::finished;
 pub use likely::{counted, in_ten, likely, of_heaps};
-pub use product::{composition, enough_for};
+pub use product::composition;
 pub use rules::{STANDING, missing};
 pub use trouble::{LOCAL, caution, caution_source};
 pub use usage::{
-    amount_in_measures, bed_gets, coarse_percent, feeder, field_test_source, left_over, meaning,
-    need_source, nutrient, own_use, product_lines, ranged_nutrient, ranged_percent, release_source,
-    turnings_heading, use_list, use_source,
+    amount_in_measures, bed_gets, coarse_percent, enough_for, feeder, field_test_source, left_over,
+    meaning, need_source, nutrient, own_use, product_lines, ranged_nutrient, ranged_percent,
+    release_source, turnings_heading, use_list, use_source,
 };

@@ -12,14 +12,10 @@ use crate::quantity::{Range, UnitSystem};
 use crate::text::number;
 
 use super::facts::NamedNumber;
-use super::usage::nutrient;
+use super::usage::{enough_for, nutrient};
 
 /// Where the product's numbers come from.
 pub(super) const PRODUCT_SOURCE: &str = "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not calculated";
-/// Depth that an area is told for, m: 1 cm, or half an inch.
-const DEPTH_M: [f64; 2] = [0.01, 0.0127];
-/// Smaller areas are told to a tenth, m2.
-const SMALL_AREA_M2: f64 = 10.0;
 
 /// How much comes out.
 pub(super) fn product(out: &Produce, units: UnitSystem) -> String {
@@ -30,22 +26,6 @@ pub(super) fn product(out: &Produce, units: UnitSystem) -> String {
         number::mass(out.mass_kg.typical, units),
         enough_for(volume_m3, units)
     )
-}
-
-/// "enough for 14 m² at 1 cm", or in square feet at half an inch.
-pub fn enough_for(volume_m3: f64, units: UnitSystem) -> String {
-    let [metric_m, us_m] = DEPTH_M;
-    match units {
-        UnitSystem::Metric => {
-            let m2 = volume_m3 / metric_m;
-            let decimals = usize::from(m2 < SMALL_AREA_M2);
-            format!("enough for {m2:.decimals$} m² at 1 cm")
-        }
-        UnitSystem::UsCustomary => {
-            let square_feet = units.area(volume_m3 / us_m);
-            format!("enough for {square_feet:.0} ft² at ½ in")
-        }
-    }
 }
 
 /// What is in it, in a sentence.

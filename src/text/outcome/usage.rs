@@ -15,7 +15,6 @@ use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, Range, Uni
 use crate::text::{amount, number};
 
 use super::facts::{trust, trust_in_brackets, unverified};
-use super::product::enough_for;
 
 /// Depths closer than this are the same, m.
 const SAME_DEPTH_M: f64 = 1e-4;
@@ -27,6 +26,11 @@ const BARROWS_FROM_L: f64 = 100.0;
 const OUNCES_PER_POUND: f64 = 16.0;
 /// Square feet that a need for nitrogen is told for.
 const NEED_FT2: f64 = 100.0;
+
+/// Depth that an area is told for, m: 1 cm, or half an inch.
+const DEPTH_M: [f64; 2] = [0.01, 0.0127];
+/// Smaller areas are told to a tenth, m2.
+const SMALL_AREA_M2: f64 = 10.0;
 
 /// A number and its unit, apart, so that a range says its unit once.
 struct Shown {
@@ -110,6 +114,22 @@ pub fn ranged_percent(share: Range) -> String {
 /// A share of the heap in a table: "58 % of the heap".
 pub fn coarse_percent(share: f64) -> String {
     format!("{} of the heap", number::percent(share))
+}
+
+/// "enough for 14 m² at 1 cm", or in square feet at half an inch.
+pub fn enough_for(volume_m3: f64, units: UnitSystem) -> String {
+    let [metric_m, us_m] = DEPTH_M;
+    match units {
+        UnitSystem::Metric => {
+            let m2 = volume_m3 / metric_m;
+            let decimals = usize::from(m2 < SMALL_AREA_M2);
+            format!("enough for {m2:.decimals$} m² at 1 cm")
+        }
+        UnitSystem::UsCustomary => {
+            let square_feet = units.area(volume_m3 / us_m);
+            format!("enough for {square_feet:.0} ft² at ½ in")
+        }
+    }
 }
 
 /// What is made and when: a heading, and a line of numbers.
