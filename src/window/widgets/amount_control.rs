@@ -9,9 +9,8 @@
 
 use eframe::egui::{self, ComboBox, Rect, Slider, Stroke, Ui, pos2};
 
-use crate::quantity::{Amount, Extent, Measure, UnitSystem};
+use crate::quantity::{Amount, Measure, UnitSystem};
 use crate::text::amount;
-use crate::text::number::{small_mass, small_volume};
 
 use crate::window::piles::choices::WindowState;
 use crate::window::theme::Look;
