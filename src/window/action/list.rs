@@ -14,9 +14,8 @@ use eframe::egui::Key;
 use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
-use crate::quantity::{Extent, Measure, UnitSystem};
+use crate::quantity::{Measure, UnitSystem};
 use crate::text::amount;
-use crate::text::number::{small_mass, small_volume};
 
 use crate::window::action::class::ClassAction;
 use crate::window::action::entry::{Entry, Facts};
@@ -370,7 +369,7 @@ impl Action {
                 let (green, brown) = &facts.buckets;
                 let green_side = *side == Side::Green;
                 let (name, key) = if green_side { (green, Key::G) } else { (brown, Key::B) };
-                let size = bucket_text(facts.units);
+                let size = amount::holds(&Measure::Bucket, facts.units);
                 Entry::new(
                     format!("+1 bucket {name}"),
                     format!("Adds one garden bucket ({size}) of it to the mix."),
@@ -449,13 +448,5 @@ impl Action {
                 "Stops waiting for the desktop's file dialog and shows a field for the path.",
             ),
         }
-    }
-}
-
-/// The size of a garden bucket: "12 L".
-fn bucket_text(units: UnitSystem) -> String {
-    match Measure::Bucket.one() {
-        Extent::VolumeM3(m3) => small_volume(m3, units),
-        Extent::MassKg(kg) => small_mass(kg, units),
     }
 }

@@ -176,7 +176,7 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
 fn order_ui(ui: &mut Ui, drawer: &mut DrawerState) {
     ComboBox::from_id_salt("order of the list")
         .selected_text(material_words::order(drawer.browse.order))
-        .width(ui.available_width() - 4.0)
+        .width(ui.available_width() - 0.5 * ui.spacing().item_spacing.x)
         .truncate()
         .show_ui(ui, |ui| {
             for order in By::ALL {
@@ -277,7 +277,9 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
     } else {
         look.colours.text.0
     };
-    let inside = response.rect.shrink2(vec2(look.sizes.gap, 2.0));
+    let inside = response
+        .rect
+        .shrink2(vec2(look.sizes.gap, look.sizes.nudge));
     let line = |text: String, font, colour| {
         let mut job = LayoutJob::simple_singleline(text, font, colour);
         job.wrap = TextWrapping::truncate_at_width(inside.width());

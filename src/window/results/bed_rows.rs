@@ -95,7 +95,7 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
     ui.push_id(("bed", index), |ui| {
         ui.horizontal(|ui| {
             let others = 2.2 * sizes.value_width + 1.35 * sizes.measure_width + 4.0 * sizes.gap;
-            let width = (ui.available_width() - others).clamp(60.0, sizes.title_width);
+            let width = (ui.available_width() - others).clamp(sizes.least_width, sizes.title_width);
             ui.add(
                 TextEdit::singleline(&mut bed.name)
                     .hint_text(format!("bed {number}"))
@@ -248,7 +248,7 @@ fn bars_ui(
         );
     for (place, kg) in kg.iter().enumerate() {
         let left = rect.left() + column + place as f32 * cell;
-        let room = (cell - 0.75 * sizes.value_width).max(4.0);
+        let room = (cell - 0.75 * sizes.value_width).max(0.5 * sizes.gap);
         let share = if most_kg > 0.0 {
             (kg / most_kg) as f32
         } else {
@@ -257,13 +257,17 @@ fn bars_ui(
         let bar = Rect::from_min_max(
             pos2(left, middle - 0.4 * sizes.gauge_bar),
             pos2(
-                left + (share * room).max(1.0),
+                left + (share * room).max(sizes.thin),
                 middle + 0.4 * sizes.gauge_bar,
             ),
         );
-        painter.rect_filled(bar, CornerRadius::same(2), look.colours.edge.0);
+        painter.rect_filled(
+            bar,
+            CornerRadius::same(sizes.control_radius / 3),
+            look.colours.edge.0,
+        );
         painter.text(
-            pos2(bar.right() + 4.0, middle),
+            pos2(bar.right() + 0.5 * sizes.gap, middle),
             Align2::LEFT_CENTER,
             words::nutrient(*kg, units),
             small_font(sizes),

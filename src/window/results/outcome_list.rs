@@ -153,7 +153,7 @@ impl Line<'_> {
         let (margin, icon) = (0.5 * sizes.gap, sizes.body);
         let text_left = icon + LIKELY_WIDTHS * sizes.value_width;
         let width = ui.available_width();
-        let wrap = (width - text_left - 2.0 * margin).max(40.0);
+        let wrap = (width - text_left - 2.0 * margin).max(sizes.least_width);
         let galley = |ui: &Ui, text: RichText, wrap: f32| {
             WidgetText::from(text).into_galley(ui, Some(TextWrapMode::Wrap), wrap, TextStyle::Body)
         };
@@ -192,7 +192,7 @@ impl Line<'_> {
             paint_default_icon(
                 ui,
                 openness,
-                &response.clone().with_new_rect(icon_rect.shrink(3.0)),
+                &response.clone().with_new_rect(icon_rect.shrink(sizes.tick)),
             );
             let colour = style.text_color();
             let painter = ui.painter();

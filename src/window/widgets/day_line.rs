@@ -244,7 +244,7 @@ fn paint_rail(ui: &Ui, scale: DayScale, y: f32, start: f64, look: Look<'_>) {
     for (day, text) in month_marks(start, scale.days) {
         let x = scale.x(day);
         let stroke = Stroke::new(sizes.thin, colours.mark.0);
-        painter.line_segment([pos2(x, y - 3.0), pos2(x, y + 3.0)], stroke);
+        painter.line_segment([pos2(x, y - sizes.tick), pos2(x, y + sizes.tick)], stroke);
         let words = painter.layout_no_wrap(text, small_font(sizes), colours.text_weak.0);
         let end = x + sizes.gap * 0.4 + words.size().x;
         if x >= free_from && end <= scale.right {
@@ -254,7 +254,7 @@ fn paint_rail(ui: &Ui, scale: DayScale, y: f32, start: f64, look: Look<'_>) {
         }
     }
     let response = ui.interact(
-        Rect::from_min_max(pos2(scale.left, y - 3.0), pos2(scale.right, text_y)),
+        Rect::from_min_max(pos2(scale.left, y - sizes.tick), pos2(scale.right, text_y)),
         ui.scope_id().with("rail"),
         Sense::hover(),
     );
