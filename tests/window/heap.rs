@@ -286,7 +286,7 @@ fn every_drawing_can_be_picked_by_name_and_changes_the_projection() {
     for choice in &CHOICES {
         pick(&mut window, choice.name);
         let shape = &window.app().project.heap.shape;
-        assert_eq!(heapwright::text::heap::shape(&shape), choice.name);
+        assert_eq!(heapwright::text::heap::shape(shape), choice.name);
         curves.push(window.app().shown.curve.clone());
         assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     }
