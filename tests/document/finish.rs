@@ -1,6 +1,8 @@
 //! One rule of "finished": no report says that a heap is finished and that it is not.
 
-use heapwright::document::Project;
+use std::path::Path;
+
+use heapwright::document::file;
 use heapwright::export::{Assessment, json, report};
 
 use crate::sample::catalogue;
@@ -26,8 +28,7 @@ fn no_report_says_both_that_a_heap_is_finished_and_that_it_is_not() {
                 "{}/demo-data/withybed-{name}.heap.ron",
                 env!("CARGO_MANIFEST_DIR")
             );
-            let mut project: Project =
-                ron::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+            let mut project = file::read(Path::new(&path), catalogue()).unwrap().project;
             project.heap.days = days;
             let assessment = Assessment::of(&project, catalogue()).unwrap();
             let text = report(&assessment);

@@ -25,7 +25,7 @@ pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> St
             format!(
                 "It would not be finished within the run: at its end it would still heat up by {} in the self-heating (Dewar) test; still to come: {}",
                 number::temperature_difference(got.flask_at_end.rise_k, units),
-                open.join(", ")
+                open.join("; ")
             )
         }
     }

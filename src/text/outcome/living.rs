@@ -20,6 +20,9 @@ pub(super) fn plants(class: &PlantClass, got: &PlantResult) -> String {
         Best::Never => format!(
             "{name}: a garden heap is never credited with these, whatever it reaches; keep them out"
         ),
+        Best::MostlyKilled if got.share <= 0.0 => {
+            format!("{name}: {share} had the heat that kills most of them; expect survivors")
+        }
         Best::MostlyKilled => {
             format!("{name}: {share} had the heat that kills most of them; some live on even there")
         }
