@@ -264,12 +264,7 @@ fn squeeze_ui(ui: &mut Ui, squeeze: &mut Option<Squeeze>) {
     ui.selectable_value(squeeze, None, "not tried")
         .on_hover_text("Goes by the scale alone.");
     for answer in Squeeze::ALL {
-        let (low, high) = answer.moisture_band();
         ui.selectable_value(squeeze, Some(answer), own_material::squeeze(answer))
-            .on_hover_text(format!(
-                "Speaks for {:.0} to {:.0} % moisture.",
-                low * 100.0,
-                high * 100.0
-            ));
+            .on_hover_text(own_material::squeeze_tip(answer));
     }
 }

@@ -12,6 +12,7 @@ use crate::mix::PartShare;
 use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 use crate::text::amount;
 use crate::text::material as material_words;
+use crate::text::mix::part_share;
 
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
@@ -121,7 +122,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
                 let response = ui.add(label);
                 match material {
                     Some(material) => {
-                        let shares = share.map(|share| share_text(&share)).unwrap_or_default();
+                        let shares = share.map(|share| part_share(&share)).unwrap_or_default();
                         let text = format!(
                             "{}\n{shares}",
                             material_words::tooltip(
@@ -145,20 +146,9 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     }
 }
 
-/// "C 62 %  N 31 %  water 20 %".
-fn share_text(share: &PartShare) -> String {
-    let percent = |part: f64| format!("{:.0} %", part * 100.0);
-    format!(
-        "C {}  N {}  water {}",
-        percent(share.carbon),
-        percent(share.nitrogen),
-        percent(share.water)
-    )
-}
-
 fn share_ui(ui: &mut Ui, page: &Page<'_>, share: &PartShare) {
     ui.label(
-        RichText::new(share_text(share))
+        RichText::new(part_share(share))
             .small()
             .color(page.look.colours.text_weak.0),
     )
