@@ -142,7 +142,7 @@ pub fn json(assessment: &Assessment<'_>) -> Result<String, serde_json::Error> {
         outcome: assessment
             .outcome
             .as_ref()
-            .zip(shared())
+            .zip(shared().ok())
             .map(|(outcome, facts)| outcome_part(outcome, facts)),
     })
 }

@@ -35,77 +35,73 @@ pub use sheet::{Mark, Pen, Point, Sheet, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 pub use trial_text::trial_text;
 
+use crate::assess::{AssessError, Assessed};
 use crate::document::{CheckError, Project};
-use std::sync::atomic::AtomicBool;
-
-use crate::forecast::{Inputs, ensemble, weigh};
-use crate::heap::{Addition, Kinetics, Projection, Resolution, simulate};
+use crate::forecast::Forecast;
+use crate::heap::Projection;
 use crate::material::Catalogue;
-use crate::mix::{Blend, Part, blend};
-use crate::outcome::{Case, Outcome, advise, shared};
+use crate::mix::Blend;
+use crate::outcome::Outcome;
 use crate::text::mix::ingredient_name;
 
-/// A project with everything that is calculated from it.
+/// A project with everything that is calculated from it, and the names to say it with.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Assessment<'a> {
     /// The project.
     pub project: &'a Project,
     /// Name of each ingredient's material, in order.
     pub names: Vec<String>,
-    /// Loose density of each ingredient's material, kg/m3, in order.
-    pub densities_kg_per_m3: Vec<f64>,
     /// The catalogue with the project's own materials laid over it.
     pub catalogue: Catalogue,
-    /// The sums of what each addition of the plan brings.
-    pub additions: Vec<Addition>,
+    /// Loose density of each ingredient's material, kg/m3, in order.
+    pub densities_kg_per_m3: Vec<f64>,
     /// The mix, blended.
     pub blend: Blend,
     /// What would become of the heap; `None` if there is nothing to rot or far too little or too much.
     pub projection: Option<Projection>,
+    /// How sure that is; `None` in [`Assessment::of`].
+    pub forecast: Option<Forecast>,
     /// What is judged of that; `None` without a projection.
     pub outcome: Option<Outcome>,
 }
 
 impl<'a> Assessment<'a> {
-    /// Calculates everything about a project.
+    /// Calculates everything about a project but likelihoods.
     ///
     /// # Errors
-    /// [`CheckError`] if a material is unknown or a number cannot be.
-    pub fn of(project: &'a Project, catalogue: &Catalogue) -> Result<Self, CheckError> {
-        project.check(catalogue)?;
-        let catalogue = catalogue
-            .with_own(&project.own_materials)
-            .map_err(CheckError::OwnMaterial)?;
-        let parts = project.mix.resolve(&catalogue).map_err(CheckError::Mix)?;
-        let blend = blend(&parts, project.mix.added_water_l);
-        let additions = project.additions(&catalogue)?;
-        let projection = simulate(
-            &blend.totals,
-            &additions,
-            &project.heap,
-            &Resolution::fine(),
-            &AtomicBool::new(false),
-        );
-        let outcome = projection
-            .as_ref()
-            .and_then(|projection| judged(project, projection, &parts, &blend, &catalogue));
+    /// [`AssessError`] if a material is unknown, a number cannot be or a built-in table is damaged.
+    pub fn of(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        Self::view(project, catalogue, Assessed::of(project, catalogue)?)
+    }
+
+    /// The same with the forecast and all likelihoods.
+    ///
+    /// # Errors
+    /// As [`Assessment::of`].
+    pub fn whole(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        let mut assessed = Assessed::of(project, catalogue)?;
+        assessed.weigh()?;
+        Self::view(project, catalogue, assessed)
+    }
+
+    /// What was calculated, with names to say it.
+    fn view(
+        project: &'a Project,
+        catalogue: &Catalogue,
+        assessed: Assessed,
+    ) -> Result<Self, AssessError> {
+        let known = catalogue.with_own(&project.own_materials);
+        let catalogue = known.map_err(CheckError::OwnMaterial)?;
+        let rows = project.mix.ingredients.iter();
         Ok(Self {
             project,
-            names: project
-                .mix
-                .ingredients
-                .iter()
-                .map(|row| ingredient_name(row, &catalogue))
-                .collect(),
-            projection,
-            outcome,
-            densities_kg_per_m3: parts
-                .iter()
-                .map(|part| part.material.bulk_density.typical)
-                .collect(),
-            additions,
-            blend,
+            names: rows.map(|row| ingredient_name(row, &catalogue)).collect(),
             catalogue,
+            densities_kg_per_m3: assessed.densities_kg_per_m3,
+            blend: assessed.blend,
+            projection: assessed.projection,
+            forecast: assessed.forecast,
+            outcome: assessed.outcome,
         })
     }
 
@@ -118,27 +114,6 @@ impl<'a> Assessment<'a> {
                 source: caution.source.clone(),
             })
             .collect()
-    }
-
-    /// What a forecast of it begins with.
-    pub fn inputs(&self) -> Inputs {
-        Inputs {
-            additions: self.additions.clone(),
-            gauges: self.blend.gauges,
-            ..Inputs::of(&self.blend.totals, &self.project.heap)
-        }
-    }
-
-    /// Gives the outcome its likelihoods, by an ensemble of so many members; nothing without an outcome.
-    pub fn weigh(&mut self, members: usize) {
-        let inputs = self.inputs();
-        let (Some(outcome), Some(facts)) = (&mut self.outcome, shared()) else {
-            return;
-        };
-        let never = AtomicBool::new(false);
-        if let Some(forecast) = ensemble(&inputs, members, 1, &never, |_| {}) {
-            weigh(outcome, &forecast, facts);
-        }
     }
 
     /// Why there are no gauges or no projection, in one sentence; `None` if there are both.
@@ -160,28 +135,4 @@ impl<'a> Assessment<'a> {
             None
         }
     }
-}
-
-/// The outcome of a project that has been checked.
-fn judged(
-    project: &Project,
-    projection: &Projection,
-    parts: &[Part<'_>],
-    blend: &Blend,
-    catalogue: &Catalogue,
-) -> Option<Outcome> {
-    // All of it has been resolved before.
-    let all = project.all_parts(catalogue).ok()?;
-    let room = project.heap.shape.room_m3();
-    let advice = advise(&project.mix, parts, blend, room, Some(projection));
-    let case = Case {
-        projection,
-        heap: &project.heap,
-        totals: &blend.totals,
-        parts: &all,
-        advice: &advice,
-        uses: &project.uses,
-        kinetics: &Kinetics::default(),
-    };
-    Outcome::of(&case, shared()?)
 }

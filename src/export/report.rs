@@ -51,7 +51,7 @@ fn write_report(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
             writeln!(out, "  {sentence}")?;
         }
     }
-    if let (Some(outcome), Some(facts)) = (&assessment.outcome, shared()) {
+    if let (Some(outcome), Ok(facts)) = (&assessment.outcome, shared()) {
         super::outcome_text::write_outcome(outcome, facts, out)?;
     }
     if let Some(remark) = assessment.remark() {

@@ -8,7 +8,8 @@
 
 use std::fmt::{self, Write};
 
-use crate::forecast::{Comparison, Trial};
+use crate::assess::trial::Trial;
+use crate::forecast::Comparison;
 use crate::quantity::UnitSystem;
 use crate::text::{number, trial as words};
 

@@ -180,6 +180,16 @@ impl Forecast {
         self.left_out
     }
 
+    /// Members still to come; 0 once it is whole.
+    pub fn to_come(&self) -> usize {
+        self.wanted.saturating_sub(self.members() + self.left_out)
+    }
+
+    /// Whether all members have come; before that its numbers are those "so far".
+    pub fn is_whole(&self) -> bool {
+        self.to_come() == 0
+    }
+
     /// The member with the typical values; it is not counted in the bands.
     pub fn typical(&self) -> &Member {
         &self.typical

@@ -4,7 +4,7 @@
 //!
 //! A threshold is the least difference a person with a probe, a nose and a fork could notice. No verdict
 //! is ever written down beforehand.
-//! Not here: how pairs are run (`trial_run`), words (`text::trial`).
+//! Not here: how pairs are run (`pairs`), words (`text::trial`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 

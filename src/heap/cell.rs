@@ -23,15 +23,15 @@ const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
 const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
 /// Permeability is kept between these, m2; beyond the upper end the flow is no longer Darcian.
 const PERMEABILITY_M2: (f64, f64) = (1.0e-13, 1.0e-6);
-/// Least air space assumed.
+/// Least air space assumed, share of the volume.
 const AIR_SPACE_LEAST: f64 = 0.02;
-/// Settling under its own weight, per day (tuned).
+/// Settling under its own weight, per day (tuned: most of the slumping is over within two weeks, as fresh heaps show).
 const SETTLING_PER_DAY: f64 = 0.2;
-/// Power of the dry mass left in the settling law (tuned, 0.7-1).
+/// Power of the dry mass left in the settling law (tuned, 0.7-1: volume falls a little less than dry matter).
 const SETTLING_POWER: f64 = 0.8;
 /// Load at which the density as built holds: half a metre of an ordinary mix, kg/m2.
 const LOAD_AS_BUILT_KG_PER_M2: f64 = 225.0;
-/// Power with which density rises with the load above (tuned; keeps a metre-high heap as it was).
+/// Power with which density rises with the load above (tuned: denser at the foot of big heaps, and a metre-high heap keeps its density as built).
 const LOAD_POWER: f64 = 0.08;
 
 /// Everything that changes from step to step, per cell and cubic metre as built.
@@ -72,7 +72,7 @@ pub struct Matter {
     pub inverse_particle_size: Vec<f64>,
     /// Share of height lost by slumping.
     pub slump_share: Vec<f64>,
-    /// Water tested against gravity, kg.
+    /// Water held against gravity, kg.
     pub water_held: Vec<f64>,
 }
 
@@ -99,7 +99,7 @@ pub struct Fresh {
     pub inverse_particle_size: f64,
     /// Share of height lost by slumping.
     pub slump_share: f64,
-    /// Water tested against gravity, kg.
+    /// Water held against gravity, kg.
     pub water_held: f64,
 }
 

@@ -86,7 +86,7 @@ pub const HEAT_PER_OXYGEN_J_PER_KG: f64 = 14.0e6;
 /// Carbon dioxide per carbon, kg/kg (44/12).
 pub const CARBON_DIOXIDE_PER_CARBON: f64 = 44.0 / 12.0;
 /// Share of the nitrogen that sits in the fast, medium and slow pool, is never freed, and is mineral
-/// at the start (tuned).
+/// at the start, 0-1 (tuned: against the nitrogen lost and freed in the published cases of `tests/science/heap_cases.rs`).
 pub const NITROGEN_SHARES: [f64; 5] = [0.40, 0.22, 0.13, 0.20, 0.05];
 
 /// Heat per carbon oxidised, J/kg.

@@ -146,7 +146,7 @@ pub struct Skin {
     pub rain_share: f64,
 }
 
-/// Distance between the joints, holes and rims of closed walls, lids, drums and covers, m (tuned).
+/// Distance between the joints, holes and rims of closed walls, lids, drums and covers, m (tuned: one joint or rim to every half metre of a garden bin).
 pub const GAP_SPACING_M: f64 = 0.5;
 const OPEN: Wall = Wall {
     resistance_m2_k_per_w: 0.0,
@@ -165,11 +165,11 @@ const LID: Wall = Wall {
     open_share: 0.1,
     gap_spacing_m: GAP_SPACING_M,
 };
-/// Share of closed walls that leaks (joints, a hatch; tuned).
+/// Share of closed walls that leaks 0-1 (tuned: joints and a hatch; closed bins must still heat).
 const CLOSED_OPEN_SHARE: f64 = 0.03;
-/// Share of the base of a closed bin that draws air from below and through gaps at its foot (tuned).
+/// Share of the base of a closed bin that draws air from below and through gaps at its foot, 0-1 (tuned: closed bins must still heat).
 const FOOT_OPEN_SHARE: f64 = 0.10;
-/// Share of a drum's skin taken by air holes (tuned).
+/// Share of a drum's skin taken by air holes, 0-1 (tuned: drums on sale have a few rows of holes).
 const DRUM_OPEN_SHARE: f64 = 0.05;
 /// Width over height of an open heap: it stands at 45 degrees.
 const SLOPE: f64 = 1.0;

@@ -57,12 +57,12 @@ pub fn unsaved_not_kept(problem: &dyn Display) -> String {
 
 /// No plan can be looked for.
 pub fn no_plan(problem: &dyn Display) -> String {
-    format!("No plan can be looked for: {problem}.")
+    format!("No plan can be proposed: {problem}.")
 }
 
-/// The system gives no thread.
+/// The system could not start a thread.
 pub fn no_thread(problem: &io::Error) -> String {
-    format!("the system gives no thread: {problem}")
+    format!("the system could not start a thread: {problem}")
 }
 
 /// The file dialog does not open.

@@ -1,4 +1,4 @@
-//! The garden in words: crops, uses of compost, seasons, title and place of a recipe.
+//! The garden in words: uses of compost, seasons, title and place of a recipe.
 //!
 //! In: what the person entered. Out: words.
 //!
@@ -7,16 +7,7 @@
 //! Tested by: `tests/document/export.rs`.
 
 use crate::document::{Project, Season};
-use crate::garden::{Need, Use};
-
-/// How hungry the crops of a bed are.
-pub fn need(need: Need) -> &'static str {
-    match need {
-        Need::Low => "low",
-        Need::Medium => "medium",
-        Need::High => "high",
-    }
-}
+use crate::garden::Use;
 
 /// What compost is for.
 pub fn purpose(purpose: Use) -> &'static str {

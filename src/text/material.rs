@@ -294,6 +294,11 @@ pub fn belongs(material: &Material, whose: Whose) -> String {
     }
 }
 
+/// How it stands, as a sentence.
+pub fn stands(material: &Material) -> String {
+    format!("Structure: {}.", structure(material.structure))
+}
+
 /// How far loose material settles.
 pub fn settles(material: &Material) -> String {
     format!(

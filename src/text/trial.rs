@@ -6,7 +6,8 @@
 //!
 //! Tested by: `tests/science/trials.rs`.
 
-use crate::forecast::{Effect, Mark, Measured, Verdict};
+use crate::assess::trial::HowKnown;
+use crate::forecast::{Effect, Measured, Verdict};
 use crate::quantity::UnitSystem;
 
 use super::number;
@@ -117,10 +118,10 @@ pub fn effect(effect: &Effect, units: UnitSystem) -> String {
 }
 
 /// How far a piece of evidence is to be trusted.
-pub fn mark(mark: Mark) -> &'static str {
+pub fn mark(mark: HowKnown) -> &'static str {
     match mark {
-        Mark::Read => "read",
-        Mark::SecondHand => "second-hand",
-        Mark::Calculated => "calculated",
+        HowKnown::Read => "read",
+        HowKnown::SecondHand => "second-hand",
+        HowKnown::Calculated => "calculated",
     }
 }

@@ -7,8 +7,9 @@
 //!
 //! Tested by: `tests/window/main.rs`.
 
-use eframe::egui;
+use std::sync::Arc;
 
+use crate::assess::Subject;
 use crate::document::Project;
 use crate::material::{Catalogue, Material};
 
@@ -28,7 +29,7 @@ pub struct Page<'a> {
     /// Everything computed.
     pub shown: &'a mut Shown,
     /// All materials.
-    pub catalogue: &'a Catalogue,
+    pub catalogue: &'a Arc<Catalogue>,
     /// What was read from folders and tables.
     pub shelf: &'a Shelf,
     /// Colours and sizes.
@@ -47,15 +48,8 @@ impl Page<'_> {
 
     /// Brings everything computed up to date with the edits made so far in this frame.
     pub fn refresh(&mut self) {
-        self.shown
-            .refresh(self.project, self.catalogue, self.state.settings.units);
-    }
-
-    /// Brings the judgements up to date with the projection that is shown.
-    pub fn judge(&mut self, ctx: &egui::Context) {
-        let ctx = ctx.clone();
-        let wake = Box::new(move || ctx.request_repaint());
-        self.shown.judge((self.project, self.catalogue), wake);
+        let subject = Subject::of(self.project, self.catalogue);
+        self.shown.refresh(&subject);
     }
 
     /// Whether a material is one of the recipe's own.

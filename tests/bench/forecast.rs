@@ -70,7 +70,7 @@ fn forecasts(c: &mut Criterion) {
     group.bench_function("200 gathered", |b| {
         b.iter(|| gathering.run(&inputs, &never, |_| {}));
     });
-    if let Some(facts) = shared() {
+    if let Ok(facts) = shared() {
         let projection = project_with(&totals, &heap, &Resolution::member());
         group.bench_function("judging a member", |b| {
             b.iter(|| {

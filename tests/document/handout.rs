@@ -299,7 +299,8 @@ fn an_ensemble_brings_a_band_and_its_sentence() {
     let project = demos().remove(0);
     let assessment = Assessment::of(&project, catalogue()).unwrap();
     let stop = AtomicBool::new(false);
-    let forecast = ensemble(&assessment.inputs(), 16, 1, &stop, |_| {}).unwrap();
+    let assessed = heapwright::assess::Assessed::of(&project, catalogue()).unwrap();
+    let forecast = ensemble(&assessed.inputs, 16, 1, &stop, |_| {}).unwrap();
     let alone = of(&assessment, &[]);
     let with = Handout {
         forecast: Some(&forecast),

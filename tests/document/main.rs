@@ -9,6 +9,7 @@
     reason = "a helper of a test fails the test"
 )]
 
+mod assess;
 mod bad_input;
 mod command;
 mod export;

@@ -60,3 +60,4 @@ mod trial_files;
 mod trials;
 mod tuned_constants;
 mod words;
+mod words_live_in_text;

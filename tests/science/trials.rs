@@ -3,8 +3,9 @@
 use std::sync::LazyLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use heapwright::assess::trial::{Alteration, Trial, TrialCase};
 use heapwright::forecast::{
-    Alteration, Case, Comparison, Effect, Ensemble, Inputs, Measured, Pairs, Series, Trial, Verdict,
+    Comparison, Effect, Ensemble, Inputs, Measured, Pairs, Series, Verdict,
 };
 use heapwright::heap::grid::{Facing, Grid};
 use heapwright::heap::{Board, Lid, Projection, Resolution, Shape, rot};
@@ -26,7 +27,7 @@ fn part(material: &str, value: f64, measure: Measure) -> Ingredient {
 }
 
 /// 500 kg at 60 % moisture in a mesh bay, 20 degC outside.
-pub fn good_heap() -> Case {
+pub fn good_heap() -> TrialCase {
     let mix = Mix {
         ingredients: vec![
             part("horse_straw", 5.0, Measure::Barrow),
@@ -35,7 +36,7 @@ pub fn good_heap() -> Case {
         ],
         added_water_l: 0.0,
     };
-    let mut case = Case::of(&mix, &heaps::mesh_cube(1.6, 20.0));
+    let mut case = TrialCase::of(&mix, &heaps::mesh_cube(1.6, 20.0));
     case.alter(&Alteration::WetTo(0.6), catalogue()).unwrap();
     let wet_kg = case.inputs(catalogue()).unwrap().totals.wet_kg();
     case.alter(&Alteration::Times(500.0 / wet_kg), catalogue())

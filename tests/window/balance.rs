@@ -110,7 +110,8 @@ fn a_fix_below_a_gauge_mends_it_with_one_press() {
     let name = window
         .app()
         .shown
-        .fixes
+        .stages
+        .fixes()
         .iter()
         .find(|(gauge, _)| *gauge == heapwright::mix::Gauge::Moisture)
         .map(|(gauge, fix)| fix_name(*gauge, &fix.step))

@@ -170,6 +170,24 @@ fn bad_files_leave_the_recipe_alone_and_are_explained() {
 }
 
 #[test]
+fn a_typed_path_that_is_gone_leaves_the_recent_files() {
+    // A typed path takes the one way in that every file takes: read once, told once.
+    let mut window = window();
+    let gone = window.folder.path().join("gone.heap.ron");
+    window
+        .harness
+        .state_mut()
+        .bench
+        .state
+        .settings
+        .remember(&gone);
+    let told = window.app().state.notices.list().len();
+    open_by_path(&mut window, &gone);
+    assert!(!window.app().state.settings.recent.contains(&gone));
+    assert_eq!(window.app().state.notices.list().len(), told + 1);
+}
+
+#[test]
 fn a_file_changed_by_someone_else_is_not_written_over_unasked() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("shared.heap.ron");

@@ -163,7 +163,7 @@ fn a_lab_report_becomes_a_material_of_the_recipe() {
     );
     // Into the mix, and everything is calculated with it.
     window.press("Add to the mix");
-    assert!(window.app().shown.problem.is_none());
+    assert!(window.app().shown.stages.problem().is_none());
     assert_eq!(window.app().project.mix.ingredients.len(), 4);
     // Undone twice, recipe and catalogue are as before.
     window.ask(Action::Undo);
@@ -203,7 +203,7 @@ fn a_bucket_test_goes_step_by_step() {
     assert!(window.shows("weighs more than the fresh one"));
     window.press("Next step");
     assert!(window.shows("weighs more than the fresh one"));
-    window.press("Back");
+    window.press("Previous step");
     window.form().bucket.sample_dry_g = 2.3;
     window.press("Next step");
     window.form().bucket.squeeze = Some(Squeeze::Dusty);
@@ -284,7 +284,7 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
             .material,
         id
     );
-    assert!(window.app().shown.problem.is_none());
+    assert!(window.app().shown.stages.problem().is_none());
     // What the mix uses is not taken away from under it.
     window.ask(Action::DropMaterial(id));
     assert_eq!(window.app().project.own_materials.len(), 1);

@@ -8,11 +8,11 @@ use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
 use heapwright::text::advice::sentence;
 use heapwright::window::Action;
-use heapwright::window::mix::Regions;
+use heapwright::window::mix::MixRegions;
 use heapwright::window::theme::Theme;
 use heapwright::window::verbs::mix::plus_bucket;
 use heapwright::window::widgets::amount_control::{first_top, grown_top};
-use heapwright::window::widgets::heap_row::Kind;
+use heapwright::window::widgets::heap_kind::HeapKind;
 
 use super::support::window;
 
@@ -257,10 +257,10 @@ fn the_shape_of_the_heap_can_be_chosen() {
 
 #[test]
 fn every_shape_turns_into_every_other_and_stays_possible() {
-    for from in Kind::ALL {
-        for to in Kind::ALL {
+    for from in HeapKind::ALL {
+        for to in HeapKind::ALL {
             let shape = to.shape_like(&from.shape_like(&Shape::OpenHeap));
-            assert_eq!(Kind::of(&shape), to);
+            assert_eq!(HeapKind::of(&shape), to);
             shape.check().unwrap();
         }
     }
@@ -288,7 +288,7 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
     ] {
         for rows in [0, 3, 30] {
             let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
-            let regions = Regions::of(whole, rows, theme.look(false));
+            let regions = MixRegions::of(whole, rows, theme.look(false));
             let all = [regions.rows, regions.gauges, regions.heat, regions.advice];
             for (index, region) in all.iter().enumerate() {
                 assert!(whole.contains_rect(*region), "{width}x{height}: {index}");
@@ -305,7 +305,7 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
 fn advice_stands_at_the_right_and_can_be_followed() {
     let mut window = window();
     window.slide(GRASS, 0.0);
-    let advice = window.app().shown.advice.clone();
+    let advice = window.app().shown.stages.advice().to_vec();
     assert!((1..=3).contains(&advice.len()));
     for advice in &advice {
         let text = sentence(advice, UnitSystem::Metric);

@@ -6,8 +6,8 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
 use heapwright::heap::{Cover, Event, Operation, Turning};
-use heapwright::text::plan::{plan_lines, point, trade_off, turn_cells, will_replace};
-use heapwright::window::jobs::plan_search::{Found, MOST_WORK, Stage};
+use heapwright::text::plan_search::{plan_lines, point, trade_off, turn_cells, will_replace};
+use heapwright::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage};
 use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
 use heapwright::window::{Action, View};
 
@@ -41,7 +41,7 @@ fn stage(window: &Window) -> Stage {
 }
 
 /// Steps until the newest wish is answered.
-fn wait(window: &mut Window) -> Found {
+fn wait(window: &mut Window) -> FoundPlan {
     let begun = Instant::now();
     loop {
         window.harness.step();
@@ -55,7 +55,7 @@ fn wait(window: &mut Window) -> Found {
     }
 }
 
-fn propose(window: &mut Window) -> Found {
+fn propose(window: &mut Window) -> FoundPlan {
     window.press("Propose a plan…");
     wait(window)
 }

@@ -21,7 +21,7 @@ fn spread_window() -> Window {
 }
 
 fn outcome(window: &Window) -> Outcome {
-    window.app().shown.judging.outcome().unwrap().clone()
+    Outcome::clone(window.app().shown.stages.outcome().unwrap())
 }
 
 /// What a screen reader says of a line.
@@ -332,7 +332,7 @@ fn an_empty_mix_is_told_and_does_no_harm() {
         .clear();
     window.run();
     assert!(window.shows("Nothing to judge yet"));
-    assert!(window.app().shown.judging.outcome().is_none());
+    assert!(window.app().shown.stages.outcome().is_none());
 }
 
 #[test]
@@ -345,7 +345,7 @@ fn the_background_brings_likelihoods_and_what_each_turning_buys() {
         let weighed = window
             .app()
             .shown
-            .judging
+            .stages
             .outcome()
             .is_some_and(|outcome| outcome.weighed.values().any(|it| it.likely.is_some()));
         if weighed && !window.app().shown.turnings.is_empty() {

@@ -252,13 +252,11 @@ fn volume_band(size: Size, present_m3: f64) -> Band {
             Band {
                 works: (least.min(band.works.0), band.works.1),
                 best: (least.min(band.best.0), band.best.1),
-                ..band
             }
         }
         Size::Free => Band {
             works: (least, f64::INFINITY),
             best: (least, f64::INFINITY),
-            ..bands::volume(present_m3)
         },
     }
 }

@@ -8,7 +8,7 @@
 
 use crate::material::Side;
 use crate::quantity::CUBIC_METRE_PER_LITRE;
-use crate::text::number;
+use crate::text::number::small_volume;
 
 use crate::window::action::entry::{Entry, Facts};
 use crate::window::piles::class_choices::Mode;
@@ -117,7 +117,7 @@ impl ClassAction {
                 "Turns the heap once more; the heap as it was stays as a ghost.",
             ),
             Self::Water => {
-                let can = number::volume(CAN_L * CUBIC_METRE_PER_LITRE, facts.units);
+                let can = small_volume(CAN_L * CUBIC_METRE_PER_LITRE, facts.units);
                 Entry::new(
                     "Water it",
                     format!("Pours {can} of water; the heap as it was stays as a ghost."),

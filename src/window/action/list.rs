@@ -14,9 +14,8 @@ use eframe::egui::Key;
 use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
-use crate::quantity::{Extent, Measure, UnitSystem};
+use crate::quantity::{Measure, UnitSystem};
 use crate::text::amount;
-use crate::text::number;
 
 use crate::window::action::class::ClassAction;
 use crate::window::action::entry::{Entry, Facts};
@@ -246,11 +245,11 @@ impl Action {
                 "Closes the window; unsaved changes are asked about first.",
             )
             .key(Key::Q),
-            Self::Undo => Entry::new(with("Undo", &facts.undo), "Takes back the newest change.")
+            Self::Undo => Entry::new(with("Undo", &facts.undo), "Undoes the latest change.")
                 .key(Key::Z)
                 .only_if(facts.undo.is_some())
                 .after_text(),
-            Self::Redo => Entry::new(with("Redo", &facts.redo), "Does again what was taken back.")
+            Self::Redo => Entry::new(with("Redo", &facts.redo), "Repeats what was undone.")
                 .shift(Key::Z)
                 .only_if(facts.redo.is_some())
                 .after_text(),
@@ -260,7 +259,7 @@ impl Action {
             )
             .key(Key::P)
             .only_if(facts.blended),
-            Self::Unpin => Entry::new("Unpin", "Lets the pinned ghost go.")
+            Self::Unpin => Entry::new("Unpin", "Removes the pinned ghost.")
                 .shift(Key::P)
                 .only_if(facts.pinned),
             Self::PickMaterial => Entry::new(
@@ -277,7 +276,7 @@ impl Action {
             }
             Self::ProposePlan => Entry::new(
                 "Propose a plan…",
-                "Looks for the days to turn and water that serve best what you want; nothing changes until you use it.",
+                "Looks for the days to turn and water that best serve what you want; nothing changes until you use it.",
             )
             .key(Key::R),
             Self::UsePlan => Entry::new(
@@ -335,7 +334,7 @@ impl Action {
             ),
             Self::AsListed(_) => Entry::new(
                 "As in the catalogue",
-                "Sets wilting, packing and chopping back.",
+                "Resets wilting, packing and chopping.",
             ),
             Self::AddMaterial(id) => Entry::new(id, "Adds this material to the mix."),
             Self::AddToPlan(_, id) => {
@@ -343,8 +342,8 @@ impl Action {
             }
             Self::Remove(_) => Entry::new("Remove", "Takes this ingredient out of the mix."),
             Self::SetMeasure(_, measure) => Entry::new(
-                amount::several(&measure),
-                "Says the amount in another measure; the amount itself stays the same.",
+                amount::several(measure),
+                "Gives the amount in another measure; the amount itself stays the same.",
             ),
             Self::Follow(_) => Entry::new(
                 "Do this",
@@ -360,7 +359,7 @@ impl Action {
                 "Fills the bin with more of what is there; nothing changes until you use it.",
             )
             .only_if(facts.has_room),
-            Self::TryWay(_) => Entry::new("Show", "Shows what this way out would do."),
+            Self::TryWay(_) => Entry::new("Show", "Shows what this option would do."),
             Self::TakeBalance => Entry::new(
                 "Use this mix",
                 "Changes the mix as shown; one undo takes it back.",
@@ -370,7 +369,7 @@ impl Action {
                 let (green, brown) = &facts.buckets;
                 let green_side = *side == Side::Green;
                 let (name, key) = if green_side { (green, Key::G) } else { (brown, Key::B) };
-                let size = bucket_text(facts.units);
+                let size = amount::holds(&Measure::Bucket, facts.units);
                 Entry::new(
                     format!("+1 bucket {name}"),
                     format!("Adds one garden bucket ({size}) of it to the mix."),
@@ -403,7 +402,7 @@ impl Action {
                 .key(Key::Num4),
                 View::Class => Entry::new(
                     "Class",
-                    "Large type and few controls for a class; trials and lessons.",
+                    "Shows large type and few controls for a class; trials and lessons.",
                 )
                 .key(Key::Num5),
             },
@@ -431,8 +430,8 @@ impl Action {
             Self::ToggleNotices => {
                 Entry::new("Notices", "Shows or hides all notifications.").shift(Key::N)
             }
-            Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes on in the way that keeps most."),
-            Self::Reply(Reply::No) => Entry::new("No", "Goes on in the other way."),
+            Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes on this way."),
+            Self::Reply(Reply::No) => Entry::new("No", "Goes on this way instead."),
             Self::Reply(Reply::Cancel) => {
                 Entry::new("Cancel", "Leaves everything as it is (Esc).")
             }
@@ -449,13 +448,5 @@ impl Action {
                 "Stops waiting for the desktop's file dialog and shows a field for the path.",
             ),
         }
-    }
-}
-
-/// The size of a garden bucket: "12 L".
-fn bucket_text(units: UnitSystem) -> String {
-    match Measure::Bucket.one() {
-        Extent::VolumeM3(m3) => number::volume(m3, units),
-        Extent::MassKg(kg) => number::mass(kg, units),
     }
 }

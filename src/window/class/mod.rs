@@ -13,10 +13,9 @@ pub mod trial;
 use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
 use crate::material::Side;
-use crate::quantity::UnitSystem;
 
 use crate::window::action::{Action, ClassAction};
-use crate::window::class::guess_panel::guess_ui;
+use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::class::trial::{lesson_ui, trial_ui};
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
@@ -89,29 +88,13 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     );
     card(ui, left, look, |ui| {
         ScrollArea::vertical().show(ui, |ui| {
-            guess_ui(
-                ui,
-                page,
-                (
-                    "How hot will it get?",
-                    peak_scale(page.state.settings.units),
-                ),
-            );
+            guess_ui(ui, page, Guessed::Peak);
             gauges_ui(ui, page);
         });
     });
     card(ui, right, look, |ui| curve_ui(ui, page));
     let below = Rect::from_min_max(pos2(whole.left(), bottom + gap), whole.max);
     controls_ui(ui, page, below);
-}
-
-/// Ends of the scale on which a peak is guessed, and its unit.
-fn peak_scale(units: UnitSystem) -> (f64, f64, &'static str) {
-    (
-        units.temperature(10.0),
-        units.temperature(80.0),
-        units.temperature_unit(),
-    )
 }
 
 fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {

@@ -9,7 +9,8 @@
 
 use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
 
-use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
+use crate::assess::trial::{Show, Trial};
+use crate::forecast::{Comparison, Effect, Measured};
 use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
 use crate::text;
 
@@ -18,7 +19,7 @@ use crate::text::amount;
 use crate::text::material as material_words;
 use crate::text::mix::gauge_and_verdict;
 use crate::window::action::{Action, ClassAction};
-use crate::window::class::guess_panel::guess_ui;
+use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::jobs::trial::SideBySide;
 use crate::window::page::Page;
 use crate::window::piles::curve::Curve;
@@ -32,8 +33,8 @@ use crate::window::widgets::named::Named;
 
 /// Most effects shown at once: the largest.
 const MOST_EFFECTS: usize = 4;
-/// Ends of the scale on which a difference of the peak is guessed, K.
-const GUESS_K: f64 = 25.0;
+/// What stands above a result that belongs to the recipe as it was.
+pub const STALE: &str = "The recipe has changed since this was run; run it again.";
 
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -55,7 +56,7 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
         })
         .response
         .named("Trial")
-        .on_hover_text("All trials, the ready ones first.");
+        .on_hover_text("All trials, the built-in ones first.");
     let words = Words {
         heading: format!("{} of {}", place + 1, trials.len()),
         say: None,
@@ -90,7 +91,7 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
             })
             .response
             .named("Lesson")
-            .on_hover_text("The ordered walk of this lesson.");
+            .on_hover_text("Chooses a lesson; its stops come in order.");
         ui.checkbox(&mut page.state.class.notes, "Notes")
             .named("Speaker's notes")
             .on_hover_text("Shows the speaker's notes of each stop.");
@@ -209,15 +210,7 @@ fn split_ui(ui: &mut Ui, page: &mut Page<'_>, trial: Option<&Trial>, words: &Wor
             ui.label(format!("Claimed: {}", trial.claim));
             ui.label(&trial.differs);
             run_ui(ui, page, trial);
-            let unit = page.state.settings.units.temperature_unit();
-            guess_ui(
-                ui,
-                page,
-                (
-                    "By how much does the peak change?",
-                    (-GUESS_K, GUESS_K, unit),
-                ),
-            );
+            guess_ui(ui, page, Guessed::PeakChange);
             known_ui(ui, page, trial);
         });
     });
@@ -269,10 +262,13 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
         ui.label(if trial.can_be_run() {
             "Run it, and both heaps appear here."
         } else {
-            "There is nothing to run; what is published stands beside."
+            "There is nothing to run; what is published is shown beside it."
         });
         return;
     };
+    if page.shown.is_trial_stale() {
+        ui.label(strong(STALE));
+    }
     if let Some(problem) = &shown.problem {
         ui.colored_label(page.look.colours.bad.0, problem);
         return;
@@ -342,7 +338,9 @@ fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 
 
 fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &SideBySide) {
     let days = heaps.days;
-    ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(60.0);
+    let sizes = page.look.sizes;
+    let room = ui.available_width() - sizes.slider_number;
+    ui.spacing_mut().slider_width = room.max(sizes.least_width);
     ui.add(
         Slider::new(&mut page.state.class.day, 0.0..=days)
             .fixed_decimals(0)

@@ -28,7 +28,7 @@ use crate::window::widgets::named::Named;
 const DAYS_PER_SECOND: f64 = 8.0;
 /// Where the three regions stand.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Regions {
+pub struct HeapRegions {
     /// Shape, place, weather, plan.
     pub place: Rect,
     /// The cross-section.
@@ -37,7 +37,7 @@ pub struct Regions {
     pub heat: Rect,
 }
 
-impl Regions {
+impl HeapRegions {
     /// Divides a rectangle.
     pub fn of(whole: Rect, look: Look<'_>) -> Self {
         let gap = look.sizes.gap;
@@ -56,11 +56,11 @@ impl Regions {
 /// The whole view.
 pub fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let Regions {
+    let HeapRegions {
         place,
         inside,
         heat,
-    } = Regions::of(ui.available_rect_before_wrap(), look);
+    } = HeapRegions::of(ui.available_rect_before_wrap(), look);
     card(ui, place, look, |ui| {
         ScrollArea::vertical()
             .id_salt("heap place")
@@ -92,9 +92,9 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     ui.horizontal(|ui| {
         let (word, tip) = if view.playing {
-            ("Pause", "Stops the days.")
+            ("Pause", "Pauses the days.")
         } else {
-            ("Play", "Lets the days run.")
+            ("Play", "Plays the days.")
         };
         if ui.button(word).on_hover_text(tip).clicked() {
             view.playing = !view.playing;
@@ -102,7 +102,8 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 view.day = 0.0;
             }
         }
-        ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(80.0);
+        ui.spacing_mut().slider_width =
+            (ui.available_width() - look.sizes.slider_number).max(look.sizes.least_width);
         let slider = Slider::new(&mut view.day, 0.0..=days)
             .max_decimals(0)
             .prefix("day ");
@@ -118,7 +119,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
     view.day = view.day.min(days);
     let (day, shows) = (view.day, view.shows);
-    match &page.shown.projection {
+    match page.shown.stages.projection() {
         Some(projection) => {
             let section = CrossSection {
                 projection,

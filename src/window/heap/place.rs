@@ -18,7 +18,7 @@ use crate::text::heap;
 use crate::window::heap::climate_row::climate_ui;
 use crate::window::heap::plan_list::plan_ui;
 use crate::window::page::Page;
-use crate::window::widgets::heap_row::{bounded_length_ui, date_ui, days_ui, dimensions_ui};
+use crate::window::widgets::heap_row::{Words, bounded_length_ui, date_ui, days_ui, dimensions_ui};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::shape_picker::shape_picker_ui;
 
@@ -31,7 +31,8 @@ pub fn place_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.heading("Shape");
     shape_picker_ui(ui, &mut page.project.heap.shape, look);
     ui.horizontal_wrapped(|ui| {
-        dimensions_ui(ui, page, true);
+        let units = page.state.settings.units;
+        dimensions_ui(ui, &mut page.project.heap.shape, units, Words::Shown);
         lid_ui(ui, page);
         board_ui(ui, page);
     });
@@ -44,8 +45,8 @@ pub fn place_ui(ui: &mut Ui, page: &mut Page<'_>) {
         sun.on_hover_text("Whether the sun reaches the heap; it warms and dries the skin.");
     });
     ui.horizontal_wrapped(|ui| {
-        date_ui(ui, page, true);
-        days_ui(ui, page, true);
+        date_ui(ui, &mut page.project.heap, Words::Shown);
+        days_ui(ui, &mut page.project.heap, Words::Shown);
     });
     climate_ui(ui, page);
     ui.add_space(page.look.sizes.gap);

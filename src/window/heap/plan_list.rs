@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use eframe::egui::{DragValue, Ui};
+use eframe::egui::Ui;
 
 use crate::heap::{Cover, Operation, Turning};
 use crate::text::plan;
@@ -18,7 +18,10 @@ use crate::window::page::Page;
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::operations::{USUAL_WET_TO, add_operation};
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
+/// Wettest that water can be poured to, as a share.
+const MOST_WET_TO: f64 = 0.85;
 /// Thickness of straw when it is laid on, m.
 const USUAL_STRAW_M: f64 = 0.1;
 
@@ -56,32 +59,22 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
     ui.horizontal(|ui| {
         let number = index + 1;
         let name = plan::operation(&event.operation);
-        // An entry past the last day stays there while the forecast length are changed.
-        let event_day = event.day;
-        ui.add(
-            DragValue::new(&mut event.day)
-                .range(0.0..=days.max(event_day))
-                .speed(0.2)
-                .max_decimals(1)
-                .prefix("day "),
-        )
-        .named(&format!("Day of entry {number}: {name}"))
-        .on_hover_text("Drag it to another day, or click to type it; the curve follows.");
+        // An entry past the last day stays there while the forecast length is changed.
+        let last = days.max(event.day);
+        QuantityField::new(&format!("Day of entry {number}: {name}"), 0.0, last)
+            .hint("Drag it to another day, or click to type it; the curve follows.")
+            .prefix("day ")
+            .speed(0.2)
+            .decimals(1)
+            .show(ui, &mut event.day);
         ui.label(name);
         if let Some(wet_to) = wet_to(&mut event.operation) {
-            let mut percent = 100.0 * *wet_to;
-            let field = DragValue::new(&mut percent)
-                .range(0.0..=85.0)
+            QuantityField::new(&format!("Moisture of entry {number}"), 0.0, MOST_WET_TO)
+                .unit(ShownUnit::PERCENT)
+                .hint("Wets to this moisture if it is drier.")
                 .speed(0.5)
-                .max_decimals(0)
-                .suffix(" %");
-            let field = ui.add(field).named(&format!("Moisture of entry {number}"));
-            if field
-                .on_hover_text("Wets to this moisture if it is drier.")
-                .changed()
-            {
-                *wet_to = percent / 100.0;
-            }
+                .decimals(0)
+                .show(ui, wet_to);
         }
         let drop = ui.button("×").named(&format!("Drop entry {number}"));
         if drop

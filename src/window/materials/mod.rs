@@ -19,6 +19,7 @@ use eframe::egui::{
 
 use crate::material::{Family, Material, Order as By};
 use crate::text::material as material_words;
+use crate::text::material::Whose;
 
 use crate::window::action::Action;
 use crate::window::materials::form::form_ui;
@@ -176,7 +177,7 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
 fn order_ui(ui: &mut Ui, drawer: &mut DrawerState) {
     ComboBox::from_id_salt("order of the list")
         .selected_text(material_words::order(drawer.browse.order))
-        .width(ui.available_width() - 4.0)
+        .width(ui.available_width() - 0.5 * ui.spacing().item_spacing.x)
         .truncate()
         .show_ui(ui, |ui| {
             for order in By::ALL {
@@ -245,23 +246,20 @@ fn rows_ui(
     });
 }
 
+/// Whose entry a material is.
+fn whose(page: &Page<'_>, material: &Material) -> Whose {
+    if page.catalogue.find(&material.id).is_none() {
+        Whose::Kept
+    } else if page.is_own(&material.id) {
+        Whose::Own
+    } else {
+        Whose::Listed
+    }
+}
+
 /// One material: its name, and below it C:N, water and how it stands.
 fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, height: f32) -> bool {
-    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
-        || "no C:N".to_owned(),
-        |cn| format!("C:N {:.0}", cn.typical),
-    );
-    let own = if page.catalogue.find(&material.id).is_none() {
-        "kept, "
-    } else if page.is_own(&material.id) {
-        "own, "
-    } else {
-        ""
-    };
-    let facts = format!(
-        "{own}{cn}, {:.0} % water",
-        material.moisture.typical * 100.0
-    );
+    let facts = material_words::list_facts(material, whose(page, material));
     let size = vec2(ui.available_width(), height);
     let response = ui
         .add_sized(size, Button::selectable(chosen, ""))
@@ -277,7 +275,9 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
     } else {
         look.colours.text.0
     };
-    let inside = response.rect.shrink2(vec2(look.sizes.gap, 2.0));
+    let inside = response
+        .rect
+        .shrink2(vec2(look.sizes.gap, look.sizes.nudge));
     let line = |text: String, font, colour| {
         let mut job = LayoutJob::simple_singleline(text, font, colour);
         job.wrap = TextWrapping::truncate_at_width(inside.width());

@@ -21,8 +21,9 @@ use crate::window::widgets::readings::{GaugedMix, ORDER, ghost, names, readings}
 /// The column of gauges.
 pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let Some(blend) = &page.shown.blend else {
-        let problem = page.shown.problem.as_deref().unwrap_or_default();
+    let Some(blend) = page.shown.stages.blend() else {
+        let problem = page.shown.stages.problem();
+        let problem = problem.map(ToString::to_string).unwrap_or_default();
         ui.colored_label(look.colours.bad.0, problem);
         return;
     };
@@ -56,7 +57,12 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 /// A button in a gauge's line of words with the easiest change that mends it, where it is off and there is room.
 fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
-    let found = page.shown.fixes.iter().find(|(of, _)| *of == gauge);
+    let found = page
+        .shown
+        .stages
+        .fixes()
+        .iter()
+        .find(|(of, _)| *of == gauge);
     let Some((_, fix)) = found else { return };
     if room.width() < page.look.sizes.fix_width {
         return;

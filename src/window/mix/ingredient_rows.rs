@@ -12,6 +12,7 @@ use crate::mix::PartShare;
 use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 use crate::text::amount;
 use crate::text::material as material_words;
+use crate::text::mix::part_share;
 
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
@@ -104,8 +105,8 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             .find(&page.project.mix.ingredients[row].material);
         let share = page
             .shown
-            .blend
-            .as_ref()
+            .stages
+            .blend()
             .and_then(|blend| blend.shares.get(row).copied());
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             remove_ui(ui, page, row, name);
@@ -121,7 +122,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
                 let response = ui.add(label);
                 match material {
                     Some(material) => {
-                        let shares = share.map(|share| share_text(&share)).unwrap_or_default();
+                        let shares = share.map(|share| part_share(&share)).unwrap_or_default();
                         let text = format!(
                             "{}\n{shares}",
                             material_words::tooltip(
@@ -145,20 +146,9 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     }
 }
 
-/// "C 62 %  N 31 %  water 20 %".
-fn share_text(share: &PartShare) -> String {
-    let percent = |part: f64| format!("{:.0} %", part * 100.0);
-    format!(
-        "C {}  N {}  water {}",
-        percent(share.carbon),
-        percent(share.nitrogen),
-        percent(share.water)
-    )
-}
-
 fn share_ui(ui: &mut Ui, page: &Page<'_>, share: &PartShare) {
     ui.label(
-        RichText::new(share_text(share))
+        RichText::new(part_share(share))
             .small()
             .color(page.look.colours.text_weak.0),
     )
@@ -172,7 +162,7 @@ fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     if ui
         .add(Button::selectable(*locked, RichText::new(word).small()))
         .named(&name)
-        .on_hover_text("Keeps this amount as it is when advice is worked out.")
+        .on_hover_text("Keeps this amount as it is when advice is given.")
         .clicked()
     {
         *locked = !*locked;
@@ -224,7 +214,7 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             tail,
             mark: mark_of(page, row),
         };
-        slider_ui(ui, page, &control, &mut value);
+        slider_ui(ui, page.state, page.look, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         page.project.mix.ingredients[row].amount.value = value;
         measure_ui(ui, page, row, name);
@@ -242,7 +232,8 @@ fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let amount = page.project.mix.ingredients[row].amount.clone();
-    if let Some(measure) = measure_picker_ui(ui, page, name, &amount) {
+    let units = page.state.settings.units;
+    if let Some(measure) = measure_picker_ui(ui, name, &amount, units, page.look) {
         page.ask(Action::SetMeasure(row, measure));
     }
 }
@@ -256,7 +247,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
     };
     ui.horizontal(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(blend) = &page.shown.blend {
+            if let Some(blend) = page.shown.stages.blend() {
                 let text = format!("water {:.0} %", blend.added_water_share * 100.0);
                 ui.label(
                     RichText::new(text)
@@ -291,7 +282,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 .as_ref()
                 .map(|preview| preview.mix().added_water_l / litres_in_one),
         };
-        slider_ui(ui, page, &control, &mut value);
+        slider_ui(ui, page.state, page.look, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         // Written only when moved: a conversion there and back must not change the recipe.
         if value != before {

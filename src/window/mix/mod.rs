@@ -1,6 +1,6 @@
 //! The Mix view: ingredients and gauges side by side, the heat plot below, advice at the right.
 //!
-//! In: a page. Out: the same, edited; asked-for actions. Regions of the screen are laid out here and
+//! In: a page. Out: the same, edited; asked-for actions. MixRegions of the screen are laid out here and
 //! drawn by their own files.
 //!
 //! Not here: the regions themselves (`ingredient_rows`, `mix_gauges`, `heap_row`, `heat_plot`).
@@ -32,7 +32,7 @@ use crate::window::widgets::heat_plot::HeatPlot;
 
 /// Where the four regions stand.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Regions {
+pub struct MixRegions {
     /// Ingredient rows.
     pub rows: Rect,
     /// Gauges.
@@ -43,7 +43,7 @@ pub struct Regions {
     pub advice: Rect,
 }
 
-impl Regions {
+impl MixRegions {
     /// Divides a rectangle; `rows` is the number of ingredients.
     pub fn of(whole: Rect, rows: usize, look: Look<'_>) -> Self {
         let sizes = look.sizes;
@@ -77,7 +77,7 @@ impl Regions {
 /// The whole view.
 pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let regions = Regions::of(
+    let regions = MixRegions::of(
         ui.available_rect_before_wrap(),
         page.project.mix.ingredients.len(),
         look,
@@ -104,10 +104,10 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    heap_row_ui(ui, page);
-    page.refresh();
     let units = page.state.settings.units;
     let look = page.look;
+    heap_row_ui(ui, &mut page.project.heap, units, look);
+    page.refresh();
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
     HeatPlot {
         curve: &page.shown.curve,
@@ -131,7 +131,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .max_height((ui.available_height() - page.look.sizes.big_button * 1.5).max(0.0))
         .show(ui, |ui| {
             let units = page.state.settings.units;
-            let advice = page.shown.advice.clone();
+            let advice = page.shown.stages.advice().to_vec();
             let first_step = advice.iter().position(|advice| advice.change.is_some());
             for (index, advice) in advice.into_iter().enumerate() {
                 if index > 0 {
@@ -143,7 +143,7 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     plain_button(ui, page, Action::Follow(change), "Do this");
                 }
             }
-            if page.shown.advice.is_empty() {
+            if page.shown.stages.advice().is_empty() {
                 ui.label("Nothing to advise on yet.");
             }
             caution_notes_ui(ui, page);

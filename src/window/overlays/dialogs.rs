@@ -82,7 +82,7 @@ impl Words {
             Question::ChangedOnDisk(path) => Self {
                 title: "The file was changed elsewhere",
                 text: format!(
-                    "Since it was opened here, something else has written to {}",
+                    "Another program has changed it since it was opened here: {}",
                     path.display()
                 ),
                 yes: "Save under another name",
@@ -94,7 +94,7 @@ impl Words {
                 text: format!(
                     "The program ended before \"{title}\" was saved. {}",
                     match count {
-                        0 | 1 => "It can be taken up again.".to_owned(),
+                        0 | 1 => "You can restore it.".to_owned(),
                         more => format!("There are {more} such recipes; this is the first."),
                     }
                 ),

@@ -147,7 +147,7 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.add(
             TextEdit::singleline(&mut project.title)
                 .hint_text("Title of the recipe")
-                .desired_width(spare.clamp(120.0, sizes.title_width * 1.4)),
+                .desired_width(spare.clamp(2.0 * sizes.least_width, sizes.title_width * 1.4)),
         )
         .named("Title")
         .on_hover_text("What the recipe is called.");

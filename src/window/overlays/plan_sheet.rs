@@ -14,13 +14,13 @@ use eframe::egui::{
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
 use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
-use crate::text::plan::{
+use crate::text::plan_search::want as want_name;
+use crate::text::plan_search::{
     FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, turn_cells, will_replace,
 };
-use crate::text::plan_search::want as want_name;
 
 use crate::window::action::Action;
-use crate::window::jobs::plan_search::{Found, MOST_WORK, Stage, Wish};
+use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
 use crate::window::overlays::trade_off_plot::trade_off_ui;
 use crate::window::page::Page;
 use crate::window::piles::choices::PlanSheet;
@@ -105,10 +105,12 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
 
 fn want_tip(want: Want) -> &'static str {
     match want {
-        Want::FinishSoonest => "As early as can be, whatever else becomes of it.",
-        Want::KillSeeds => "As much of the heap as can be hot long enough for ordinary seeds.",
-        Want::LeastWork => "Every turning must earn its work in seeds and time.",
-        Want::KeepNitrogen => "As little nitrogen as can be lost as ammonia.",
+        Want::FinishSoonest => "As early as possible, whatever else happens.",
+        Want::KillSeeds => {
+            "Gets as much of the heap as possible hot for long enough for ordinary seeds."
+        }
+        Want::LeastWork => "Weighs the work of each turning against seeds and time.",
+        Want::KeepNitrogen => "Loses as little nitrogen as possible as ammonia.",
     }
 }
 
@@ -136,8 +138,9 @@ fn stage_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
-fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Found) {
-    let class = shared().and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
+fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
+    let facts = shared().ok();
+    let class = facts.and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
     let proposed = &found.proposed;
     let gap = page.look.sizes.gap;
     let width = 0.5 * (ui.available_width() - 3.0 * gap);

@@ -12,7 +12,7 @@ use egui_plot::{
 };
 
 use crate::forecast::plan_search::{Proposed, Tried};
-use crate::text::plan::{point, trade_off_plot};
+use crate::text::plan_search::{point, trade_off_plot};
 
 use crate::window::theme::Look;
 use crate::window::widgets::heat_plot::still_plot;

@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use crate::forecast::{Show, Trial};
+use crate::assess::trial::{Show, Trial};
 
 use crate::window::piles::books::Books;
 
@@ -44,9 +44,9 @@ pub struct Guess {
     pub first: bool,
     /// Whether the answer is hidden at present.
     pub hidden: bool,
-    /// The guess on the slider.
+    /// The guess on the slider, degC, or K where a difference is guessed.
     pub value: f64,
-    /// Guesses noted so far.
+    /// Guesses recorded so far.
     pub noted: Vec<f64>,
 }
 
@@ -61,7 +61,7 @@ impl Guess {
         self.hidden = self.first;
     }
 
-    /// Notes the guess on the slider.
+    /// Records the guess on the slider.
     pub fn note(&mut self) {
         if self.noted.len() < MOST_GUESSES {
             self.noted.push(self.value);

@@ -14,6 +14,6 @@ pub mod drawer_choices;
 pub mod notices;
 pub mod preview;
 pub mod shelf;
-pub(in crate::window) mod shown;
+pub mod shown;
 pub mod store;
 pub mod trial_shown;

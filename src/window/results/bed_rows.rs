@@ -7,8 +7,8 @@
 //! Tested by: `tests/window/results.rs`.
 
 use eframe::egui::{
-    Align2, Button, ComboBox, CornerRadius, DragValue, Label, Rect, RichText, Role, Sense,
-    TextEdit, Ui, WidgetInfo, pos2, vec2,
+    Align2, Button, ComboBox, CornerRadius, Label, Rect, RichText, Role, Sense, TextEdit, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::document::BED_LIMIT;
@@ -21,6 +21,7 @@ use crate::text::outcome as words;
 use crate::window::page::Page;
 use crate::window::theme::{Look, small_font, strong};
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Area of a bed when it is added, m2.
 const USUAL_AREA_M2: f64 = 5.0;
@@ -94,7 +95,7 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
     ui.push_id(("bed", index), |ui| {
         ui.horizontal(|ui| {
             let others = 2.2 * sizes.value_width + 1.35 * sizes.measure_width + 4.0 * sizes.gap;
-            let width = (ui.available_width() - others).clamp(60.0, sizes.title_width);
+            let width = (ui.available_width() - others).clamp(sizes.least_width, sizes.title_width);
             ui.add(
                 TextEdit::singleline(&mut bed.name)
                     .hint_text(format!("bed {number}"))
@@ -102,7 +103,10 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
             )
             .named(&format!("Name of bed {number}"))
             .on_hover_text("What the bed is called.");
-            area_ui(ui, &mut bed.area_m2, units, number);
+            QuantityField::within(&format!("Area of bed {number}"), bounds::BED_AREA)
+                .unit(ShownUnit::area(units))
+                .speed(0.05)
+                .show(ui, &mut bed.area_m2);
             ComboBox::from_id_salt("need")
                 .selected_text(words::feeder(bed.need))
                 .width(sizes.measure_width)
@@ -121,24 +125,6 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
             }
         });
     });
-}
-
-fn area_ui(ui: &mut Ui, area_m2: &mut f64, units: UnitSystem, number: usize) {
-    let one = units.one_area_m2();
-    let mut shown = units.area(*area_m2);
-    let bound = bounds::BED_AREA;
-    let field = DragValue::new(&mut shown)
-        .range(units.area(bound.low)..=units.area(bound.high))
-        .speed(0.05)
-        .max_decimals(2)
-        .suffix(format!(" {}", units.area_unit()));
-    let field = ui.add(field).named(&format!("Area of bed {number}"));
-    if field
-        .on_hover_text("Drag it, or click to type it.")
-        .changed()
-    {
-        *area_m2 = (shown * one).clamp(bound.low, bound.high);
-    }
 }
 
 fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressing]) {
@@ -262,7 +248,7 @@ fn bars_ui(
         );
     for (place, kg) in kg.iter().enumerate() {
         let left = rect.left() + column + place as f32 * cell;
-        let room = (cell - 0.75 * sizes.value_width).max(4.0);
+        let room = (cell - 0.75 * sizes.value_width).max(0.5 * sizes.gap);
         let share = if most_kg > 0.0 {
             (kg / most_kg) as f32
         } else {
@@ -271,13 +257,17 @@ fn bars_ui(
         let bar = Rect::from_min_max(
             pos2(left, middle - 0.4 * sizes.gauge_bar),
             pos2(
-                left + (share * room).max(1.0),
+                left + (share * room).max(sizes.thin),
                 middle + 0.4 * sizes.gauge_bar,
             ),
         );
-        painter.rect_filled(bar, CornerRadius::same(2), look.colours.edge.0);
+        painter.rect_filled(
+            bar,
+            CornerRadius::same(sizes.control_radius / 3),
+            look.colours.edge.0,
+        );
         painter.text(
-            pos2(bar.right() + 4.0, middle),
+            pos2(bar.right() + 0.5 * sizes.gap, middle),
             Align2::LEFT_CENTER,
             words::nutrient(*kg, units),
             small_font(sizes),

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/results.rs`.
 
-use eframe::egui::{CollapsingHeader, DragValue, Label, RichText, TextEdit, Ui};
+use eframe::egui::{CollapsingHeader, Label, RichText, TextEdit, Ui};
 
 use crate::document::FIELD_TEST_LIMIT;
 use crate::garden::TestResult;
@@ -18,6 +18,7 @@ use crate::text::outcome as words;
 use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::QuantityField;
 
 /// All tests, each to be unfolded.
 pub(in crate::window) fn tests_ui(ui: &mut Ui, page: &mut Page<'_>, facts: &Facts) {
@@ -104,19 +105,15 @@ fn entry_ui(
     dropped: &mut Option<usize>,
 ) {
     let number = index + 1;
-    let bound = bounds::DAY_OF_TEST;
     let entry = &mut page.project.field_tests[index];
     ui.push_id(("field test", index), |ui| {
         ui.horizontal_wrapped(|ui| {
-            ui.add(
-                DragValue::new(&mut entry.day)
-                    .range(bound.low..=bound.high)
-                    .speed(0.5)
-                    .max_decimals(0)
-                    .prefix("day "),
-            )
-            .named(&format!("Day of test result {number}"))
-            .on_hover_text("Day after the heap was built on which this was seen.");
+            QuantityField::within(&format!("Day of test result {number}"), bounds::DAY_OF_TEST)
+                .hint("Day after the heap was built on which this was seen.")
+                .prefix("day ")
+                .speed(0.5)
+                .decimals(0)
+                .show(ui, &mut entry.day);
             ui.label(name);
             ui.add(
                 TextEdit::singleline(&mut entry.note)

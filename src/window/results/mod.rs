@@ -56,17 +56,19 @@ impl Regions {
 
 /// The whole view.
 pub(in crate::window) fn results_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    page.judge(ui.ctx());
     let look = page.look;
     // What is drawn is a copy: the page is edited meanwhile.
-    let outcome = page.shown.judging.outcome().cloned();
-    let (Some(outcome), Some(facts)) = (outcome, shared()) else {
+    let outcome = page.shown.stages.outcome().cloned();
+    let (Some(outcome), Ok(facts)) = (outcome, shared()) else {
         card(ui, ui.available_rect_before_wrap(), look, |ui| {
             ui.heading("Expected result");
-            ui.weak(if page.shown.projection.is_some() {
-                "Judging…"
-            } else {
+            let stages = &page.shown.stages;
+            ui.weak(if stages.projection().is_none() {
                 "Nothing to judge yet: put something into the mix."
+            } else if stages.could_not_be_judged() {
+                "It could not be judged; change the mix or the heap to try again."
+            } else {
+                "Judging…"
             });
         });
         return;

@@ -46,9 +46,15 @@ pub(in crate::window) fn outcome_ui(
 ) {
     ui.heading("Expected result");
     let look = page.look;
-    let told = match page.shown.forecast.as_ref().map(|f| f.briefs().len()) {
-        Some(count) if count > 0 => format!(
-            "Open a line for its numbers and source. \"7 in 10\": in so many of {count} heaps like this one, over what is not well known."
+    let told = match page.shown.stages.forecast() {
+        Some(forecast) if forecast.is_whole() => format!(
+            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one, over what is not well known.",
+            forecast.members()
+        ),
+        Some(forecast) if forecast.members() > 0 => format!(
+            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one so far ({} to come), over what is not well known.",
+            forecast.members(),
+            forecast.to_come()
         ),
         _ => "Open a line for its numbers and source.".to_owned(),
     };
@@ -147,7 +153,7 @@ impl Line<'_> {
         let (margin, icon) = (0.5 * sizes.gap, sizes.body);
         let text_left = icon + LIKELY_WIDTHS * sizes.value_width;
         let width = ui.available_width();
-        let wrap = (width - text_left - 2.0 * margin).max(40.0);
+        let wrap = (width - text_left - 2.0 * margin).max(sizes.least_width);
         let galley = |ui: &Ui, text: RichText, wrap: f32| {
             WidgetText::from(text).into_galley(ui, Some(TextWrapMode::Wrap), wrap, TextStyle::Body)
         };
@@ -186,7 +192,7 @@ impl Line<'_> {
             paint_default_icon(
                 ui,
                 openness,
-                &response.clone().with_new_rect(icon_rect.shrink(3.0)),
+                &response.clone().with_new_rect(icon_rect.shrink(sizes.tick)),
             );
             let colour = style.text_color();
             let painter = ui.painter();

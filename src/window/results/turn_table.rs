@@ -30,7 +30,7 @@ pub(in crate::window) fn turnings_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
     let told = words::turnings_heading(&TIMETABLE);
     ui.add(Label::new(RichText::new(told).small().color(weak)).wrap());
-    let tight = vec2(2.0 * look.sizes.gap, 2.0);
+    let tight = vec2(2.0 * look.sizes.gap, look.sizes.nudge);
     Grid::new("turnings").min_row_height(0.0).spacing(tight).show(ui, |ui| {
         for name in ["turnings", "had enough, simulated", "by random mixing"] {
             ui.label(RichText::new(name).small().color(weak));

@@ -22,7 +22,7 @@ pub(in crate::window) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
     let [heading, numbers] = words::product_lines(outcome, units);
     ui.label(strong(heading));
     ui.label(RichText::new(numbers).color(weak));
-    let tight = vec2(page.look.sizes.gap * 1.5, 2.0);
+    let tight = vec2(page.look.sizes.gap * 1.5, page.look.sizes.nudge);
     let table = Grid::new("N-P-K").min_row_height(0.0).spacing(tight);
     table.show(ui, |ui| {
         for name in ["", "of dry matter", "in all"] {

@@ -11,11 +11,18 @@ use std::time::Duration;
 
 use eframe::egui;
 
-use crate::window::jobs::projecting::Answer;
+use crate::assess::Subject;
+use crate::outcome::Outcome;
+use crate::text::error::no_thread;
+
+use crate::window::jobs::projecting::{FrameNow, HeapNews};
 use crate::window::piles::books::Books;
 use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
+
+/// What a notice says of a judgement that broke down.
+const NOT_JUDGED: &str = "The heap could not be judged";
 
 impl Workbench {
     /// Takes what has arrived since the last frame.
@@ -47,7 +54,7 @@ impl Workbench {
         }
         if let Some(folders) = &self.store.folders {
             for problem in self.shelf.books.add_own(&folders.recipes, built_in) {
-                let what = "A file for the class is left out";
+                let what = "A class file was skipped";
                 notices.push(Notice::problem(what, problem));
             }
         }
@@ -59,32 +66,78 @@ impl Workbench {
     /// Lets the background project the heap, and takes what it has found.
     fn refine(&mut self, ctx: &egui::Context) {
         if !self.refines {
+            self.judge(ctx);
             return;
         }
-        let held = ctx.input(|input| input.pointer.any_down());
         let waking = ctx.clone();
-        let now = (self.shown.revision, self.now_s, held);
-        let inputs = self.shown.inputs.as_ref();
+        let frame = FrameNow {
+            revision: self.shown.stages.revision(),
+            now_s: self.now_s,
+            held: ctx.input(|input| input.pointer.any_down()),
+        };
+        let inputs = self.shown.stages.inputs();
         let wake = move || waking.request_repaint();
-        self.shown.at_rest = self.jobs.background.rests(now);
-        let Ok(answers) = self.jobs.background.tend(now, inputs, wake) else {
+        self.shown.at_rest = self.jobs.background.rests(frame);
+        let Ok(all) = self.jobs.background.tend(frame, inputs, wake) else {
             // Where no thread is to be had, the window calculates by itself.
             self.refines = false;
-            self.shown.forget();
+            self.shown.stages.forget();
             ctx.request_repaint();
             return;
         };
-        for answer in answers {
-            if let Answer::Failed(sentence) = &answer {
-                self.tell(Notice::problem("The projection broke down", sentence));
+        for news in all {
+            if let HeapNews::Failed(sentence) = &news {
+                self.tell(Notice::problem("The projection failed", sentence));
             }
-            self.shown.refine(answer, &self.project, &self.stock.all);
+            let subject = Subject::of(&self.project, &self.stock.all);
+            self.shown.refine(news, &subject);
             ctx.request_repaint();
         }
+        self.judge(ctx);
         self.count_turnings(ctx);
         if let Some(seconds) = self.jobs.background.wants_frame_in() {
             ctx.request_repaint_after(Duration::from_secs_f64(seconds));
         }
+    }
+
+    /// Lets the projection be judged while that is looked at: once all rests and behind the window, or at once where
+    /// the window calculates by itself.
+    fn judge(&mut self, ctx: &egui::Context) {
+        if let Some(answer) = self.jobs.judging.poll() {
+            self.take_judged(answer, ctx);
+        }
+        if self.state.view != View::Results || (self.shown.behind && !self.shown.at_rest) {
+            return;
+        }
+        let subject = Subject::of(&self.project, &self.stock.all);
+        if let Some(due) = self.shown.stages.judgement_due(&subject) {
+            if self.shown.behind {
+                let waking = ctx.clone();
+                let wake = move || waking.request_repaint();
+                if let Err(problem) = self.jobs.judging.start(due, wake) {
+                    let why = no_thread(&problem);
+                    self.take_judged(Err(why), ctx);
+                }
+            } else {
+                let answer = due.outcome().map_err(|problem| problem.to_string());
+                self.take_judged(answer, ctx);
+            }
+        }
+        if let Err(problem) = self.shown.stages.weigh() {
+            self.tell(Notice::problem(NOT_JUDGED, problem.to_string()));
+        }
+    }
+
+    /// Takes the outcome; why there is none is told.
+    fn take_judged(&mut self, answer: Result<Option<Outcome>, String>, ctx: &egui::Context) {
+        match answer {
+            Ok(outcome) => self.shown.stages.take_outcome(outcome),
+            Err(problem) => {
+                self.shown.stages.take_outcome(None);
+                self.tell(Notice::problem(NOT_JUDGED, problem));
+            }
+        }
+        ctx.request_repaint();
     }
 
     /// Lets the turnings be counted while they are looked at.
@@ -94,10 +147,17 @@ impl Workbench {
         }
         let waking = ctx.clone();
         let wake = move || waking.request_repaint();
-        let inputs = self.shown.inputs.as_ref();
-        if let Some(rows) = self.jobs.turn_count.tend(inputs, wake) {
-            self.shown.turnings = rows;
-            ctx.request_repaint();
+        let inputs = self.shown.stages.inputs();
+        match self.jobs.turn_count.tend(inputs, wake) {
+            None => return,
+            Some(Ok(rows)) => self.shown.turnings = rows,
+            Some(Err(problem)) => {
+                self.tell(Notice::problem(
+                    "The turnings could not be counted",
+                    problem,
+                ));
+            }
         }
+        ctx.request_repaint();
     }
 }

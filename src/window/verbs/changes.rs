@@ -48,7 +48,6 @@ impl Workbench {
     fn match_materials(&mut self) {
         if self.project.own_materials != self.changes.seen.own_materials {
             self.stock.lay_over(&self.project.own_materials);
-            self.shown.forget();
         }
     }
 

@@ -17,9 +17,8 @@ use crate::text::garden;
 use crate::text::{error, sentence};
 
 use crate::window::action::Reply;
-use crate::window::jobs::dialog::PathUse;
-use crate::window::jobs::dialog::{Answer, Request};
-use crate::window::piles::choices::{Next, PathField, Question};
+use crate::window::jobs::dialog::{DialogAnswer, DialogRequest, PathUse};
+use crate::window::piles::choices::{Next, PathField, Question, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 
@@ -83,21 +82,21 @@ impl Workbench {
         self.forget_kept();
     }
 
-    /// Opens a file; `false`, a notice and nothing else if it cannot be.
-    pub(in crate::window) fn open_file(&mut self, path: &Path) -> bool {
+    /// Opens a file, or tells why it cannot be: then nothing else has changed, and the reason comes back.
+    pub(in crate::window) fn open_file(&mut self, path: &Path) -> Option<FileError> {
         match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
-                self.state.view = crate::window::piles::choices::View::Mix;
-                true
+                self.state.view = View::Mix;
+                None
             }
             Err(problem) => {
                 if matches!(problem, FileError::Missing { .. }) {
                     self.state.settings.forget(path);
                 }
                 self.refuse("The file was not opened", &problem);
-                false
+                Some(problem)
             }
         }
     }
@@ -223,7 +222,7 @@ impl Workbench {
             .map(Path::to_owned)
             .or_else(|| self.store.folders.as_ref().map(|f| f.recipes.clone()))
             .filter(|folder| folder.is_dir());
-        let request = Request {
+        let request = DialogRequest {
             purpose,
             folder,
             name: self.suggested_name(purpose),
@@ -287,18 +286,18 @@ impl Workbench {
     pub(in crate::window) fn take_dialog_answer(&mut self, ctx: &egui::Context) {
         match self.store.dialog.poll() {
             None => {}
-            Some(Answer::Chosen(PathUse::Open, path)) => {
+            Some(DialogAnswer::Chosen(PathUse::Open, path)) => {
                 self.open_file(&path);
             }
-            Some(Answer::Chosen(PathUse::Save, path)) => {
+            Some(DialogAnswer::Chosen(PathUse::Save, path)) => {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
-            Some(Answer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
-            Some(Answer::Cancelled(_)) => self.store.after_save = None,
-            Some(Answer::NothingShown(purpose)) => self.show_path_field(
+            Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
+            Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
+            Some(DialogAnswer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
-                "The desktop has no file dialog to offer here; type or paste the path.",
+                "There is no file dialog on this desktop; type or paste the path.",
             ),
         }
     }
@@ -320,18 +319,13 @@ impl Workbench {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
-            PathUse::Open => match file::read(path, &self.stock.built_in) {
-                Ok(_) => {
-                    self.state.path_field = None;
-                    self.open_file(path);
-                }
-                Err(problem) => {
-                    if let Some(field) = &mut self.state.path_field {
-                        field.problem = sentence(&problem.to_string());
-                    }
-                    self.refuse("The file was not opened", &problem);
-                }
-            },
+            PathUse::Open => {
+                let refused = self.open_file(path);
+                self.state.path_field = refused.map(|problem| PathField {
+                    problem: sentence(&problem.to_string()),
+                    ..field
+                });
+            }
             purpose => self.write_out(purpose, path, ctx),
         }
     }

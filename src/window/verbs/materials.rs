@@ -131,7 +131,7 @@ impl Workbench {
             return;
         }
         self.project.own_materials.retain(|own| own.id != id);
-        if self.record_or_revert("took out an own material")
+        if self.record_or_revert("removed an own material")
             && let Some(drawer) = &mut self.state.drawer
         {
             drawer.chosen = None;

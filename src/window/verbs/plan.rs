@@ -15,7 +15,7 @@ use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 
 use crate::text::error::no_plan;
-use crate::text::plan::was_used;
+use crate::text::plan_search::was_used;
 
 use crate::window::jobs::plan_search::Stage;
 use crate::window::piles::choices::{PlanSheet, View};
@@ -83,7 +83,7 @@ impl Workbench {
         if found.proposed.plan == self.project.heap.plan {
             self.leave_plan_sheet();
             return self.tell(Notice::done(
-                "The plan is that already; nothing was changed.",
+                "That is already the plan; nothing was changed.",
             ));
         }
         let told = was_used(&self.project.heap);
@@ -103,7 +103,7 @@ impl Workbench {
             return;
         };
         let waking = ctx.clone();
-        let stage = match (&self.shown.inputs, &self.shown.problem) {
+        let stage = match (self.shown.stages.inputs(), self.shown.stages.problem()) {
             (Some(inputs), _) => self
                 .jobs
                 .finder

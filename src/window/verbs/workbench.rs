@@ -9,16 +9,21 @@
 //!
 //! Tested by: `tests/window/`.
 
+use std::sync::Arc;
+
+use crate::assess::Subject;
 use crate::document::{History, Project};
 use crate::material::{Catalogue, Material};
 
 use crate::window::action::Facts;
+use crate::window::jobs::judging::Judging;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
 use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
 use crate::window::piles::choices::WindowState;
+use crate::window::piles::curve::Curve;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
@@ -43,7 +48,7 @@ pub struct Workbench {
     /// All materials.
     pub(in crate::window) stock: Stock,
     /// What goes on behind the window.
-    pub(in crate::window) jobs: Jobs,
+    pub jobs: Jobs,
     /// The window's clock, s.
     pub(in crate::window) now_s: f64,
     /// Whether the window may close without asking.
@@ -74,40 +79,40 @@ impl Changes {
 pub(in crate::window) struct Stock {
     /// Built-in ones.
     pub built_in: Catalogue,
-    /// The same with the project's own laid over.
-    pub all: Catalogue,
+    /// The same with the project's own laid over; another one whenever those are others.
+    pub all: Arc<Catalogue>,
 }
 
 impl Stock {
     /// Lays other materials of a project's own over the built-in ones.
     pub fn lay_over(&mut self, own: &[Material]) {
-        self.all = self
-            .built_in
-            .with_own(own)
-            .unwrap_or_else(|_| self.built_in.clone());
+        let all = self.built_in.with_own(own);
+        self.all = Arc::new(all.unwrap_or_else(|_| self.built_in.clone()));
     }
 }
 
 /// What goes on behind the window.
 #[derive(Default)]
-pub(in crate::window) struct Jobs {
+pub struct Jobs {
     /// Projects the heap.
-    pub background: Background,
+    pub(in crate::window) background: Background,
     /// Looks for a plan.
-    pub finder: PlanFinder,
+    pub(in crate::window) finder: PlanFinder,
+    /// Judges the projection.
+    pub judging: Judging,
     /// Counts what turnings bring.
     pub turn_count: TurnCount,
     /// Runs a trial.
-    pub trials: TrialRuns,
+    pub(in crate::window) trials: TrialRuns<Curve>,
     /// Makes a page or picture.
-    pub writer: PageWriter,
+    pub(in crate::window) writer: PageWriter,
 }
 
 impl Workbench {
     /// A workbench with a project on it.
     pub(in crate::window) fn with(project: Project, built_in: Catalogue, store: Store) -> Self {
         let mut stock = Stock {
-            all: Catalogue::default(),
+            all: Arc::default(),
             built_in,
         };
         stock.lay_over(&project.own_materials);
@@ -137,8 +142,14 @@ impl Workbench {
         self.state.drawer = None;
         self.state.plan_sheet = None;
         self.state.details = None;
-        self.shown.forget();
+        self.jobs.trials.call_off();
+        self.shown.trial = None;
         self.project = project;
+    }
+
+    /// What is assessed of the project.
+    pub(in crate::window) fn subject(&self) -> Subject<'_> {
+        Subject::of(&self.project, &self.stock.all)
     }
 
     /// Whether there are changes that no file holds.
@@ -164,7 +175,7 @@ impl Workbench {
                 .find(id)
                 .map_or_else(String::new, |material| material.name.clone())
         };
-        let blend = self.shown.blend.as_ref();
+        let blend = self.shown.stages.blend();
         Facts {
             undo: self.changes.history.undo_label().map(str::to_owned),
             redo: self.changes.history.redo_label().map(str::to_owned),

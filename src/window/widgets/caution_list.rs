@@ -48,18 +48,18 @@ fn caution_ui(ui: &mut Ui, caution: &Caution) {
 
 /// One line each below the advice, if any apply and there is room.
 pub(in crate::window) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let count = page.shown.cautions.len();
+    let count = page.shown.stages.cautions().len();
     if count == 0 {
         return;
     }
     ui.separator();
     let weak = page.look.colours.text_weak.0;
     ui.label(
-        RichText::new(format!("Careful. {LOCAL}"))
+        RichText::new(format!("Safety notes. {LOCAL}"))
             .small()
             .color(weak),
     );
-    for caution in page.shown.cautions.iter().take(MOST_NOTES) {
+    for caution in page.shown.stages.cautions().iter().take(MOST_NOTES) {
         caution_ui(ui, caution);
     }
     if count > MOST_NOTES {

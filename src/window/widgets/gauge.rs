@@ -259,7 +259,7 @@ fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>
         words = laid(small_font(look.sizes));
     }
     let [name, word] = words;
-    let low = baseline - 1.0;
+    let low = baseline - look.sizes.thin;
     let word_left = number.left() - look.sizes.gap - word.size().x;
     painter.galley(pos2(word_left, low - word.size().y), word, word_colour.0);
     painter.galley(pos2(rect.left(), low - name.size().y), name, colours.text.0);
@@ -306,7 +306,10 @@ fn paint_needle(ui: &Ui, bar: Rect, x: f32, layout: &Layout, look: Look<'_>) {
     );
     let stroke = Stroke::new(sizes.needle, colours.live.0);
     painter.line_segment(
-        [pos2(x, bar.top() - 2.0), pos2(x, bar.bottom() + 2.0)],
+        [
+            pos2(x, bar.top() - sizes.nudge),
+            pos2(x, bar.bottom() + sizes.nudge),
+        ],
         stroke,
     );
     let head = sizes.gauge_bar * 0.32;
@@ -337,7 +340,7 @@ fn paint_ticks(ui: &Ui, bar: Rect, layout: &Layout, look: Look<'_>) {
     for (share, text) in &layout.ticks {
         let at = pos2(
             egui::lerp(bar.left()..=bar.right(), *share),
-            bar.bottom() + 1.0,
+            bar.bottom() + look.sizes.thin,
         );
         ui.painter().text(
             at,

@@ -45,7 +45,7 @@ pub fn ghost<'a>(page: &'a Page<'_>) -> Option<(&'a Gauges, &'static str)> {
 
 /// The gauges a class looks at: C:N, moisture and volume; none for an empty mix.
 pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
-    let Some(blend) = &page.shown.blend else {
+    let Some(blend) = page.shown.stages.blend() else {
         return Vec::new();
     };
     let names = names(page);

@@ -5,7 +5,7 @@
 //! A trial has a `common` start for both heaps (none: the heap at hand) and a `change` for the second.
 //! One without a change cannot be run: it carries evidence alone. Numbers are SI, amounts in household
 //! measures. Its words are ours; verdicts are calculated, never written down.
-//! Not here: what an alteration does (`trial_case`), running (`trial_run`).
+//! Not here: what an alteration does (`case`), running (`forecast::Pairs`).
 //!
 //! Tested by: `tests/science/trial_files.rs`.
 
@@ -14,12 +14,13 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::forecast::Inputs;
 use crate::material::Catalogue;
 
 use super::alteration::Alteration;
-use super::trial_case::{Case, CaseError};
+use super::case::{CaseError, TrialCase};
 
-const TRIALS_RON: &str = include_str!("../../assets/trials.ron");
+const TRIALS_RON: &str = include_str!("../../../assets/trials.ron");
 /// Longest text of a trial, bytes.
 pub const TEXT_LIMIT: usize = 200_000;
 /// Most trials of one file.
@@ -27,7 +28,7 @@ const TRIAL_LIMIT: usize = 200;
 
 /// How far a piece of evidence is to be trusted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Mark {
+pub enum HowKnown {
     /// The source was read.
     Read,
     /// Read about at second hand.
@@ -37,7 +38,7 @@ pub enum Mark {
     Calculated,
 }
 
-impl Mark {
+impl HowKnown {
     /// The word for it.
     pub fn label(self) -> &'static str {
         match self {
@@ -51,13 +52,13 @@ impl Mark {
 /// Something published.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Evidence {
+pub struct Published {
     /// What was found, in our words.
     pub finding: String,
     /// Who, when, where.
     pub source: String,
     /// How far it is to be trusted.
-    pub mark: Mark,
+    pub mark: HowKnown,
 }
 
 /// Two heaps that differ in one thing.
@@ -77,7 +78,7 @@ pub struct Trial {
     /// What is done to the second alone; empty where no model can tell.
     pub change: Vec<Alteration>,
     /// What has been published.
-    pub evidence: Vec<Evidence>,
+    pub evidence: Vec<Published>,
     /// What the model cannot tell.
     pub cannot_tell: String,
 }
@@ -123,7 +124,11 @@ impl Trial {
     ///
     /// # Errors
     /// [`CaseError`] names the first alteration that cannot be done.
-    pub fn cases(&self, at_hand: &Case, catalogue: &Catalogue) -> Result<(Case, Case), CaseError> {
+    pub fn cases(
+        &self,
+        at_hand: &TrialCase,
+        catalogue: &Catalogue,
+    ) -> Result<(TrialCase, TrialCase), CaseError> {
         let mut first = at_hand.clone();
         for alteration in &self.common {
             first.alter(alteration, catalogue)?;
@@ -133,6 +138,19 @@ impl Trial {
             second.alter(alteration, catalogue)?;
         }
         Ok((first, second))
+    }
+
+    /// What runs of both heaps need, begun from the heap at hand.
+    ///
+    /// # Errors
+    /// [`CaseError`] names the first alteration that cannot be done, or what cannot be resolved.
+    pub fn inputs(
+        &self,
+        at_hand: &TrialCase,
+        catalogue: &Catalogue,
+    ) -> Result<(Inputs, Inputs), CaseError> {
+        let (first, second) = self.cases(at_hand, catalogue)?;
+        Ok((first.inputs(catalogue)?, second.inputs(catalogue)?))
     }
 
     /// The ready trials.
@@ -174,7 +192,7 @@ impl Trial {
     /// [`TrialError::Case`] names the first trial that cannot.
     pub fn check_all(
         trials: &[Self],
-        at_hand: &Case,
+        at_hand: &TrialCase,
         catalogue: &Catalogue,
     ) -> Result<(), TrialError> {
         for trial in trials {
@@ -182,9 +200,7 @@ impl Trial {
                 id: trial.id.clone(),
                 problem,
             };
-            let (first, second) = trial.cases(at_hand, catalogue).map_err(at)?;
-            first.inputs(catalogue).map_err(at)?;
-            second.inputs(catalogue).map_err(at)?;
+            trial.inputs(at_hand, catalogue).map_err(at)?;
         }
         Ok(())
     }

@@ -2,7 +2,7 @@
 //!
 //! In: RON. Out: [`Alteration`]s, each one thing.
 //!
-//! Numbers are SI, amounts in household measures. Not here: expected result (`trial_case`).
+//! Numbers are SI, amounts in household measures. Not here: what comes of it (`case`).
 //!
 //! Tested by: `tests/science/trial_files.rs`.
 

@@ -12,13 +12,13 @@ use thiserror::Error;
 use crate::material::Catalogue;
 use crate::quantity::Amount;
 
-use super::trial::{TEXT_LIMIT, Trial, is_id};
+use super::file::{TEXT_LIMIT, Trial, is_id};
 
 const LESSONS: [&str; 4] = [
-    include_str!("../../assets/lessons/what-makes-it-hot.ron"),
-    include_str!("../../assets/lessons/ratio-is-not-colour.ron"),
-    include_str!("../../assets/lessons/why-it-smells.ron"),
-    include_str!("../../assets/lessons/what-the-skin-does.ron"),
+    include_str!("../../../assets/lessons/what-makes-it-hot.ron"),
+    include_str!("../../../assets/lessons/ratio-is-not-colour.ron"),
+    include_str!("../../../assets/lessons/why-it-smells.ron"),
+    include_str!("../../../assets/lessons/what-the-skin-does.ron"),
 ];
 /// Most stops of a lesson.
 const STOP_LIMIT: usize = 60;

@@ -2,18 +2,20 @@
 //!
 //! In: a mix and a heap, alterations, the catalogue. Out: the same altered, and [`Inputs`] to run.
 //!
-//! Not here: which alterations a trial asks for (`trial`).
+//! Not here: which alterations a trial asks for (`file`), looking materials up and blending (`assess::resolved`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 
 use thiserror::Error;
 
+use crate::assess::resolved::{Mixed, Resolved};
+use crate::document::CheckError;
+use crate::forecast::Inputs;
 use crate::heap::{Event, Heap, HeapError, Kinetics, Operation, Placing};
 use crate::material::{Catalogue, Side};
-use crate::mix::{Ingredient, Mix, MixError, Totals, blend};
+use crate::mix::{Ingredient, Mix, Totals};
 use crate::quantity::{Amount, Extent, Measure};
 
-use super::Inputs;
 use super::alteration::Alteration;
 
 /// Least and greatest factor of a trial.
@@ -29,7 +31,7 @@ const MICROBES_MOST: f64 = 0.2;
 
 /// A mix and a heap, as a trial alters them.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Case {
+pub struct TrialCase {
     /// What goes in.
     pub mix: Mix,
     /// Where and how it stands.
@@ -65,23 +67,15 @@ pub enum CaseError {
     /// A heap that cannot be.
     #[error("{0}")]
     Heap(HeapError),
-    /// A mix that cannot be.
-    #[error("{0}")]
-    Mix(MixError),
-    /// Material that the plan adds.
-    #[error("entry {entry} of the plan: {problem}")]
-    Addition {
-        /// Entry of the plan, from 1.
-        entry: usize,
-        /// What is wrong with its mix.
-        problem: MixError,
-    },
+    /// A material that is not known or an amount that cannot be, in the mix or what the plan adds.
+    #[error(transparent)]
+    Unresolved(#[from] CheckError),
     /// Layers of something that has no greens or no browns.
     #[error("layers need a green and a brown ingredient; add the one that is missing")]
     OneSided,
 }
 
-impl Case {
+impl TrialCase {
     /// The heap at hand.
     pub fn of(mix: &Mix, heap: &Heap) -> Self {
         Self {
@@ -158,33 +152,23 @@ impl Case {
     /// # Errors
     /// [`CaseError`] if a material is unknown or an amount cannot be.
     pub fn inputs(&self, catalogue: &Catalogue) -> Result<Inputs, CaseError> {
-        let parts = self.mix.resolve(catalogue).map_err(CaseError::Mix)?;
-        let whole = blend(&parts, self.mix.added_water_l);
+        // How well the mix is known does not depend on how it is laid.
+        let gauges = Mixed::of(&self.mix, catalogue)?.blend.gauges;
         let mut case = self.clone();
         if self.layers > 1 {
             case.lay(catalogue)?;
         }
-        let parts = case.mix.resolve(catalogue).map_err(CaseError::Mix)?;
-        let mut totals = blend(&parts, case.mix.added_water_l).totals;
-        let mut additions = case
-            .heap
-            .plan
-            .additions(catalogue)
-            .map_err(|(i, problem)| CaseError::Addition {
-                entry: i + 1,
-                problem,
-            })?;
-        self.chop(&mut totals);
-        for (_, sums) in &mut additions {
+        let resolved = Resolved::of(&case.mix, &case.heap, catalogue)?;
+        let mut inputs = Inputs {
+            kinetics: self.kinetics,
+            gauges,
+            ..resolved.inputs(&case.heap)
+        };
+        self.chop(&mut inputs.totals);
+        for (_, sums) in &mut inputs.additions {
             self.chop(sums);
         }
-        Ok(Inputs {
-            totals,
-            additions,
-            heap: case.heap,
-            kinetics: self.kinetics,
-            gauges: whole.gauges,
-        })
+        Ok(inputs)
     }
 
     /// One material in place of another by volume, in the mix.
@@ -211,8 +195,7 @@ impl Case {
     /// Water put in, or left out as far as water was poured and then dried off, until this moist.
     fn wet(&mut self, moisture: f64, catalogue: &Catalogue) -> Result<(), CaseError> {
         let moisture = number("the moisture", moisture, MOISTURES)?;
-        let parts = self.mix.resolve(catalogue).map_err(CaseError::Mix)?;
-        let totals = blend(&parts, self.mix.added_water_l).totals;
+        let totals = Mixed::of(&self.mix, catalogue)?.blend.totals;
         let wanted = totals.dry_kg * moisture / (1.0 - moisture);
         let poured = self.mix.added_water_l + wanted - totals.water_kg;
         // Material cannot be dried in a mix; it is left at what its own water gives.

@@ -5,7 +5,7 @@
 //! Member `n` of both heaps takes the same point of the sequence: the same weather, the same microbes, the
 //! same luck. Differences of a pair are then due to the change alone, and their spread is far narrower
 //! than that of two forecasts. Pairs are taken in order, so the result is the same for any threads.
-//! Not here: what differs (`trial_case`), verdicts (`effect`), the threads (`crew`).
+//! Not here: what differs (`assess::trial`), verdicts (`effect`), the threads (`crew`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 
@@ -15,11 +15,11 @@ use crate::heap::{Ended, Resolution, Summary};
 use crate::outcome::finish::finished_day;
 use crate::outcome::shared;
 
-use super::Inputs;
 use super::band::{Forecast, Gathered, Member, Series, grid_days};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::effect::{Effect, Measured};
+use super::{Inputs, MEMBERS};
 
 /// Most pairs.
 const MOST_PAIRS: usize = 100_000;
@@ -27,7 +27,7 @@ const MOST_PAIRS: usize = 100_000;
 /// How pairs are run.
 #[derive(Debug, Clone, Copy)]
 pub struct Pairs {
-    /// How many beside the typical one. Default 200.
+    /// How many beside the typical one. Default [`MEMBERS`].
     pub count: usize,
     /// Shifts all draws. Default 1, as in a forecast.
     pub seed: u64,
@@ -40,7 +40,7 @@ pub struct Pairs {
 impl Default for Pairs {
     fn default() -> Self {
         Self {
-            count: 200,
+            count: MEMBERS,
             seed: 1,
             widths: WIDTHS,
             resolution: Resolution::member(),
@@ -125,6 +125,7 @@ impl Pairs {
             let mut member = Member::of(&projection, days);
             // Of the judgement only the finish is asked for here.
             member.brief.finished_day = shared()
+                .ok()
                 .and_then(|facts| finished_day(&projection, &facts.finish, &inputs.kinetics));
             members.push(member);
         }
