@@ -13,7 +13,7 @@ use crate::material::Catalogue;
 use crate::mix::balance::{Balanced, Reached, WayOut};
 use crate::mix::{Blend, Gauge, Mix};
 use crate::quantity::UnitSystem;
-use crate::text::balance::{NO_WAY_OUT, Told, WAYS_OUT, way, way_brings, way_others};
+use crate::text::balance::{BalanceTold, NO_WAY_OUT, WAYS_OUT, way, way_brings, way_others};
 use crate::text::mix::{
     POURED_WATER, gauge_name, gauge_span, gauge_value, name_of, poured, verdict,
 };
@@ -27,7 +27,7 @@ pub fn balance_text(project: &Project, catalogue: &Catalogue, balanced: &Balance
     let mut text = String::new();
     let page = BalancePage {
         project,
-        told: Told {
+        told: BalanceTold {
             mix: &project.mix,
             room_m3: project.heap.shape.room_m3(),
             catalogue,
@@ -42,7 +42,7 @@ pub fn balance_text(project: &Project, catalogue: &Catalogue, balanced: &Balance
 
 struct BalancePage<'a> {
     project: &'a Project,
-    told: Told<'a>,
+    told: BalanceTold<'a>,
 }
 
 impl BalancePage<'_> {

@@ -25,13 +25,14 @@ mod trial_text;
 
 pub use balancing::balance_text;
 pub use handout::{
-    Caution, Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
+    Handout, Paper, PrintedCaution, curve_sheet, handout, handout_sheet, handout_text,
+    section_sheet,
 };
 pub use json::{SCHEMA, json};
 pub use pdf::{PdfError, pdf};
 pub use picture::{PictureError, picture_png};
 pub use report::report;
-pub use sheet::{Mark, Pen, Point, Sheet, Type, Weight};
+pub use sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 pub use trial_text::trial_text;
 
@@ -106,10 +107,10 @@ impl<'a> Assessment<'a> {
     }
 
     /// Cautions that apply, for the handout.
-    pub fn cautions(&self) -> Vec<Caution> {
+    pub fn cautions(&self) -> Vec<PrintedCaution> {
         let cautions = self.outcome.iter().flat_map(|outcome| &outcome.cautions);
         cautions
-            .map(|caution| Caution {
+            .map(|caution| PrintedCaution {
                 line: caution.text.clone(),
                 source: caution.source.clone(),
             })

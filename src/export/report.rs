@@ -14,8 +14,8 @@ use super::Assessment;
 use crate::mix::{Gauge, Gauges};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;
-use crate::text::gauges::{Subject, drivers, gauge_lines, mix_heading};
-use crate::text::mix::{Brought, POURED_WATER, largest_shares, poured};
+use crate::text::gauges::{LineSubject, drivers, gauge_lines, mix_heading};
+use crate::text::mix::{GaugeDriver, POURED_WATER, largest_shares, poured};
 use crate::text::{amount, garden, heap};
 
 /// Most ingredients named as driving a gauge.
@@ -93,34 +93,35 @@ fn write_gauges(assessment: &Assessment<'_>, gauges: &Gauges, out: &mut String) 
         );
         writeln!(out, "{}", text.trim_end())?;
         match line.subject {
-            Subject::Of(Gauge::CarbonNitrogen) => {
+            LineSubject::Of(Gauge::CarbonNitrogen) => {
                 if !gauges.cn.typical.is_finite() {
                     writeln!(out, "    {NO_NITROGEN}")?;
                 }
-                write_drivers(out, assessment, Brought::Carbon)?;
-                write_drivers(out, assessment, Brought::Nitrogen)?;
+                write_drivers(out, assessment, GaugeDriver::Carbon)?;
+                write_drivers(out, assessment, GaugeDriver::Nitrogen)?;
             }
-            Subject::Of(Gauge::Moisture) => write_drivers(out, assessment, Brought::Water)?,
-            Subject::Of(Gauge::Volume) => {
+            LineSubject::Of(Gauge::Moisture) => write_drivers(out, assessment, GaugeDriver::Water)?,
+            LineSubject::Of(Gauge::Volume) => {
                 if let Some(room_m3) = shape.room_m3() {
                     let room = heap::room(shape, room_m3, UnitSystem::Metric);
                     writeln!(out, "    {room}")?;
                 }
-                write_drivers(out, assessment, Brought::Volume)?;
+                write_drivers(out, assessment, GaugeDriver::Volume)?;
             }
-            Subject::Of(Gauge::AirSpace | Gauge::Density) | Subject::AvailableCarbonNitrogen => {}
+            LineSubject::Of(Gauge::AirSpace | Gauge::Density)
+            | LineSubject::AvailableCarbonNitrogen => {}
         }
     }
     writeln!(out)
 }
 
 /// The ingredients that bring most of something.
-fn write_drivers(out: &mut String, assessment: &Assessment<'_>, what: Brought) -> fmt::Result {
+fn write_drivers(out: &mut String, assessment: &Assessment<'_>, what: GaugeDriver) -> fmt::Result {
     let named = assessment.names.iter().zip(&assessment.blend.shares);
     let mut shares: Vec<(f64, &str)> = named
         .map(|(name, part)| (what.share(part), name.as_str()))
         .collect();
-    if what == Brought::Water {
+    if what == GaugeDriver::Water {
         shares.push((assessment.blend.added_water_share, WATER_POURED_ON));
     }
     let largest = largest_shares(shares, LEAST_SHARE, DRIVERS);

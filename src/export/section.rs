@@ -47,6 +47,16 @@ impl Shows {
         }
     }
 
+    /// Its name inside a sentence.
+    pub fn in_sentence(self) -> &'static str {
+        match self {
+            Self::Temperature => "temperature",
+            Self::Moisture => "moisture",
+            Self::Oxygen => "oxygen",
+            Self::LeftToRot => "left to rot",
+        }
+    }
+
     /// Lower and upper end of its colours, in the unit of the field.
     pub fn span(self) -> (f64, f64) {
         match self {

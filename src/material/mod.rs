@@ -17,7 +17,7 @@ mod question;
 pub use browse::{Browse, Order};
 pub use catalogue::{Catalogue, CatalogueError, Source};
 pub use condition::Condition;
-pub use question::{Question, Standing, questions};
+pub use question::{AnswerStanding, MaterialQuestion, questions};
 
 use serde::{Deserialize, Serialize};
 

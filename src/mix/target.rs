@@ -49,14 +49,14 @@ impl Gauge {
 
 /// What works and what is best for one gauge.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Band {
+pub struct TargetBand {
     /// Least and greatest value that still works.
     pub works: (f64, f64),
     /// Least and greatest value of the best part.
     pub best: (f64, f64),
 }
 
-impl Band {
+impl TargetBand {
     /// Where a value lies against the band.
     pub fn judge(&self, value: f64) -> Fit {
         if value < self.works.0 {
@@ -75,41 +75,41 @@ impl Band {
 
 /// The bands of the gauges.
 pub mod bands {
-    use super::{Band, Gauge};
+    use super::{Gauge, TargetBand};
 
     /// C:N at the start. Source: Cooperband 2002: works 20-40, best 25-35.
-    pub const CN: Band = Band {
+    pub const CN: TargetBand = TargetBand {
         works: (20.0, 40.0),
         best: (25.0, 35.0),
     };
     /// Moisture, wet basis. Source: The Composting Handbook 2022: works 40-65 %, best 50-60 %.
-    pub const MOISTURE: Band = Band {
+    pub const MOISTURE: TargetBand = TargetBand {
         works: (0.40, 0.65),
         best: (0.50, 0.60),
     };
     /// Free air space, share of volume. Source: Technical Note 24 on compost bulk density: above 20 %, best
     /// 35-60 %; upper end common practice.
-    pub const FREE_AIR_SPACE: Band = Band {
+    pub const FREE_AIR_SPACE: TargetBand = TargetBand {
         works: (0.20, 0.85),
         best: (0.35, 0.60),
     };
     /// Bulk density as built, wet, kg/m3. Source: Cooperband 2002: up to 593 kg/m3 (1000 lb/yd3); lower end
     /// common practice.
-    pub const BULK_DENSITY_KG_PER_M3: Band = Band {
+    pub const BULK_DENSITY_KG_PER_M3: TargetBand = TargetBand {
         works: (100.0, 593.0),
         best: (250.0, 593.0),
     };
 
     /// Volume against the room there is, m3: best within a tenth below the brim.
-    pub fn volume(room_m3: f64) -> Band {
-        Band {
+    pub fn volume(room_m3: f64) -> TargetBand {
+        TargetBand {
             works: (0.6 * room_m3, 1.05 * room_m3),
             best: (0.85 * room_m3, room_m3),
         }
     }
 
     /// The band of a gauge; of the volume only where the heap has a brim.
-    pub fn of(gauge: Gauge, room_m3: Option<f64>) -> Option<Band> {
+    pub fn of(gauge: Gauge, room_m3: Option<f64>) -> Option<TargetBand> {
         Some(match gauge {
             Gauge::CarbonNitrogen => CN,
             Gauge::Moisture => MOISTURE,

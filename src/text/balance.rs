@@ -7,8 +7,10 @@
 //! Tested by: `tests/document/command.rs`, `tests/window/balance.rs`.
 
 use crate::material::Catalogue;
-use crate::mix::balance::{Balanced, Limit, Need, Reached, Rounding, Side, Step, WayOut};
-use crate::mix::{Band, Change, Gauge, Mix, bands};
+use crate::mix::balance::{
+    BalanceStep, Balanced, BandEnd, Limit, Reached, Rounding, WayNeed, WayOut,
+};
+use crate::mix::{Change, Gauge, Mix, TargetBand, bands};
 use crate::quantity::{Amount, Measure, UnitSystem};
 
 use super::mix::{gauge_name, gauge_value, name_of, poured};
@@ -16,7 +18,7 @@ use super::{amount, list};
 
 /// What a balance is told from.
 #[derive(Debug, Clone, Copy)]
-pub struct Told<'a> {
+pub struct BalanceTold<'a> {
     /// The mix that was balanced.
     pub mix: &'a Mix,
     /// Room of the heap, m3; `None` for an open heap.
@@ -29,9 +31,9 @@ pub struct Told<'a> {
     pub units: UnitSystem,
 }
 
-impl Told<'_> {
+impl BalanceTold<'_> {
     /// The band a gauge is judged by; the volume has one only where there is a brim.
-    pub fn band(&self, gauge: Gauge) -> Option<Band> {
+    pub fn band(&self, gauge: Gauge) -> Option<TargetBand> {
         bands::of(gauge, self.room_m3)
     }
 
@@ -74,15 +76,15 @@ impl Told<'_> {
                 broken,
             } => {
                 let end = self.band(gauge).map_or(0.0, |band| match side {
-                    Side::Low => band.works.0,
-                    Side::High => band.works.1,
+                    BandEnd::Low => band.works.0,
+                    BandEnd::High => band.works.1,
                 });
                 let (name, end) = (gauge_name(gauge), gauge_value(gauge, end, self.units));
                 match (side, broken) {
-                    (Side::Low, true) => format!("{name} at least {end} cannot be reached"),
-                    (Side::Low, false) => format!("{name} at least {end} stands in the way"),
-                    (Side::High, true) => format!("{name} at most {end} cannot be reached"),
-                    (Side::High, false) => format!("{name} at most {end} stands in the way"),
+                    (BandEnd::Low, true) => format!("{name} at least {end} cannot be reached"),
+                    (BandEnd::Low, false) => format!("{name} at least {end} stands in the way"),
+                    (BandEnd::High, true) => format!("{name} at most {end} cannot be reached"),
+                    (BandEnd::High, false) => format!("{name} at most {end} stands in the way"),
                 }
             }
             Limit::Stock(row) => format!("there is no more of {}", row_name(row)),
@@ -115,12 +117,12 @@ pub fn way(way: &WayOut) -> String {
 }
 
 /// One thing a way out asks for.
-fn need(need: &Need) -> String {
+fn need(need: &WayNeed) -> String {
     match need {
-        Need::Add { name, amount, .. } => amount::amount_of(amount, name),
-        Need::More { name, more, .. } => format!("{} more of {name}", amount::amount(more)),
-        Need::Unlock { name, amount, .. } if amount.value <= 0.0 => format!("leave out {name}"),
-        Need::Unlock { name, amount, .. } => {
+        WayNeed::Add { name, amount, .. } => amount::amount_of(amount, name),
+        WayNeed::More { name, more, .. } => format!("{} more of {name}", amount::amount(more)),
+        WayNeed::Unlock { name, amount, .. } if amount.value <= 0.0 => format!("leave out {name}"),
+        WayNeed::Unlock { name, amount, .. } => {
             format!("unlock {name} and take {}", amount::amount(amount))
         }
     }
@@ -146,7 +148,7 @@ pub fn way_others(way: &WayOut, units: UnitSystem) -> Vec<String> {
         .collect()
 }
 
-fn changes_what_is_there(step: &Step) -> bool {
+fn changes_what_is_there(step: &BalanceStep) -> bool {
     match step.change {
         Change::Amount { .. } | Change::Water { .. } => true,
         Change::Add { .. } | Change::Scale { .. } => false,

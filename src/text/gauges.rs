@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/document/export.rs`, `tests/document/handout.rs`.
 
-use crate::mix::{Band, Gauge, Gauges, bands};
+use crate::mix::{Gauge, Gauges, TargetBand, bands};
 use crate::quantity::{Range, UnitSystem};
 
 use super::{mix, number};
@@ -22,14 +22,14 @@ const OPEN_ROOM_M3: f64 = 1.0;
 
 /// What a line is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Subject {
+pub enum LineSubject {
     /// A gauge that has a band.
     Of(Gauge),
     /// C:N of what rots within the run; it has no band.
     AvailableCarbonNitrogen,
 }
 
-impl Subject {
+impl LineSubject {
     /// Every one, in the order in which they are read.
     pub const ALL: [Self; 6] = [
         Self::Of(Gauge::CarbonNitrogen),
@@ -45,7 +45,7 @@ impl Subject {
 #[derive(Debug, Clone, PartialEq)]
 pub struct GaugeLine {
     /// Which.
-    pub subject: Subject,
+    pub subject: LineSubject,
     /// Its name.
     pub name: &'static str,
     /// The value with its unit, or "none".
@@ -57,7 +57,7 @@ pub struct GaugeLine {
     /// The range, SI.
     pub range: Range,
     /// What works and what is best, SI, where it is judged.
-    pub band: Option<Band>,
+    pub band: Option<TargetBand>,
     /// End of its scale, SI; it begins at 0.
     pub scale_end: f64,
 }
@@ -72,16 +72,16 @@ pub fn word(gauges: &Gauges, gauge: Gauge, room_m3: Option<f64>) -> Option<&'sta
 /// Every gauge, in the order in which they are read.
 pub fn gauge_lines(gauges: &Gauges, room_m3: Option<f64>, units: UnitSystem) -> Vec<GaugeLine> {
     let line = |subject| match subject {
-        Subject::Of(gauge) => judged(gauges, gauge, room_m3, units),
-        Subject::AvailableCarbonNitrogen => available(gauges, units),
+        LineSubject::Of(gauge) => judged(gauges, gauge, room_m3, units),
+        LineSubject::AvailableCarbonNitrogen => available(gauges, units),
     };
-    Subject::ALL.into_iter().map(line).collect()
+    LineSubject::ALL.into_iter().map(line).collect()
 }
 
 fn judged(gauges: &Gauges, gauge: Gauge, room_m3: Option<f64>, units: UnitSystem) -> GaugeLine {
     let range = gauges.range(gauge);
     GaugeLine {
-        subject: Subject::Of(gauge),
+        subject: LineSubject::Of(gauge),
         name: mix::gauge_title(gauge),
         value: value_or_none(gauge, range.typical, units),
         spread: mix::likely(gauge, range, units),
@@ -100,7 +100,7 @@ fn judged(gauges: &Gauges, gauge: Gauge, room_m3: Option<f64>, units: UnitSystem
 fn available(gauges: &Gauges, units: UnitSystem) -> GaugeLine {
     let range = gauges.cn_available;
     GaugeLine {
-        subject: Subject::AvailableCarbonNitrogen,
+        subject: LineSubject::AvailableCarbonNitrogen,
         name: "C:N available",
         value: value_or_none(Gauge::CarbonNitrogen, range.typical, units),
         spread: mix::likely(Gauge::CarbonNitrogen, range, units),
@@ -137,7 +137,7 @@ pub fn whole_line(line: &GaugeLine) -> String {
 }
 
 /// Ingredients that bring most of something: "carbon: Leaves 62 %; Grass 20 %".
-pub fn drivers(what: mix::Brought, named: &[String]) -> String {
+pub fn drivers(what: mix::GaugeDriver, named: &[String]) -> String {
     format!("{}: {}", what.name(), named.join("; "))
 }
 

@@ -8,7 +8,8 @@
 //! `tests/science/condition.rs`.
 
 use crate::material::{
-    Catalogue, Condition, Confidence, Family, Material, Order, Side, Sourced, Standing, Structure,
+    AnswerStanding, Catalogue, Condition, Confidence, Family, Material, Order, Side, Sourced,
+    Structure,
 };
 use crate::quantity::UnitSystem;
 
@@ -77,12 +78,12 @@ pub fn order(order: Order) -> &'static str {
 }
 
 /// How firm the answer to a question is.
-pub fn standing(standing: Standing) -> &'static str {
+pub fn standing(standing: AnswerStanding) -> &'static str {
     match standing {
-        Standing::Read => "source read",
-        Standing::Calculated => "own arithmetic",
-        Standing::SecondHand => "second-hand, not checked",
-        Standing::Recalled => "from memory, not checked",
+        AnswerStanding::Read => "source read",
+        AnswerStanding::Calculated => "own arithmetic",
+        AnswerStanding::SecondHand => "second-hand, not checked",
+        AnswerStanding::Recalled => "from memory, not checked",
     }
 }
 

@@ -7,8 +7,8 @@
 //! Tested by: `tests/science/words.rs`, `tests/window/gauge.rs`, `tests/document/export.rs`.
 
 use crate::material::{Catalogue, Material};
-use crate::mix::balance::Step;
-use crate::mix::{Band, Fit, Gauge, Ingredient, Mix, PartShare};
+use crate::mix::balance::BalanceStep;
+use crate::mix::{Fit, Gauge, Ingredient, Mix, PartShare, TargetBand};
 use crate::quantity::{Amount, LITRE_PER_CUBIC_METRE, Range, UnitSystem};
 
 use super::{amount, list, material, number};
@@ -88,7 +88,7 @@ pub fn spoken(said: &GaugeSaid<'_>) -> String {
 }
 
 /// What the tooltip of a gauge says: value, range, band and its source, what drives it.
-pub fn explained(said: &GaugeSaid<'_>, band: Option<Band>, driven_by: &str) -> String {
+pub fn explained(said: &GaugeSaid<'_>, band: Option<TargetBand>, driven_by: &str) -> String {
     let value = gauge_value(said.gauge, said.range.typical, said.units);
     let mut lines = vec![format!(
         "{} {value}: {}",
@@ -185,7 +185,7 @@ pub fn verdict(gauge: Gauge, fit: Fit) -> &'static str {
 }
 
 /// A gauge with its verdict, for a class: "C:N 30.7: balanced".
-pub fn gauge_and_verdict(gauge: Gauge, value: f64, band: Band, units: UnitSystem) -> String {
+pub fn gauge_and_verdict(gauge: Gauge, value: f64, band: TargetBand, units: UnitSystem) -> String {
     format!(
         "{} {}: {}",
         gauge_title(gauge),
@@ -224,7 +224,7 @@ pub fn likely(gauge: Gauge, range: Range, units: UnitSystem) -> String {
 
 /// Something that ingredients bring into a mix.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Brought {
+pub enum GaugeDriver {
     /// Carbon.
     Carbon,
     /// Nitrogen.
@@ -237,7 +237,7 @@ pub enum Brought {
     DryMatter,
 }
 
-impl Brought {
+impl GaugeDriver {
     /// An ingredient's share of it.
     pub fn share(self, part: &PartShare) -> f64 {
         match self {
@@ -274,7 +274,7 @@ pub fn largest_shares(mut shares: Vec<(f64, &str)>, least: f64, most: usize) -> 
 }
 
 /// "nitrogen mostly from Grass 62 %, Leaves 30 %", or that no ingredient brings any.
-pub fn mostly_from(what: Brought, shares: Vec<(f64, &str)>) -> String {
+pub fn mostly_from(what: GaugeDriver, shares: Vec<(f64, &str)>) -> String {
     let named = largest_shares(shares, LEAST_SHARE, DRIVERS);
     let what = what.name();
     if named.is_empty() {
@@ -341,7 +341,7 @@ pub fn poured(litres: f64, units: UnitSystem) -> String {
 pub const POURED_WATER: &str = "water, poured on";
 
 /// A step of a balance as its difference: "+ 2 buckets of straw".
-pub fn step_by(step: &Step) -> String {
+pub fn step_by(step: &BalanceStep) -> String {
     let by = step.to.value - step.from.value;
     let sign = if by < 0.0 { "\u{2212}" } else { "+" };
     let by = Amount::new(by.abs(), step.to.measure.clone());
@@ -349,7 +349,7 @@ pub fn step_by(step: &Step) -> String {
 }
 
 /// A step of a balance as what there is then: "2 buckets of straw", "no straw".
-pub fn step_to(step: &Step) -> String {
+pub fn step_to(step: &BalanceStep) -> String {
     if step.to.value > 0.0 {
         amount::amount_of(&step.to, &step.name)
     } else {
@@ -358,7 +358,7 @@ pub fn step_to(step: &Step) -> String {
 }
 
 /// What there is before a step: "now 3 buckets", "none now".
-pub fn step_from(step: &Step) -> String {
+pub fn step_from(step: &BalanceStep) -> String {
     if step.from.value > 0.0 {
         format!("now {}", amount::amount(&step.from))
     } else {
@@ -367,12 +367,12 @@ pub fn step_from(step: &Step) -> String {
 }
 
 /// A step that mends one gauge, as a button is named: "moisture: + 10 L of water".
-pub fn fix_name(gauge: Gauge, step: &Step) -> String {
+pub fn fix_name(gauge: Gauge, step: &BalanceStep) -> String {
     format!("{}: {}", gauge_name(gauge), step_by(step))
 }
 
 /// What a step brings a gauge to: "+ 10 L of water: moisture is then 55 %."
-pub fn fix_hint(gauge: Gauge, step: &Step, then: f64, units: UnitSystem) -> String {
+pub fn fix_hint(gauge: Gauge, step: &BalanceStep, then: f64, units: UnitSystem) -> String {
     format!(
         "{}: {} is then {}.",
         step_by(step),

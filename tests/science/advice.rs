@@ -1,7 +1,7 @@
 //! Advice: every figure in a sentence is what blending the changed mix gives.
 
 use heapwright::heap::{Projection, Shape};
-use heapwright::mix::{Band, Blend, Fit, Ingredient, Mix, bands, blend};
+use heapwright::mix::{Blend, Fit, Ingredient, Mix, TargetBand, bands, blend};
 use heapwright::outcome::advice::Fetch;
 use heapwright::outcome::{Change, advise};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
@@ -68,7 +68,7 @@ fn advice(mix: &Mix, room_m3: Option<f64>) -> Vec<Advice> {
 }
 
 /// A gauge's name in sentences, its value, and its band.
-fn gauges(blend: &Blend, room_m3: Option<f64>) -> Vec<(&'static str, f64, Band)> {
+fn gauges(blend: &Blend, room_m3: Option<f64>) -> Vec<(&'static str, f64, TargetBand)> {
     let gauges = blend.gauges.unwrap();
     let volume = gauges.volume_m3.typical;
     let mut all = vec![
@@ -124,7 +124,7 @@ fn check_claims(
 
 /// Whether a gauge went from the best part of its band out of it on a side that matters, or
 /// further off where the heap fails.
-fn worsened(gauge: &str, band: &Band, before: f64, after: f64) -> bool {
+fn worsened(gauge: &str, band: &TargetBand, before: f64, after: f64) -> bool {
     let (was, is) = (band.judge(before), band.judge(after));
     let outward = match is {
         Fit::TooLow | Fit::Low => after < before,
@@ -406,7 +406,7 @@ fn contradictory_mixes_get_better_and_never_worse_unsaid() {
     ];
     for (name, mix) in cases {
         let failing = |mix: &Mix| -> usize {
-            let fails = |(_, value, band): &(_, f64, Band)| {
+            let fails = |(_, value, band): &(_, f64, TargetBand)| {
                 matches!(band.judge(*value), Fit::TooLow | Fit::TooHigh)
             };
             gauges(&blended(mix), None)

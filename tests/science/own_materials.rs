@@ -3,7 +3,9 @@
 use heapwright::material::own::{
     Basis, BucketTest, CARBON_OF_ORGANIC_MATTER, LabReport, OwnError, Squeeze, copy_of,
 };
-use heapwright::material::{Browse, Confidence, Family, Material, Order, Standing, questions};
+use heapwright::material::{
+    AnswerStanding, Browse, Confidence, Family, Material, Order, questions,
+};
 use heapwright::text::material::family;
 use heapwright::text::own_material::{doubt, likeness_note, working, working_source};
 
@@ -405,7 +407,7 @@ fn every_question_is_about_something_and_says_how_firm_its_answer_is() {
                 .to_lowercase()
                 .contains(" safe")
         );
-        if entry.standing == Standing::Recalled {
+        if entry.standing == AnswerStanding::Recalled {
             assert!(entry.source.contains("memory"));
         }
     }

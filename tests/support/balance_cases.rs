@@ -1,8 +1,8 @@
 //! The problems of `tests/reference/balance.csv`: invented materials, a mix, a goal, scipy's answer.
 
 use heapwright::material::{Catalogue, Material, Sourced, Structure};
-use heapwright::mix::balance::{Bands, Goal, Size};
-use heapwright::mix::{Band, Ingredient, Mix};
+use heapwright::mix::balance::{Goal, Size, TargetBands};
+use heapwright::mix::{Ingredient, Mix, TargetBand};
 use heapwright::quantity::{Amount, Measure};
 
 /// One problem with its answer.
@@ -49,7 +49,7 @@ fn case(head: &[&str], parts: &[&Vec<&str>]) -> Case {
     let ends: Vec<f64> = head[4..12].iter().map(|text| number(text)).collect();
     let band = |place: usize| {
         let ends = (ends[place], ends[place + 1]);
-        Band {
+        TargetBand {
             works: ends,
             best: ends,
         }
@@ -74,7 +74,7 @@ fn case(head: &[&str], parts: &[&Vec<&str>]) -> Case {
         },
         goal: Goal {
             size: Size::Fill(number(head[2])),
-            bands: Bands {
+            bands: TargetBands {
                 cn: band(0),
                 moisture: band(2),
                 free_air_space: band(4),

@@ -8,7 +8,7 @@
 
 use std::fmt::{self, Write};
 
-use crate::export::{Assessment, Caution, Handout};
+use crate::export::{Assessment, Handout, PrintedCaution};
 use crate::quantity::UnitSystem;
 use crate::text::gauges::{GaugeLine, gauge_lines, whole_line};
 use crate::text::household::{self, Household};
@@ -31,7 +31,7 @@ pub(super) struct Content<'a> {
     pub projection: Option<(String, Vec<String>)>,
     /// Every date with what is done.
     pub dates: Vec<DatedStep>,
-    pub cautions: &'a [Caution],
+    pub cautions: &'a [PrintedCaution],
     pub units: UnitSystem,
 }
 
@@ -112,7 +112,7 @@ impl<'a> Content<'a> {
 }
 
 /// The caution with its source in brackets.
-pub(super) fn caution_text(caution: &Caution) -> String {
+pub(super) fn caution_text(caution: &PrintedCaution) -> String {
     match caution.source.trim() {
         "" => caution.line.clone(),
         source => format!("{} ({source})", caution.line),

@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/science/advice.rs`.
 
-use crate::mix::{Band, Fit, Gauge, Totals, bands};
+use crate::mix::{Fit, Gauge, TargetBand, Totals, bands};
 
 impl Gauge {
     /// How much it matters below and above its band. `tuned`: too little air stops a heap, too much
@@ -43,7 +43,7 @@ const EDGE: f64 = 0.15;
 const CALLS_FOR_CHANGE: f64 = 0.2;
 
 impl Reading {
-    fn new(gauge: Gauge, value: f64, band: &Band) -> Self {
+    fn new(gauge: Gauge, value: f64, band: &TargetBand) -> Self {
         // C:N 20 is as far from 28 as 40 is: it is tested against its band by ratio.
         let scale = |value: f64| match gauge {
             Gauge::CarbonNitrogen => value.clamp(0.1, 1e4).ln(),
@@ -145,7 +145,7 @@ impl Standing {
         let density = totals.wet_kg() / volume;
         Some(Self {
             readings: Gauge::ALL.map(|gauge| {
-                let reading = |value, band: &Band| Some(Reading::new(gauge, value, band));
+                let reading = |value, band: &TargetBand| Some(Reading::new(gauge, value, band));
                 match gauge {
                     Gauge::Moisture => reading(totals.moisture(), &bands::MOISTURE),
                     Gauge::CarbonNitrogen => reading(totals.cn(), &bands::CN),

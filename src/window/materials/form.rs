@@ -116,7 +116,7 @@ fn optional_ui(
 ) {
     let mut given = value.is_some();
     ui.horizontal(|ui| {
-        let has = format!("The report has {}", name.to_lowercase());
+        let has = format!("The report gives: {name}");
         ui.add(Checkbox::without_text(&mut given))
             .named(&has)
             .on_hover_text("Whether the report gives this figure.");

@@ -8,7 +8,7 @@
 
 use eframe::egui::{RichText, ScrollArea, Ui};
 
-use crate::material::{Material, Question, Sourced};
+use crate::material::{Material, MaterialQuestion, Sourced};
 use crate::quantity::{Range, UnitSystem};
 use crate::text::material as material_words;
 use crate::text::material::{Whose, long_origin, short_origin};
@@ -181,7 +181,7 @@ fn bar(
 
 /// The questions people ask, answered.
 fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
-    let about: Vec<&Question> = page
+    let about: Vec<&MaterialQuestion> = page
         .shelf
         .questions
         .iter()

@@ -9,8 +9,8 @@
 
 use eframe::egui::{Button, Key, Modifiers, RichText, ScrollArea, Ui};
 
-use crate::mix::balance::{Reached, Step};
-use crate::text::balance::{Told, way as way_words, way_brings};
+use crate::mix::balance::{BalanceStep, Reached};
+use crate::text::balance::{BalanceTold, way as way_words, way_brings};
 use crate::text::mix::{step_from, step_to};
 
 use crate::window::action::Action;
@@ -34,7 +34,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .max_height((ui.available_height() - below).max(0.0))
         .show(ui, |ui| {
             let units = page.state.settings.units;
-            let told = Told {
+            let told = BalanceTold {
                 mix: &page.project.mix,
                 room_m3: page.project.heap.shape.room_m3(),
                 catalogue: page.catalogue,
@@ -70,7 +70,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 /// What would be done: how much there is then, and now.
-fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[Step]) {
+fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[BalanceStep]) {
     let weak = page.look.colours.text_weak.0;
     for step in steps {
         ui.label(step_to(step));

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/balance.rs`.
 
-use crate::mix::balance::{Balanced, Reached, Step, WayOut};
+use crate::mix::balance::{BalanceStep, Balanced, Reached, WayOut};
 use crate::mix::{Gauges, Mix};
 
 /// A balance that waits to be taken or left.
@@ -35,7 +35,7 @@ impl Preview {
     }
 
     /// What would be done.
-    pub fn steps(&self) -> &[Step] {
+    pub fn steps(&self) -> &[BalanceStep] {
         self.chosen_way()
             .map_or(&self.balanced.steps, |way| &way.steps)
     }

@@ -7,7 +7,7 @@
 //! Tested by: `tests/window/files.rs`, `tests/window/materials.rs`, `tests/window/class.rs`.
 
 use crate::document::library::Library;
-use crate::material::{Catalogue, Question, questions};
+use crate::material::{Catalogue, MaterialQuestion, questions};
 
 use crate::window::piles::books::Books;
 
@@ -19,7 +19,7 @@ pub struct Shelf {
     /// Materials kept for every recipe.
     pub kept_materials: Catalogue,
     /// What people ask about materials.
-    pub questions: Vec<Question>,
+    pub questions: Vec<MaterialQuestion>,
     /// Trials and lessons.
     pub books: Books,
     /// Whether trials and lessons have been read: the first time the Class view is shown.

@@ -149,7 +149,7 @@ impl CrossSection<'_> {
         format!(
             "Cross-section on day {:.0}: {}.{values}{higher}",
             self.day,
-            self.shows.label().to_lowercase()
+            self.shows.in_sentence()
         )
     }
 

@@ -14,7 +14,7 @@ use eframe::egui::{
     pos2, vec2,
 };
 
-use crate::mix::{self, Band, Fit};
+use crate::mix::{self, Fit, TargetBand};
 use crate::quantity::{Range, UnitSystem};
 use crate::text::mix::{self as words, GaugeSaid};
 
@@ -32,7 +32,7 @@ pub struct Reading {
     /// What the other value is, in words.
     pub ghost_name: &'static str,
     /// What it should be, SI; `None` where anything goes.
-    pub band: Option<Band>,
+    pub band: Option<TargetBand>,
     /// End of the scale, SI; it begins at 0.
     pub scale_end: f64,
     /// Units of every number.

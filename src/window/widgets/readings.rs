@@ -8,7 +8,7 @@
 
 use crate::mix::{self, Blend, Gauges, bands};
 use crate::quantity::UnitSystem;
-use crate::text::mix::{Brought, added_water, mostly_from};
+use crate::text::mix::{GaugeDriver, added_water, mostly_from};
 
 use crate::window::page::Page;
 use crate::window::widgets::gauge::Reading;
@@ -130,20 +130,22 @@ fn round_up(value: f64) -> f64 {
 
 /// What drives a gauge, in lines.
 fn driven_by(source: &GaugedMix<'_>, gauge: mix::Gauge) -> String {
-    let largest = |what: Brought| {
+    let largest = |what: GaugeDriver| {
         let parts = source.blend.shares.iter().zip(source.names);
         let shares = parts.map(|(part, name)| (what.share(part), name.as_str()));
         mostly_from(what, shares.collect())
     };
     match gauge {
         mix::Gauge::CarbonNitrogen => {
-            [largest(Brought::Carbon), largest(Brought::Nitrogen)].join("\n")
+            [largest(GaugeDriver::Carbon), largest(GaugeDriver::Nitrogen)].join("\n")
         }
         mix::Gauge::Moisture => {
             let added = added_water(source.blend.added_water_share);
-            [largest(Brought::Water), added].join("; ")
+            [largest(GaugeDriver::Water), added].join("; ")
         }
-        mix::Gauge::Volume | mix::Gauge::AirSpace => largest(Brought::Volume),
-        mix::Gauge::Density => [largest(Brought::DryMatter), largest(Brought::Water)].join("\n"),
+        mix::Gauge::Volume | mix::Gauge::AirSpace => largest(GaugeDriver::Volume),
+        mix::Gauge::Density => {
+            [largest(GaugeDriver::DryMatter), largest(GaugeDriver::Water)].join("\n")
+        }
     }
 }
