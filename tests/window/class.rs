@@ -5,7 +5,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::quantity::UnitSystem;
 use heapwright::window::View;
 use heapwright::window::action::{Action, ClassAction, Facts, Reply};
-use heapwright::window::class::trial::STALE;
+use heapwright::window::class::answer::STALE;
 use heapwright::window::piles::class_choices::Mode;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};

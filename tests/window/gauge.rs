@@ -2,15 +2,15 @@
 
 use heapwright::mix::{Gauge, bands};
 use heapwright::quantity::{Range, UnitSystem};
-use heapwright::window::widgets::gauge::{Layout, Reading};
+use heapwright::window::widgets::gauge::{GaugeReading, Layout};
 
 use super::support::window;
 
 /// Bar length used here, in heights of a tick's text: that of a 400 point bar.
 const BAR: f32 = 33.0;
 
-fn carbon_nitrogen(range: Range) -> Reading {
-    Reading {
+fn carbon_nitrogen(range: Range) -> GaugeReading {
+    GaugeReading {
         gauge: Gauge::CarbonNitrogen,
         range,
         ghost: None,

@@ -94,7 +94,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
         "Nitrogen lost as ammonia",
         // Twenty days finish no heap (`common practice`: months), so it is said how far off it is.
         "not in 20 days",
-        "Still heats up in a flask on the last day",
+        "Still heats up in the self-heating test",
         "had enough, simulated",
         "had enough, at random",
         "by probability",
@@ -160,7 +160,7 @@ fn another_wish_needs_no_new_search() {
     // The plan that is there already takes no step of its own.
     let steps = window.app().facts().undo.clone();
     window.press("Use this plan");
-    assert!(window.shows("The plan is that already"));
+    assert!(window.shows("That is already the plan"));
     assert_eq!(window.app().facts().undo, steps);
 }
 

@@ -133,7 +133,7 @@ fn no_other_file_makes_a_colour() {
 }
 
 /// Calls whose plain number would be a size in points, and what a place is added to.
-const SIZED: [&str; 14] = [
+const SIZED: [&str; 13] = [
     "add_space(",
     "Stroke::new(",
     "shrink(",
@@ -147,7 +147,6 @@ const SIZED: [&str; 14] = [
     ".width(",
     "vec2(",
     "rect_filled(spot, ",
-    ".clamp(",
 ];
 /// Lengths on screen, to which something is added.
 const LENGTHS: [&str; 8] = [

@@ -3,12 +3,15 @@
 //! In: a page. Out: asked-for actions. The whole window is drawn larger while this view is shown ([`ZOOM`]).
 //!
 //! Page down and page up, as a clicker sends them, go on and back.
-//! Not here: trials and lessons (`class_trial`), carrying out (`class_perform`).
+//! Not here: trials and lessons (`trial`), carrying out (`verbs::class`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
+pub mod answer;
 pub(in crate::window) mod guess_panel;
-pub mod trial;
+pub(in crate::window) mod lesson;
+pub(in crate::window) mod steps;
+pub(in crate::window) mod trial;
 
 use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
@@ -16,14 +19,15 @@ use crate::material::Side;
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
-use crate::window::class::trial::{lesson_ui, trial_ui};
+use crate::window::class::lesson::lesson_ui;
+use crate::window::class::trial::trial_ui;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::{Curve, MovingCurve};
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
-use crate::window::widgets::gauge::Gauge;
+use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heat_plot::HeatPlot;
 use crate::window::widgets::readings::class_readings;
 
@@ -111,7 +115,7 @@ fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 reading.range.typical = f64::from(shown);
             }
         }
-        ui.add(Gauge::new(&reading, page.look));
+        ui.add(GaugeBar::new(&reading, page.look));
     }
 }
 

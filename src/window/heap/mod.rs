@@ -2,7 +2,7 @@
 //!
 //! In: a page. Out: the same, edited.
 //!
-//! Not here: the settings (`heap_place`), the plan (`plan_list`, `day_line`), the pictures
+//! Not here: the settings (`place`), the plan (`plan_list`, `day_line`), the pictures
 //! (`cross_section`, `heat_plot`).
 //!
 //! Tested by: `tests/window/heap.rs`.

@@ -2,7 +2,7 @@
 //!
 //! In: a form. Out: the same, filled in further.
 //!
-//! Not here: marking what was changed (`materials_state`).
+//! Not here: marking what was changed (`piles::drawer_choices`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 

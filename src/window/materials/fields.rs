@@ -2,7 +2,7 @@
 //!
 //! In: a form. Out: the same, edited.
 //!
-//! Not here: the forms themselves (`materials_form`, `materials_copy`).
+//! Not here: the forms themselves (`form`, `copy`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 

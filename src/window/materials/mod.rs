@@ -2,7 +2,7 @@
 //!
 //! In: the catalogue, what is typed. Out: the material whose page is shown, asked-for actions.
 //!
-//! Not here: the page (`materials_page`), the forms (`materials_form`).
+//! Not here: the page (`page`), the forms (`form`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 

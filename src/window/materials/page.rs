@@ -2,7 +2,7 @@
 //!
 //! In: a material. Out: the drawn page, asked-for actions.
 //!
-//! Not here: the list beside it (`materials_drawer`).
+//! Not here: the list beside it (`materials`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 

@@ -1,6 +1,6 @@
 //! A balance to be looked at before it is used: what it would do, how far it goes, ways out.
 //!
-//! In: the preview. Out: asked-for actions. Its ghost needles are drawn by `mix_gauges`, its marks on the sliders
+//! In: the preview. Out: asked-for actions. Its ghost needles are drawn by `gauges`, its marks on the sliders
 //! by `amount_control`.
 //!
 //! Not here: finding it (`mix::balance`), its verdict in words (`text::balance`).

@@ -2,7 +2,7 @@
 //!
 //! In: the chosen materials. Out: the asked-for action.
 //!
-//! Not here: adding it (`perform`).
+//! Not here: adding it (`verbs::perform`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 

@@ -15,7 +15,7 @@ use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::{action_button, styled_button};
-use crate::window::widgets::gauge::{Gauge, ghost_swatch};
+use crate::window::widgets::gauge::{GaugeBar, ghost_swatch};
 use crate::window::widgets::readings::{GaugedMix, ORDER, ghost, names, readings};
 
 /// The column of gauges.
@@ -42,8 +42,8 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let gap = spare_gap(ui, look);
     ui.spacing_mut().item_spacing.y = gap;
     for (gauge, reading) in ORDER.into_iter().zip(&readings) {
-        let rect = ui.add(Gauge::new(reading, look)).rect;
-        let room = Gauge::room_in_words(ui, rect, reading, look);
+        let rect = ui.add(GaugeBar::new(reading, look)).rect;
+        let room = GaugeBar::room_in_words(ui, rect, reading, look);
         fix_ui(ui, page, gauge, room);
     }
     if let Some((_, name)) = ghost(page) {
@@ -96,6 +96,6 @@ pub fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// Room between gauges: what the column has to spare, within bounds.
 fn spare_gap(ui: &Ui, look: Look<'_>) -> f32 {
     let gap = look.sizes.gap;
-    let spare = ui.available_height() - Gauge::height(look) * (ORDER.len() as f32 + 0.6);
+    let spare = ui.available_height() - GaugeBar::height(look) * (ORDER.len() as f32 + 0.6);
     (spare / ORDER.len() as f32).clamp(gap * 0.25, gap * 4.0)
 }

@@ -2,7 +2,7 @@
 //!
 //! In: the mix and its blend. Out: edited amounts, asked-for actions.
 //!
-//! Not here: what the amounts lead to (`mix_gauges`, `heat_plot`).
+//! Not here: what the amounts lead to (`gauges`, `heat_plot`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 

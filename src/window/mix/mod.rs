@@ -3,7 +3,7 @@
 //! In: a page. Out: the same, edited; asked-for actions. MixRegions of the screen are laid out here and
 //! drawn by their own files.
 //!
-//! Not here: the regions themselves (`ingredient_rows`, `mix_gauges`, `heap_row`, `heat_plot`).
+//! Not here: the regions themselves (`ingredient_rows`, `gauges`, `heap_row`, `heat_plot`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 
@@ -26,7 +26,7 @@ use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::caution_notes_ui;
-use crate::window::widgets::gauge::Gauge;
+use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heap_row::heap_row_ui;
 use crate::window::widgets::heat_plot::HeatPlot;
 
@@ -50,7 +50,7 @@ impl MixRegions {
         let gap = sizes.gap;
         let advice_left = whole.right() - sizes.advice_width.min(whole.width() * 0.24);
         let left = Rect::from_min_max(whole.min, pos2(advice_left - gap, whole.bottom()));
-        let gauges_height = 5.0 * Gauge::height(look)
+        let gauges_height = 5.0 * GaugeBar::height(look)
             + 6.0 * gap
             + sizes.control_height
             + 2.0 * f32::from(sizes.pad);

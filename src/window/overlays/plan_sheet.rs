@@ -2,7 +2,7 @@
 //!
 //! In: a page with the sheet open. Out: the wish, edited; asked-for actions.
 //!
-//! Not here: the search (`plan_finder`), the words (`text::plan`), the plot (`trade_off_plot`).
+//! Not here: the search (`jobs::plan_search`), the words (`text::plan`), the plot (`trade_off_plot`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 

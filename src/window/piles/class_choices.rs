@@ -2,8 +2,8 @@
 //!
 //! In: nothing. Out: [`ClassState`].
 //!
-//! Not here: drawing (`class_view`, `class_trial`), running a trial (`trial_runs`), trials and lessons
-//! themselves (`class_books`).
+//! Not here: drawing (`class`, `trial`), running a trial (`jobs::trial`), trials and lessons
+//! themselves (`books`).
 //!
 //! Tested by: `tests/window/class.rs`.
 

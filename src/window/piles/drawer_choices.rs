@@ -2,7 +2,7 @@
 //!
 //! In: nothing. Out: [`DrawerState`], with the form that is open in it.
 //!
-//! Not here: drawing it (`materials_drawer`), calculation a material (`material::own`).
+//! Not here: drawing it (`materials`), calculating a material (`material::own`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 

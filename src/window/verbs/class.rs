@@ -2,8 +2,8 @@
 //!
 //! In: an action of the class. Out: a changed heap, a trial begun, a handout written.
 //!
-//! Not here: drawing (`class_view`, `class_trial`), the thread of a trial (`trial_runs`) and of a page
-//! (`page_writer`).
+//! Not here: drawing (`class`, `trial`), the thread of a trial (`jobs::trial`) and of a page
+//! (`jobs::page`).
 //!
 //! Tested by: `tests/window/class.rs`.
 

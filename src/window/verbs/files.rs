@@ -3,7 +3,7 @@
 //! In: actions and answers. Out: another project, a written file, a notice, a question. Whatever goes
 //! wrong leaves the open recipe as it is.
 //!
-//! Not here: the dialog itself (`file_dialog`), reading and writing (`document::file`).
+//! Not here: the dialog itself (`jobs::dialog`), reading and writing (`document::file`).
 //!
 //! Tested by: `tests/window/files.rs`.
 

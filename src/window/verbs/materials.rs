@@ -2,7 +2,7 @@
 //!
 //! In: a material or its id. Out: a changed project, state or file.
 //!
-//! Not here: the list of actions (`action`), other actions (`perform`).
+//! Not here: the list of actions (`action`), other actions (`verbs::perform`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 

@@ -2,7 +2,7 @@
 //!
 //! In: the sheet, the sums that were last calculated with. Out: the sheet with the newest answer; a changed plan.
 //!
-//! Not here: the list of actions (`action`), the search and its thread (`plan_finder`).
+//! Not here: the list of actions (`action`), the search and its thread (`jobs::plan_search`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 

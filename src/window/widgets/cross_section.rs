@@ -7,7 +7,7 @@
 //! Colours: inferno, cividis and viridis (Matplotlib, CC0; perceptually uniform), as hex lists in
 //! `assets/theme.ron`.
 //!
-//! Not here: raster and isolines (`section`), day and choice (`heap_view`).
+//! Not here: raster and isolines (`section`), day and choice (`heap`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 

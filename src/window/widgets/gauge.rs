@@ -1,11 +1,11 @@
 //! A bar gauge: target band, range of uncertainty, needle, ghost needle, number, unit and word.
 //!
-//! In: a [`Reading`]. Out: where each part of it stands (pure), and the painted widget, which a
+//! In: a [`GaugeReading`]. Out: where each part of it stands (pure), and the painted widget, which a
 //! screen reader meets as a meter with its number, unit and word.
 //!
 //! Model, layout and paint are three steps; the first two know no screen.
 //!
-//! Not here: what the bands are (`mix::bands`), which gauges there are (`mix_gauges`).
+//! Not here: what the bands are (`mix::bands`), which gauges there are (`readings`).
 //!
 //! Tested by: `tests/window/gauge.rs`.
 
@@ -22,7 +22,7 @@ use crate::window::theme::{Look, name_font, number_font, small_font};
 
 /// What a gauge shows.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
+pub struct GaugeReading {
     /// What is measured.
     pub gauge: mix::Gauge,
     /// Likely range and value to calculate with, SI; infinite where there is no limit.
@@ -41,7 +41,7 @@ pub struct Reading {
     pub driven_by: String,
 }
 
-impl Reading {
+impl GaugeReading {
     /// What it is called.
     pub fn name(&self) -> &'static str {
         words::gauge_title(self.gauge)
@@ -111,7 +111,7 @@ const TICK_ROOM: f32 = 1.0;
 
 impl Layout {
     /// Lays a reading out on a bar so many tick heights long.
-    pub fn of(reading: &Reading, bar_in_ticks: f32) -> Self {
+    pub fn of(reading: &GaugeReading, bar_in_ticks: f32) -> Self {
         let end = reading.scale_end;
         let share = |value: f64| -> Option<f32> {
             let part = value / end;
@@ -133,7 +133,7 @@ impl Layout {
 
 /// The limits of the band, best ones first, so that they win where there is no room for all.
 fn ticks(
-    reading: &Reading,
+    reading: &GaugeReading,
     bar_in_ticks: f32,
     share: &dyn Fn(f64) -> Option<f32>,
 ) -> Vec<(f32, String)> {
@@ -158,19 +158,19 @@ fn ticks(
 
 /// The widget.
 #[must_use = "add it to a ui"]
-pub struct Gauge<'a> {
-    reading: &'a Reading,
+pub struct GaugeBar<'a> {
+    reading: &'a GaugeReading,
     look: Look<'a>,
 }
 
-impl<'a> Gauge<'a> {
+impl<'a> GaugeBar<'a> {
     /// A gauge of a reading.
-    pub fn new(reading: &'a Reading, look: Look<'a>) -> Self {
+    pub fn new(reading: &'a GaugeReading, look: Look<'a>) -> Self {
         Self { reading, look }
     }
 
     /// The room between name and word of a gauge drawn in this rectangle, for something of the caller's.
-    pub fn room_in_words(ui: &Ui, rect: Rect, reading: &Reading, look: Look<'_>) -> Rect {
+    pub fn room_in_words(ui: &Ui, rect: Rect, reading: &GaugeReading, look: Look<'_>) -> Rect {
         let sizes = look.sizes;
         let width = |text: &str, font| {
             let galley = ui
@@ -193,7 +193,7 @@ impl<'a> Gauge<'a> {
     }
 }
 
-impl egui::Widget for Gauge<'_> {
+impl egui::Widget for GaugeBar<'_> {
     fn ui(self, ui: &mut Ui) -> Response {
         let Self { reading, look } = self;
         let size = vec2(ui.available_width(), Self::height(look));
@@ -216,7 +216,7 @@ impl egui::Widget for Gauge<'_> {
     }
 }
 
-fn describe_number(ui: &Ui, response: &Response, reading: &Reading) {
+fn describe_number(ui: &Ui, response: &Response, reading: &GaugeReading) {
     let value = reading.range.typical;
     if value.is_finite() {
         ui.ctx().accesskit_node_builder(response.id, |node| {
@@ -229,7 +229,7 @@ fn describe_number(ui: &Ui, response: &Response, reading: &Reading) {
 }
 
 /// Name at the left, word and number at the right, all above the bar; smaller where it is narrow.
-fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>) {
+fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &GaugeReading, look: Look<'_>) {
     let colours = look.colours;
     let baseline = bar.top() - look.sizes.gap * 0.4;
     let painter = ui.painter();

@@ -11,7 +11,7 @@ use crate::quantity::UnitSystem;
 use crate::text::mix::{GaugeDriver, added_water, mostly_from};
 
 use crate::window::page::Page;
-use crate::window::widgets::gauge::Reading;
+use crate::window::widgets::gauge::GaugeReading;
 
 /// End of the scale of C:N.
 const CARBON_NITROGEN_END: f64 = 80.0;
@@ -44,7 +44,7 @@ pub fn ghost<'a>(page: &'a Page<'_>) -> Option<(&'a Gauges, &'static str)> {
 }
 
 /// The gauges a class looks at: C:N, moisture and volume; none for an empty mix.
-pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
+pub fn class_readings(page: &Page<'_>) -> Vec<GaugeReading> {
     let Some(blend) = page.shown.stages.blend() else {
         return Vec::new();
     };
@@ -81,7 +81,7 @@ pub struct GaugedMix<'a> {
 }
 
 /// The readings, most telling first; none for an empty mix.
-pub fn readings(source: &GaugedMix<'_>) -> Vec<Reading> {
+pub fn readings(source: &GaugedMix<'_>) -> Vec<GaugeReading> {
     let Some(gauges) = &source.blend.gauges else {
         return Vec::new();
     };
@@ -91,8 +91,8 @@ pub fn readings(source: &GaugedMix<'_>) -> Vec<Reading> {
         .collect()
 }
 
-fn reading(source: &GaugedMix<'_>, gauges: &Gauges, gauge: mix::Gauge) -> Reading {
-    Reading {
+fn reading(source: &GaugedMix<'_>, gauges: &Gauges, gauge: mix::Gauge) -> GaugeReading {
+    GaugeReading {
         gauge,
         range: gauges.range(gauge),
         ghost: source.ghost.map(|(ghost, _)| ghost.value(gauge)),

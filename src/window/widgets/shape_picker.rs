@@ -3,7 +3,7 @@
 //! In: the shape of the heap. Out: the same, or another kind of it.
 //!
 //! Every drawing is data: points in a unit square, y down, the ground at [`GROUND`]. Not here: sizes and
-//! lid (`heap_row`, `heap_view`), what a shape does to heat (`heap::shape`).
+//! lid (`heap_row`, `place`), what a shape does to heat (`heap::shape`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 
