@@ -24,6 +24,7 @@ pub mod outcome;
 pub mod own_material;
 pub mod plan;
 pub mod plan_search;
+pub mod spoken;
 pub mod trial;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
