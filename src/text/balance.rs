@@ -156,6 +156,11 @@ pub fn way_others(way: &WayOut, units: UnitSystem) -> Vec<String> {
         .collect()
 }
 
+/// What else a way out changes: "with 3 buckets of grass clippings".
+pub fn with_others(others: &[String]) -> String {
+    format!("with {}", others.join(", "))
+}
+
 fn changes_what_is_there(step: &BalanceStep) -> bool {
     match step.change {
         Change::Amount { .. } | Change::Water { .. } => true,
