@@ -48,8 +48,9 @@ use thiserror::Error;
 use crate::mix::Totals;
 use crate::quantity::{OutOfRange, bounds};
 
-/// Coldest that a fresh mix is taken to be when nothing is said, degC: sheds and stacks keep that much.
-const FRESH_COLDEST_C: f64 = 8.0;
+/// Coldest that a fresh mix is taken to be when nothing is said, degC: sheds, stacks and the greens themselves keep
+/// that much (tuned).
+const FRESH_COLDEST_C: f64 = 10.0;
 
 /// A heap: shape, place, season, plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -67,7 +68,7 @@ pub struct Heap {
     pub climate: Climate,
     /// Day of the year on which it is built, 1 January = 1.
     pub start_day_of_year: f64,
-    /// Temperature of the fresh mix, degC; `None` is the day's mean, but at least 8 degC.
+    /// Temperature of the fresh mix, degC; `None` is the day's mean, but at least 10 degC.
     pub start_temperature_c: Option<f64>,
     /// Days to project.
     pub days: f64,

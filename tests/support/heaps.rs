@@ -142,7 +142,7 @@ impl Recipe {
             carbon_slow_kg: self.pools[2] * carbon,
             loose_volume_m3: self.volume_m3,
             piled_volume_m3: self.volume_m3,
-            volume_by_particle_size_m2: self.volume_m3 / self.particle_size_m,
+            volume_log_size_m3: self.volume_m3 * (1000.0 * self.particle_size_m).ln(),
             volume_that_slumps_m3: self.volume_m3 * self.slump,
             water_held_kg: dry * self.holds,
             ..Totals::default()

@@ -15,6 +15,15 @@ use super::Run;
 
 /// Capillary conductivity for water, m2/s (tuned; smooths the drying front).
 const CAPILLARY_M2_PER_S: f64 = 3.0e-9;
+/// Pressure of the wind at the foot of a heap, mean over all sides, as a share of that of wind brought to rest (walls
+/// of a low building by angle +0.60 to -0.68, mean -0.13: Swami and Chandra 1987, read in a public table for air-flow
+/// programs; tuned beside it).
+const WIND_AT_FOOT: f64 = -0.2;
+/// The same at its top (low flat roofs -0.6 in the open, -0.4 to -0.5 behind obstructions of their height, same table;
+/// the sheltered end, tuned).
+const WIND_AT_TOP: f64 = -0.4;
+/// Strongest wind whose pressure and gas film count, m/s: no garden heap stands in more for long (tuned).
+const WIND_MOST_M_PER_S: f64 = 6.0;
 /// Largest share of a cell's water difference that capillarity may move in one step.
 const CAPILLARY_SHARE: f64 = 0.2;
 
@@ -87,6 +96,9 @@ impl Run<'_> {
     fn refresh_exposed(&mut self) {
         let p = &self.properties;
         let film = outside::film_w_per_m2_k(self.heap.climate.wind_m_per_s);
+        let wind = self.heap.climate.wind_m_per_s.min(WIND_MOST_M_PER_S);
+        // Pressure of wind brought to rest.
+        let stopped_pa = 0.5 * surface::FILM_AIR_KG_PER_M3 * wind * wind;
         self.film_leaving.fill(0.0);
         for (i, face) in self.grid.exposed.iter().enumerate() {
             let c = face.cell;
@@ -107,20 +119,31 @@ impl Run<'_> {
                 gas_film_kg_per_s: if dressed.on_ground {
                     0.0
                 } else {
-                    surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m)
+                    surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m, wind)
                 },
             };
             self.film_leaving[c] += self.faces[i].gas_film_kg_per_s;
             // Air has to pass the half cell and then find the gaps; without gaps nothing passes.
             let passage = area / (depth + dressed.constriction_m);
             let inside = self.density[c] * passage;
-            let film_flow = surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m);
+            let film_flow =
+                surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m, wind);
             self.exposed_diffusion[i] = if open_area > 0.0 && !dressed.on_ground {
                 inside * film_flow / (inside + film_flow)
             } else {
                 0.0
             };
-            self.airflow.exposed_conductance[i] = self.activity[c] * passage;
+            self.airflow.exposed_conductance[i] = self.activity[c] * area
+                / (depth
+                    + dressed.constriction_m
+                    + p.permeability[c] * dressed.flow_resistance_per_m);
+            let up = match face.facing {
+                Facing::Top if self.skin.outline.upright => 1.0,
+                Facing::Base => 0.0,
+                Facing::Top | Facing::Side => self.grid.height_share(c),
+            };
+            self.airflow.exposed_pressure[i] =
+                stopped_pa * (WIND_AT_FOOT + up * (WIND_AT_TOP - WIND_AT_FOOT));
             if self.settings.isolated {
                 self.faces[i] = Face::default();
                 self.exposed_diffusion[i] = 0.0;
