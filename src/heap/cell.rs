@@ -78,8 +78,8 @@ pub struct Matter {
     pub dry_as_built: Vec<f64>,
     /// Fast carbon as built, kg.
     pub fast_as_built: Vec<f64>,
-    /// One over the effective particle size, 1/m.
-    pub inverse_particle_size: Vec<f64>,
+    /// Logarithm of the effective particle size in m.
+    pub log_particle_size: Vec<f64>,
     /// Share of height lost by slumping.
     pub slump_share: Vec<f64>,
     /// Water held against gravity, kg.
@@ -105,8 +105,8 @@ pub struct Fresh {
     pub inert_carbon: f64,
     /// Dry matter, kg.
     pub dry: f64,
-    /// One over the effective particle size, 1/m.
-    pub inverse_particle_size: f64,
+    /// Logarithm of the effective particle size in m.
+    pub log_particle_size: f64,
     /// Share of height lost by slumping.
     pub slump_share: f64,
     /// Water held against gravity, kg.
@@ -146,7 +146,7 @@ impl Fresh {
             fixed_nitrogen,
             inert_carbon: totals.carbon_kg * per - food,
             dry: totals.dry_kg * per,
-            inverse_particle_size: 1.0 / totals.particle_size_m(),
+            log_particle_size: totals.particle_size_m().ln(),
             slump_share: totals.slump_share(),
             water_held: totals.water_held_kg * per,
         }
@@ -208,7 +208,7 @@ impl Matter {
             fixed_nitrogen: zero(),
             dry_as_built: zero(),
             fast_as_built: zero(),
-            inverse_particle_size: zero(),
+            log_particle_size: zero(),
             slump_share: zero(),
             water_held: zero(),
         }
@@ -245,7 +245,7 @@ impl Matter {
         self.fixed_nitrogen[c] = fresh.fixed_nitrogen;
         self.dry_as_built[c] = fresh.dry;
         self.fast_as_built[c] = fresh.carbon[0];
-        self.inverse_particle_size[c] = fresh.inverse_particle_size;
+        self.log_particle_size[c] = fresh.log_particle_size;
         self.slump_share[c] = fresh.slump_share;
         self.water_held[c] = fresh.water_held;
     }
@@ -383,7 +383,7 @@ impl Properties {
         let least = (solids + wet) / (1.0 - AIR_SPACE_LEAST);
         let settled = (pressed * slumped * rotted).max(least);
         let air_space = 1.0 - (solids + wet) / settled;
-        let size = 1.0 / matter.inverse_particle_size[c];
+        let size = matter.log_particle_size[c].exp();
         let saturation = wet / (wet + air_space * settled);
         let moisture = water / (water + dry);
         self.settled[c] = settled;

@@ -2,17 +2,19 @@
 //!
 //! In: dated operations. Out: the same, checked and in order.
 //!
-//! Not here: what a operation does to the cells (`event`).
+//! Not here: what an operation does to the cells (`event`).
 //!
 //! Tested by: `tests/science/plan.rs`, `tests/science/events.rs`.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::Addition;
 use crate::material::Catalogue;
-use crate::mix::{Mix, MixError, blend};
+use crate::mix::{Mix, MixError, Totals, blend};
 use crate::quantity::{OutOfRange, bounds};
+
+/// A mix that is added later: its place in the plan's list and its sums.
+pub type Addition = (usize, Totals);
 
 /// Most operations a plan may hold.
 pub const MOST_EVENTS: usize = 400;
@@ -57,7 +59,7 @@ impl Cover {
         }
     }
 
-    /// Share of the top that drawn air still passes (tuned).
+    /// Share of the top that drawn air still passes, 0-1 (tuned: a sheet draws at its rim only, straw hardly chokes, compost halves the flow).
     pub fn open_share(self) -> f64 {
         match self {
             Self::Bare => 1.0,
@@ -90,7 +92,7 @@ impl Cover {
         }
     }
 
-    /// Share of the rain that still reaches the heap (tuned).
+    /// Share of the rain that still reaches the heap, 0-1 (tuned: straw sheds a fifth, a sheet all).
     pub fn rain_share(self) -> f64 {
         match self {
             Self::Bare | Self::Compost { .. } => 1.0,
@@ -158,7 +160,7 @@ pub enum Operation {
     Cover(Cover),
 }
 
-/// A operation with its day.
+/// An operation with its day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Event {

@@ -3,11 +3,12 @@
 use heapwright::heap::cell::{
     Fresh, Matter, Properties, State, heat_capacity, permeability_m2, slump_to_come,
 };
-use heapwright::heap::grid::{Grid, Symmetry};
+use heapwright::heap::grid::Symmetry;
 use heapwright::heap::{Kinetics, Shape};
 use heapwright::quantity::Measure;
 
 use crate::bench::upright;
+use crate::support::heap_math::uniform;
 use crate::support::heaps::{GOOD, GRASS, LEAVES, Recipe, even_climate, place, project};
 use crate::support::materials::{blend_of, built_in};
 use crate::support::{close, within};
@@ -15,7 +16,7 @@ use crate::support::{close, within};
 /// Properties of the middle cell of a metre of this mix, freshly built.
 fn fresh_properties(recipe: Recipe) -> (Properties, usize) {
     let totals = recipe.totals();
-    let grid = Grid::uniform(&upright(Symmetry::Round, 0.5642, 1.0), 1, 3);
+    let grid = uniform(&upright(Symmetry::Round, 0.5642, 1.0), 1, 3);
     let (mut state, mut matter) = (State::empty(grid.len), Matter::empty(grid.len));
     let fresh = Fresh::new(&totals, totals.volume_m3(), &Kinetics::default());
     for c in grid.cells() {

@@ -9,7 +9,7 @@ use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
     Board, Cover, Ended, Event, Field, Heap, Kinetics, Lid, Operation, Placing, Projection, Record,
-    SectionGrid, Settings, Shape, simulate, simulate_with,
+    Resolution, RunControl, SectionGrid, Shape, simulate, simulate_with,
 };
 use heapwright::mix::Mix;
 
@@ -26,7 +26,7 @@ fn run(recipe: Recipe, heap: &Heap) -> Projection {
 }
 
 fn run_fine(recipe: Recipe, heap: &Heap) -> Projection {
-    let projection = project_with(&recipe.totals(), heap, &Settings::fine()).unwrap();
+    let projection = project_with(&recipe.totals(), heap, &Resolution::fine()).unwrap();
     assert_eq!(projection.ended, Ended::Finished);
     projection
 }
@@ -184,7 +184,7 @@ fn t05_two_hundred_litres_fed_daily_in_the_tropics() {
     heap.plan.events = (1..=50).map(add).collect();
     let later: Vec<_> = (0..50).map(|place| (place, portion.totals())).collect();
     let stop = AtomicBool::new(false);
-    let p = simulate(&first.totals(), &later, &heap, &Settings::coarse(), &stop).unwrap();
+    let p = simulate(&first.totals(), &later, &heap, &Resolution::coarse(), &stop).unwrap();
     within("peak", p.summary.peak_c, 45.0..=57.0);
     let brought = p.ledger.dry_start_kg + p.ledger.water_start_kg;
     let last = p.records.last().unwrap();
@@ -209,7 +209,7 @@ fn t06_leaves_finish_the_sooner_the_more_they_are_turned() {
         heap.plan = turned(&days, wet_to);
         let stop = AtomicBool::new(false);
         let totals = PACKED_LEAVES.totals();
-        let p = simulate(&totals, &[], &heap, &Settings::member(), &stop).unwrap();
+        let p = simulate(&totals, &[], &heap, &Resolution::member(), &stop).unwrap();
         p.summary.finished_day.unwrap() / 30.4
     };
     within("weekly, wetted", months(7.0, Some(0.55)), 2.5..=4.5);
@@ -319,7 +319,10 @@ fn chip_pile() -> Projection {
     };
     let heap = place(Shape::OpenHeap, 17.0);
     let stop = AtomicBool::new(false);
-    let how = (&Settings::coarse(), &stop);
+    let how = RunControl {
+        resolution: &Resolution::coarse(),
+        stop: &stop,
+    };
     simulate_with(&CHIPS.totals(), &[], &heap, &few, how).unwrap()
 }
 

@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Projection, Settings, Shape,
+    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Projection, Resolution, Shape,
     Turning, simulate,
 };
 use heapwright::mix::Totals;
@@ -229,10 +229,10 @@ pub fn turned(days: &[f64], wet_to: Option<f64>) -> Plan {
 
 /// A coarse projection with nothing added later.
 pub fn project(totals: &Totals, heap: &Heap) -> Option<Projection> {
-    project_with(totals, heap, &Settings::coarse())
+    project_with(totals, heap, &Resolution::coarse())
 }
 
 /// A projection with nothing added later.
-pub fn project_with(totals: &Totals, heap: &Heap, settings: &Settings) -> Option<Projection> {
-    simulate(totals, &[], heap, settings, &AtomicBool::new(false))
+pub fn project_with(totals: &Totals, heap: &Heap, resolution: &Resolution) -> Option<Projection> {
+    simulate(totals, &[], heap, resolution, &AtomicBool::new(false))
 }

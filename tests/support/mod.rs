@@ -2,6 +2,7 @@
 
 pub mod balance_cases;
 pub mod envelope;
+pub mod heap_math;
 pub mod heaps;
 pub mod integrate;
 pub mod materials;

@@ -8,9 +8,10 @@ use heapwright::mix::{
 };
 
 use super::envelope::{Envelope, envelope};
+use super::heap_math::{ammonia_in_gas_kg_per_m3, oxygen_factor};
 use super::integrate::{SIZE, State, trial_step};
 use heapwright::heap::moist_air as air;
-use heapwright::heap::rot::{self, Pools, Rates};
+use heapwright::heap::rot::{self, Rates, RotPools};
 use heapwright::heap::{Heap, Kinetics, Ledger};
 
 /// The reference heap at one moment.
@@ -358,7 +359,7 @@ impl<'a> Cell<'a> {
         let surroundings = temperature
             * rot::moisture_factor(moment.moisture)
             * rot::air_space_factor(moment.free_air_space);
-        let pools = Pools {
+        let pools = RotPools {
             carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
             microbes: state[MICROBES].max(0.0),
             mineral_nitrogen: state[MINERAL].max(0.0),
@@ -371,7 +372,7 @@ impl<'a> Cell<'a> {
             wanted.oxidised * rot::OXYGEN_PER_CARBON,
             k.half_oxygen,
         );
-        let real = wanted.times(rot::oxygen_factor(oxygen, k.half_oxygen));
+        let real = wanted.times(oxygen_factor(oxygen, k.half_oxygen));
 
         let air_kg_per_day = draught * SECONDS_PER_DAY * per;
         let fluxes = Fluxes {
@@ -419,7 +420,7 @@ impl<'a> Cell<'a> {
         } else {
             0.0
         };
-        let gas = rot::ammonia_in_gas_kg_per_m3(
+        let gas = ammonia_in_gas_kg_per_m3(
             state[MINERAL].max(0.0) * self.kinetics.ammonia_free_share / water.max(1.0),
             t,
             rot::acidity(fast_left),
