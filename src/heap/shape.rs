@@ -176,6 +176,9 @@ const LID: Wall = Wall {
 };
 /// Share of a drum's skin taken by air holes (tuned).
 const DRUM_OPEN_SHARE: f64 = 0.05;
+/// Share of the rain that does not run off a slope of 45 degrees, 0-1 (common practice: peaked heaps and rows shed
+/// rain; the number is tuned, nothing measured was found).
+const SLOPE_RAIN_SHARE: f64 = 0.7;
 /// Width over height of an open heap: it stands at 45 degrees.
 const SLOPE: f64 = 1.0;
 
@@ -376,7 +379,11 @@ impl Shape {
             top: OPEN,
             base_open_share: 0.0,
             raised: false,
-            rain_share: 1.0,
+            rain_share: if outline.upright {
+                1.0
+            } else {
+                SLOPE_RAIN_SHARE
+            },
         };
         match *self {
             Self::OpenHeap | Self::WireCylinder { .. } | Self::Row { .. } | Self::Layer { .. } => {

@@ -288,6 +288,43 @@ pub enum Side {
     Neither,
 }
 
+/// What decides how a material rots beside its composition. Most materials have none of it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Traits {
+    /// Share of its nitrogen that is mineral or becomes so within days (urea, uric acid, ammonium), 0-1.
+    pub nitrogen_at_once: f64,
+    /// Share of its dry matter that is wood or bark, 0-1: fungi rot it with little nitrogen.
+    pub wood: f64,
+    /// Acid that it neutralises, mol per kg of dry matter, 0-40.
+    pub liming_mol_per_kg: f64,
+    /// Codes of `assets/sources.ron`.
+    pub sources: Vec<String>,
+    /// How far the three are to be trusted.
+    pub confidence: Confidence,
+}
+
+impl Default for Traits {
+    fn default() -> Self {
+        Self {
+            nitrogen_at_once: 0.0,
+            wood: 0.0,
+            liming_mol_per_kg: 0.0,
+            sources: Vec::new(),
+            confidence: Confidence::Recalled,
+        }
+    }
+}
+
+impl Traits {
+    /// Whether there is nothing to say, so that it need not stand in a file.
+    pub fn is_plain(&self) -> bool {
+        [self.nitrogen_at_once, self.wood, self.liming_mol_per_kg]
+            .iter()
+            .all(|value| *value <= 0.0)
+    }
+}
+
 /// A material of the catalogue or of the user's own.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -327,6 +364,9 @@ pub struct Material {
     /// Particle size against what is usual for its structure, factor: 1, less for what was chopped.
     #[serde(default = "usual_size", skip_serializing_if = "is_usual_size")]
     pub size_factor: f64,
+    /// What else decides how it rots: nitrogen free at once, wood, lime.
+    #[serde(default, skip_serializing_if = "Traits::is_plain")]
+    pub traits: Traits,
     /// The source's own words on structure, shortened.
     pub texture: String,
     /// What to know about the row: conflicts between sources, cautions.
