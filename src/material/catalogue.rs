@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use thiserror::Error;
 
-use super::Material;
+use super::{Family, Material};
 use crate::quantity::number_text;
 
 const MATERIALS_RON: &str = include_str!("../../assets/materials.ron");
@@ -138,7 +138,8 @@ impl Catalogue {
     }
 
     /// Materials whose name, id or family holds every word of `query`; names that begin with it first.
-    pub fn search(&self, query: &str) -> Vec<&Material> {
+    /// `family_name` is what a person calls a family.
+    pub fn search(&self, query: &str, family_name: fn(Family) -> &'static str) -> Vec<&Material> {
         let query = query.trim().to_lowercase();
         let words: Vec<&str> = query.split_whitespace().collect();
         let mut found: Vec<(bool, &Material)> = self
@@ -146,7 +147,7 @@ impl Catalogue {
             .iter()
             .filter_map(|material| {
                 let name = material.name.to_lowercase();
-                let family = material.family.label().to_lowercase();
+                let family = family_name(material.family).to_lowercase();
                 words
                     .iter()
                     .all(|word| {

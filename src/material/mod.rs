@@ -17,7 +17,7 @@ mod question;
 pub use browse::{Browse, Order};
 pub use catalogue::{Catalogue, CatalogueError, Source};
 pub use condition::Condition;
-pub use question::{Question, Standing, questions};
+pub use question::{AnswerStanding, MaterialQuestion, questions};
 
 use serde::{Deserialize, Serialize};
 
@@ -174,22 +174,6 @@ impl Structure {
             Self::Liquid => 0.0,
         }
     }
-
-    /// One short phrase for the screen.
-    pub fn phrase(self) -> &'static str {
-        match self {
-            Self::Coarse => "coarse, holds air",
-            Self::Springy => "springy, holds air while dry",
-            Self::Leafy => "airy when dry, mats when wet",
-            Self::Soft => "soft, collapses within days",
-            Self::Slumping => "wet, slumps and shuts air out",
-            Self::Crumbly => "crumbly",
-            Self::Fine => "fine, fills the gaps",
-            Self::Sheet => "sheets, seal when wet",
-            Self::Dense => "heavy, hardly any air",
-            Self::Liquid => "liquid or dissolves",
-        }
-    }
 }
 
 /// What a material belongs to, for browsing.
@@ -252,29 +236,6 @@ impl Family {
         Self::Mineral,
         Self::Soil,
     ];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Leaves => "Leaves",
-            Self::Grass => "Grass",
-            Self::StrawHay => "Straw and hay",
-            Self::CropRemains => "Crop remains",
-            Self::GardenGreen => "Garden greens",
-            Self::GardenBrown => "Garden browns",
-            Self::Wood => "Wood",
-            Self::Aquatic => "Water plants",
-            Self::Kitchen => "Kitchen",
-            Self::Processing => "Food processing",
-            Self::Manure => "Manure and bedding",
-            Self::Paper => "Paper and card",
-            Self::Fibre => "Hair, wool, cloth",
-            Self::Plastic => "Films and bags",
-            Self::Fertiliser => "Fertiliser",
-            Self::Mineral => "Minerals",
-            Self::Soil => "Soil and compost",
-        }
-    }
 }
 
 /// Which side of the balance a material pulls to.
