@@ -40,7 +40,7 @@ use crate::document::{CheckError, Project};
 use std::sync::atomic::AtomicBool;
 
 use crate::forecast::{Inputs, ensemble, weigh};
-use crate::heap::{Addition, Kinetics, Projection, Settings, simulate};
+use crate::heap::{Addition, Kinetics, Projection, Resolution, simulate};
 use crate::material::Catalogue;
 use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
 use crate::outcome::{Case, Outcome, advise, shared};
@@ -84,7 +84,7 @@ impl<'a> Assessment<'a> {
             &blend.totals,
             &additions,
             &project.heap,
-            &Settings::fine(),
+            &Resolution::fine(),
             &AtomicBool::new(false),
         );
         let outcome = projection

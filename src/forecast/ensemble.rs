@@ -12,7 +12,9 @@
 
 use std::sync::atomic::AtomicBool;
 
-use crate::heap::{Addition, Ended, Heap, Kinetics, Projection, Settings, simulate_with};
+use crate::heap::{
+    Addition, Ended, Heap, Kinetics, Projection, Resolution, RunControl, simulate_with,
+};
 use crate::mix::Totals;
 use crate::outcome::{Brief, shared};
 
@@ -26,7 +28,7 @@ const MOST_MEMBERS: usize = 100_000;
 
 /// What simulates one heap; [`simulate_with`] unless a test says otherwise.
 pub type Simulator =
-    fn(&Totals, &[Addition], &Heap, &Kinetics, (&Settings, &AtomicBool)) -> Option<Projection>;
+    fn(&Totals, &[Addition], &Heap, &Kinetics, RunControl<'_>) -> Option<Projection>;
 
 /// How an ensemble is made.
 #[derive(Debug, Clone, Copy)]
@@ -38,8 +40,8 @@ pub struct Ensemble {
     pub seed: u64,
     /// How uncertain each input is. Default [`WIDTHS`].
     pub widths: Widths,
-    /// How finely a member is simulated. Default [`Settings::member`].
-    pub settings: Settings,
+    /// How finely a member is simulated. Default [`Resolution::member`].
+    pub resolution: Resolution,
     /// What simulates. Default [`simulate_with`].
     pub simulator: Simulator,
 }
@@ -50,7 +52,7 @@ impl Default for Ensemble {
             count: 200,
             seed: 1,
             widths: WIDTHS,
-            settings: Settings::member(),
+            resolution: Resolution::member(),
             simulator: simulate_with,
         }
     }
@@ -103,7 +105,10 @@ impl Ensemble {
             &inputs.additions,
             &inputs.heap,
             &inputs.kinetics,
-            (&self.settings, stop),
+            RunControl {
+                resolution: &self.resolution,
+                stop,
+            },
         );
         let Some(projection) = projection else {
             return Run::Nothing;

@@ -45,7 +45,7 @@ pub use worker::{Message, News, Request, Stages, Worker};
 
 use std::sync::atomic::AtomicBool;
 
-use crate::heap::{Addition, Heap, Kinetics, Projection, Settings, simulate_with};
+use crate::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl, simulate_with};
 use crate::mix::{Gauges, Totals};
 
 /// Everything a run needs, and how well the mix is known.
@@ -76,14 +76,13 @@ impl Inputs {
     }
 
     /// One run of it; `None` if there is nothing to rot.
-    pub fn simulate(&self, settings: &Settings, stop: &AtomicBool) -> Option<Projection> {
-        let how = (settings, stop);
+    pub fn simulate(&self, resolution: &Resolution, stop: &AtomicBool) -> Option<Projection> {
         simulate_with(
             &self.totals,
             &self.additions,
             &self.heap,
             &self.kinetics,
-            how,
+            RunControl { resolution, stop },
         )
     }
 }

@@ -16,7 +16,8 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use rayon::prelude::*;
 
 use crate::heap::{
-    Addition, Ended, Event, Heap, Operation, Plan, Projection, Settings, Turning, simulate_with,
+    Addition, Ended, Event, Heap, Operation, Plan, Projection, Resolution, RunControl, Turning,
+    simulate_with,
 };
 use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
@@ -263,13 +264,16 @@ fn ways(dated: &Timetable) -> impl Iterator<Item = Timetable> + '_ {
 }
 
 fn run(inputs: &Inputs, stop: &AtomicBool) -> Option<Projection> {
-    let settings = Settings::member();
+    let resolution = Resolution::member();
     let projection = simulate_with(
         &inputs.totals,
         &inputs.additions,
         &inputs.heap,
         &inputs.kinetics,
-        (&settings, stop),
+        RunControl {
+            resolution: &resolution,
+            stop,
+        },
     )?;
     matches!(projection.ended, Ended::Finished).then_some(projection)
 }

@@ -11,7 +11,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use crate::heap::{Ended, Settings, Summary};
+use crate::heap::{Ended, Resolution, Summary};
 
 use super::Inputs;
 use super::band::{Forecast, Gathered, Member, Series, grid_days};
@@ -31,8 +31,8 @@ pub struct Pairs {
     pub seed: u64,
     /// How uncertain each input is. Default [`WIDTHS`].
     pub widths: Widths,
-    /// How finely a member is simulated. Default [`Settings::member`].
-    pub settings: Settings,
+    /// How finely a member is simulated. Default [`Resolution::member`].
+    pub resolution: Resolution,
 }
 
 impl Default for Pairs {
@@ -41,7 +41,7 @@ impl Default for Pairs {
             count: 200,
             seed: 1,
             widths: WIDTHS,
-            settings: Settings::member(),
+            resolution: Resolution::member(),
         }
     }
 }
@@ -111,7 +111,7 @@ impl Pairs {
         let mut short = false;
         let mut members = Vec::with_capacity(2);
         for inputs in pair {
-            let projection = inputs.simulate(&self.settings, stop);
+            let projection = inputs.simulate(&self.resolution, stop);
             let Some(projection) = projection else {
                 return Run::Nothing;
             };

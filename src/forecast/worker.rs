@@ -19,7 +19,7 @@ use std::thread::{Builder, JoinHandle, available_parallelism};
 
 use rayon::{ThreadPool, ThreadPoolBuilder};
 
-use crate::heap::{Projection, Settings};
+use crate::heap::{Projection, Resolution, RunControl};
 
 use super::Inputs;
 use super::band::Forecast;
@@ -248,18 +248,18 @@ impl Bench {
 
     fn carry_out(&mut self, job: &Job) {
         let stages = job.request.stages;
-        for (wanted, settings, news) in [
+        for (wanted, resolution, news) in [
             (
                 stages.coarse,
-                Settings::coarse(),
+                Resolution::coarse(),
                 News::Coarse as fn(Box<Projection>) -> News,
             ),
-            (stages.fine, Settings::fine(), News::Fine),
+            (stages.fine, Resolution::fine(), News::Fine),
         ] {
             if !wanted {
                 continue;
             }
-            match self.project(job, &settings) {
+            match self.project(job, &resolution) {
                 Some(projection) => self.tell(job, news(Box::new(projection))),
                 None => return self.tell(job, News::Nothing),
             }
@@ -269,14 +269,17 @@ impl Bench {
         }
     }
 
-    fn project(&self, job: &Job, settings: &Settings) -> Option<Projection> {
+    fn project(&self, job: &Job, resolution: &Resolution) -> Option<Projection> {
         let inputs = &job.request.inputs;
         (self.ensemble.simulator)(
             &inputs.totals,
             &inputs.additions,
             &inputs.heap,
             &inputs.kinetics,
-            (settings, &job.stop),
+            RunControl {
+                resolution,
+                stop: &job.stop,
+            },
         )
     }
 

@@ -5,22 +5,12 @@
 //! Carried like vapour, upwind and by diffusion. The amount that drives the flux is the one left after
 //! this step's own outflow (implicit in the cell), so no cell goes below zero.
 //!
+//! Not here: how much of the mineral nitrogen is free to leave (`rot`, looked up in `run`).
+//!
 //! Tested by: `tests/science/ledgers.rs`.
 
 use super::grid::Grid;
-
-/// Flows and diffusion of one step, kg dry air per second.
-#[derive(Debug, Clone, Copy)]
-pub struct Carriers<'a> {
-    /// Flow through outward and upward faces.
-    pub flow: (&'a [f64], &'a [f64]),
-    /// Diffusion through outward and upward faces.
-    pub diffusion: (&'a [f64], &'a [f64]),
-    /// Flow out of exposed faces.
-    pub exposed_flow: &'a [f64],
-    /// Diffusion through exposed faces.
-    pub exposed_diffusion: &'a [f64],
-}
+use super::transport::Carriers;
 
 /// Scratch of the ammonia step.
 #[derive(Debug, Clone)]
@@ -53,8 +43,8 @@ impl Ammonia {
         mineral: &[f64],
     ) -> f64 {
         let stride = grid.stride;
-        let (fo, fu) = carriers.flow;
-        let (go, gu) = carriers.diffusion;
+        let (fo, fu) = (carriers.flow.outward, carriers.flow.upward);
+        let (go, gu) = (carriers.diffusion.outward, carriers.diffusion.upward);
         for c in stride..grid.len - stride {
             self.leaving[c] = fo[c].max(0.0)
                 + (-fo[c - 1]).max(0.0)
@@ -68,8 +58,8 @@ impl Ammonia {
         let outside = grid
             .exposed
             .iter()
-            .zip(carriers.exposed_flow)
-            .zip(carriers.exposed_diffusion);
+            .zip(carriers.flow.exposed)
+            .zip(carriers.diffusion.exposed);
         for ((face, flow), diffusion) in outside.clone() {
             self.leaving[face.cell] += flow.max(0.0) + diffusion;
         }

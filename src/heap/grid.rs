@@ -96,6 +96,17 @@ pub struct Exposed {
     pub slope_factor: f64,
 }
 
+/// One number for every face of a grid.
+#[derive(Debug, Clone, Copy)]
+pub struct OnFaces<'a> {
+    /// Outward faces, by the cell they belong to.
+    pub outward: &'a [f64],
+    /// Upward faces, by the cell they belong to.
+    pub upward: &'a [f64],
+    /// Faces to the outside, in the order of [`Grid::exposed`].
+    pub exposed: &'a [f64],
+}
+
 /// Cells of a heap.
 #[derive(Debug, Clone)]
 pub struct Grid {
@@ -168,19 +179,8 @@ impl Grid {
         )
     }
 
-    /// A grid of equal cells.
-    pub fn uniform(outline: &Outline, across: usize, up: usize) -> Self {
-        let columns = (0..=across)
-            .map(|i| outline.extent_m * i as f64 / across as f64)
-            .collect();
-        let rows = (0..=up)
-            .map(|i| outline.height_m * i as f64 / up as f64)
-            .collect();
-        Self::holding_volume(outline, columns, rows)
-    }
-
     /// A grid whose steps hold the volume of the outline: faces in these proportions.
-    fn holding_volume(outline: &Outline, columns: Vec<f64>, rows: Vec<f64>) -> Self {
+    pub fn holding_volume(outline: &Outline, columns: Vec<f64>, rows: Vec<f64>) -> Self {
         let grid = Self::from_edges(outline, columns, rows);
         if outline.upright {
             return grid;
@@ -321,6 +321,12 @@ impl Grid {
                 face.slope_factor = outline.mantle_m2() / steps;
             }
         }
+    }
+
+    /// Height of the middle of cell `c` over the ground as a share of the whole height, 0-1.
+    pub fn height_share(&self, c: usize) -> f64 {
+        let row = c / self.stride - 1;
+        0.5 * (self.edges_up_m[row] + self.edges_up_m[row + 1]) / self.edges_up_m[self.up]
     }
 
     /// Volume of all active cells, m3 (per metre of length if flat).

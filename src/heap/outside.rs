@@ -12,6 +12,7 @@
 use std::f64::consts::PI;
 
 use super::climate::Climate;
+use super::design::Heap;
 use super::grid::{Facing, Grid};
 use super::moist_air as air;
 use super::plan::Cover;
@@ -37,6 +38,26 @@ const GROUND_J_PER_M2_K: f64 = 0.6e6;
 /// Depth whose undisturbed temperature drives the ground node, m.
 pub const DEEP_M: f64 = 0.75;
 
+/// Whether the sun reaches a heap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sun {
+    /// It stands in the sun.
+    Shining,
+    /// It stands in the shade.
+    Shaded,
+}
+
+impl Sun {
+    /// The sun on this heap.
+    pub fn on(heap: &Heap) -> Self {
+        if heap.in_sun {
+            Self::Shining
+        } else {
+            Self::Shaded
+        }
+    }
+}
+
 /// Weather over one step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weather {
@@ -46,16 +67,10 @@ pub struct Weather {
     pub humidity: f64,
     /// Density of the air, kg/m3.
     pub density: f64,
-    /// Outside film, W/m2 K.
-    pub film_w_per_m2_k: f64,
     /// What a side feels.
     pub side: Outside,
     /// What the top feels.
     pub top: Outside,
-    /// Undisturbed ground, degC.
-    pub deep_c: f64,
-    /// Rain, kg/m2 s.
-    pub rain_kg_per_m2_s: f64,
 }
 
 /// Film of the outside, W/m2 K, for this wind.
@@ -64,7 +79,7 @@ pub fn film_w_per_m2_k(wind_m_per_s: f64) -> f64 {
 }
 
 /// Weather between two moments of the year (days, 0 = 1 January, 0 h).
-pub fn weather(climate: &Climate, in_sun: bool, from_day: f64, to_day: f64) -> Weather {
+pub fn weather(climate: &Climate, sun: Sun, from_day: f64, to_day: f64) -> Weather {
     let middle = 0.5 * (from_day + to_day);
     let air_c = climate.mean_air_c(from_day, to_day);
     // Humidity follows the mean of the day: warm afternoons are drier in the relative sense.
@@ -72,10 +87,9 @@ pub fn weather(climate: &Climate, in_sun: bool, from_day: f64, to_day: f64) -> W
     let humidity =
         air::humidity_ratio(daily, climate.relative_humidity).min(air::humidity_ratio(air_c, 1.0));
     let film = film_w_per_m2_k(climate.wind_m_per_s);
-    let sun = if in_sun {
-        ABSORBED_SHARE * climate.sun_w_per_m2(middle)
-    } else {
-        0.0
+    let sun = match sun {
+        Sun::Shining => ABSORBED_SHARE * climate.sun_w_per_m2(middle),
+        Sun::Shaded => 0.0,
     };
     let felt = |felt_c| Outside {
         felt_c,
@@ -86,11 +100,8 @@ pub fn weather(climate: &Climate, in_sun: bool, from_day: f64, to_day: f64) -> W
         air_c,
         humidity,
         density: air::density_kg_per_m3(air_c, humidity),
-        film_w_per_m2_k: film,
         side: felt(air_c + SIDE_SUN_SHARE * sun / film),
         top: felt(air_c + sun / film - RADIATION_W_PER_M2_K * SKY_COLDER_K / film),
-        deep_c: climate.ground_c(middle, DEEP_M),
-        rain_kg_per_m2_s: climate.rain_mm_per_day(middle) / 86_400.0,
     }
 }
 
@@ -105,6 +116,8 @@ pub struct Skinned {
     pub open_share: f64,
     /// What a cover adds to the way of steam and oxygen by diffusion, s/m.
     pub gas_resistance_s_per_m: f64,
+    /// What a cover adds to the way of drawn air, 1/m.
+    pub flow_resistance_per_m: f64,
     /// Length of heap that costs air as much as finding its way to the gaps, m; endless without gaps.
     pub constriction_m: f64,
     /// Whether it lies on the ground.
@@ -157,6 +170,11 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
                 open_share: wall.open_share,
                 gas_resistance_s_per_m: if covered && face.facing != Facing::Base {
                     cover.gas_resistance_s_per_m()
+                } else {
+                    0.0
+                },
+                flow_resistance_per_m: if covered && face.facing != Facing::Base {
+                    cover.flow_resistance_per_m()
                 } else {
                     0.0
                 },

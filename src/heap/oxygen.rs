@@ -1,6 +1,6 @@
 //! Oxygen: brought by flow and diffusion, used by rot, solved anew at every step.
 //!
-//! In: air flow, diffusion, potential use of every cell. Out: the share of the potential that the
+//! In: air flow, diffusion, use of every cell at full oxygen. Out: the share of that use that the
 //! oxygen at hand allows, and the oxygen left in the pores.
 //!
 //! Per cell: `storage (y - y_old) / dt + sum(out) y - sum(in y_neighbour) + S f(y) = 0`, with the use
@@ -9,10 +9,13 @@
 //! quadratic in `y`. What a cell uses is what arrived in it; what the sweeps leave over or short is carried to the
 //! next step, so intake, use and store balance to rounding however far the sweeps have come.
 //!
+//! Not here: how much oxygen rot asks for (`rot`).
+//!
 //! Tested by: `tests/science/oxygen.rs`, `tests/science/ledgers.rs`.
 
 use super::grid::Grid;
 use super::rot::OXYGEN_IN_AIR;
+use super::transport::Carriers;
 
 /// Oxygen in a kilogram of dry air per unit of mole fraction, kg (32 / 28.97).
 pub const OXYGEN_PER_AIR: f64 = 32.0 / 28.97;
@@ -20,14 +23,8 @@ pub const OXYGEN_PER_AIR: f64 = 32.0 / 28.97;
 /// Everything the solve reads, kg/s of dry air unless said otherwise.
 #[derive(Debug, Clone, Copy)]
 pub struct Supply<'a> {
-    /// Flow through outward and upward faces.
-    pub flow: (&'a [f64], &'a [f64]),
-    /// Diffusion through outward and upward faces.
-    pub diffusion: (&'a [f64], &'a [f64]),
-    /// Flow out of exposed faces (negative: in).
-    pub exposed_flow: &'a [f64],
-    /// Diffusion through exposed faces.
-    pub exposed_diffusion: &'a [f64],
+    /// Flow and diffusion through all faces.
+    pub carriers: Carriers<'a>,
     /// Dry air in the pores of each cell, kg.
     pub store: &'a [f64],
     /// Use of each cell in open air over the step, kg oxygen.
@@ -38,6 +35,15 @@ pub struct Supply<'a> {
     pub dt: f64,
 }
 
+/// The oxygen of every cell, which a step brings up to date.
+#[derive(Debug)]
+pub struct PoreOxygen<'a> {
+    /// Mole fraction of dry air in the pores.
+    pub fraction: &'a mut [f64],
+    /// Oxygen that arrived and is neither used nor in the store, kg; carried over.
+    pub carried_kg: &'a mut [f64],
+}
+
 /// Solver with its scratch.
 #[derive(Debug, Clone)]
 pub struct Oxygen {
@@ -45,8 +51,6 @@ pub struct Oxygen {
     pub share: Vec<f64>,
     /// Oxygen that came in through exposed faces over the step, kg, net.
     pub taken_in_kg: f64,
-    /// Oxygen that arrived and is neither used nor in the store, per cell, kg; carried over.
-    pub carried_kg: Vec<f64>,
     leaving: Vec<f64>,
     entering: Vec<f64>,
     // Air that comes from the neighbour outward, inward, above, below, kg/s; and use over its factor.
@@ -64,7 +68,6 @@ impl Oxygen {
         Self {
             share: vec![1.0; grid.len],
             taken_in_kg: 0.0,
-            carried_kg: zero(),
             leaving: zero(),
             entering: zero(),
             from: [zero(), zero(), zero(), zero()],
@@ -75,11 +78,22 @@ impl Oxygen {
         }
     }
 
-    /// Solves one step: `y` (mole fraction) is brought up to date, `share` filled.
-    pub fn solve(&mut self, grid: &Grid, supply: &Supply<'_>, y: &mut [f64], sweeps: usize) {
+    /// Solves one step: the oxygen in the pores is brought up to date, `share` filled.
+    pub fn solve(
+        &mut self,
+        grid: &Grid,
+        supply: &Supply<'_>,
+        pores: PoreOxygen<'_>,
+        sweeps: usize,
+    ) {
+        let PoreOxygen {
+            fraction: y,
+            carried_kg,
+        } = pores;
         let stride = grid.stride;
-        let (fo, fu) = supply.flow;
-        let (go, gu) = supply.diffusion;
+        let Carriers { flow, diffusion } = supply.carriers;
+        let (fo, fu) = (flow.outward, flow.upward);
+        let (go, gu) = (diffusion.outward, diffusion.upward);
         let per_use = (1.0 + supply.half / OXYGEN_IN_AIR) / (supply.dt * OXYGEN_PER_AIR);
         for c in stride..grid.len - stride {
             let (inner, below) = (c - 1, c - stride);
@@ -99,8 +113,8 @@ impl Oxygen {
         for ((face, flow), diffusion) in grid
             .exposed
             .iter()
-            .zip(supply.exposed_flow)
-            .zip(supply.exposed_diffusion)
+            .zip(supply.carriers.flow.exposed)
+            .zip(supply.carriers.diffusion.exposed)
         {
             self.leaving[face.cell] += positive(*flow) + diffusion;
             self.entering[face.cell] += (positive(-*flow) + diffusion) * OXYGEN_IN_AIR;
@@ -126,7 +140,7 @@ impl Oxygen {
                 }
             }
         }
-        self.book(grid, supply, y);
+        self.book(grid, supply, y, carried_kg);
     }
 
     /// Solves a line of `count` cells from `first` at once, its neighbours given and the use a tangent at the
@@ -202,7 +216,8 @@ impl Oxygen {
             change = self.level[i] + self.gain[i] * change;
             let factor = (1.0 + change).clamp(0.25, 4.0);
             for j in 0..cells.0 {
-                y[first + i * lines.1 + j * cells.1] *= factor;
+                let c = first + i * lines.1 + j * cells.1;
+                y[c] = (y[c] * factor).min(OXYGEN_IN_AIR);
             }
         }
     }
@@ -232,7 +247,7 @@ impl Oxygen {
     }
 
     /// Books as used what arrived, within what was wanted; carries what is over or short.
-    fn book(&mut self, grid: &Grid, supply: &Supply<'_>, y: &[f64]) {
+    fn book(&mut self, grid: &Grid, supply: &Supply<'_>, y: &[f64], carried_kg: &mut [f64]) {
         let stride = grid.stride;
         for c in grid.stride..grid.len - stride {
             if !grid.active[c] {
@@ -241,16 +256,16 @@ impl Oxygen {
             let over =
                 (self.arriving(y, c, stride) - self.leaving[c] * y[c]) * OXYGEN_PER_AIR * supply.dt;
             let wanted = supply.wanted[c];
-            let at_hand = over + self.carried_kg[c];
+            let at_hand = over + carried_kg[c];
             let used = at_hand.clamp(0.0, wanted);
             self.share[c] = if wanted > 0.0 { used / wanted } else { 1.0 };
-            self.carried_kg[c] = at_hand - used;
+            carried_kg[c] = at_hand - used;
         }
         let outside = grid
             .exposed
             .iter()
-            .zip(supply.exposed_flow)
-            .zip(supply.exposed_diffusion);
+            .zip(supply.carriers.flow.exposed)
+            .zip(supply.carriers.diffusion.exposed);
         self.taken_in_kg = outside
             .map(|((face, flow), diffusion)| {
                 let inward = (positive(-*flow) + diffusion) * OXYGEN_IN_AIR

@@ -2,23 +2,30 @@
 //!
 //! In: dated operations. Out: the same, checked and in order.
 //!
-//! Not here: what a operation does to the cells (`event`).
+//! Not here: what an operation does to the cells (`event`).
 //!
 //! Tested by: `tests/science/plan.rs`, `tests/science/events.rs`.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::Addition;
 use crate::material::Catalogue;
-use crate::mix::{Mix, MixError, blend};
+use crate::mix::{Mix, MixError, Totals, blend};
 use crate::quantity::{OutOfRange, bounds};
+
+/// A mix that is added later: its place in the plan's list and its sums.
+pub type Addition = (usize, Totals);
 
 /// Most operations a plan may hold.
 pub const MOST_EVENTS: usize = 400;
 
 /// Diffusivity of water vapour in air near 25 degC, m2/s.
 const VAPOUR_DIFFUSIVITY_M2_PER_S: f64 = 2.5e-5;
+
+/// Permeability of straw laid flat and damp, m2 (tuned, below the 1-2e-8 of tossed straw).
+const STRAW_PERMEABILITY_M2: f64 = 4.0e-9;
+/// Permeability of a layer of finished compost, m2 (tuned inside 1e-10 to 1e-8 of sieved composts).
+const COMPOST_PERMEABILITY_M2: f64 = 5.0e-9;
 
 /// What lies over the top of a heap.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
@@ -52,7 +59,7 @@ impl Cover {
         }
     }
 
-    /// Share of the top that drawn air still passes (tuned).
+    /// Share of the top that drawn air still passes, 0-1 (tuned: a sheet draws at its rim only, straw hardly chokes, compost halves the flow).
     pub fn open_share(self) -> f64 {
         match self {
             Self::Bare => 1.0,
@@ -76,7 +83,16 @@ impl Cover {
         }
     }
 
-    /// Share of the rain that still reaches the heap (tuned).
+    /// What it adds to the way of drawn air: thickness over permeability, 1/m.
+    pub fn flow_resistance_per_m(self) -> f64 {
+        match self {
+            Self::Bare | Self::Sheet => 0.0,
+            Self::Straw { thickness_m } => thickness_m / STRAW_PERMEABILITY_M2,
+            Self::Compost { thickness_m } => thickness_m / COMPOST_PERMEABILITY_M2,
+        }
+    }
+
+    /// Share of the rain that still reaches the heap, 0-1 (tuned: straw sheds a fifth, a sheet all).
     pub fn rain_share(self) -> f64 {
         match self {
             Self::Bare | Self::Compost { .. } => 1.0,
@@ -144,7 +160,7 @@ pub enum Operation {
     Cover(Cover),
 }
 
-/// A operation with its day.
+/// An operation with its day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Event {

@@ -295,18 +295,6 @@ impl Projection {
         }
         course
     }
-
-    /// Share of the heap that had at least `days` in a row at or above `limit_c`, by parcels, 0-1.
-    pub fn share_held(&self, limit_c: f64, days: f64) -> f64 {
-        if self.parcels.is_empty() {
-            return 0.0;
-        }
-        let held = self
-            .parcels
-            .iter()
-            .filter(|parcel| longest_spell(&self.parcel_history(parcel), limit_c) >= days);
-        held.count() as f64 / self.parcels.len() as f64
-    }
 }
 
 /// Longest unbroken time at or above a temperature, d, straight lines between the points.

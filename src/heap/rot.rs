@@ -94,7 +94,7 @@ pub const HEAT_PER_CARBON_J_PER_KG: f64 = HEAT_PER_OXYGEN_J_PER_KG * OXYGEN_PER_
 
 /// What of a cell rots, per cubic metre of heap as built.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pools {
+pub struct RotPools {
     /// Carbon in the fast, medium and slow pool, kg/m3.
     pub carbon: [f64; 3],
     /// Carbon in living microbes, kg/m3.
@@ -168,14 +168,9 @@ pub fn air_space_factor(free_air_space: f64) -> f64 {
     1.0 / (1.0 + (-30.0 * (free_air_space - 0.12)).exp())
 }
 
-/// Oxygen response, 0-1, 1 in open air (Monod, scaled to open air).
-pub fn oxygen_factor(oxygen: f64, half_oxygen: f64) -> f64 {
-    oxygen / (half_oxygen + oxygen) * (1.0 + half_oxygen / OXYGEN_IN_AIR)
-}
-
 /// Rates at full oxygen. `surroundings` is the product of temperature, moisture and air-space factor;
 /// `temperature` is the temperature factor alone, which also drives death.
-pub fn rates(pools: &Pools, surroundings: f64, temperature: f64, kinetics: &Kinetics) -> Rates {
+pub fn rates(pools: &RotPools, surroundings: f64, temperature: f64, kinetics: &Kinetics) -> Rates {
     let k = kinetics;
     let [c1, c2, c3] = pools.carbon;
     let x = pools.microbes;
@@ -240,19 +235,17 @@ pub fn acidity(fast_left_share: f64) -> f64 {
     8.4 - 1.8 * fast_left_share * fast_left_share
 }
 
-/// Ammonia nitrogen in pore gas, kg per m3 of gas, over water with this much mineral nitrogen.
+/// pKa of ammonium, `0.09018 + 2729.92 / T`: the free share of mineral nitrogen is `1 / (1 + 10^(pKa - pH))`.
 ///
-/// `nitrogen_per_water`: kg mineral nitrogen per kg water. Free share by
-/// `pKa = 0.09018 + 2729.92 / T` (Emerson et al. 1975, from memory), partition liquid to gas
-/// `10^(-1.69 + 1477.7 / T)` (form from memory).
-/// Checked: `tests/science/rot.rs`, tabulated pKa, shares and partition.
-pub fn ammonia_in_gas_kg_per_m3(nitrogen_per_water: f64, temperature_c: f64, ph: f64) -> f64 {
-    let kelvin = temperature_c + 273.15;
-    let free = 1.0 / (1.0 + 10f64.powf(ammonia_pka(temperature_c) - ph));
-    nitrogen_per_water * 1000.0 * free / 10f64.powf(-1.69 + 1477.7 / kelvin)
-}
-
-/// pKa of ammonium (see [`ammonia_in_gas_kg_per_m3`]).
+/// Source: Emerson et al. 1975 (from memory).
+/// Checked: `tests/science/rot.rs`, tabulated values.
 pub fn ammonia_pka(temperature_c: f64) -> f64 {
     0.09018 + 2729.92 / (temperature_c + 273.15)
+}
+
+/// Partition of ammonia between gas and water, m3 water per m3 gas: `10^(1.69 - 1477.7 / T)` (form from memory).
+///
+/// Checked: `tests/science/rot.rs`, tabulated values.
+pub fn ammonia_partition(temperature_c: f64) -> f64 {
+    1.0 / 10f64.powf(-1.69 + 1477.7 / (temperature_c + 273.15))
 }

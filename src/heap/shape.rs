@@ -174,14 +174,28 @@ const LID: Wall = Wall {
     open_share: 0.1,
     gap_spacing_m: GAP_SPACING_M,
 };
-/// Share of closed walls that leaks (joints, a hatch; tuned).
-const CLOSED_OPEN_SHARE: f64 = 0.03;
-/// Share of the base of a closed bin that draws air from below and through gaps at its foot (tuned).
-const FOOT_OPEN_SHARE: f64 = 0.10;
 /// Share of a drum's skin taken by air holes (tuned).
 const DRUM_OPEN_SHARE: f64 = 0.05;
 /// Width over height of an open heap: it stands at 45 degrees.
 const SLOPE: f64 = 1.0;
+
+/// Shares of a closed bin that leak.
+struct Leaks {
+    wall: f64,
+    foot: f64,
+    lid: f64,
+}
+
+/// What leaks of a closed bin, by what its wall is made of (tuned: plastic stands loosely on the soil and has a
+/// hatch, boards have joints, insulated walls close tightly).
+fn leaks(board: Board) -> Leaks {
+    let (wall, foot, lid) = match board {
+        Board::Plastic => (0.03, 0.10, 0.10),
+        Board::Timber => (0.04, 0.05, 0.05),
+        Board::Insulated => (0.005, 0.02, 0.02),
+    };
+    Leaks { wall, foot, lid }
+}
 
 /// What a shape is, in numbers.
 enum Form {
@@ -375,7 +389,7 @@ impl Shape {
             Self::SolidBin { lid, board, .. } => {
                 let side = Wall {
                     resistance_m2_k_per_w: board.resistance_m2_k_per_w(),
-                    open_share: CLOSED_OPEN_SHARE,
+                    open_share: leaks(board).wall,
                     gap_spacing_m: GAP_SPACING_M,
                 };
                 let (top, rain_share) = match lid {
@@ -385,6 +399,7 @@ impl Shape {
                         (
                             Wall {
                                 resistance_m2_k_per_w: resistance,
+                                open_share: leaks(board).lid,
                                 ..LID
                             },
                             0.0,
@@ -394,7 +409,7 @@ impl Shape {
                 Skin {
                     side,
                     top,
-                    base_open_share: FOOT_OPEN_SHARE,
+                    base_open_share: leaks(board).foot,
                     rain_share,
                     ..open
                 }

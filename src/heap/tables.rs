@@ -57,7 +57,7 @@ impl Tables {
                 w,
                 rot::temperature_factor(t, cardinal_c),
                 10f64.powf(rot::ammonia_pka(middle) - 8.0),
-                1.0 / 10f64.powf(-1.69 + 1477.7 / (middle + 273.15)),
+                rot::ammonia_partition(middle),
                 air::density_kg_per_m3(t, w),
             ]
         };

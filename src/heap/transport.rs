@@ -23,11 +23,11 @@
 //! Tested by: `tests/science/transport.rs`, `tests/science/conduction.rs`, `tests/science/convection.rs`,
 //! `tests/science/manufactured.rs`.
 
-use super::grid::{Facing, Grid};
+use super::grid::{Facing, Grid, OnFaces};
 
-/// Weight of the new temperature: a little over one half, for damping.
+/// Weight of the new temperature, 0.5-1 (tuned: a little over one half, for damping).
 pub const THETA: f64 = 0.55;
-/// Heat carried by diffusing vapour, J/kg: enthalpy of vapour near 30 degC.
+/// Heat carried by diffusing vapour, J/kg: enthalpy of vapour near 30 degC (handbook value).
 pub const VAPOUR_HEAT_J_PER_KG: f64 = 2.556e6;
 /// Heat capacity of water, J/kg K.
 pub const WATER_HEAT_CAPACITY_J_PER_KG_K: f64 = 4180.0;
@@ -82,6 +82,41 @@ pub struct Exchange {
     pub water_slope: f64,
 }
 
+/// What carries gases through faces, kg dry air per second.
+#[derive(Debug, Clone, Copy)]
+pub struct Carriers<'a> {
+    /// Air flow: outward, upward, and out of the heap positive.
+    pub flow: OnFaces<'a>,
+    /// Diffusion.
+    pub diffusion: OnFaces<'a>,
+}
+
+/// Heat and water that crossed a face over a step, out of the heap positive.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Crossed {
+    /// Heat, J.
+    pub heat_j: f64,
+    /// Water, kg.
+    pub water_kg: f64,
+}
+
+/// What drives a step of transport, per cell or face.
+#[derive(Debug, Clone, Copy)]
+pub struct Drive<'a> {
+    /// Temperature, degC.
+    pub temperature: &'a [f64],
+    /// Water, kg/m3 as built.
+    pub water: &'a [f64],
+    /// Heat made over the step, J.
+    pub source: &'a [f64],
+    /// Pore air.
+    pub air: &'a PoreAir,
+    /// Air flow through outward faces, kg/s.
+    pub outward_flow: &'a [f64],
+    /// Air flow through upward faces, kg/s.
+    pub upward_flow: &'a [f64],
+}
+
 /// What the pore air of every cell holds, with slopes by temperature.
 #[derive(Debug, Clone)]
 pub struct PoreAir {
@@ -93,6 +128,19 @@ pub struct PoreAir {
     pub humidity: Vec<f64>,
     /// Slope of the humidity ratio, 1/K.
     pub humidity_slope: Vec<f64>,
+}
+
+impl PoreAir {
+    /// Pore air not yet known.
+    pub fn new(len: usize) -> Self {
+        let zero = || vec![0.0; len];
+        Self {
+            enthalpy: zero(),
+            enthalpy_slope: zero(),
+            humidity: zero(),
+            humidity_slope: zero(),
+        }
+    }
 }
 
 /// Transport over one grid, with its scratch.
@@ -112,8 +160,8 @@ pub struct Transport {
     pub heat_out: Vec<f64>,
     /// Water that left each cell over the step, kg.
     pub water_out: Vec<f64>,
-    /// Heat (J) and water (kg) that left through each exposed face over the step.
-    pub exposed_out: Vec<(f64, f64)>,
+    /// What left through each exposed face over the step.
+    pub exposed_out: Vec<Crossed>,
     first: Vec<f64>,
     residual: Vec<f64>,
     diagonal_outward: Vec<f64>,
@@ -149,7 +197,7 @@ impl Transport {
             change: zero(),
             heat_out: zero(),
             water_out: zero(),
-            exposed_out: vec![(0.0, 0.0); grid.exposed.len()],
+            exposed_out: vec![Crossed::default(); grid.exposed.len()],
             first: zero(),
             residual: zero(),
             diagonal_outward: zero(),
@@ -170,47 +218,30 @@ impl Transport {
     }
 
     /// One step of `dt` seconds.
-    ///
-    /// `temperature` degC, `water` kg/m3 as built, `source` J over the step per cell; `flows` are the
-    /// outward and upward air flows, kg/s.
-    pub fn advance(
-        &mut self,
-        grid: &Grid,
-        dt: f64,
-        state: (&[f64], &[f64], &[f64]),
-        air: &PoreAir,
-        flows: (&[f64], &[f64]),
-    ) {
-        let (temperature, water, source) = state;
+    pub fn advance(&mut self, grid: &Grid, dt: f64, drive: &Drive<'_>) {
         slopes(
             &mut self.slope,
-            temperature,
+            drive.temperature,
             &self.outward.inverse_distance,
             &grid.width_m,
             1,
         );
-        face_fluxes(
-            &mut self.outward,
-            (temperature, water, &self.slope),
-            air,
-            flows.0,
-            1,
-        );
+        face_fluxes(&mut self.outward, drive, &self.slope, drive.outward_flow, 1);
         slopes(
             &mut self.slope,
-            temperature,
+            drive.temperature,
             &self.upward.inverse_distance,
             &grid.height_m,
             grid.stride,
         );
         face_fluxes(
             &mut self.upward,
-            (temperature, water, &self.slope),
-            air,
-            flows.1,
+            drive,
+            &self.slope,
+            drive.upward_flow,
             grid.stride,
         );
-        self.sweeps(grid, dt, source);
+        self.sweeps(grid, dt, drive.source);
         self.settle_fluxes(grid, dt);
     }
 
@@ -293,12 +324,12 @@ impl Transport {
                 Facing::Side => self.first[face.cell],
                 Facing::Top | Facing::Base => self.change[face.cell],
             };
-            *out = (
-                dt * (exchange.heat_w + THETA * exchange.heat_slope * d),
-                dt * (exchange.water + THETA * exchange.water_slope * d),
-            );
-            self.heat_out[face.cell] += out.0;
-            self.water_out[face.cell] += out.1;
+            *out = Crossed {
+                heat_j: dt * (exchange.heat_w + THETA * exchange.heat_slope * d),
+                water_kg: dt * (exchange.water + THETA * exchange.water_slope * d),
+            };
+            self.heat_out[face.cell] += out.heat_j;
+            self.water_out[face.cell] += out.water_kg;
         }
     }
 }
@@ -314,14 +345,8 @@ fn slopes(slope: &mut [f64], t: &[f64], inverse_distance: &[f64], size: &[f64], 
 }
 
 /// Fluxes and Jacobians at the old temperatures.
-fn face_fluxes(
-    faces: &mut Faces,
-    state: (&[f64], &[f64], &[f64]),
-    air: &PoreAir,
-    flow: &[f64],
-    offset: usize,
-) {
-    let (t, water, slope) = state;
+fn face_fluxes(faces: &mut Faces, drive: &Drive<'_>, slope: &[f64], flow: &[f64], offset: usize) {
+    let (t, water) = (drive.temperature, drive.water);
     let n = t.len() - offset;
     let Faces {
         conduction,
@@ -340,7 +365,7 @@ fn face_fluxes(
         enthalpy_slope,
         humidity,
         humidity_slope,
-    } = air;
+    } = drive.air;
     for a in 0..n {
         let b = a + offset;
         let f = flow[a];

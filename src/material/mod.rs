@@ -128,18 +128,20 @@ impl Structure {
 
     /// Effective particle size for the resistance to air flow, m.
     ///
-    /// Tuned so that a garden mix comes to about 1 mm (the size that gives published heap
-    /// temperatures through the Kozeny-Carman law), with 0.5 mm for matting grass and 2 mm for
-    /// loose chips; no published table exists. Uncertain by a factor of 1.5 either way.
+    /// The diameter of the permeability law of `heap::cell`, no length one could measure with a sieve. Tuned so that
+    /// chips come to 2-4e-8 m2 (compacted oak chips in the pile 2e-8, fresh sawmill chips 1e-7), straw and hay to
+    /// 1-2e-8, garden mixes to 0.4-1.2e-8. Uncertain by a factor of 1.5 either way for a material one has not seen.
     pub fn particle_size_m(self) -> f64 {
         match self {
-            Self::Coarse => 2.0e-3,
-            Self::Springy => 1.2e-3,
-            Self::Soft | Self::Crumbly => 1.0e-3,
-            Self::Leafy => 1.5e-3,
-            Self::Fine | Self::Sheet => 0.6e-3,
-            Self::Dense | Self::Liquid => 0.5e-3,
-            Self::Slumping => 0.50e-3,
+            Self::Coarse => 1.6e-3,
+            Self::Springy => 1.1e-3,
+            Self::Soft => 0.9e-3,
+            Self::Crumbly => 0.8e-3,
+            Self::Leafy => 0.8e-3,
+            Self::Fine => 0.65e-3,
+            Self::Sheet => 0.6e-3,
+            Self::Dense | Self::Liquid => 0.7e-3,
+            Self::Slumping => 0.45e-3,
         }
     }
 

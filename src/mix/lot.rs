@@ -99,7 +99,7 @@ pub(super) fn contribution(material: &Material, extent: Extent, values: &Values)
         carbon_slow_kg: material.pools.slow * carbon_per_volatile_kg,
         loose_volume_m3,
         piled_volume_m3,
-        volume_by_particle_size_m2: piled_volume_m3 / material.particle_size_m(),
+        volume_log_size_m3: piled_volume_m3 * (material.particle_size_m() * 1000.0).ln(),
         volume_that_slumps_m3: piled_volume_m3 * material.structure.slump_share(),
         water_held_kg: dry_kg * material.structure.holds_water_kg_per_kg(),
         phosphate_kg: dry_kg * material.phosphate.typical,

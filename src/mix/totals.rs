@@ -40,8 +40,8 @@ pub struct Totals {
     pub loose_volume_m3: f64,
     /// Volume when piled and lightly trodden, before pores are checked, m3.
     pub piled_volume_m3: f64,
-    /// Piled volume by effective particle size, m2 (for the Sauter mean).
-    pub volume_by_particle_size_m2: f64,
+    /// Piled volume times the logarithm of its effective particle size in mm, m3 (for the geometric mean).
+    pub volume_log_size_m3: f64,
     /// Piled volume times what it slumps by within weeks, m3 (for the mean slump).
     pub volume_that_slumps_m3: f64,
     /// Water that the solids hold against gravity, kg.
@@ -74,8 +74,7 @@ impl Totals {
             carbon_slow_kg: self.carbon_slow_kg + times * other.carbon_slow_kg,
             loose_volume_m3: self.loose_volume_m3 + times * other.loose_volume_m3,
             piled_volume_m3: self.piled_volume_m3 + times * other.piled_volume_m3,
-            volume_by_particle_size_m2: self.volume_by_particle_size_m2
-                + times * other.volume_by_particle_size_m2,
+            volume_log_size_m3: self.volume_log_size_m3 + times * other.volume_log_size_m3,
             volume_that_slumps_m3: self.volume_that_slumps_m3 + times * other.volume_that_slumps_m3,
             water_held_kg: self.water_held_kg + times * other.water_held_kg,
             phosphate_kg: self.phosphate_kg + times * other.phosphate_kg,
@@ -126,11 +125,12 @@ impl Totals {
         1.0 - self.airless_volume_m3() / self.volume_m3()
     }
 
-    /// Effective particle size for air flow, m: mean by specific surface (Sauter mean). A mix of
+    /// Effective particle size for air flow, m: geometric mean by piled volume, which is the geometric mean of the
+    /// permeabilities (fine matter fills the gaps of coarse, but does not rule alone). A mix of
     /// liquids alone has the size of [`Structure::Liquid`].
     pub fn particle_size_m(&self) -> f64 {
         if self.piled_volume_m3 > 0.0 {
-            self.piled_volume_m3 / self.volume_by_particle_size_m2
+            1.0e-3 * (self.volume_log_size_m3 / self.piled_volume_m3).exp()
         } else {
             Structure::Liquid.particle_size_m()
         }

@@ -12,7 +12,8 @@
 
 use crate::heap::cell::heat_capacity;
 use crate::heap::rot::{
-    HEAT_PER_CARBON_J_PER_KG, Pools, air_space_factor, moisture_factor, rates, temperature_factor,
+    HEAT_PER_CARBON_J_PER_KG, RotPools, air_space_factor, moisture_factor, rates,
+    temperature_factor,
 };
 use crate::heap::{Kinetics, Record};
 
@@ -54,7 +55,7 @@ impl Flask {
 /// The flask filled with what is left at a record.
 pub fn flask(record: &Record, kinetics: &Kinetics) -> Flask {
     let dry = record.dry_kg.max(1e-12);
-    let mut pools = Pools {
+    let mut pools = RotPools {
         carbon: record.left.pools_kg.map(|kg| kg / dry),
         microbes: record.left.microbes_kg / dry,
         mineral_nitrogen: AMPLE,
@@ -93,7 +94,7 @@ pub fn flask(record: &Record, kinetics: &Kinetics) -> Flask {
 /// Carbon that what is left would breathe out, moist and airy at 37 degC, kg per kg organic matter and day.
 pub fn breathing_per_day(record: &Record, kinetics: &Kinetics) -> f64 {
     let organic = record.left.carbon_kg / record.left.carbon_share.max(1e-12);
-    let pools = Pools {
+    let pools = RotPools {
         carbon: record.left.pools_kg,
         microbes: record.left.microbes_kg,
         mineral_nitrogen: AMPLE * organic,

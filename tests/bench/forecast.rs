@@ -11,7 +11,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use heaps::{GOOD, mesh_cube, project_with};
 use heapwright::forecast::plan_search::{SEEDS, explore};
 use heapwright::forecast::{Draws, Ensemble, Inputs, WIDTHS, ensemble};
-use heapwright::heap::{Addition, Heap, Kinetics, Projection, Settings};
+use heapwright::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
 use heapwright::outcome::{Brief, Case, Outcome, shared};
 use heapwright::quantity::UnitSystem;
@@ -24,10 +24,12 @@ fn ready(
     _: &[Addition],
     heap: &Heap,
     _: &Kinetics,
-    (settings, _): (&Settings, &AtomicBool),
+    control: RunControl<'_>,
 ) -> Option<Projection> {
     if READY.get().is_none() {
-        READY.set(project_with(totals, heap, settings)?).ok();
+        READY
+            .set(project_with(totals, heap, control.resolution)?)
+            .ok();
     }
     READY.get().cloned()
 }
@@ -40,12 +42,14 @@ fn forecasts(c: &mut Criterion) {
     println!("threads: {}", rayon::current_num_threads());
     let mut group = c.benchmark_group("forecast of 120 days");
     group.sample_size(10);
-    for (name, settings) in [
-        ("member", Settings::member()),
-        ("coarse", Settings::coarse()),
-        ("fine", Settings::fine()),
+    for (name, resolution) in [
+        ("member", Resolution::member()),
+        ("coarse", Resolution::coarse()),
+        ("fine", Resolution::fine()),
     ] {
-        group.bench_function(name, |b| b.iter(|| project_with(&totals, &heap, &settings)));
+        group.bench_function(name, |b| {
+            b.iter(|| project_with(&totals, &heap, &resolution))
+        });
     }
     for count in [32, 200] {
         group.bench_function(format!("ensemble of {count}"), |b| {
@@ -68,7 +72,7 @@ fn forecasts(c: &mut Criterion) {
         b.iter(|| gathering.run(&inputs, &never, |_| {}));
     });
     if let Some(facts) = shared() {
-        let projection = project_with(&totals, &heap, &Settings::member());
+        let projection = project_with(&totals, &heap, &Resolution::member());
         group.bench_function("judging a member", |b| {
             b.iter(|| {
                 projection
@@ -76,8 +80,11 @@ fn forecasts(c: &mut Criterion) {
                     .map(|p| Brief::of(p, facts, &heap, &inputs.kinetics))
             });
         });
-        for (name, settings) in [("coarse", Settings::coarse()), ("fine", Settings::fine())] {
-            let Some(projection) = project_with(&totals, &heap, &settings) else {
+        for (name, resolution) in [
+            ("coarse", Resolution::coarse()),
+            ("fine", Resolution::fine()),
+        ] {
+            let Some(projection) = project_with(&totals, &heap, &resolution) else {
                 continue;
             };
             let case = Case {

@@ -7,24 +7,26 @@ mod heaps;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use heaps::{GOOD, mesh_cube, project_with};
-use heapwright::heap::Settings;
+use heapwright::heap::Resolution;
 
 fn runs(c: &mut Criterion) {
     let heap = mesh_cube(1.0, 15.0);
     let totals = GOOD.totals();
     let mut group = c.benchmark_group("120 days of a cubic metre");
     group.sample_size(20);
-    for (name, settings) in [
-        ("coarse", Settings::coarse()),
-        ("member", Settings::member()),
-        ("fine", Settings::fine()),
+    for (name, resolution) in [
+        ("coarse", Resolution::coarse()),
+        ("member", Resolution::member()),
+        ("fine", Resolution::fine()),
     ] {
-        let steps = project_with(&totals, &heap, &settings).map_or(0, |p| p.steps);
+        let steps = project_with(&totals, &heap, &resolution).map_or(0, |p| p.steps);
         println!(
             "{name}: {} cells, {steps} steps",
-            settings.cells.0 * settings.cells.1
+            resolution.cells.0 * resolution.cells.1
         );
-        group.bench_function(name, |b| b.iter(|| project_with(&totals, &heap, &settings)));
+        group.bench_function(name, |b| {
+            b.iter(|| project_with(&totals, &heap, &resolution))
+        });
     }
     group.sample_size(10);
     group.bench_function("32 members on two threads", |b| {
@@ -33,7 +35,7 @@ fn runs(c: &mut Criterion) {
                 for _ in 0..2 {
                     scope.spawn(|| {
                         for _ in 0..16 {
-                            project_with(&totals, &heap, &Settings::member());
+                            project_with(&totals, &heap, &Resolution::member());
                         }
                     });
                 }

@@ -9,8 +9,8 @@ mod heaps;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use heaps::{GOOD, mesh_cube, project_with};
-use heapwright::heap::rot::{self, Kinetics, Pools, Rates};
-use heapwright::heap::{Heap, Projection, Settings};
+use heapwright::heap::rot::{self, Kinetics, Rates, RotPools};
+use heapwright::heap::{Heap, Projection, Resolution};
 use heapwright::mix::Totals;
 use ode_solvers::{Dopri5, SVector, System};
 
@@ -79,7 +79,7 @@ impl Cell {
     }
 
     fn rates(&self, y: &State) -> Rates {
-        let pools = Pools {
+        let pools = RotPools {
             carbon: [y[2], y[3], y[4]],
             microbes: y[5],
             mineral_nitrogen: y[7],
@@ -143,16 +143,16 @@ fn error_k(found: &[(f64, f64)]) -> f64 {
         .fold(0.0, f64::max)
 }
 
-fn closed_cell() -> (Heap, Settings) {
+fn closed_cell() -> (Heap, Resolution) {
     let mut heap = mesh_cube(1.0, START_C);
     (heap.days, heap.start_temperature_c) = (DAYS, Some(START_C));
-    let settings = Settings {
+    let resolution = Resolution {
         cells: (1, 1),
         field_hours: None,
         isolated: true,
-        ..Settings::fine()
+        ..Resolution::fine()
     };
-    (heap, settings)
+    (heap, resolution)
 }
 
 fn centre(p: &Projection) -> Vec<(f64, f64)> {
@@ -161,8 +161,8 @@ fn centre(p: &Projection) -> Vec<(f64, f64)> {
 
 fn one_cell(c: &mut Criterion) {
     let totals = GOOD.totals();
-    let (heap, settings) = closed_cell();
-    let Some(p) = project_with(&totals, &heap, &settings) else {
+    let (heap, resolution) = closed_cell();
+    let Some(p) = project_with(&totals, &heap, &resolution) else {
         return println!("the cell does not run");
     };
     let ours = error_k(&centre(&p));
@@ -179,7 +179,7 @@ fn one_cell(c: &mut Criterion) {
     println!("general solver: {steps} steps at tolerance {tolerance:.0e}, {error:.4} K off");
     let mut group = c.benchmark_group("30 days of one closed cell");
     group.bench_function("heap simulator", |b| {
-        b.iter(|| project_with(&totals, &heap, &settings))
+        b.iter(|| project_with(&totals, &heap, &resolution))
     });
     group.bench_function("general solver", |b| {
         b.iter(|| general(&cell, &start, tolerance))

@@ -18,6 +18,14 @@ O2_C = 32 / 12 * 1.06
 HEAT_C = 14.0e6 * O2_C
 N_SHARES = (0.40, 0.22, 0.13, 0.20, 0.05)
 CS, CW = 1300.0, 4180.0
+WIND = 1.5
+
+
+def permeability(d, f):
+    """m2, of particles of d metres at free air space f."""
+    open_part = max(f - 0.25, 0.0) / 0.35
+    a, b = 0.0115 * open_part ** 2.5, 0.020
+    return min(max(d ** 2 * a * b / (a + b), 1e-13), 1e-6)
 
 
 def psat(t):
@@ -64,7 +72,7 @@ class Case:
         self.npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
         self.nfix = n * N_SHARES[3]
         self.c10 = c[0]
-        t0 = max(mean, 8.0)
+        t0 = max(mean, 10.0)
         w = density * moisture
         self.y0 = [(CS * dry + CW * w) * t0, w, *c, x, 0.0, n * N_SHARES[4]]
         side = volume ** (1 / 3)
@@ -99,19 +107,21 @@ class Case:
         sv = spec_vol(temp, w)
         rho, rhoa = (1 + w) / sv, (1 + wa) / spec_vol(ta, wa)
         # draught
-        perm = min(self.d ** 2 * f ** 3 / (150 * (1 - f) ** 2), 1e-6)
+        perm = permeability(self.d, f)
         hh = self.h0 * h
         skin = 0.15 * hh
         res = hh / self.plan + skin / (self.side0 * h * self.os + self.plan * self.ob) \
             + skin * (1 / self.ot - 1) / self.plan
         mu = 1.722e-5 + 4.8e-8 * temp
-        draught = perm / mu / sv * max(rhoa - rho, 0.0) * 9.81 * hh / res
+        pressure = max(rhoa - rho, 0.0) * 9.81 * hh + 0.1 * 0.6 * WIND ** 2
+        draught = perm / mu / sv * pressure / res
         # skin
         side = self.side0 * h
         area = side + self.plan
         depth = 0.5 * self.v * h / area
         de = f * f * 0.178e-4 * ((temp + 273.15) / 273.15) ** 1.75
-        diff = de * (side * self.os + self.plan * self.ot) / depth / sv
+        film = 1.2 * (0.0023 + 0.0025 * WIND)
+        diff = (side * self.os + self.plan * self.ot) / (depth * sv / de + 1 / film)
         water_vol = w_liq / 1000 / h
         k = 0.06 + 0.44 * min(water_vol / (f + water_vol), 1.0)
         ua = side / (depth / k + 1 / self.us) + self.plan / (depth / k + 1 / self.ut)

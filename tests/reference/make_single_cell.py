@@ -30,6 +30,13 @@ WIND = 1.5
 FILM = 2.8 + 3 * WIND + 5.1
 
 
+def permeability(d, f):
+    """m2, of particles of d metres at free air space f."""
+    open_part = max(f - 0.25, 0.0) / 0.35
+    a, b = 0.0115 * open_part ** 2.5, 0.020
+    return min(max(d ** 2 * a * b / (a + b), 1e-13), 1e-6)
+
+
 def psat(t):
     return 611.21 * math.exp((18.678 - t / 234.5) * t / (257.14 + t))
 
@@ -94,20 +101,20 @@ class Case:
         self.npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
         self.nfix, self.c10 = n * N_SHARES[3], c[0]
         self.mineral = dry - (self.inert + sum(c) + x) / self.cc
-        t0 = max(mean, 8.0)
+        t0 = max(mean, 10.0)
         w = density * moisture
         self.y0 = [(CS * dry + CW * w) * t0, w, *c, x, 0.0, n * N_SHARES[4], YA, mean]
 
     def properties(self, t, w_liq, s):
         """Height share, air space, permeability, conductivity of the moment."""
         load = 0.5 * (s + w_liq) * self.h
-        pressed = ((load + 45.0) / 270.0) ** -0.08
+        pressed = ((load + 45.0) / 270.0) ** (-0.08 * min(max(self.slump / 0.12, 0.3), 3.0))
         slumped = 1 - self.slump * (1 - math.exp(-0.2 * t))
         solids = (s - self.mineral) / 1600 + self.mineral / 2500
         wet = w_liq / 1000
         h = max(pressed * slumped * (s / self.dry0) ** 0.8, (solids + wet) / 0.98)
         f = 1 - (solids + wet) / h
-        perm = min(max(self.d ** 2 * f ** 3 / (150 * (1 - f) ** 2), 1e-13), 1e-6)
+        perm = permeability(self.d, f)
         k = 0.06 + 0.44 * wet / (wet + f * h)
         return h, f, perm, k
 
@@ -140,8 +147,10 @@ class Case:
         lift = (density(ta, wa) - density(temp, ws)) * 0.5 * self.h * h * G
         reach = [depth + constriction(face[3], s) for face, s in zip(faces, self.spacing) for depth in [face[1]]]
         g = [mobility * face[0] / r for face, r in zip(faces, reach)]
-        p = (g[2] - g[1]) * lift / sum(g) if sum(g) > 0 else 0.0
-        flow = [g[0] * p, g[1] * (p + lift), g[2] * (p - lift)]
+        wind = [0.6 * WIND ** 2 * cp for cp in (-0.3, -0.4, -0.2)]
+        driven = (g[2] - g[1]) * lift + sum(a * b for a, b in zip(g, wind))
+        p = driven / sum(g) if sum(g) > 0 else 0.0
+        flow = [g[0] * (p - wind[0]), g[1] * (p + lift - wind[1]), g[2] * (p - lift - wind[2])]
         # surface balance of every face
         heat = water = leaving = 0.0
         to_ground = 0.0
@@ -149,7 +158,7 @@ class Case:
             g_i = k * area / depth
             g_i *= bernoulli(air * slope_h / g_i)
             g_f = area / beside
-            gas = 0.0 if on_ground else 0.003 * 1.2 * area * opened
+            gas = 0.0 if on_ground else (0.0023 + 0.0025 * WIND) * 1.2 * area * opened
             miss = lambda ts: g_i * (temp - ts) - g_f * (ts - felt) - HV * gas * (aw * humidity(ts, 1) - wa)
             ts = brentq(miss, -60, 97, xtol=1e-10)
             w_s = aw * humidity(ts, 1)

@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Cover, Ended, Event, Heap, Lid, Operation, Placing, Projection, Settings, Shape,
+    Base, Board, Cover, Ended, Event, Heap, Lid, Operation, Placing, Projection, Resolution, Shape,
     Turning, simulate,
 };
 use heapwright::mix::{Mix, Totals};
@@ -15,7 +15,7 @@ use crate::support::heaps::{GOOD, Recipe, mesh_cube, place, turned};
 fn sound(name: &str, totals: &Totals, later: &[(usize, Totals)], heap: &Heap) -> Projection {
     heap.check().unwrap();
     let stop = AtomicBool::new(false);
-    let p = simulate(totals, later, heap, &Settings::coarse(), &stop).unwrap();
+    let p = simulate(totals, later, heap, &Resolution::coarse(), &stop).unwrap();
     for r in &p.records {
         for value in [r.centre_c, r.middle_c, r.edge_c, r.mean_c, r.ambient_c] {
             assert!(value > -110.0 && value < 100.0, "{name}: {r:?}");
@@ -76,12 +76,12 @@ fn sizes_that_cannot_be_are_refused_in_words() {
         );
     }
     let stop = AtomicBool::new(false);
-    let settings = Settings::coarse();
+    let resolution = Resolution::coarse();
     for volume_m3 in [0.0, 0.009, 1001.0, 1e9] {
         let recipe = Recipe { volume_m3, ..GOOD };
         let heap = mesh_cube(1.0, 15.0);
         assert_eq!(
-            simulate(&recipe.totals(), &[], &heap, &settings, &stop),
+            simulate(&recipe.totals(), &[], &heap, &resolution, &stop),
             None
         );
     }
@@ -93,7 +93,7 @@ fn sizes_that_cannot_be_are_refused_in_words() {
     .totals();
     let heap = mesh_cube(1.0, 15.0);
     assert_eq!(
-        simulate(&GOOD.totals(), &[(0, huge)], &heap, &settings, &stop),
+        simulate(&GOOD.totals(), &[(0, huge)], &heap, &resolution, &stop),
         None
     );
 }

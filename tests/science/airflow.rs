@@ -5,6 +5,7 @@ use heapwright::heap::grid::{Facing, Grid, Outline, Symmetry};
 
 use crate::bench::{Noise, near, upright};
 use crate::support::close;
+use crate::support::heap_math::uniform;
 
 /// Air conductance of a face of this area over this distance where a cube of 1 m passes `PERMEANCE`.
 const PERMEANCE: f64 = 2.5e-4;
@@ -76,7 +77,7 @@ fn a_warm_column_draws_as_a_chimney() {
         let grid = if graded {
             Grid::graded(&outline, 4, 9)
         } else {
-            Grid::uniform(&outline, 4, 9)
+            uniform(&outline, 4, 9)
         };
         let mut air = even(&grid, |facing| facing != Facing::Side);
         let area: f64 = std::f64::consts::PI * 0.36;
@@ -164,10 +165,7 @@ fn air_is_neither_made_nor_lost_in_any_cell() {
         |_| false,
     ];
     let mut noise = Noise::new(7);
-    for grid in [
-        cone(),
-        Grid::uniform(&upright(Symmetry::Flat, 0.6, 1.0), 16, 16),
-    ] {
+    for grid in [cone(), uniform(&upright(Symmetry::Flat, 0.6, 1.0), 16, 16)] {
         for open in openings {
             let density: Vec<f64> = (0..grid.len).map(|_| 1.0 + 0.2 * noise.next()).collect();
             let settled: Vec<f64> = (0..grid.len).map(|_| 0.5 + 0.5 * noise.next()).collect();
@@ -204,7 +202,7 @@ fn a_warm_heap_breathes_in_at_the_side_and_out_at_the_top() {
 fn openings_too_small_to_matter_leave_the_rest_as_if_sealed() {
     // From wide open to shut in steps of a decade: always finite and balanced, and the flow inside
     // tends to that of the sealed heap. What passes an opening of 1e-13 may be lost, hence 1e-10.
-    let grid = Grid::uniform(&upright(Symmetry::Round, 0.6, 1.0), 6, 6);
+    let grid = uniform(&upright(Symmetry::Round, 0.6, 1.0), 6, 6);
     let density: Vec<f64> = (0..grid.len).map(|c| 1.2 - 0.02 * (c % 7) as f64).collect();
     let settled = vec![1.0; grid.len];
     let mut sealed = even(&grid, |_| false);
@@ -226,7 +224,7 @@ fn openings_too_small_to_matter_leave_the_rest_as_if_sealed() {
 #[test]
 fn a_part_shut_off_inside_stands_still() {
     // A tight layer at half height: what lies below has no opening, what lies above keeps its draught.
-    let grid = Grid::uniform(&upright(Symmetry::Flat, 0.6, 1.0), 4, 6);
+    let grid = uniform(&upright(Symmetry::Flat, 0.6, 1.0), 4, 6);
     let mut air = even(&grid, |facing| facing == Facing::Top);
     for column in 0..4 {
         let c = grid.cell(column, 2);
@@ -248,7 +246,7 @@ fn a_part_shut_off_inside_stands_still() {
 
 #[test]
 fn a_face_that_is_closed_later_keeps_no_flow() {
-    let grid = Grid::uniform(&upright(Symmetry::Flat, 0.6, 1.0), 4, 4);
+    let grid = uniform(&upright(Symmetry::Flat, 0.6, 1.0), 4, 4);
     let mut air = even(&grid, |_| true);
     let density: Vec<f64> = (0..grid.len)
         .map(|c| 1.0 + 0.03 * (c * c % 7) as f64)

@@ -5,7 +5,7 @@
 
 use heapwright::heap::airflow::Airflow;
 use heapwright::heap::grid::{Exposed, Facing, Grid, Outline, Symmetry};
-use heapwright::heap::transport::{Exchange, PoreAir, Transport};
+use heapwright::heap::transport::{Drive, Exchange, PoreAir, Transport};
 
 /// Upright outline of these dimensions.
 pub fn upright(symmetry: Symmetry, extent_m: f64, height_m: f64) -> Outline {
@@ -195,9 +195,14 @@ impl Bench {
         self.transport.advance(
             &self.grid,
             dt,
-            (&self.temperature, &self.still, &self.joules),
-            &self.air,
-            (&self.airflow.outward, &self.airflow.upward),
+            &Drive {
+                temperature: &self.temperature,
+                water: &self.still,
+                source: &self.joules,
+                air: &self.air,
+                outward_flow: &self.airflow.outward,
+                upward_flow: &self.airflow.upward,
+            },
         );
         for (t, d) in self.temperature.iter_mut().zip(&self.transport.change) {
             *t += d;
@@ -209,7 +214,7 @@ impl Bench {
         let faces = self.grid.exposed.iter().zip(&self.transport.exposed_out);
         faces
             .filter(|(face, _)| face.facing == facing)
-            .map(|(_, out)| out.0 / dt)
+            .map(|(_, out)| out.heat_j / dt)
             .sum()
     }
 

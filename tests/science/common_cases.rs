@@ -2,8 +2,9 @@
 
 use std::sync::atomic::AtomicBool;
 
-use heapwright::heap::{Cover, Ended, Heap, Projection, Settings, simulate};
+use heapwright::heap::{Cover, Ended, Heap, Projection, Resolution, simulate};
 
+use crate::support::heap_math::share_held;
 use crate::support::heaps::{GOOD, GRASS, LEAVES, Recipe, mesh_cube, project, project_with};
 use crate::support::within;
 
@@ -41,9 +42,9 @@ fn a_fifth_of_a_cubic_metre_stays_lukewarm() {
     });
     assert!(packed.summary.peak_c < in_mesh(GOOD).summary.peak_c - 8.0);
     assert!(
-        packed.share_held(55.0, 3.0) < 0.15,
+        share_held(&packed, 55.0, 3.0) < 0.15,
         "{}",
-        packed.share_held(55.0, 3.0)
+        share_held(&packed, 55.0, 3.0)
     );
 }
 
@@ -68,7 +69,7 @@ fn bigger_is_hotter_and_more_of_it_is() {
     );
     assert!(
         runs.windows(2)
-            .all(|pair| pair[0].share_held(55.0, 3.0) <= pair[1].share_held(55.0, 3.0))
+            .all(|pair| share_held(&pair[0], 55.0, 3.0) <= share_held(&pair[1], 55.0, 3.0))
     );
 }
 
@@ -211,7 +212,7 @@ fn extreme_heaps_stay_finite() {
         let mut heap = mesh_cube(recipe.volume_m3, mean);
         heap.days = 40.0;
         let never = AtomicBool::new(false);
-        let p = simulate(&recipe.totals(), &[], &heap, &Settings::member(), &never).unwrap();
+        let p = simulate(&recipe.totals(), &[], &heap, &Resolution::member(), &never).unwrap();
         for r in &p.records {
             for value in [
                 r.centre_c,
@@ -245,7 +246,7 @@ fn under_straw_the_top_is_warmer_and_less_steam_leaves_through_it() {
     let top_c = |cover: Cover| {
         let mut heap = mesh_cube(1.0, 5.0);
         (heap.days, heap.cover) = (12.0, cover);
-        let p = project_with(&GOOD.totals(), &heap, &Settings::coarse()).unwrap();
+        let p = project_with(&GOOD.totals(), &heap, &Resolution::coarse()).unwrap();
         let field = p.field_at(10.0).unwrap();
         let grid = &p.grids[field.grid];
         let top = grid.places.iter().map(|(_, row)| *row).max().unwrap();

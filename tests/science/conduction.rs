@@ -11,6 +11,7 @@ use heapwright::heap::grid::{Facing, Grid, Outline, Symmetry};
 use heapwright::heap::transport::THETA;
 
 use crate::bench::{Bench, Even, Wall, at_middle, falls, near, upright};
+use crate::support::heap_math::uniform;
 use crate::support::{Vectors, close};
 
 fn series() -> Vectors {
@@ -32,7 +33,7 @@ fn grid(outline: &Outline, graded: bool, across: usize, up: usize) -> Grid {
     if graded {
         Grid::graded(outline, across, up)
     } else {
-        Grid::uniform(outline, across, up)
+        uniform(outline, across, up)
     }
 }
 
@@ -130,7 +131,7 @@ fn a_finite_cylinder_follows_the_product_of_the_series() {
     assert_eq!(rows.len(), 4);
     let mut errors = vec![[const { Vec::new() }; 3]; rows.len()];
     for n in [6, 12, 24, 48] {
-        let grid = Grid::uniform(&upright(Symmetry::Round, 1.0, 2.0), n, 2 * n);
+        let grid = uniform(&upright(Symmetry::Round, 1.0, 2.0), n, 2 * n);
         let mut bench = Bench::new(grid, Even::UNIT);
         for facing in [Facing::Side, Facing::Top, Facing::Base] {
             bench.wall(facing, Wall::Film(2.0, 0.0));
@@ -241,7 +242,7 @@ fn one_step_multiplies_a_cosine_as_the_two_sweeps_say() {
     // 1 - dt (l + m) / ((1 + theta dt l)(1 + theta dt m)): the factored scheme, to rounding, at any dt.
     let (n, m) = (12, 9);
     for dt in [1e-4, 1e-2, 1.0, 100.0] {
-        let grid = Grid::uniform(&upright(Symmetry::Flat, 1.0, 1.5), n, m);
+        let grid = uniform(&upright(Symmetry::Flat, 1.0, 1.5), n, m);
         let mut bench = Bench::new(grid, Even::UNIT);
         let (a, b) = (2.0 * PI, PI / 1.5);
         let mode = |x: f64, z: f64| (a * x).cos() * (b * z).cos();

@@ -15,6 +15,7 @@ use std::f64::consts::PI;
 use heapwright::heap::grid::{Facing, Grid, Symmetry};
 
 use crate::bench::{Bench, Even, Wall, falls, near, upright};
+use crate::support::heap_math::uniform;
 use crate::support::{Vectors, close};
 
 /// Cells along a side.
@@ -78,7 +79,7 @@ fn side_heated(ra: f64, n: usize) -> Bench {
 
 /// Layer of height 1, hot below and cold above.
 fn heated_from_below(symmetry: Symmetry, ra: f64, across: usize, up: usize) -> Bench {
-    let grid = Grid::uniform(&upright(symmetry, 1.0, 1.0), across, up);
+    let grid = uniform(&upright(symmetry, 1.0, 1.0), across, up);
     let even = Even {
         permeance: ra,
         ..Even::UNIT

@@ -3,12 +3,13 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Event, Heap, Operation, Placing, Plan, Projection, Record, Settings, Turning, longest_spell,
+    Event, Heap, Operation, Placing, Plan, Projection, Record, Resolution, Turning, longest_spell,
     simulate,
 };
 use heapwright::mix::{Mix, Totals};
 
 use crate::bench::near;
+use crate::support::heap_math::share_held;
 use crate::support::heaps::{
     GOOD, GRASS, Recipe, mesh_cube, project, project_with, turned as remixed,
 };
@@ -122,7 +123,11 @@ fn unturned_parcels_agree_with_the_cells() {
         .map(|cell| grid.volume_m3[cell] / total)
         .sum();
     assert!(held > 0.1, "{held}");
-    within("share", p.share_held(55.0, 3.0), held - 0.05..=held + 0.05);
+    within(
+        "share",
+        share_held(&p, 55.0, 3.0),
+        held - 0.05..=held + 0.05,
+    );
 }
 
 /// Share of the volume whose cell held 55 degC for three days in a row between two days.
@@ -155,12 +160,12 @@ fn untreated_shares_multiply_with_random_mixing() {
         let mut heap = mesh_cube(volume_m3, mean_c);
         heap.days = every * 4.0;
         heap.plan = remixed(&days, Some(0.58));
-        let settings = Settings {
+        let resolution = Resolution {
             field_hours: Some(4.0),
-            ..Settings::coarse()
+            ..Resolution::coarse()
         };
         let recipe = Recipe { volume_m3, ..GOOD };
-        let p = project_with(&recipe.totals(), &heap, &settings).unwrap();
+        let p = project_with(&recipe.totals(), &heap, &resolution).unwrap();
         // Every turning cools all of it below the line, so no spell runs on across it.
         for day in &days {
             let after = p
@@ -176,7 +181,7 @@ fn untreated_shares_multiply_with_random_mixing() {
         assert!(spells[0] > 0.1 && spells[1] > 0.05, "{spells:?}");
         let treated = 1.0 - spells.iter().map(|h| 1.0 - h).product::<f64>();
         let error = (treated * (1.0 - treated) / PARCELS as f64).sqrt();
-        let got = p.share_held(55.0, 3.0);
+        let got = share_held(&p, 55.0, 3.0);
         within(
             &format!("{volume_m3} m3, {spells:.2?}"),
             got,
@@ -203,11 +208,11 @@ fn turning_conserves_what_it_does_not_lose() {
                 wet_to: None,
             },
         )];
-        let settings = Settings {
+        let resolution = Resolution {
             record_hours: 0.01,
-            ..Settings::coarse()
+            ..Resolution::coarse()
         };
-        let p = project_with(&GOOD.totals(), &heap, &settings).unwrap();
+        let p = project_with(&GOOD.totals(), &heap, &resolution).unwrap();
         let at: Vec<&Record> = p
             .records
             .iter()
@@ -270,12 +275,12 @@ fn added(placing: Placing, more: &Totals) -> (Projection, Record, Record) {
     heap.days = 20.0;
     let mix = Mix::default();
     heap.plan.events = vec![event(6.0, Operation::Add { mix, placing })];
-    let settings = Settings {
+    let resolution = Resolution {
         record_hours: 0.01,
-        ..Settings::coarse()
+        ..Resolution::coarse()
     };
     let stop = AtomicBool::new(false);
-    let p = simulate(&GOOD.totals(), &[(0, *more)], &heap, &settings, &stop).unwrap();
+    let p = simulate(&GOOD.totals(), &[(0, *more)], &heap, &resolution, &stop).unwrap();
     let at: Vec<Record> = p
         .records
         .iter()
@@ -360,8 +365,8 @@ fn many_small_additions_hold_the_volume_of_what_was_put_in() {
             .collect();
         let later: Vec<_> = (0..60).map(|place| (place, part.totals())).collect();
         let stop = AtomicBool::new(false);
-        let settings = Settings::coarse();
-        let p = simulate(&part.totals(), &later, &heap, &settings, &stop).unwrap();
+        let resolution = Resolution::coarse();
+        let p = simulate(&part.totals(), &later, &heap, &resolution, &stop).unwrap();
         let last = p.records.last().unwrap();
         // 12 % slumping, and 8 % more or less by its own weight.
         within(

@@ -6,7 +6,7 @@ use heapwright::forecast::{
     Band, Draws, Ensemble, Forecast, Law, Member, Series, WIDTHS, Widths, ensemble, grid_days,
     in_ten, quantile, reached,
 };
-use heapwright::heap::{Addition, Ended, Heap, Kinetics, Projection, Settings};
+use heapwright::heap::{Addition, Ended, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
 
 use crate::stand_in::{self, inputs, projection, record, summary};
@@ -245,18 +245,18 @@ fn the_band_holds_the_typical_run_and_is_ordered() {
 fn the_grid_of_members_gives_the_band_of_the_fine_grid() {
     // Same members, finer cells and steps. The band is tens of degrees wide; the coarse grid's own error in
     // one run is 0.4-1.5 C (root mean square, against 24 by 24 cells), and a quantile of members adds to it.
-    let of = |settings: Settings| {
+    let of = |resolution: Resolution| {
         let ensemble = Ensemble {
             count: 16,
-            settings,
+            resolution,
             ..Ensemble::default()
         };
         ensemble.run(&inputs(30.0), &never(), |_| {}).unwrap()
     };
-    let members = of(Settings::member());
-    let fine = of(Settings {
+    let members = of(Resolution::member());
+    let fine = of(Resolution {
         field_hours: None,
-        ..Settings::fine()
+        ..Resolution::fine()
     });
     let (a, b) = (members.band(Series::Centre), fine.band(Series::Centre));
     for (what, got, wanted) in [
@@ -305,7 +305,7 @@ fn counted(
     additions: &[Addition],
     heap: &Heap,
     kinetics: &Kinetics,
-    how: (&Settings, &AtomicBool),
+    how: RunControl<'_>,
 ) -> Option<Projection> {
     STARTED.fetch_add(1, Ordering::SeqCst);
     stand_in::simulate(totals, additions, heap, kinetics, how)
@@ -339,7 +339,7 @@ fn sometimes_short(
     additions: &[Addition],
     heap: &Heap,
     kinetics: &Kinetics,
-    how: (&Settings, &AtomicBool),
+    how: RunControl<'_>,
 ) -> Option<Projection> {
     let mut projection = stand_in::simulate(totals, additions, heap, kinetics, how)?;
     if kinetics.fast_per_day > Kinetics::default().fast_per_day * 1.1 {

@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 use heapwright::forecast::{Ensemble, Message, News, Request, Stages, Worker};
-use heapwright::heap::{Ended, Settings};
+use heapwright::heap::{Ended, Resolution};
 use heapwright::mix::Totals;
 
 use crate::stand_in::{self, BROKEN_DAYS, ENDLESS_DAYS, inputs};
@@ -112,9 +112,10 @@ fn answers_are_those_of_the_simulator() {
     let wanted = request(1, 3.0, stages(0));
     worker.submit(wanted.clone());
     let messages = wait_for(&mut worker, &heard, 2);
-    let run = |settings: &Settings| project_with(&GOOD.totals(), &wanted.inputs.heap, settings);
-    let coarse = run(&Settings::coarse()).unwrap();
-    let fine = run(&Settings::fine()).unwrap();
+    let run =
+        |resolution: &Resolution| project_with(&GOOD.totals(), &wanted.inputs.heap, resolution);
+    let coarse = run(&Resolution::coarse()).unwrap();
+    let fine = run(&Resolution::fine()).unwrap();
     assert_eq!(messages[0].news, News::Coarse(Box::new(coarse)));
     assert_eq!(messages[1].news, News::Fine(Box::new(fine)));
 }
@@ -280,6 +281,6 @@ fn a_real_run_is_called_off_between_two_steps() {
     heap.days = 1500.0;
     let stop = std::sync::atomic::AtomicBool::new(true);
     let called_off =
-        heapwright::heap::simulate(&GOOD.totals(), &[], &heap, &Settings::fine(), &stop);
+        heapwright::heap::simulate(&GOOD.totals(), &[], &heap, &Resolution::fine(), &stop);
     assert_eq!(called_off.unwrap().ended, Ended::Cancelled { day: 0.0 });
 }

@@ -5,6 +5,7 @@ use std::f64::consts::PI;
 use heapwright::heap::grid::{Facing, Grid, Outline, Symmetry};
 
 use crate::bench::upright;
+use crate::support::heap_math::uniform;
 use crate::support::{close, within};
 
 /// Sum of exposed areas that look this way; with `true` the surface they stand for.
@@ -29,10 +30,7 @@ fn a_cylinder_has_the_volume_and_surface_of_a_cylinder() {
     // Elementary geometry; sums of a few hundred terms, hence 1e-12.
     let (r, h) = (0.7, 1.1);
     let outline = upright(Symmetry::Round, r, h);
-    for grid in [
-        Grid::uniform(&outline, 9, 13),
-        Grid::graded(&outline, 9, 13),
-    ] {
+    for grid in [uniform(&outline, 9, 13), Grid::graded(&outline, 9, 13)] {
         close("volume", grid.total_volume_m3(), PI * r * r * h, 1e-12);
         close("outline", outline.volume_m3(), PI * r * r * h, 1e-12);
         close(
@@ -55,10 +53,7 @@ fn a_cylinder_has_the_volume_and_surface_of_a_cylinder() {
 #[test]
 fn a_flat_section_has_the_area_and_outline_of_a_rectangle() {
     let outline = upright(Symmetry::Flat, 0.7, 1.1);
-    for grid in [
-        Grid::uniform(&outline, 9, 13),
-        Grid::graded(&outline, 9, 13),
-    ] {
+    for grid in [uniform(&outline, 9, 13), Grid::graded(&outline, 9, 13)] {
         close("section", grid.total_volume_m3(), 0.7 * 1.1, 1e-12);
         close("side", exposed(&grid, Facing::Side, true), 1.1, 1e-12);
         close("top", exposed(&grid, Facing::Top, true), 0.7, 1e-12);
@@ -107,7 +102,7 @@ fn a_cone_and_a_row_hold_their_volume_and_show_their_mantle() {
     ] {
         for n in [1, 2, 6, 8, 12, 16, 24] {
             let outline = sloping(symmetry);
-            for grid in [Grid::uniform(&outline, n, n), Grid::graded(&outline, n, n)] {
+            for grid in [uniform(&outline, n, n), Grid::graded(&outline, n, n)] {
                 close("volume", grid.total_volume_m3(), volume, 1e-12);
                 let shown = exposed(&grid, Facing::Side, true) + exposed(&grid, Facing::Top, true);
                 close("mantle", shown, mantle, 1e-12);
@@ -131,7 +126,7 @@ fn steps_come_nearer_to_the_slope_on_finer_grids() {
     let (r, h) = (0.9_f64, 1.1_f64);
     for n in [8, 16, 32, 64, 128] {
         let outline = sloping(Symmetry::Round);
-        for grid in [Grid::uniform(&outline, n, n), Grid::graded(&outline, n, n)] {
+        for grid in [uniform(&outline, n, n), Grid::graded(&outline, n, n)] {
             let allowed = 1.2 / n as f64;
             let foot = exposed(&grid, Facing::Base, false).sqrt() / (PI.sqrt() * r);
             let steps = exposed(&grid, Facing::Side, false) + exposed(&grid, Facing::Top, false);
@@ -148,7 +143,7 @@ fn steps_come_nearer_to_the_slope_on_finer_grids() {
 fn even_steps_are_not_ragged() {
     // On an n x n grid of equal cells a row of centres lies exactly on the slope.
     for n in 2..=40 {
-        let grid = Grid::uniform(&sloping(Symmetry::Round), n, n);
+        let grid = uniform(&sloping(Symmetry::Round), n, n);
         for row in 0..n {
             let cells = (0..n).filter(|&c| grid.active[grid.cell(c, row)]).count();
             assert_eq!(cells, n - row, "row {row} of {n}");

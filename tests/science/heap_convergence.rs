@@ -1,11 +1,11 @@
 //! Grid and step convergence of whole runs, at the centre.
 
-use heapwright::heap::{Heap, Projection, Settings};
+use heapwright::heap::{Heap, Projection, Resolution};
 
 use crate::support::heaps::{GOOD, GRASS, closed_bin, mesh_cube, project_with};
 
 /// 32 by 32 cells (four times those of a fine run), steps of at most 45 minutes, refreshed every 1.5 h.
-const FINER: Settings = Settings {
+const FINER: Resolution = Resolution {
     cells: (32, 32),
     step_hours: 0.75,
     change_k: 0.25,
@@ -13,11 +13,11 @@ const FINER: Settings = Settings {
     oxygen_sweeps: 8,
     record_hours: 3.0,
     field_hours: None,
-    ..Settings::fine()
+    ..Resolution::fine()
 };
 
-fn run(heap: &Heap, settings: &Settings) -> Projection {
-    project_with(&GOOD.totals(), heap, settings).unwrap()
+fn run(heap: &Heap, resolution: &Resolution) -> Projection {
+    project_with(&GOOD.totals(), heap, resolution).unwrap()
 }
 
 /// Temperature of the centre on a day, straight between records.
@@ -48,8 +48,8 @@ fn a_finer_run_moves_the_fine_one_by_less_than_a_degree_and_half_a_day() {
     ] {
         let heap = Heap { days: 60.0, ..heap };
         let (coarse, fine, finer) = (
-            run(&heap, &Settings::coarse()),
-            run(&heap, &Settings::fine()),
+            run(&heap, &Resolution::coarse()),
+            run(&heap, &Resolution::fine()),
             run(&heap, &FINER),
         );
         let (near, far) = (apart_k(&fine, &finer), apart_k(&coarse, &fine));
@@ -69,8 +69,8 @@ fn a_finer_run_moves_the_fine_one_by_less_than_a_degree_and_half_a_day() {
 fn the_same_run_is_the_same_to_the_last_bit() {
     let heap = mesh_cube(1.0, 15.0);
     assert_eq!(
-        run(&heap, &Settings::coarse()),
-        run(&heap, &Settings::coarse())
+        run(&heap, &Resolution::coarse()),
+        run(&heap, &Resolution::coarse())
     );
 }
 
@@ -84,11 +84,11 @@ fn a_soaked_airless_heap_runs_out_of_the_same_water_on_any_grid() {
         ..mesh_cube(1.0, 15.0)
     };
     let of = |cells| {
-        let settings = Settings {
+        let resolution = Resolution {
             cells,
-            ..Settings::fine()
+            ..Resolution::fine()
         };
-        project_with(&GRASS.totals(), &heap, &settings).unwrap()
+        project_with(&GRASS.totals(), &heap, &resolution).unwrap()
     };
     let (fine, finer) = (of((16, 16)), of((32, 32)));
     let drained = [&fine, &finer].map(|p| p.ledger.water_drained_kg);

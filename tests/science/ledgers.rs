@@ -3,8 +3,8 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Cover, Ended, Event, Heap, Ledger, Lid, Operation, Placing, Plan, Settings, Shape,
-    Turning, simulate,
+    Base, Board, Cover, Ended, Event, Heap, Ledger, Lid, Operation, Placing, Plan, Resolution,
+    Shape, Turning, simulate,
 };
 use heapwright::mix::{Mix, Totals};
 
@@ -17,7 +17,7 @@ fn run(name: &str, totals: &Totals, later: &[(usize, Totals)], heap: &Heap) -> L
         totals,
         later,
         heap,
-        &Settings::coarse(),
+        &Resolution::coarse(),
         &AtomicBool::new(false),
     )
     .unwrap();
@@ -165,12 +165,12 @@ fn fine_runs_close_as_well() {
         ..GOOD
     }
     .totals();
-    let settings = Settings::fine();
+    let resolution = Resolution::fine();
     let p = simulate(
         &GOOD.totals(),
         &[(3, more), (7, more)],
         &heap,
-        &settings,
+        &resolution,
         &AtomicBool::new(false),
     )
     .unwrap();
@@ -184,7 +184,7 @@ fn a_stopped_run_says_so_and_its_books_close() {
         &GOOD.totals(),
         &[],
         &place(Shape::OpenHeap, 15.0),
-        &Settings::coarse(),
+        &Resolution::coarse(),
         &stop,
     )
     .unwrap();

@@ -15,6 +15,7 @@ use std::f64::consts::PI;
 use heapwright::heap::grid::{Facing, Grid, Symmetry};
 
 use crate::bench::{Bench, Even, Wall, falls, near, orders, upright};
+use crate::support::heap_math::uniform;
 
 const WIDTH: f64 = 1.0;
 const HEIGHT: f64 = 1.3;
@@ -88,7 +89,7 @@ impl Made {
         let grid = if graded {
             Grid::graded(&outline, n, n)
         } else {
-            Grid::uniform(&outline, n, n)
+            uniform(&outline, n, n)
         };
         let even = Even {
             conductivity: self.conductivity,
@@ -237,7 +238,7 @@ fn air_that_passes_through_carries_heat_as_the_closed_form_says() {
                 let grid = if graded {
                     Grid::graded(&outline, 2, n)
                 } else {
-                    Grid::uniform(&outline, 2, n)
+                    uniform(&outline, 2, n)
                 };
                 let mut bench = Bench::new(grid, Even::UNIT);
                 bench.wall(Facing::Base, Wall::Held(0.0));

@@ -1,6 +1,6 @@
 //! The reference cell of the tests against scipy's LSODA, and its balances.
 
-use heapwright::heap::{Heap, Kinetics, Settings};
+use heapwright::heap::{Heap, Kinetics, Resolution};
 
 use crate::support::heaps::{GOOD, GRASS, Recipe, closed_bin, mesh_cube, project_with};
 use crate::support::well_mixed::{CellHistory, simulate_well_mixed};
@@ -90,16 +90,16 @@ fn a_closed_cell_of_the_grid_follows_lsoda() {
         for (name, cn) in [("balanced", 27.0), ("brown", 50.0)] {
             let mut heap = mesh_cube(1.0, 20.0);
             (heap.days, heap.start_temperature_c) = (30.0, Some(20.0));
-            let settings = Settings {
+            let resolution = Resolution {
                 cells,
                 step_hours: 0.25,
                 refresh_hours: 0.25,
                 record_hours: 0.25,
                 field_hours: None,
                 isolated: true,
-                ..Settings::fine()
+                ..Resolution::fine()
             };
-            let p = project_with(&Recipe { cn, ..GOOD }.totals(), &heap, &settings).unwrap();
+            let p = project_with(&Recipe { cn, ..GOOD }.totals(), &heap, &resolution).unwrap();
             for row in (0..v.len()).filter(|&row| v.text(row, "case") == name) {
                 let day = v.number(row, "day");
                 let after = p

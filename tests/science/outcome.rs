@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 use heapwright::document::Project;
 use heapwright::forecast::{Inputs, ensemble, in_ten, weigh};
 use heapwright::heap::{
-    Addition, Event, Heap, Kinetics, Operation, Placing, Projection, Settings, Turning, simulate,
+    Addition, Event, Heap, Kinetics, Operation, Placing, Projection, Resolution, Turning, simulate,
 };
 use heapwright::material::Catalogue;
 use heapwright::mix::{Mix, blend};
@@ -14,6 +14,7 @@ use heapwright::outcome::turns::{Timetable, courses, further_turnings, replanned
 use heapwright::outcome::{Brief, Case, Facts, Outcome, Topic, shared};
 use heapwright::quantity::UnitSystem;
 
+use crate::support::heap_math::share_held;
 use crate::support::heaps::{GOOD, Recipe, mesh_cube, project, turned};
 use crate::support::{close, within};
 
@@ -26,7 +27,7 @@ fn run(
         totals,
         additions,
         heap,
-        &Settings::coarse(),
+        &Resolution::coarse(),
         &AtomicBool::new(false),
     )
 }
@@ -357,8 +358,8 @@ fn what_is_added_late_has_only_its_own_history() {
     within("young", young, new - 0.02..=new + 0.02);
     within(
         "held",
-        p.share_held(55.0, 3.0),
-        0.0..=alone.share_held(55.0, 3.0) * (1.0 - new) + 0.08,
+        share_held(&p, 55.0, 3.0),
+        0.0..=share_held(&alone, 55.0, 3.0) * (1.0 - new) + 0.08,
     );
     assert!(last.dry_kg > 0.0);
 }
@@ -378,12 +379,12 @@ fn shares_hardly_depend_on_the_grid() {
         let recipe = Recipe { volume_m3, ..GOOD };
         let mut heap = mesh_cube(volume_m3, mean_c);
         heap.days = 40.0;
-        let share = |settings: &Settings| {
+        let share = |resolution: &Resolution| {
             let never = AtomicBool::new(false);
-            let p = simulate(&recipe.totals(), &[], &heap, settings, &never).unwrap();
+            let p = simulate(&recipe.totals(), &[], &heap, resolution, &never).unwrap();
             class.share(&courses(&p, 1), 0.4)
         };
-        let (member, fine) = (share(&Settings::member()), share(&Settings::fine()));
+        let (member, fine) = (share(&Resolution::member()), share(&Resolution::fine()));
         println!("{volume_m3} m3: member {member:.3} fine {fine:.3}");
         apart.push(member - fine);
     }

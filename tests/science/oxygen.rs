@@ -2,11 +2,13 @@
 //!
 //! A half constant far above the air makes the use first order, `S y / y_air`; one far below makes it zero order.
 
-use heapwright::heap::grid::{Facing, Grid, Symmetry};
-use heapwright::heap::oxygen::{OXYGEN_PER_AIR, Oxygen, Supply};
+use heapwright::heap::grid::{Facing, Grid, OnFaces, Symmetry};
+use heapwright::heap::oxygen::{OXYGEN_PER_AIR, Oxygen, PoreOxygen, Supply};
 use heapwright::heap::rot::OXYGEN_IN_AIR;
+use heapwright::heap::transport::Carriers;
 
 use crate::bench::{near, upright};
+use crate::support::heap_math::uniform;
 
 /// Which faces are open to the air.
 struct Still {
@@ -61,17 +63,29 @@ impl Still {
         let still = vec![0.0; self.grid.len];
         let no_flow = vec![0.0; self.exposed.len()];
         let supply = Supply {
-            flow: (&still, &still),
-            diffusion: (&self.outward, &self.upward),
-            exposed_flow: &no_flow,
-            exposed_diffusion: &self.exposed,
+            carriers: Carriers {
+                flow: OnFaces {
+                    outward: &still,
+                    upward: &still,
+                    exposed: &no_flow,
+                },
+                diffusion: OnFaces {
+                    outward: &self.outward,
+                    upward: &self.upward,
+                    exposed: &self.exposed,
+                },
+            },
             store: &still,
             wanted: &self.wanted,
             half: self.half,
             dt: DT,
         };
         let mut oxygen = Oxygen::new(&self.grid);
-        oxygen.solve(&self.grid, &supply, y, sweeps);
+        let pores = PoreOxygen {
+            fraction: y,
+            carried_kg: &mut vec![0.0; self.grid.len],
+        };
+        oxygen.solve(&self.grid, &supply, pores, sweeps);
         let used: f64 = self
             .grid
             .cells()
@@ -88,7 +102,7 @@ const FIRST_ORDER: f64 = 4.0 * OXYGEN_IN_AIR * OXYGEN_PER_AIR;
 fn a_slab_with_a_first_order_sink_follows_thiele() {
     // Thiele modulus 2: 1 / cosh 2 = 0.265802 of the air in the middle, effectiveness 0.482014. A slab of half
     // thickness 1 with its top open; 64 cells; second order leaves 2e-4.
-    let grid = Grid::uniform(&upright(Symmetry::Flat, 1.0, 1.0), 3, 64);
+    let grid = uniform(&upright(Symmetry::Flat, 1.0, 1.0), 3, 64);
     let slab = Still::new(grid, Facing::Top, FIRST_ORDER, 1e6);
     let (y, effective) = slab.solve(100);
     near(
@@ -103,7 +117,7 @@ fn a_slab_with_a_first_order_sink_follows_thiele() {
 #[test]
 fn a_cylinder_with_a_first_order_sink_follows_thiele() {
     // 1 / I0(2) = 0.438676 on the axis, effectiveness 2 I1(2) / (2 I0(2)) = 0.697775.
-    let grid = Grid::uniform(&upright(Symmetry::Round, 1.0, 1.0), 64, 3);
+    let grid = uniform(&upright(Symmetry::Round, 1.0, 1.0), 64, 3);
     let drum = Still::new(grid, Facing::Side, FIRST_ORDER, 1e6);
     let (y, effective) = drum.solve(100);
     near(
@@ -119,7 +133,7 @@ fn a_cylinder_with_a_first_order_sink_follows_thiele() {
 fn a_zero_order_sink_leaves_an_airless_core_at_the_known_depth() {
     // Oxygen reaches sqrt(2 D C0 / r) deep; below that there is none. With r = 8 times what would just reach the middle
     // of a slab of 1 it goes 0.3536 deep, so that share of the wish is met.
-    let grid = Grid::uniform(&upright(Symmetry::Flat, 1.0, 1.0), 3, 128);
+    let grid = uniform(&upright(Symmetry::Flat, 1.0, 1.0), 3, 128);
     let sink = 8.0 * 2.0 * OXYGEN_IN_AIR * OXYGEN_PER_AIR;
     let slab = Still::new(grid, Facing::Top, sink, 1e-6);
     let (y, met) = slab.solve(200);

@@ -2,6 +2,7 @@
 
 use heapwright::heap::rot::*;
 
+use crate::support::heap_math::{ammonia_in_gas_kg_per_m3, oxygen_factor};
 use crate::support::{close, within};
 
 #[test]
@@ -103,7 +104,7 @@ fn rates_conserve_carbon_and_nitrogen_for_any_food() {
     let k = Kinetics::default();
     for nitrogen in [0.0, 0.005, 0.03, 0.2] {
         for microbes in [0.01, 0.5, 5.0] {
-            let pools = Pools {
+            let pools = RotPools {
                 carbon: [20.0, 20.0, 25.0],
                 microbes,
                 mineral_nitrogen: nitrogen,

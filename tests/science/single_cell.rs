@@ -7,8 +7,8 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Cover, Ended, Event, Heap, Kinetics, Operation, Projection, Settings, Shape,
-    simulate_with,
+    Base, Cover, Ended, Event, Heap, Kinetics, Operation, Projection, Resolution, RunControl,
+    Shape, simulate_with,
 };
 
 use crate::support::Vectors;
@@ -83,18 +83,27 @@ fn run(name: &str, (step_hours, change_k, refresh_hours): (f64, f64, f64)) -> Pr
             operation: Operation::Cover(Cover::Bare),
         })
         .to_vec();
-    let settings = Settings {
+    let resolution = Resolution {
         cells: (1, 1),
         step_hours,
         change_k,
         refresh_hours,
         record_hours: 24.0,
         field_hours: None,
-        ..Settings::coarse()
+        ..Resolution::coarse()
     };
     let stop = AtomicBool::new(false);
-    let how = (&settings, &stop);
-    let p = simulate_with(&recipe.totals(), &[], &heap, &kinetics(), how).unwrap();
+    let p = simulate_with(
+        &recipe.totals(),
+        &[],
+        &heap,
+        &kinetics(),
+        RunControl {
+            resolution: &resolution,
+            stop: &stop,
+        },
+    )
+    .unwrap();
     assert_eq!(p.ended, Ended::Finished);
     p
 }
@@ -149,16 +158,16 @@ fn one_cell_comes_closer_the_shorter_the_steps() {
 
 #[test]
 fn one_cell_with_the_steps_of_the_window_stays_near_lsoda() {
-    // Steps of the fine and of the coarse settings: 0.5 and 1 K on the days of the vectors, which lie on the steep
+    // Steps of the fine and of the coarse resolution: 0.5 and 1 K on the days of the vectors, which lie on the steep
     // flank and the fall as well; 1 % and 2 % of each amount.
-    for (settings, kelvin_most, share_most) in [
-        (Settings::fine(), 0.5, 0.01),
-        (Settings::coarse(), 1.0, 0.02),
+    for (resolution, kelvin_most, share_most) in [
+        (Resolution::fine(), 0.5, 0.01),
+        (Resolution::coarse(), 1.0, 0.02),
     ] {
         let steps = (
-            settings.step_hours,
-            settings.change_k,
-            settings.refresh_hours,
+            resolution.step_hours,
+            resolution.change_k,
+            resolution.refresh_hours,
         );
         for name in NAMES {
             let [kelvin, share, _] = differences(name, &run(name, steps));

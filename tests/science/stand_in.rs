@@ -1,12 +1,12 @@
 //! A simulator that simulates nothing: its answers follow from its inputs by one line each, so that what
 //! an ensemble or a worker makes of them can be told beforehand.
 
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::Ordering;
 use std::time::{Duration, Instant};
 
 use heapwright::forecast::Inputs;
 use heapwright::heap::{
-    Addition, Ended, Heap, Kinetics, Ledger, Left, Projection, Record, Settings, Summary,
+    Addition, Ended, Heap, Kinetics, Ledger, Left, Projection, Record, RunControl, Summary,
 };
 use heapwright::mix::Totals;
 
@@ -79,14 +79,17 @@ pub fn simulate(
     _: &[Addition],
     heap: &Heap,
     kinetics: &Kinetics,
-    (_, stop): (&Settings, &AtomicBool),
+    control: RunControl<'_>,
 ) -> Option<Projection> {
     assert!(heap.days != BROKEN_DAYS, "thirteen days are too many");
     let began = Instant::now();
-    while heap.days == ENDLESS_DAYS && !stop.load(Ordering::Relaxed) && began.elapsed() < PATIENCE {
+    while heap.days == ENDLESS_DAYS
+        && !control.stop.load(Ordering::Relaxed)
+        && began.elapsed() < PATIENCE
+    {
         std::thread::sleep(Duration::from_millis(1));
     }
-    let ended = if stop.load(Ordering::Relaxed) {
+    let ended = if control.stop.load(Ordering::Relaxed) {
         Ended::Cancelled { day: 1.0 }
     } else {
         Ended::Finished

@@ -1,6 +1,6 @@
 //! The skin of a heap: surface balance, film, gaps.
 
-use heapwright::heap::outside::{constriction_m, film_w_per_m2_k, weather};
+use heapwright::heap::outside::{Sun, constriction_m, film_w_per_m2_k, weather};
 use heapwright::heap::surface::{Behind, Face, Outside, exchange};
 use heapwright::heap::tables::Tables;
 use heapwright::heap::{Kinetics, Wall};
@@ -103,8 +103,8 @@ fn sun_and_sky_add_to_what_a_face_feels() {
     // Sol-air temperature (same source, eq. 4): air + absorbed / h - eps dR / h, here for the top on 21 June at 52 N.
     let climate = even_climate(15.0);
     let (shade, sun) = (
-        weather(&climate, false, 171.0, 172.0),
-        weather(&climate, true, 171.0, 172.0),
+        weather(&climate, Sun::Shaded, 171.0, 172.0),
+        weather(&climate, Sun::Shining, 171.0, 172.0),
     );
     let h = film_w_per_m2_k(1.5);
     let absorbed = 0.8 * climate.sun_w_per_m2(171.5);

@@ -4,6 +4,7 @@ use heapwright::heap::tables::Tables;
 use heapwright::heap::{Kinetics, moist_air as air, rot};
 
 use crate::bench::near;
+use crate::support::heap_math::ammonia_in_gas_kg_per_m3;
 
 /// Temperatures from low to high, off the entries of the table.
 fn between(low: f64, high: f64) -> impl Iterator<Item = f64> {
@@ -57,7 +58,7 @@ fn ammonia_is_right_in_the_mean() {
     for t in between(10.0, 75.0) {
         let at = tables.at(t);
         let got = at.volatility / (1.0 + at.ammonium);
-        let wanted = rot::ammonia_in_gas_kg_per_m3(1e-3, t, 8.0);
+        let wanted = ammonia_in_gas_kg_per_m3(1e-3, t, 8.0);
         assert!((got / wanted - 1.0).abs() < 0.035, "at {t}: {got} {wanted}");
         sum += got / wanted - 1.0;
         count += 1.0;

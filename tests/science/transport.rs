@@ -2,10 +2,11 @@
 
 use heapwright::heap::grid::{Facing, Grid, Outline, Symmetry};
 use heapwright::heap::transport::{
-    Exchange, PoreAir, Transport, VAPOUR_HEAT_J_PER_KG, WATER_HEAT_CAPACITY_J_PER_KG_K,
+    Drive, Exchange, PoreAir, Transport, VAPOUR_HEAT_J_PER_KG, WATER_HEAT_CAPACITY_J_PER_KG_K,
 };
 
 use crate::bench::{Bench, Even, Noise, Wall, near, upright};
+use crate::support::heap_math::uniform;
 use crate::support::{close, within};
 
 fn cone(symmetry: Symmetry) -> Grid {
@@ -86,8 +87,15 @@ fn heat_and_water_close_in_every_cell_and_in_the_whole() {
                     };
                 }
             }
-            let state = (&temperature[..], &water[..], &source[..]);
-            transport.advance(&grid, dt, state, &air, (&flows[0], &flows[1]));
+            let drive = Drive {
+                temperature: &temperature,
+                water: &water,
+                source: &source,
+                air: &air,
+                outward_flow: &flows[0],
+                upward_flow: &flows[1],
+            };
+            transport.advance(&grid, dt, &drive);
             let scale = |values: &[f64]| values.iter().map(|v| v.abs()).sum::<f64>();
             let heat = scale(&transport.heat_out);
             for c in grid.cells() {
@@ -100,8 +108,16 @@ fn heat_and_water_close_in_every_cell_and_in_the_whole() {
                 );
             }
             let (heat_out, water_out) = (
-                transport.exposed_out.iter().map(|out| out.0).sum::<f64>(),
-                transport.exposed_out.iter().map(|out| out.1).sum::<f64>(),
+                transport
+                    .exposed_out
+                    .iter()
+                    .map(|out| out.heat_j)
+                    .sum::<f64>(),
+                transport
+                    .exposed_out
+                    .iter()
+                    .map(|out| out.water_kg)
+                    .sum::<f64>(),
             );
             assert!(sealed == (heat_out == 0.0));
             near(
@@ -155,8 +171,15 @@ fn diffusing_vapour_is_conduction_by_latent_heat() {
     air.humidity_slope.fill(slope);
     let still = vec![0.0; grid.len];
     for transport in [&mut dry, &mut moist] {
-        let state = (&temperature[..], &still[..], &still[..]);
-        transport.advance(&grid, 7200.0, state, &air, (&still, &still));
+        let drive = Drive {
+            temperature: &temperature,
+            water: &still,
+            source: &still,
+            air: &air,
+            outward_flow: &still,
+            upward_flow: &still,
+        };
+        transport.advance(&grid, 7200.0, &drive);
     }
     let scale = dry.heat_out.iter().fold(0.0_f64, |m, q| m.max(q.abs()));
     for c in grid.cells() {
@@ -171,7 +194,7 @@ fn diffusing_vapour_is_conduction_by_latent_heat() {
 fn capillary_water_runs_to_the_drier_cell_with_its_own_heat() {
     // Two cells, by hand: 3e-6 m3/s times a difference of 100 kg/m3 for a minute, at the temperature
     // of the cell it leaves.
-    let grid = Grid::uniform(&upright(Symmetry::Flat, 1.0, 1.0), 2, 1);
+    let grid = uniform(&upright(Symmetry::Flat, 1.0, 1.0), 2, 1);
     let (a, b) = (grid.cell(0, 0), grid.cell(1, 0));
     for (wet, dry, sign) in [(a, b, 1.0), (b, a, -1.0)] {
         let mut transport = Transport::new(&grid);
@@ -184,8 +207,15 @@ fn capillary_water_runs_to_the_drier_cell_with_its_own_heat() {
         water[wet] = 300.0;
         water[dry] = 200.0;
         let none = vec![0.0; grid.len];
-        let state = (&temperature[..], &water[..], &none[..]);
-        transport.advance(&grid, 60.0, state, &pore_air(grid.len), (&none, &none));
+        let drive = Drive {
+            temperature: &temperature,
+            water: &water,
+            source: &none,
+            air: &pore_air(grid.len),
+            outward_flow: &none,
+            upward_flow: &none,
+        };
+        transport.advance(&grid, 60.0, &drive);
         let moved = 3e-6 * 100.0 * 60.0;
         close("water", transport.water_out[a], sign * moved, 1e-12);
         close("water", transport.water_out[b], -sign * moved, 1e-12);
@@ -206,7 +236,7 @@ fn a_warm_block_carried_round_makes_no_warmth_or_cold_of_its_own() {
         let grid = if graded {
             Grid::graded(&outline, n, n)
         } else {
-            Grid::uniform(&outline, n, n)
+            uniform(&outline, n, n)
         };
         let mut bench = Bench::new(
             grid,
@@ -266,7 +296,7 @@ fn aired(n: usize, graded: bool, courant: f64, peclet: f64) -> (f64, f64) {
     let grid = if graded {
         Grid::graded(&outline, 1, n)
     } else {
-        Grid::uniform(&outline, 1, n)
+        uniform(&outline, 1, n)
     };
     let even = Even {
         conductivity: 1.0 / (n as f64 * peclet),

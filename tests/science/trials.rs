@@ -7,7 +7,7 @@ use heapwright::forecast::{
     Alteration, Case, Comparison, Effect, Ensemble, Inputs, Measured, Pairs, Series, Trial, Verdict,
 };
 use heapwright::heap::grid::{Facing, Grid};
-use heapwright::heap::{Board, Lid, Projection, Settings, Shape, rot};
+use heapwright::heap::{Board, Lid, Projection, Resolution, Shape, rot};
 use heapwright::material::Catalogue;
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure, UnitSystem};
@@ -70,8 +70,10 @@ pub fn compared(id: &str, count: usize) -> Comparison {
         .unwrap()
 }
 
-fn run(inputs: &Inputs, settings: &Settings) -> Projection {
-    inputs.simulate(settings, &AtomicBool::new(false)).unwrap()
+fn run(inputs: &Inputs, resolution: &Resolution) -> Projection {
+    inputs
+        .simulate(resolution, &AtomicBool::new(false))
+        .unwrap()
 }
 
 #[test]
@@ -100,7 +102,7 @@ fn half_a_kilogram_of_sugar_brings_what_its_heat_of_combustion_allows() {
     within("rise if burnt at once, K", most_j / capacity, 3.0..=6.0);
     // A heap of 500 kg makes about 1600 MJ (energy arithmetic: half of 200 kg of dry matter at
     // 16-19 MJ/kg); two thirds to one and a half of it for another recipe and season.
-    let made = run(&first, &Settings::coarse()).ledger.heat_made_j;
+    let made = run(&first, &Resolution::coarse()).ledger.heat_made_j;
     within("heat made, MJ", made / 1e6, 1000.0..=2400.0);
     within("share of the sugar", most_j / made, 0.003..=0.009);
 }
@@ -171,10 +173,10 @@ fn a_small_heap_cools_as_the_closed_form_says() {
         let kinetics = &mut case.kinetics;
         (kinetics.fast_per_day, kinetics.medium_per_day) = (0.0, 0.0);
         (kinetics.slow_per_day, kinetics.death_per_day) = (0.0, 0.0);
-        let often = Settings {
+        let often = Resolution {
             record_hours: 0.5,
             step_hours: 0.5,
-            ..Settings::fine()
+            ..Resolution::fine()
         };
         let projection = run(&case.inputs(catalogue()).unwrap(), &often);
         let cool = |record: &&heapwright::heap::Record| record.mean_c <= 40.0;
@@ -204,11 +206,11 @@ fn a_starter_is_minutes_to_hours_ahead() {
     // memory), against days to a peak.
     let head_start = |id: &str| {
         let (first, second) = both(id);
-        let fine = Settings {
+        let fine = Resolution {
             record_hours: 1.0,
             step_hours: 1.0,
             change_k: 0.3,
-            ..Settings::fine()
+            ..Resolution::fine()
         };
         hours_to(&run(&first, &fine), 40.0) - hours_to(&run(&second, &fine), 40.0)
     };
@@ -243,7 +245,11 @@ fn lime_frees_ammonia_as_the_table_says() {
         assert!((free - share).abs() < 0.006, "pH {ph}: {free}");
     }
     let (first, second) = both("lime");
-    let lost = |inputs: &Inputs| run(inputs, &Settings::coarse()).ledger.nitrogen_ammonia_kg;
+    let lost = |inputs: &Inputs| {
+        run(inputs, &Resolution::coarse())
+            .ledger
+            .nitrogen_ammonia_kg
+    };
     // Half a unit frees at most 10^0.5 times as much, and the nitrogen that is gone cannot go twice.
     within("ratio of losses", lost(&second) / lost(&first), 1.05..=3.17);
 }
@@ -287,7 +293,7 @@ fn a_pair_is_its_two_members_and_threads_do_not_matter() {
         .map(|number| {
             let [a, b] = [0, 1].map(|which: usize| {
                 let member = draws[which].member(number);
-                run(&member, &Settings::member()).summary.peak_c
+                run(&member, &Resolution::member()).summary.peak_c
             });
             b - a
         })

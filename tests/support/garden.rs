@@ -5,7 +5,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use heapwright::heap::{Addition, Ended, Heap, Projection, Settings, simulate};
+use heapwright::heap::{Addition, Ended, Heap, Projection, Resolution, simulate};
 use heapwright::material::Condition;
 use heapwright::mix::{
     Blend, CarbonNitrogen, Ingredient, Mix, Totals, blend, carbon_nitrogen_partner, water_to_add_kg,
@@ -126,20 +126,25 @@ impl Garden {
 
     /// The fate of this mix in a heap, on the fine grid, every balance closed to 1e-9.
     pub fn run(&self, heap: &Heap) -> Projection {
-        fate(&self.totals(), &[], heap, &Settings::fine())
+        fate(&self.totals(), &[], heap, &Resolution::fine())
     }
 
     /// The same on the coarse grid, for runs of years.
     pub fn run_coarsely(&self, heap: &Heap) -> Projection {
-        fate(&self.totals(), &[], heap, &Settings::coarse())
+        fate(&self.totals(), &[], heap, &Resolution::coarse())
     }
 }
 
 /// A run to its end, every balance closed to 1e-9.
-pub fn fate(totals: &Totals, later: &[Addition], heap: &Heap, settings: &Settings) -> Projection {
+pub fn fate(
+    totals: &Totals,
+    later: &[Addition],
+    heap: &Heap,
+    resolution: &Resolution,
+) -> Projection {
     heap.check().unwrap();
     let stop = AtomicBool::new(false);
-    let projection = simulate(totals, later, heap, settings, &stop).expect("something to rot");
+    let projection = simulate(totals, later, heap, resolution, &stop).expect("something to rot");
     assert_eq!(projection.ended, Ended::Finished);
     closes("a published case", &projection.ledger);
     projection

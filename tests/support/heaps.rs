@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Projection, Settings, Shape,
+    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Projection, Resolution, Shape,
     Turning, simulate,
 };
 use heapwright::mix::Totals;
@@ -106,7 +106,7 @@ impl Recipe {
             carbon_slow_kg: self.pools[2] * carbon,
             loose_volume_m3: self.volume_m3,
             piled_volume_m3: self.volume_m3,
-            volume_by_particle_size_m2: self.volume_m3 / self.particle_size_m,
+            volume_log_size_m3: self.volume_m3 * (1000.0 * self.particle_size_m).ln(),
             volume_that_slumps_m3: self.volume_m3 * self.slump,
             water_held_kg: dry * self.holds,
             ..Totals::default()
@@ -193,10 +193,10 @@ pub fn turned(days: &[f64], wet_to: Option<f64>) -> Plan {
 
 /// A coarse projection with nothing added later.
 pub fn project(totals: &Totals, heap: &Heap) -> Option<Projection> {
-    project_with(totals, heap, &Settings::coarse())
+    project_with(totals, heap, &Resolution::coarse())
 }
 
 /// A projection with nothing added later.
-pub fn project_with(totals: &Totals, heap: &Heap, settings: &Settings) -> Option<Projection> {
-    simulate(totals, &[], heap, settings, &AtomicBool::new(false))
+pub fn project_with(totals: &Totals, heap: &Heap, resolution: &Resolution) -> Option<Projection> {
+    simulate(totals, &[], heap, resolution, &AtomicBool::new(false))
 }

@@ -3,6 +3,7 @@
 pub mod balance_cases;
 pub mod envelope;
 pub mod garden;
+pub mod heap_math;
 pub mod heaps;
 pub mod integrate;
 pub mod materials;

@@ -106,8 +106,19 @@ impl Case {
     }
 
     /// Numbers that have to rise by at least this from one to the next.
-    pub fn rising(&mut self, what: &str, least: f64) -> Statement<'_> {
-        self.wanted(format!("{what}: least rise"), least..=f64::INFINITY)
+    pub fn rising(&mut self, what: &str, least: f64, values: &[f64]) {
+        let rises = values.windows(2).map(|pair| pair[1] - pair[0]);
+        let worst = rises.fold(f64::INFINITY, f64::min);
+        let statement = self.wanted(format!("{what}: least rise"), least..=f64::INFINITY);
+        statement.got_among(worst, values);
+    }
+
+    /// Numbers of which none may be higher than the one before by more than this.
+    pub fn falling(&mut self, what: &str, most: f64, values: &[f64]) {
+        let rises = values.windows(2).map(|pair| pair[1] - pair[0]);
+        let worst = rises.fold(f64::NEG_INFINITY, f64::max);
+        let statement = self.wanted(format!("{what}: most rise"), f64::NEG_INFINITY..=most);
+        statement.got_among(worst, values);
     }
 }
 
@@ -133,13 +144,11 @@ impl Statement<'_> {
         self.case.row(&self.what, &wanted, &got, &verdict);
     }
 
-    /// The least rise among numbers in a row; all of them are shown.
-    pub fn got_row(mut self, values: &[f64]) {
-        let rises = values.windows(2).map(|pair| pair[1] - pair[0]);
-        let least = rises.fold(f64::INFINITY, f64::min);
+    /// The same, with the numbers it was found among.
+    fn got_among(mut self, value: f64, values: &[f64]) {
         let all: Vec<String> = values.iter().map(|value| number(*value)).collect();
-        self.shown = Some(format!("{} ({})", number(least), all.join(", ")));
-        self.got(least);
+        self.shown = Some(format!("{} ({})", number(value), all.join(", ")));
+        self.got(value);
     }
 }
 

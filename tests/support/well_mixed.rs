@@ -8,9 +8,10 @@ use heapwright::mix::{
 };
 
 use super::envelope::{Envelope, envelope};
+use super::heap_math::{ammonia_in_gas_kg_per_m3, oxygen_factor};
 use super::integrate::{SIZE, State, trial_step};
 use heapwright::heap::moist_air as air;
-use heapwright::heap::rot::{self, Pools, Rates};
+use heapwright::heap::rot::{self, Rates, RotPools};
 use heapwright::heap::{Heap, Kinetics, Ledger};
 
 /// The reference heap at one moment.
@@ -49,8 +50,10 @@ pub const WATER_HEAT_CAPACITY_J_PER_KG_K: f64 = 4180.0;
 /// Conductivity of dry matter and its gain to full saturation, W/m K (within Ahn et al. 2009).
 const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
 const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
-/// Greatest permeability, m2: beyond it the flow is no longer Darcian.
-const PERMEABILITY_MOST_M2: f64 = 1.0e-6;
+/// Pressure of the wind at the middle of the side less that at the top, as a share of that of wind brought to rest.
+const WIND_SIDE_OVER_TOP: f64 = 0.1;
+/// Density of outside air for wind and gas film, kg/m3.
+const FILM_AIR_KG_PER_M3: f64 = 1.2;
 /// Time in which surplus water drains, d (tuned).
 const DRAIN_DAYS: f64 = 0.25;
 /// Settling under its own weight: time constant, per day, and power of the dry mass that is left (tuned).
@@ -212,7 +215,7 @@ impl<'a> Cell<'a> {
         let day_of_year = heap.start_day_of_year - 1.0;
         let start_c = heap
             .start_temperature_c
-            .unwrap_or_else(|| heap.climate.daily_mean_c(day_of_year).max(8.0));
+            .unwrap_or_else(|| heap.climate.daily_mean_c(day_of_year).max(10.0));
         let water = totals.water_kg * per;
         let mut state = [0.0; SIZE];
         state[HEAT] = heat_capacity(dry, water) * start_c;
@@ -296,8 +299,8 @@ impl<'a> Cell<'a> {
         let e = &self.envelope;
         let f = moment.free_air_space;
         let d = self.particle_size_m;
-        let permeability =
-            (d * d * f.powi(3) / (150.0 * (1.0 - f).powi(2))).min(PERMEABILITY_MOST_M2);
+        let packed = 0.0115 * ((f - 0.25) / 0.35).max(0.0).powf(2.5);
+        let permeability = (d * d / (1.0 / packed + 1.0 / 0.02)).clamp(1.0e-13, 1.0e-6);
         let height = e.height_m * moment.height_share;
         let skin = ENTRY_DEPTH_SHARE * height;
         let entry_area = e.side_area_m2 * moment.height_share * e.side_open_share
@@ -305,7 +308,9 @@ impl<'a> Cell<'a> {
         let resistance = height / e.plan_area_m2
             + skin / entry_area
             + skin * (1.0 / e.top_open_share - 1.0) / e.plan_area_m2;
-        let pressure = (density_out - density_in).max(0.0) * GRAVITY_M_PER_S2 * height;
+        let wind = self.heap.climate.wind_m_per_s.min(6.0);
+        let pressure = (density_out - density_in).max(0.0) * GRAVITY_M_PER_S2 * height
+            + WIND_SIDE_OVER_TOP * 0.5 * FILM_AIR_KG_PER_M3 * wind * wind;
         dry_density * permeability / air::viscosity_pa_s(moment.temperature_c) * pressure
             / resistance
     }
@@ -336,7 +341,10 @@ impl<'a> Cell<'a> {
         let depth = 0.5 * self.volume_m3 * moment.height_share / area;
         let open_area = side * e.side_open_share + e.top_area_m2 * e.top_open_share;
         let diffusivity = moment.free_air_space.powi(2) * air::gas_diffusivity_m2_per_s(t);
-        let diffusion = diffusivity * open_area / depth / specific_volume; // kg dry air per second
+        let film = 0.0023 + 0.0025 * self.heap.climate.wind_m_per_s.min(6.0);
+        // kg dry air per second: half the depth, then the film.
+        let diffusion =
+            open_area / (depth * specific_volume / diffusivity + 1.0 / (FILM_AIR_KG_PER_M3 * film));
         let pore = moment.free_air_space + water / WATER_DENSITY_KG_PER_M3 / moment.height_share;
         let saturation = (water / WATER_DENSITY_KG_PER_M3 / moment.height_share / pore).min(1.0);
         let conductivity = CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
@@ -351,7 +359,7 @@ impl<'a> Cell<'a> {
         let surroundings = temperature
             * rot::moisture_factor(moment.moisture)
             * rot::air_space_factor(moment.free_air_space);
-        let pools = Pools {
+        let pools = RotPools {
             carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
             microbes: state[MICROBES].max(0.0),
             mineral_nitrogen: state[MINERAL].max(0.0),
@@ -364,7 +372,7 @@ impl<'a> Cell<'a> {
             wanted.oxidised * rot::OXYGEN_PER_CARBON,
             k.half_oxygen,
         );
-        let real = wanted.times(rot::oxygen_factor(oxygen, k.half_oxygen));
+        let real = wanted.times(oxygen_factor(oxygen, k.half_oxygen));
 
         let air_kg_per_day = draught * SECONDS_PER_DAY * per;
         let fluxes = Fluxes {
@@ -412,7 +420,7 @@ impl<'a> Cell<'a> {
         } else {
             0.0
         };
-        let gas = rot::ammonia_in_gas_kg_per_m3(
+        let gas = ammonia_in_gas_kg_per_m3(
             state[MINERAL].max(0.0) * self.kinetics.ammonia_free_share / water.max(1.0),
             t,
             rot::acidity(fast_left),

@@ -180,11 +180,18 @@ fn a_thin_layer_says_that_it_is_drawn_higher_than_it_is() {
 
 #[test]
 fn at_rest_the_projection_becomes_the_fine_one() {
-    use heapwright::heap::{Settings, simulate};
+    use heapwright::heap::{Resolution, simulate};
     let mut window = heap_window();
     let inputs = window.app().shown.inputs.clone().unwrap();
     let never = std::sync::atomic::AtomicBool::new(false);
-    let fine = simulate(&inputs.totals, &[], &inputs.heap, &Settings::fine(), &never).unwrap();
+    let fine = simulate(
+        &inputs.totals,
+        &[],
+        &inputs.heap,
+        &Resolution::fine(),
+        &never,
+    )
+    .unwrap();
     window.harness.state_mut().refines = true;
     let begun = std::time::Instant::now();
     while window.app().shown.projection.as_ref().unwrap().steps != fine.steps {
@@ -205,7 +212,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         &inputs.totals,
         &[],
         &inputs.heap,
-        &Settings::coarse(),
+        &Resolution::coarse(),
         &never,
     )
     .unwrap();

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use heapwright::heap::{Settings, simulate};
+use heapwright::heap::{Resolution, simulate};
 use heapwright::material::Catalogue;
 use heapwright::mix::blend;
 use heapwright::quantity::UnitSystem;
@@ -19,7 +19,7 @@ fn demo_curve() -> (heapwright::heap::Projection, Curve) {
     let parts = project.mix.resolve(&catalogue).unwrap();
     let totals = blend(&parts, project.mix.added_water_l).totals;
     let never = AtomicBool::new(false);
-    let projection = simulate(&totals, &[], &project.heap, &Settings::coarse(), &never).unwrap();
+    let projection = simulate(&totals, &[], &project.heap, &Resolution::coarse(), &never).unwrap();
     let curve = Curve::of(&projection, &project.heap);
     (projection, curve)
 }

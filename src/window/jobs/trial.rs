@@ -11,7 +11,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 use crate::forecast::{Comparison, Inputs, Pairs};
-use crate::heap::{Projection, Settings};
+use crate::heap::{Projection, Resolution};
 
 use crate::window::piles::curve::Curve;
 
@@ -110,7 +110,7 @@ impl TrialRuns {
 }
 
 fn carry_out(cases: &(Inputs, Inputs), stop: &AtomicBool, tell: &(impl Fn(TrialNews) + Sync)) {
-    let typical = |inputs: &Inputs| inputs.simulate(&Settings::coarse(), stop);
+    let typical = |inputs: &Inputs| inputs.simulate(&Resolution::coarse(), stop);
     if let (Some(first), Some(second)) = (typical(&cases.0), typical(&cases.1)) {
         let curves = [
             Curve::of(&first, &cases.0.heap),

@@ -13,7 +13,7 @@ use std::sync::mpsc::{Receiver, channel};
 
 use crate::forecast::Inputs;
 use crate::forecast::plan_search::SEEDS;
-use crate::heap::{Heap, Settings, Turning, simulate};
+use crate::heap::{Heap, Resolution, Turning, simulate};
 use crate::mix::Totals;
 use crate::outcome::shared;
 use crate::outcome::turns::{Timetable, TurnRow, further_turnings};
@@ -96,7 +96,7 @@ fn counted(inputs: &Inputs, stop: &AtomicBool) -> Vec<TurnRow> {
         &TIMETABLE,
         |parcels| class.share(parcels, facts.kill.moisture_floor),
         |heap: &Heap, additions: &[(usize, Totals)]| {
-            simulate(&inputs.totals, additions, heap, &Settings::coarse(), stop)
+            simulate(&inputs.totals, additions, heap, &Resolution::coarse(), stop)
         },
     )
 }

@@ -12,7 +12,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::document::Project;
 use crate::forecast::{Forecast, Inputs, Series};
-use crate::heap::{Heap, Kinetics, Projection, Settings};
+use crate::heap::{Heap, Kinetics, Projection, Resolution};
 use crate::material::Catalogue;
 use crate::mix::balance::{Fix, Goal, fixes};
 use crate::mix::{Blend, Gauge, Gauges, Mix, blend};
@@ -103,7 +103,7 @@ impl Shown {
                     self.forecast = last.forecast;
                 } else {
                     let never = AtomicBool::new(false);
-                    let projection = inputs.simulate(&Settings::coarse(), &never).map(Box::new);
+                    let projection = inputs.simulate(&Resolution::coarse(), &never).map(Box::new);
                     self.take_projection(projection, &inputs, (project, catalogue));
                 }
                 self.inputs = Some(Arc::new(inputs));

@@ -3,7 +3,7 @@
 //! Self-convergence, the program's own budget: 1 K of the heap's mean temperature from the coarse grid to the fine one
 //! and from the fine one to 32 by 32 cells. A cone is drawn in steps, so it is the hardest outline.
 
-use heapwright::heap::{Projection, Settings, Shape};
+use heapwright::heap::{Projection, Resolution, Shape};
 
 use super::right_mix;
 use crate::support::garden::{at_once, fate};
@@ -11,10 +11,10 @@ use crate::support::heaps::place;
 use crate::support::published::case;
 
 /// 32 by 32 cells, four times those of a fine run, on its steps.
-const FINER: Settings = Settings {
+const FINER: Resolution = Resolution {
     cells: (32, 32),
     field_hours: None,
-    ..Settings::fine()
+    ..Resolution::fine()
 };
 
 /// Mean over the run of how far two heaps' mean temperatures are apart, K.
@@ -39,9 +39,9 @@ fn cones_come_to_the_same_on_every_grid() {
             let mut heap = place(Shape::OpenHeap, 15.0);
             heap.days = 40.0;
             let totals = right_mix().filling(volume_m3).totals();
-            let grids = [Settings::coarse(), Settings::fine(), FINER];
+            let grids = [Resolution::coarse(), Resolution::fine(), FINER];
             let [coarse, fine, finer] =
-                at_once(grids, |settings| fate(&totals, &[], &heap, &settings));
+                at_once(grids, |resolution| fate(&totals, &[], &heap, &resolution));
             told.wanted(format!("{volume_m3} m3: coarse to fine, K"), 0.0..=1.0)
                 .got(apart_k(&coarse, &fine));
             told.wanted(format!("{volume_m3} m3: fine to finer, K"), 0.0..=1.0)

@@ -15,7 +15,7 @@ use crate::support::garden::{day_of, days_above, fate};
 use crate::support::heaps::mesh_cube;
 use crate::support::published::case;
 
-use heapwright::heap::Settings;
+use heapwright::heap::Resolution;
 
 /// Mean of a field by volume over the cells that `which` picks by column and row, of those the whole section has.
 pub(super) fn mean_in(
@@ -140,7 +140,7 @@ fn every_balance_closes() {
                     &right_mix().filling(1.0).totals(),
                     &[],
                     &heap,
-                    &Settings::fine(),
+                    &Resolution::fine(),
                 )
                 .ledger;
                 let heat = l.heat_start_j + l.heat_made_j

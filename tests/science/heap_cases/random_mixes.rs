@@ -6,6 +6,7 @@
 //! the peak has to stay below 0.8.
 
 use heapwright::heap::Shape;
+use heapwright::heap::cell::permeability_m2;
 use heapwright::mix::Totals;
 use rayon::prelude::*;
 
@@ -87,10 +88,9 @@ fn mixes() -> Vec<Garden> {
     found
 }
 
-/// Permeability of a mix as built, m2, up to a factor that ranks do not see (Kozeny and Carman).
+/// Permeability of a mix as built, m2.
 fn permeability(totals: &Totals) -> f64 {
-    let air = totals.free_air_space();
-    totals.particle_size_m().powi(2) * air.powi(3) / (1.0 - air).powi(2)
+    permeability_m2(totals.particle_size_m(), totals.free_air_space())
 }
 
 /// Rank correlation (Spearman) of numbers without ties.

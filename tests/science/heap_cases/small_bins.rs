@@ -7,7 +7,7 @@
 //! sawdust 6:3:1 (C:N 24) and 8:1:1 (C:N 30), most 63.5 and 61.2 degC, 55 degC for more than 5 days; the leaner and
 //! wetter trial cooled suddenly. Bands +-3 K around these two.
 
-use heapwright::heap::{Board, Event, Lid, Operation, Placing, Projection, Settings, Shape};
+use heapwright::heap::{Board, Event, Lid, Operation, Placing, Projection, Resolution, Shape};
 use heapwright::mix::Mix;
 
 use crate::support::garden::{Garden, day_of, fate};
@@ -73,7 +73,7 @@ fn t05_two_hundred_litres_fed_daily_in_the_tropics() {
         // Four days' portions to begin with: less than a hundredth of a cubic metre is no heap.
         let (first, daily) = (food().weighing(6.4).totals(), food().weighing(1.6).totals());
         let later: Vec<_> = (0..50).map(|place| (place, daily)).collect();
-        let p = fate(&first, &later, &heap, &Settings::coarse());
+        let p = fate(&first, &later, &heap, &Resolution::coarse());
         told.wanted("peak, degC", 45.0..=57.0).got(p.summary.peak_c);
         let brought = p.ledger.dry_start_kg + p.ledger.water_start_kg;
         let last = p.records.last().unwrap();

@@ -26,8 +26,11 @@ fn wind_cools_and_dries() {
         });
         told.wanted("peak lower in 6 than in 0.3 m/s by, K", 2.0..=f64::INFINITY)
             .got(runs[3].0 - runs[0].0);
-        told.rising("days above 55 degC from 6 to 0.3 m/s", -0.1)
-            .got_row(&runs.map(|run| run.1));
+        told.rising(
+            "days above 55 degC from 6 to 0.3 m/s",
+            -0.1,
+            &runs.map(|run| run.1),
+        );
         told.wanted(
             "drier on day 30 in 6 than in 0.3 m/s by, points",
             2.0..=f64::INFINITY,
@@ -60,8 +63,7 @@ fn thicker_boards_are_warmer() {
                 };
                 mix.run(&place(shape, 10.0)).summary.peak_c
             });
-            told.rising("peak in plastic, timber, insulated, K", 0.0)
-                .got_row(&peaks);
+            told.rising("peak in plastic, timber, insulated, K", 0.0, &peaks);
             told.wanted("insulated warmer than plastic by, K", 2.0..=f64::INFINITY)
                 .got(peaks[2] - peaks[0]);
         },

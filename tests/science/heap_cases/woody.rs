@@ -68,8 +68,11 @@ fn t02_open_plastic_timber_and_big_heap_rank_as_observed() {
         let open = peak(0.3, &place(Shape::OpenHeap, 7.0));
         let plastic = in_plastic().summary.peak_c;
         let timber = peak(0.75, &bin(0.75, Board::Timber, Lid::Open));
-        told.rising("peak of open, plastic, timber, 30 m3, K", 0.0)
-            .got_row(&[open, plastic, timber, big().summary.peak_c]);
+        told.rising(
+            "peak of open, plastic, timber, 30 m3, K",
+            0.0,
+            &[open, plastic, timber, big().summary.peak_c],
+        );
         told.wanted("0.75 m3 timber: peak, degC", 7.0..=17.0)
             .got(timber);
     });

@@ -1,0 +1,139 @@
+//! Amounts: everything in a cell that mixes, as amounts that can be added and shared out.
+//!
+//! In: cells of a body. Out: their amounts per cubic metre as built, sums and means of them, and cells filled
+//! with them.
+//!
+//! Heat stands for temperature and nitrogen for its ratio to carbon, so mixing conserves heat, water, every
+//! pool and nitrogen.
+//!
+//! Not here: who is mixed with whom (`event`, `addition`).
+//!
+//! Tested by: `tests/science/events.rs`, `tests/science/ledgers.rs`.
+
+use super::cell::{Matter, State, heat_capacity};
+
+/// What one cell holds, per cubic metre as built.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Amounts {
+    /// Sensible heat relative to 0 degC, J.
+    pub(super) heat: f64,
+    /// Water, kg.
+    pub(super) water: f64,
+    /// Carbon in the fast, medium and slow pool, kg.
+    pub(super) carbon: [f64; 3],
+    /// Carbon in living microbes, kg.
+    pub(super) microbes: f64,
+    /// Carbon in humus, kg.
+    pub(super) humus: f64,
+    /// Mineral nitrogen, kg.
+    pub(super) mineral: f64,
+    /// Nitrogen in each pool, kg.
+    pub(super) nitrogen: [f64; 3],
+    /// Solids that are not calculated as organic matter, kg.
+    pub(super) mineral_solids: f64,
+    /// Carbon that does not rot, kg.
+    pub(super) inert_carbon: f64,
+    /// Nitrogen that is never freed, kg.
+    pub(super) fixed_nitrogen: f64,
+    /// Dry matter as built, kg.
+    pub(super) dry_as_built: f64,
+    /// Fast carbon as built, kg.
+    pub(super) fast_as_built: f64,
+    /// Logarithm of the effective particle size in m: mixes by volume, as permeability does in the geometric mean.
+    pub(super) log_particle_size: f64,
+    /// Share of height lost by slumping: mixes by volume.
+    pub(super) slump_share: f64,
+    /// Water held against gravity, kg.
+    pub(super) water_held: f64,
+}
+
+impl Amounts {
+    /// Amounts of cell `c`.
+    pub(super) fn of(state: &State, matter: &Matter, c: usize, carbon_share: f64) -> Self {
+        let capacity = heat_capacity(matter.dry(state, c, carbon_share), state.water[c]);
+        Self {
+            heat: capacity * state.temperature[c],
+            water: state.water[c],
+            carbon: std::array::from_fn(|pool| state.carbon[pool][c]),
+            microbes: state.microbes[c],
+            humus: state.humus[c],
+            mineral: state.mineral[c],
+            nitrogen: std::array::from_fn(|pool| {
+                matter.nitrogen_per_carbon[pool][c] * state.carbon[pool][c]
+            }),
+            mineral_solids: matter.mineral_solids[c],
+            inert_carbon: matter.inert_carbon[c],
+            fixed_nitrogen: matter.fixed_nitrogen[c],
+            dry_as_built: matter.dry_as_built[c],
+            fast_as_built: matter.fast_as_built[c],
+            log_particle_size: matter.log_particle_size[c],
+            slump_share: matter.slump_share[c],
+            water_held: matter.water_held[c],
+        }
+    }
+
+    /// Fills cell `c` with these amounts.
+    pub(super) fn put_into(
+        &self,
+        state: &mut State,
+        matter: &mut Matter,
+        c: usize,
+        carbon_share: f64,
+    ) {
+        state.water[c] = self.water;
+        for pool in 0..3 {
+            let carbon = self.carbon[pool];
+            state.carbon[pool][c] = carbon;
+            matter.nitrogen_per_carbon[pool][c] = if carbon > 0.0 {
+                self.nitrogen[pool] / carbon
+            } else {
+                0.0
+            };
+        }
+        state.microbes[c] = self.microbes;
+        state.humus[c] = self.humus;
+        state.mineral[c] = self.mineral;
+        matter.mineral_solids[c] = self.mineral_solids;
+        matter.inert_carbon[c] = self.inert_carbon;
+        matter.fixed_nitrogen[c] = self.fixed_nitrogen;
+        matter.dry_as_built[c] = self.dry_as_built;
+        matter.fast_as_built[c] = self.fast_as_built;
+        matter.log_particle_size[c] = self.log_particle_size;
+        matter.slump_share[c] = self.slump_share;
+        matter.water_held[c] = self.water_held;
+        state.temperature[c] =
+            self.heat / heat_capacity(matter.dry(state, c, carbon_share), state.water[c]);
+    }
+
+    /// Every amount joined with its like in `other`. All fields are named, so none can be left out.
+    pub(super) fn zip(&self, other: &Self, join: impl Fn(f64, f64) -> f64) -> Self {
+        let pools = |a: [f64; 3], b: [f64; 3]| std::array::from_fn(|pool| join(a[pool], b[pool]));
+        Self {
+            heat: join(self.heat, other.heat),
+            water: join(self.water, other.water),
+            carbon: pools(self.carbon, other.carbon),
+            microbes: join(self.microbes, other.microbes),
+            humus: join(self.humus, other.humus),
+            mineral: join(self.mineral, other.mineral),
+            nitrogen: pools(self.nitrogen, other.nitrogen),
+            mineral_solids: join(self.mineral_solids, other.mineral_solids),
+            inert_carbon: join(self.inert_carbon, other.inert_carbon),
+            fixed_nitrogen: join(self.fixed_nitrogen, other.fixed_nitrogen),
+            dry_as_built: join(self.dry_as_built, other.dry_as_built),
+            fast_as_built: join(self.fast_as_built, other.fast_as_built),
+            log_particle_size: join(self.log_particle_size, other.log_particle_size),
+            slump_share: join(self.slump_share, other.slump_share),
+            water_held: join(self.water_held, other.water_held),
+        }
+    }
+
+    /// Every amount changed alike.
+    pub(super) fn map(&self, change: impl Fn(f64) -> f64) -> Self {
+        self.zip(self, |amount, _| change(amount))
+    }
+
+    /// Adds `weight` times `more`.
+    pub(super) fn add(&mut self, weight: f64, more: &Self) {
+        *self = self.zip(more, |sum, amount| sum + weight * amount);
+    }
+}

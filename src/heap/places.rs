@@ -1,0 +1,111 @@
+//! Places in a grid: the order of cells from the skin inward, and the cell nearest to a point.
+//!
+//! In: a grid. Out: cells in order, cells and temperatures at a place.
+//!
+//! Not here: the cells themselves (`grid`).
+//!
+//! Tested by: `tests/science/events.rs`, `tests/science/heap_cases.rs`.
+
+use super::grid::Grid;
+
+/// Cells from the skin inward, by their distance to the ground, to the side at their height and to the
+/// top above them.
+pub(super) fn by_depth(grid: &Grid) -> Vec<usize> {
+    let (across, up) = (&grid.edges_across_m, &grid.edges_up_m);
+    let mut side = vec![0.0f64; grid.up];
+    let mut top = vec![0.0f64; grid.across];
+    let places = || (0..grid.up).flat_map(|row| (0..grid.across).map(move |column| (column, row)));
+    let active = |&(column, row): &(usize, usize)| grid.active[grid.cell(column, row)];
+    for (column, row) in places().filter(active) {
+        side[row] = side[row].max(across[column + 1]);
+        top[column] = top[column].max(up[row + 1]);
+    }
+    let mut order: Vec<(f64, usize)> = Vec::with_capacity(grid.len);
+    for (column, row) in places().filter(active) {
+        let x = 0.5 * (across[column] + across[column + 1]);
+        let z = 0.5 * (up[row] + up[row + 1]);
+        let depth = (side[row] - x).min(top[column] - z).min(z);
+        order.push((depth, grid.cell(column, row)));
+    }
+    order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    order.into_iter().map(|(_, c)| c).collect()
+}
+
+/// `count` cells, in each as many as its volume asks, in rising order.
+pub(super) fn by_volume(grid: &Grid, count: usize) -> Vec<usize> {
+    let total = grid.total_volume_m3();
+    let mut places = Vec::with_capacity(count);
+    let mut reached = 0.0;
+    for c in grid.cells() {
+        reached += grid.volume_m3[c] / total * count as f64;
+        while (places.len() as f64) + 0.5 < reached && places.len() < count {
+            places.push(c);
+        }
+    }
+    while places.len() < count {
+        places.push(grid.cell(0, 0));
+    }
+    places
+}
+
+/// Volume of a row, m3 (per metre of length if flat).
+pub(super) fn row_volume_m3(grid: &Grid, row: usize) -> f64 {
+    (0..grid.across)
+        .map(|column| grid.volume_m3[grid.cell(column, row)])
+        .sum()
+}
+
+/// The active cell of a grid at a share of its width and a share of its volume from the ground.
+pub(super) fn nearest(grid: &Grid, share_across: f64, share_of_volume: f64) -> usize {
+    let total = grid.total_volume_m3();
+    let wanted = ((share_across * grid.across as f64) as usize).min(grid.across - 1);
+    let mut below = 0.0;
+    let mut found = grid.cell(0, 0);
+    for row in 0..grid.up {
+        if let Some(column) = (0..=wanted).rev().find(|&i| grid.active[grid.cell(i, row)]) {
+            found = grid.cell(column, row);
+        }
+        below += row_volume_m3(grid, row);
+        if below / total >= share_of_volume {
+            break;
+        }
+    }
+    found
+}
+
+/// Temperature at a distance from the middle (m) and a share of the height, on a straight line between the
+/// middles of two rows.
+pub(super) fn temperature_at(
+    grid: &Grid,
+    temperature: &[f64],
+    distance_m: f64,
+    height_share: f64,
+) -> f64 {
+    let column = column_at(grid, distance_m);
+    let z = height_share * grid.edges_up_m[grid.up];
+    let middle = |row: usize| 0.5 * (grid.edges_up_m[row] + grid.edges_up_m[row + 1]);
+    let above = (0..grid.up)
+        .find(|&row| middle(row) >= z)
+        .unwrap_or(grid.up - 1);
+    let below = above.saturating_sub(1);
+    let at = |row: usize| {
+        let mut column = column;
+        while column > 0 && !grid.active[grid.cell(column, row)] {
+            column -= 1;
+        }
+        temperature[grid.cell(column, row)]
+    };
+    if above == below {
+        return at(above);
+    }
+    let share = ((z - middle(below)) / (middle(above) - middle(below))).clamp(0.0, 1.0);
+    at(below) * (1.0 - share) + at(above) * share
+}
+
+/// The column at a distance from the middle.
+fn column_at(grid: &Grid, distance_m: f64) -> usize {
+    let found = grid.edges_across_m[1..]
+        .iter()
+        .position(|&edge| edge >= distance_m);
+    found.unwrap_or(grid.across - 1)
+}

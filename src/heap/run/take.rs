@@ -1,0 +1,168 @@
+//! A step taken: the heap's new state and the books.
+//!
+//! In: the run with a step worked out, and its length. Out: the heap after it, ammonia gone, rain fallen, surplus
+//! water drained, the ledger kept.
+//!
+//! Not here: how the step was worked out (`attempt`).
+//!
+//! Tested by: `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`.
+
+use crate::heap::body::Body;
+use crate::heap::grid::Facing;
+use crate::heap::moist_air as air;
+use crate::heap::outside;
+use crate::heap::rot;
+use crate::heap::transport::{VAPOUR_HEAT_J_PER_KG, WATER_HEAT_CAPACITY_J_PER_KG_K};
+
+use super::attempt::water_per_carbon;
+use super::parts::{Run, SECONDS_PER_DAY, carriers};
+
+/// Speed at which surplus water sinks, m/s (tuned: half a metre a day, so that a soaked heap is drained within days).
+const DRAIN_M_PER_S: f64 = 0.5 / 86_400.0;
+
+impl Run<'_> {
+    /// Takes the step just worked out.
+    pub(super) fn take(&mut self, dt: f64) {
+        self.take_rot(dt / SECONDS_PER_DAY);
+        self.book_skin(dt);
+        self.let_ammonia_go(dt);
+        if !self.resolution.isolated {
+            rain(&mut self.body, dt);
+        }
+        drain(&mut self.body, dt);
+    }
+
+    /// New temperature, water and pools, and what rot adds to the books.
+    fn take_rot(&mut self, days: f64) {
+        let (body, scratch) = (&mut self.body, &mut self.scratch);
+        let multiple = body.skin.multiple;
+        let (mut oxidised, mut wanted) = (0.0, 0.0);
+        for c in body.grid.cells() {
+            let r = scratch.rates[c];
+            let s = &mut body.state;
+            for pool in 0..3 {
+                s.carbon[pool][c] -= r.uptake[pool] * days;
+            }
+            s.microbes[c] += (r.growth - r.death) * days;
+            s.humus[c] += r.humus * days;
+            s.mineral[c] += r.nitrogen_freed * days;
+            s.temperature[c] = scratch.new_temperature[c];
+            s.water[c] = scratch.new_water[c];
+            scratch.last_rates[c] = r;
+            oxidised += r.oxidised * days * body.grid.volume_m3[c];
+            wanted += scratch.wanted_oxygen[c] / rot::OXYGEN_PER_CARBON;
+        }
+        let ledger = &mut body.ledger;
+        ledger.carbon_oxidised_kg += oxidised * multiple;
+        ledger.heat_made_j += oxidised * multiple * rot::HEAT_PER_CARBON_J_PER_KG;
+        ledger.water_made_kg += oxidised * multiple * water_per_carbon(body.carbon_share);
+        ledger.oxygen_used_kg += oxidised * multiple * rot::OXYGEN_PER_CARBON;
+        ledger.oxygen_supplied_kg += scratch.oxygen.taken_in_kg * multiple;
+        body.wanted_carbon_kg += wanted * multiple;
+    }
+
+    /// Books what crossed the skin and warms the ground.
+    fn book_skin(&mut self, dt: f64) {
+        let weather = self.weather(dt / SECONDS_PER_DAY);
+        let fresh = air::enthalpy_j_per_kg(weather.air_c, weather.humidity);
+        let (body, scratch) = (&mut self.body, &self.scratch);
+        let multiple = body.skin.multiple;
+        let deep_c = body
+            .heap
+            .climate
+            .ground_c(body.day_of_year(), outside::DEEP_M);
+        for (i, crossed) in scratch.transport.exposed_out.iter().enumerate() {
+            let steam_j = crossed.water_kg * VAPOUR_HEAT_J_PER_KG;
+            body.ledger.water_vapour_kg += crossed.water_kg * multiple;
+            body.ledger.heat_vapour_j += steam_j * multiple;
+            let conducted = if scratch.dressed[i].on_ground {
+                // What air brings or takes through gaps at the foot is not the ground's.
+                let (face, flow) = (&body.grid.exposed[i], scratch.airflow.exposed[i]);
+                let carried =
+                    flow.max(0.0) * scratch.pore_air.enthalpy[face.cell] + flow.min(0.0) * fresh;
+                let conducted = crossed.heat_j - dt * carried;
+                body.ground.warm(i, conducted, face.area_m2, deep_c, dt);
+                conducted
+            } else {
+                0.0
+            };
+            body.ledger.heat_ground_j += conducted * multiple;
+            body.ledger.heat_surface_j += (crossed.heat_j - steam_j - conducted) * multiple;
+        }
+    }
+
+    fn let_ammonia_go(&mut self, dt: f64) {
+        let (body, scratch) = (&mut self.body, &mut self.scratch);
+        let carriers = carriers(
+            &scratch.airflow,
+            &scratch.transport,
+            &scratch.exposed_diffusion,
+        );
+        let lost = scratch.ammonia.step(
+            &body.grid,
+            dt,
+            &carriers,
+            &scratch.volatility,
+            &body.state.mineral,
+        );
+        for c in body.grid.cells() {
+            body.state.mineral[c] -= scratch.ammonia.out_kg[c] / body.grid.volume_m3[c];
+        }
+        body.ledger.nitrogen_ammonia_kg += lost * body.skin.multiple;
+    }
+}
+
+/// Rain onto the top.
+fn rain(body: &mut Body<'_>, dt: f64) {
+    let day_of_year = body.day_of_year();
+    let climate = &body.heap.climate;
+    let share = body.skin.rain_share * body.cover.rain_share();
+    let rain = dt * share * climate.rain_mm_per_day(day_of_year) / SECONDS_PER_DAY;
+    if rain <= 0.0 {
+        return;
+    }
+    let rain_c = climate.daily_mean_c(day_of_year).max(0.0);
+    for i in 0..body.grid.exposed.len() {
+        let face = body.grid.exposed[i];
+        if face.facing == Facing::Top {
+            let kg = rain * face.area_m2;
+            body.pour(face.cell, kg, rain_c);
+            body.ledger.water_rain_kg += kg * body.skin.multiple;
+            body.ledger.heat_drained_j -=
+                kg * body.skin.multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * rain_c;
+        }
+    }
+}
+
+/// Surplus water down, row by row from the top, and out at the base.
+fn drain(body: &mut Body<'_>, dt: f64) {
+    for row in (0..body.grid.up).rev() {
+        for column in 0..body.grid.across {
+            let c = body.grid.cell(column, row);
+            if body.grid.active[c] {
+                drain_cell(body, c, row, dt);
+            }
+        }
+    }
+}
+
+/// Surplus water sinks at its speed: implicit, from the top down, so any step is stable.
+fn drain_cell(body: &mut Body<'_>, c: usize, row: usize, dt: f64) {
+    let held = body.matter.water_held[c] * body.dry(c) / body.matter.dry_as_built[c];
+    let surplus = body.state.water[c] - held;
+    if surplus <= 0.0 {
+        return;
+    }
+    let cells = dt * DRAIN_M_PER_S / (body.grid.height_m[c] * body.properties.settled[c]);
+    let kg = cells / (1.0 + cells) * surplus * body.grid.volume_m3[c];
+    let t = body.state.temperature[c];
+    // The cell keeps its temperature; the water takes its heat along.
+    body.state.water[c] -= kg / body.grid.volume_m3[c];
+    if row > 0 {
+        body.pour(c - body.grid.stride, kg, t);
+    } else {
+        let multiple = body.skin.multiple;
+        body.ledger.water_drained_kg += kg * multiple;
+        body.ledger.heat_drained_j += kg * multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
+    }
+}
