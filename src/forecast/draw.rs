@@ -342,7 +342,9 @@ impl<'a> Draws<'a> {
         let slump = w.slump.at(usual, change.slump);
         totals.volume_that_slumps_m3 =
             slump.clamp(0.0, SLUMP_MOST.max(usual)) * totals.piled_volume_m3;
-        totals.nitrogen_kg /= w.carbon_to_nitrogen.at(1.0, change.cn);
+        let leaner = w.carbon_to_nitrogen.at(1.0, change.cn);
+        totals.nitrogen_kg /= leaner;
+        totals.nitrogen_at_once_kg /= leaner;
         totals
     }
 }

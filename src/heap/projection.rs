@@ -34,6 +34,8 @@ pub struct Record {
     pub water_kg: f64,
     /// Nitrogen in the heap, kg.
     pub nitrogen_kg: f64,
+    /// Nitrogen lost as ammonia so far, kg.
+    pub ammonia_kg: f64,
     /// Volume, m3.
     pub volume_m3: f64,
     /// What is left to rot.

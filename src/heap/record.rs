@@ -260,6 +260,7 @@ fn record(body: &Body<'_>) -> Record {
         dry_kg: dry * many,
         water_kg: water * many,
         nitrogen_kg: nitrogen * many,
+        ammonia_kg: body.ledger.nitrogen_ammonia_kg,
         volume_m3: settled * many,
         left,
     }

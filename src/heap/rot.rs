@@ -29,15 +29,16 @@ pub struct Kinetics {
     /// Slow pool at the optimum, per day. Default 0.015 (0.012-0.016 for acid-insoluble matter, same
     /// source; the catalogue's slow pool also holds cellulose).
     pub slow_per_day: f64,
-    /// Share of eaten carbon built into microbes. Default 0.36 (lit. 0.25-0.50; tuned).
+    /// Share of eaten carbon built into microbes. Default 0.385 (lit. 0.25-0.50; tuned to Michel,
+    /// Reddy and Forney 1993 together with the leanest cells).
     pub growth_yield: f64,
     /// C:N of microbes that have plenty of nitrogen. Default 8 (lit. 5-12).
     pub microbe_cn: f64,
     /// Nitrogen per carbon of the leanest cells that still grow on the fast, medium and slow pool, kg/kg.
-    /// Default 1/9.6, 1/11.5, 1/18 (tuned to the medium pool of Michel, Reddy and Forney 1993 at C:N 48, and so that a
+    /// Default 1/10.5, 1/11.5, 1/18 (tuned to the medium pool of Michel, Reddy and Forney 1993 at C:N 48, and so that a
     /// heap of C:N 50 falls below 40 degC within a week; bacteria 5-12, fungi 8-18, from memory).
     pub lean_nitrogen: [f64; 3],
-    /// The same for every pool where all dry matter is wood. Default 1/55 (tuned: 150 m3 of chips of C:N 140 heat to
+    /// The same for every pool where all dry matter is wood. Default 1/62 (tuned: 150 m3 of chips of C:N 140 heat to
     /// 58-66 degC; threads of wood-rotting fungi hold down to 0.2 % of nitrogen, Levi and Cowling 1969, from memory).
     pub lean_nitrogen_on_wood: f64,
     /// How far eaters of the medium and slow pool are served with nitrogen before those of the fast pool, where it is
@@ -45,7 +46,7 @@ pub struct Kinetics {
     pub slow_first: f64,
     /// Death of microbes at the optimum, per day. Default 0.032 (tuned, 0.02-0.06).
     pub death_per_day: f64,
-    /// Microbes that die of heat at 65 degC, per day; see [`die_off_per_day`]. Default 3 (tuned: big
+    /// Microbes that die of heat at 65 degC, per day; see [`die_off_per_day`]. Default 1 (tuned: big
     /// heaps peak at 60-68 degC).
     pub die_off_at_65_c_per_day: f64,
     /// Share of dead carbon that becomes humus. Default 0.50 (tuned, 0.25-0.5).
@@ -56,7 +57,7 @@ pub struct Kinetics {
     /// Share of the organic nitrogen that is mineral at the start, 0-1. Default 0.05 (tuned, 0.02-0.1).
     pub mineral_at_start: f64,
     /// Mineral nitrogen that is nitrified and lost as dinitrogen, per day, at 30-38 degC where pores are half
-    /// aired. Default 0.05 (tuned: food waste with leaves in a closed bin loses more than a fifth of it in a year).
+    /// aired. Default 0.08 (tuned: food waste with leaves in a closed bin loses more than a fifth of it in a year).
     pub nitrified_and_lost_per_day: f64,
     /// Microbial carbon per food carbon at which eating is half as fast. Default 0.012 (tuned, 0.01-0.05).
     pub crowding: f64,
@@ -64,7 +65,7 @@ pub struct Kinetics {
     pub microbes_at_start: f64,
     /// Time in which microbes can use up mineral nitrogen, d. Default 0.25 (tuned).
     pub mineral_use_days: f64,
-    /// Cardinal temperatures least, best, greatest, degC. Default -1, 55, 74 (Rosso form; values tuned
+    /// Cardinal temperatures least, best, greatest, degC. Default -1, 56, 73 (Rosso form; values tuned
     /// inside 0-5, 55-60, 72-82; the least lies lower so that a right mix of a cubic metre starts at 0-3 degC, as
     /// observed). Heaps stay below the greatest because cells die of heat before.
     pub cardinal_c: [f64; 3],
@@ -82,21 +83,21 @@ impl Default for Kinetics {
             fast_per_day: 0.26,
             medium_per_day: 0.042,
             slow_per_day: 0.015,
-            growth_yield: 0.36,
+            growth_yield: 0.385,
             microbe_cn: 8.0,
-            lean_nitrogen: [1.0 / 9.6, 1.0 / 11.5, 1.0 / 18.0],
-            lean_nitrogen_on_wood: 1.0 / 55.0,
+            lean_nitrogen: [1.0 / 10.5, 1.0 / 11.5, 1.0 / 18.0],
+            lean_nitrogen_on_wood: 1.0 / 62.0,
             slow_first: 0.8,
             death_per_day: 0.032,
-            die_off_at_65_c_per_day: 3.0,
+            die_off_at_65_c_per_day: 1.0,
             humus_share: 0.50,
             richness: [1.6, 0.9, 0.6, 0.9],
             mineral_at_start: 0.05,
-            nitrified_and_lost_per_day: 0.05,
+            nitrified_and_lost_per_day: 0.08,
             crowding: 0.012,
             microbes_at_start: 0.01,
             mineral_use_days: 0.25,
-            cardinal_c: [-1.0, 55.0, 74.0],
+            cardinal_c: [-1.0, 56.0, 73.0],
             half_oxygen: 0.02,
             ammonia_free_share: 1.0,
             ph_raise: 0.0,

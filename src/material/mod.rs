@@ -141,7 +141,7 @@ impl Structure {
             Self::Fine => 0.65e-3,
             Self::Sheet => 0.6e-3,
             Self::Dense | Self::Liquid => 0.7e-3,
-            Self::Slumping => 0.45e-3,
+            Self::Slumping => 0.42e-3,
         }
     }
 

@@ -139,17 +139,16 @@ pub fn course(projection: &Projection) -> Vec<TroublePoint> {
         let Some(grid) = projection.grids.get(field.grid) else {
             continue;
         };
-        let nitrogen = projection.at(field.day).map_or(0.0, |r| r.nitrogen_kg);
+        let lost = projection.at(field.day).map_or(0.0, |r| r.ammonia_kg);
         let ammonia = before.map_or(0.0, |(day, had): (f64, f64)| {
             let length = field.day - day;
-            // What is added shows as a gain, not as ammonia.
             if length > 0.0 {
-                (had - nitrogen).max(0.0) / length
+                (lost - had) / length
             } else {
                 0.0
             }
         });
-        before = Some((field.day, nitrogen));
+        before = Some((field.day, lost));
         let airless = |i: usize| field.oxygen[i] < AIRLESS;
         points.push(TroublePoint {
             day: field.day,

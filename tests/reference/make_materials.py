@@ -120,10 +120,11 @@ for nitrogen, rows in [
     for row in rows.split():
         TRAITS.setdefault(row, {})["nitrogen_at_once"] = nitrogen
 for wood, rows in [
-    (1.0, "wood_chips_hard wood_chips_soft sawdust sawdust_rotted shavings bark_hard bark_soft nut_shells"),
-    (0.9, "cat_litter_wood"), (0.85, "wood_chips_arb prunings_whole"), (0.75, "prunings_fruit"),
-    (0.6, "horse_shavings shrub_trimmings"), (0.5, "tree_trimmings_leafy small_pet_bedding"),
-    (0.3, "conifer_clippings"), (0.1, "hedge_soft"),
+    (1.0, "wood_chips_hard wood_chips_soft bark_hard bark_soft nut_shells"),
+    (0.4, "cat_litter_wood"), (0.85, "wood_chips_arb prunings_whole"), (0.75, "prunings_fruit"),
+    (0.6, "shrub_trimmings"), (0.25, "horse_shavings"), (0.5, "tree_trimmings_leafy"), (0.2, "small_pet_bedding"),
+    # Fine wood has no room for threads to run through: it holds nitrogen fast, as gardeners find.
+    (0.4, "sawdust sawdust_rotted shavings"), (0.3, "conifer_clippings"), (0.1, "hedge_soft"),
 ]:
     for row in rows.split():
         TRAITS.setdefault(row, {})["wood"] = wood

@@ -5,15 +5,15 @@ microbes, nitrogen in the medium pool (which cells that die of heat join), unmet
 """
 import math
 
-CARD = (-1.0, 55.0, 74.0)
+CARD = (-1.0, 56.0, 73.0)
 K = (0.26, 0.042, 0.015)
-Y, R, DEATH, F_HUMUS, CROWD, X0 = 0.36, 8.0, 0.032, 0.50, 0.012, 0.01
-LEAN = (1 / 9.6, 1 / 11.5, 1 / 18.0)
+Y, R, DEATH, F_HUMUS, CROWD, X0 = 0.385, 8.0, 0.032, 0.50, 0.012, 0.01
+LEAN = (1 / 10.5, 1 / 11.5, 1 / 18.0)
 SLOW_FIRST = 0.8
-DIE_OFF = 3.0
+DIE_OFF = 1.0
 TAU, HALF, YA = 0.25, 0.02, 0.2095
 RICH, MINERAL = (1.6, 0.9, 0.6, 0.9), 0.05
-GAS = 0.05
+GAS = 0.08
 FRESH_PH = 6.6
 O2_C = 32 / 12 * 1.06
 HEAT_C = 14.0e6 * O2_C

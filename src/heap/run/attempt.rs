@@ -83,7 +83,9 @@ impl Run<'_> {
             let half = 0.5 * days;
             let pools = RotPools {
                 carbon: std::array::from_fn(|i| (s.carbon[i][c] - half * last.uptake[i]).max(0.0)),
-                microbes: (s.microbes[c] + half * (last.growth - last.death)).max(0.0),
+                microbes: (s.microbes[c]
+                    + half * (last.growth - last.death - scratch.die_off_kg[c]))
+                    .max(0.5 * s.microbes[c]),
                 microbe_nitrogen: s.microbe_nitrogen[c],
                 mineral_nitrogen: s.mineral[c],
                 nitrogen_per_carbon: std::array::from_fn(|i| body.matter.nitrogen_per_carbon[i][c]),

@@ -50,14 +50,17 @@ impl Run<'_> {
             body.matter.fixed_nitrogen[c] += r.nitrogen_buried * days;
             s.humus[c] += r.humus * days;
             s.mineral[c] += r.nitrogen_freed * days;
+            let middle_c = 0.5 * (s.temperature[c] + scratch.new_temperature[c]);
             s.temperature[c] = scratch.new_temperature[c];
             s.water[c] = scratch.new_water[c];
             s.airless[c] += (1.0 - scratch.oxygen.share[c] - s.airless[c]) * (days / (days + 1.0));
             scratch.last_rates[c] = r;
-            let dead = rot::die_off_per_day(s.temperature[c], &body.kinetics) * days;
-            if dead > 0.0 {
-                die_off(s, &mut body.matter, c, dead / (1.0 + dead));
-            }
+            let dead = rot::die_off_per_day(middle_c, &body.kinetics) * days;
+            scratch.die_off_kg[c] = if dead > 0.0 {
+                die_off(s, &mut body.matter, c, -(-dead).exp_m1()) / days
+            } else {
+                0.0
+            };
             oxidised += r.oxidised * days * body.grid.volume_m3[c];
             wanted += scratch.wanted_oxygen[c] / rot::OXYGEN_PER_CARBON;
         }
@@ -139,8 +142,8 @@ impl Run<'_> {
 }
 
 /// A share of the microbes of a cell dies of heat and is food again: their carbon joins the medium pool, and their
-/// nitrogen with it.
-fn die_off(state: &mut State, matter: &mut Matter, c: usize, share: f64) {
+/// nitrogen with it. Gives the carbon, kg/m3.
+fn die_off(state: &mut State, matter: &mut Matter, c: usize, share: f64) -> f64 {
     let carbon = share * state.microbes[c];
     let nitrogen = share * state.microbe_nitrogen[c];
     let (before, per_carbon) = (state.carbon[1][c], matter.nitrogen_per_carbon[1][c]);
@@ -151,6 +154,7 @@ fn die_off(state: &mut State, matter: &mut Matter, c: usize, share: f64) {
         state.carbon[1][c] = after;
         matter.nitrogen_per_carbon[1][c] = (per_carbon * before + nitrogen) / after;
     }
+    carbon
 }
 
 /// Rain onto the top.
