@@ -21,7 +21,7 @@ fn cooked_food_loses_nitrogen_in_a_closed_bin() {
         heap.days = 365.0;
         let lost = |leaves: f64| {
             let mix = Garden::by_volume(&[("food_waste_cooked", 1.0), ("leaves_mixed", leaves)]);
-            let summary = mix.filling(0.3).run_coarsely(&heap).summary;
+            let summary = mix.filling(0.3).run(&heap).summary;
             100.0 * summary.nitrogen_lost_share
         };
         let [equal, more] = at_once([1.0, 3.0], lost);
