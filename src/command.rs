@@ -16,13 +16,14 @@ use std::sync::atomic::AtomicBool;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::assess::trial::{Trial, TrialCase};
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
     Assessment, Handout, Paper, balance_text, catalogue_csv, catalogue_text, handout, json,
     projection_csv, report, trial_text,
 };
-use crate::forecast::{Case, Ensemble, Pairs, Trial};
+use crate::forecast::{MEMBERS, Pairs};
 use crate::material::Catalogue;
 use crate::mix::balance::{Goal, balance_handily};
 use crate::quantity::UnitSystem;
@@ -40,8 +41,6 @@ pub struct Opening {
 pub const GOOD: u8 = 0;
 /// Exit code when the input cannot be used.
 pub const BAD_INPUT: u8 = 2;
-/// Members of the ensemble that says how likely a judgement is: "7 in 10" to one in ten or better.
-const MEMBERS: usize = 64;
 /// Longest line on standard error, characters.
 const LINE_LIMIT: usize = 2000;
 
@@ -109,7 +108,7 @@ enum Command {
         #[arg(long)]
         only: Option<String>,
         /// Pairs of heaps per trial.
-        #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+        #[arg(long, default_value_t = MEMBERS as u32, value_parser = clap::value_parser!(u32).range(1..=10_000))]
         pairs: u32,
     },
     /// List the built-in materials.
@@ -233,14 +232,12 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
     match command {
         Command::Assess { file, json: false } => {
             let project = open(&file, &catalogue)?;
-            let mut assessment = Assessment::of(&project, &catalogue).map_err(bad)?;
-            assessment.weigh(MEMBERS);
+            let assessment = Assessment::whole(&project, &catalogue).map_err(bad)?;
             write!(out, "{}", report(&assessment))?;
         }
         Command::Assess { file, json: true } => {
             let project = open(&file, &catalogue)?;
-            let mut assessment = Assessment::of(&project, &catalogue).map_err(bad)?;
-            assessment.weigh(MEMBERS);
+            let assessment = Assessment::whole(&project, &catalogue).map_err(bad)?;
             writeln!(out, "{}", json(&assessment).map_err(bad)?)?;
         }
         Command::Curve { file, out: target } => curve(&file, &target, &catalogue, out)?,
@@ -330,7 +327,7 @@ fn units_of(choice: Option<UnitsChoice>) -> UnitSystem {
     }
 }
 
-/// Writes the handout of one project, with the band of an ensemble.
+/// Writes the handout of one project, with the band of its forecast.
 fn print_handout(
     path: &Path,
     target: &Path,
@@ -339,14 +336,11 @@ fn print_handout(
     out: &mut impl Write,
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
-    let assessment = Assessment::of(&project, catalogue).map_err(bad)?;
-    let inputs = assessment.inputs();
-    let members = Ensemble::default();
-    let forecast = members.run(&inputs, &AtomicBool::new(false), |_| {});
+    let assessment = Assessment::whole(&project, catalogue).map_err(bad)?;
     let cautions = assessment.cautions();
     let page = handout(&Handout {
         assessment: &assessment,
-        forecast: forecast.as_ref(),
+        forecast: assessment.forecast.as_ref(),
         cautions: &cautions,
         units,
         paper,
@@ -391,7 +385,7 @@ fn run_trials(
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
     let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
-    let at_hand = Case::of(&project.mix, &project.heap);
+    let at_hand = TrialCase::of(&project.mix, &project.heap);
     Trial::check_all(trials, &at_hand, &catalogue).map_err(bad)?;
     let how = Pairs {
         count: pairs as usize,
@@ -400,11 +394,7 @@ fn run_trials(
     for trial in trials {
         let mut comparison = None;
         if trial.can_be_run() {
-            let (first, second) = trial.cases(&at_hand, &catalogue).map_err(bad)?;
-            let (first, second) = (
-                first.inputs(&catalogue).map_err(bad)?,
-                second.inputs(&catalogue).map_err(bad)?,
-            );
+            let (first, second) = trial.inputs(&at_hand, &catalogue).map_err(bad)?;
             comparison = how.run((&first, &second), &AtomicBool::new(false), |_| {});
         }
         let text = trial_text(trial, comparison.as_ref(), UnitSystem::Metric);

@@ -12,7 +12,7 @@ use super::{NEWEST_FORMAT, Project};
 use crate::garden::Use;
 use crate::heap::{Addition, HeapError, Operation};
 use crate::material::{Catalogue, CatalogueError, Material};
-use crate::mix::{Mix, MixError, Part};
+use crate::mix::{Mix, MixError};
 use crate::quantity::{Measure, OutOfRange, bounds};
 
 /// Longest title, place or name, characters.
@@ -140,22 +140,6 @@ impl Project {
                 entry: index + 1,
                 problem,
             })
-    }
-
-    /// All ingredients, those that the plan adds counted, against the catalogue with the own materials laid over it.
-    ///
-    /// # Errors
-    /// [`CheckError`] names the first that cannot be calculated.
-    pub fn all_parts<'a>(&'a self, catalogue: &'a Catalogue) -> Result<Vec<Part<'a>>, CheckError> {
-        let mut parts = self.mix.resolve(catalogue).map_err(CheckError::Mix)?;
-        for (index, event) in self.heap.plan.events.iter().enumerate() {
-            if let Operation::Add { mix, .. } = &event.operation {
-                let entry = index + 1;
-                let at = |problem| CheckError::Addition { entry, problem };
-                parts.extend(mix.resolve(catalogue).map_err(at)?);
-            }
-        }
-        Ok(parts)
     }
 
     /// Checks everything that can be checked without a catalogue; saving asks this.

@@ -23,7 +23,7 @@ pub const LONGEST_S: f64 = 30.0;
 
 /// A project and the label of the change that leads away from it.
 #[derive(Debug, Clone)]
-struct Point {
+struct UndoPoint {
     project: Project,
     label: String,
 }
@@ -40,8 +40,8 @@ struct Moving {
 /// The steps behind and before the present.
 #[derive(Debug, Clone)]
 pub struct History {
-    past: VecDeque<Point>,
-    future: Vec<Point>,
+    past: VecDeque<UndoPoint>,
+    future: Vec<UndoPoint>,
     present: Project,
     moving: Option<Moving>,
 }
@@ -108,9 +108,9 @@ impl History {
     /// so a redo brings it back.
     pub fn undo(&mut self, current: &Project) -> Option<(Project, String)> {
         self.catch_up(current);
-        let Point { project, label } = self.past.pop_back()?;
+        let UndoPoint { project, label } = self.past.pop_back()?;
         let left = std::mem::replace(&mut self.present, project);
-        self.future.push(Point {
+        self.future.push(UndoPoint {
             project: left,
             label: label.clone(),
         });
@@ -120,9 +120,9 @@ impl History {
     /// The project one step forward again, and what that step is; `None` after any other change.
     pub fn redo(&mut self, current: &Project) -> Option<(Project, String)> {
         self.catch_up(current);
-        let Point { project, label } = self.future.pop()?;
+        let UndoPoint { project, label } = self.future.pop()?;
         let left = std::mem::replace(&mut self.present, project);
-        self.past.push_back(Point {
+        self.past.push_back(UndoPoint {
             project: left,
             label: label.clone(),
         });
@@ -165,7 +165,7 @@ impl History {
             return;
         }
         let left = std::mem::replace(&mut self.present, project.clone());
-        self.past.push_back(Point {
+        self.past.push_back(UndoPoint {
             project: left,
             label: label.to_owned(),
         });

@@ -61,16 +61,6 @@ pub enum Season {
 impl Season {
     /// All four, in order.
     pub const ALL: [Self; 4] = [Self::Spring, Self::Summer, Self::Autumn, Self::Winter];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Spring => "Spring",
-            Self::Summer => "Summer",
-            Self::Autumn => "Autumn",
-            Self::Winter => "Winter",
-        }
-    }
 }
 
 /// Everything a file holds.

@@ -54,11 +54,11 @@ pub struct Loaded {
     /// The settings, or the usual ones.
     pub settings: Settings,
     /// Why they are the usual ones, if the file could not be used.
-    pub notice: Option<String>,
+    pub problem: Option<FileError>,
 }
 
 impl Settings {
-    /// Reads the settings. A missing file gives the usual ones; a damaged one as well, with a notice.
+    /// Reads the settings. A missing file gives the usual ones; a damaged one as well, with what is wrong.
     pub fn load(folders: &Folders) -> Loaded {
         let path = path_in(folders);
         let read = file::content_of(&path).and_then(|content| {
@@ -70,18 +70,16 @@ impl Settings {
                 settings.tidy();
                 Loaded {
                     settings,
-                    notice: None,
+                    problem: None,
                 }
             }
             Err(FileError::Missing { .. }) => Loaded {
                 settings: Self::default(),
-                notice: None,
+                problem: None,
             },
             Err(problem) => Loaded {
                 settings: Self::default(),
-                notice: Some(format!(
-                    "The settings could not be read, so the usual ones are in use ({problem})"
-                )),
+                problem: Some(problem),
             },
         }
     }

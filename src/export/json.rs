@@ -32,11 +32,14 @@
 
 use serde::Serialize;
 
+use super::Assessment;
 use super::outcome_json::{OutcomePart, outcome_part};
-use super::{Assessment, Words};
-use crate::heap::{Ended, Heap, Projection};
-use crate::mix::{Gauges, Totals};
+use crate::heap::{Ended, Heap};
+use crate::mix::{Gauge, Gauges, Totals};
+use crate::outcome::shared;
 use crate::quantity::Range;
+use crate::text::gauges::word;
+use crate::text::{amount, garden, heap as heap_text};
 
 /// Version of the keys.
 pub const SCHEMA: u32 = 1;
@@ -130,13 +133,17 @@ pub fn json(assessment: &Assessment<'_>) -> Result<String, serde_json::Error> {
     serde_json::to_string_pretty(&Whole {
         schema: SCHEMA,
         title: &project.title,
-        season: project.season.label(),
+        season: garden::season(project.season),
         place: &project.place,
         remark: assessment.remark(),
         mix: mix_part(assessment),
         heap: heap_part(&project.heap),
-        projection: assessment.projection.as_ref().map(projection_part),
-        outcome: assessment.outcome.as_ref().map(outcome_part),
+        projection: projection_part(assessment),
+        outcome: assessment
+            .outcome
+            .as_ref()
+            .zip(shared().ok())
+            .map(|(outcome, facts)| outcome_part(outcome, facts)),
     })
 }
 
@@ -160,7 +167,7 @@ fn mix_part<'a>(assessment: &'a Assessment<'_>) -> MixPart<'a> {
             .blend
             .gauges
             .as_ref()
-            .map(|gauges| gauges_part(gauges, &assessment.words(gauges))),
+            .map(|gauges| gauges_part(gauges, assessment.project.heap.shape.room_m3())),
         ingredients: ingredient_parts(assessment),
     }
 }
@@ -173,7 +180,7 @@ fn ingredient_parts<'a>(assessment: &'a Assessment<'_>) -> Vec<IngredientPart<'a
             material: &ingredient.material,
             name,
             amount: finite(ingredient.amount.value),
-            measure: ingredient.amount.measure.singular(),
+            measure: amount::one(&ingredient.amount.measure),
             share_of_carbon: finite(share.carbon),
             share_of_nitrogen: finite(share.nitrogen),
             share_of_water: finite(share.water),
@@ -183,17 +190,15 @@ fn ingredient_parts<'a>(assessment: &'a Assessment<'_>) -> Vec<IngredientPart<'a
         .collect()
 }
 
-fn gauges_part(gauges: &Gauges, words: &Words) -> GaugesPart {
+fn gauges_part(gauges: &Gauges, room_m3: Option<f64>) -> GaugesPart {
+    let judged = |gauge| gauge_part(gauges.range(gauge), word(gauges, gauge, room_m3));
     GaugesPart {
-        carbon_to_nitrogen: gauge_part(gauges.cn, words.cn),
+        carbon_to_nitrogen: judged(Gauge::CarbonNitrogen),
         carbon_to_nitrogen_available: gauge_part(gauges.cn_available, None),
-        moisture_wet_basis: gauge_part(gauges.moisture, words.moisture),
-        volume_m3: gauge_part(gauges.volume_m3, words.volume),
-        free_air_space_share: gauge_part(gauges.free_air_space, words.free_air_space),
-        wet_bulk_density_kg_per_m3: gauge_part(
-            gauges.wet_bulk_density_kg_per_m3,
-            words.wet_bulk_density,
-        ),
+        moisture_wet_basis: judged(Gauge::Moisture),
+        volume_m3: judged(Gauge::Volume),
+        free_air_space_share: judged(Gauge::AirSpace),
+        wet_bulk_density_kg_per_m3: judged(Gauge::Density),
         dry_bulk_density_kg_per_m3: gauge_part(gauges.dry_bulk_density_kg_per_m3, None),
     }
 }
@@ -211,16 +216,18 @@ fn gauge_part(range: Range, word: Option<&'static str>) -> GaugePart {
 
 fn heap_part(heap: &Heap) -> HeapPart {
     HeapPart {
-        shape: heap.shape.label(),
+        shape: heap_text::shape(&heap.shape),
         room_m3: heap.shape.room_m3().and_then(finite),
         start_day_of_year: finite(heap.start_day_of_year),
         days: finite(heap.days),
     }
 }
 
-fn projection_part(projection: &Projection) -> ProjectionPart {
+fn projection_part(assessment: &Assessment<'_>) -> Option<ProjectionPart> {
+    let projection = assessment.projection.as_ref()?;
     let summary = &projection.summary;
-    ProjectionPart {
+    let finish = assessment.outcome.as_ref().map(|it| &it.finish);
+    Some(ProjectionPart {
         peak_temperature_c: finite(summary.peak_c),
         peak_day: finite(summary.peak_day),
         days_at_or_above_40_c: finite(summary.days_above_40),
@@ -228,10 +235,10 @@ fn projection_part(projection: &Projection) -> ProjectionPart {
         airless_share: finite(summary.airless_share),
         dry_matter_lost_share: finite(summary.dry_matter_lost_share),
         nitrogen_lost_share: finite(summary.nitrogen_lost_share),
-        finished_day: summary.finished_day.and_then(finite),
+        finished_day: finish.and_then(|finish| finish.day).and_then(finite),
         stopped_day: match projection.ended {
             Ended::Finished => None,
             Ended::Stopped { day } | Ended::Cancelled { day } => finite(day),
         },
-    }
+    })
 }

@@ -3,7 +3,7 @@
 //! In: a project with its blend and projection as an [`Assessment`], or the catalogue. Out: CSV in SI
 //! with units in the header, plain sentences, JSON of a documented schema, PDF, PNG.
 //!
-//! Chapter: `words` says things, `report` and `handout` arrange what is said; a [`Sheet`] is a page of
+//! Chapter: `report`, `balancing` and `handout` arrange what `text` says; a [`Sheet`] is a page of
 //! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw.
 //! Not here: project files (`document`), which folder something is written to (`command`).
 //!
@@ -22,124 +22,99 @@ pub mod section;
 mod sheet;
 mod table;
 mod trial_text;
-mod words;
 
-pub use balancing::{balance_text, gauge_text, verdict_lines, way_brings};
+pub use balancing::balance_text;
 pub use handout::{
-    Caution, Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
+    Handout, Paper, PrintedCaution, curve_sheet, handout, handout_sheet, handout_text,
+    section_sheet,
 };
 pub use json::{SCHEMA, json};
 pub use pdf::{PdfError, pdf};
 pub use picture::{PictureError, picture_png};
 pub use report::report;
-pub use sheet::{Mark, Pen, Point, Sheet, Type, Weight};
+pub use sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 pub use trial_text::trial_text;
 
+use crate::assess::{AssessError, Assessed};
 use crate::document::{CheckError, Project};
-use std::sync::atomic::AtomicBool;
-
-use crate::forecast::{Inputs, ensemble, weigh};
-use crate::heap::{Addition, Kinetics, Projection, Resolution, simulate};
+use crate::forecast::Forecast;
+use crate::heap::Projection;
 use crate::material::Catalogue;
-use crate::mix::{Band, Blend, Gauges, Ingredient, Part, bands, blend};
-use crate::outcome::{Case, Outcome, advise, shared};
-use crate::quantity::UnitSystem;
+use crate::mix::Blend;
+use crate::outcome::Outcome;
+use crate::text::mix::ingredient_name;
 
-/// A project with everything that is calculated from it.
+/// A project with everything that is calculated from it, and the names to say it with.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Assessment<'a> {
     /// The project.
     pub project: &'a Project,
     /// Name of each ingredient's material, in order.
     pub names: Vec<String>,
+    /// The catalogue with the project's own materials laid over it.
+    pub catalogue: Catalogue,
     /// Loose density of each ingredient's material, kg/m3, in order.
     pub densities_kg_per_m3: Vec<f64>,
-    /// What each addition of the plan brings, in the order of the plan.
-    pub addition_texts: Vec<String>,
-    /// Its sums.
-    pub additions: Vec<Addition>,
     /// The mix, blended.
     pub blend: Blend,
     /// What would become of the heap; `None` if there is nothing to rot or far too little or too much.
     pub projection: Option<Projection>,
+    /// How sure that is; `None` in [`Assessment::of`].
+    pub forecast: Option<Forecast>,
     /// What is judged of that; `None` without a projection.
     pub outcome: Option<Outcome>,
 }
 
 impl<'a> Assessment<'a> {
-    /// Calculates everything about a project.
+    /// Calculates everything about a project but likelihoods.
     ///
     /// # Errors
-    /// [`CheckError`] if a material is unknown or a number cannot be.
-    pub fn of(project: &'a Project, catalogue: &Catalogue) -> Result<Self, CheckError> {
-        project.check(catalogue)?;
-        let catalogue = catalogue
-            .with_own(&project.own_materials)
-            .map_err(CheckError::OwnMaterial)?;
-        let parts = project.mix.resolve(&catalogue).map_err(CheckError::Mix)?;
-        let blend = blend(&parts, project.mix.added_water_l);
-        let additions = project.additions(&catalogue)?;
-        let projection = simulate(
-            &blend.totals,
-            &additions,
-            &project.heap,
-            &Resolution::fine(),
-            &AtomicBool::new(false),
-        );
-        let outcome = projection
-            .as_ref()
-            .and_then(|projection| judged(project, projection, &parts, &blend, &catalogue));
+    /// [`AssessError`] if a material is unknown, a number cannot be or a built-in table is damaged.
+    pub fn of(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        Self::view(project, catalogue, Assessed::of(project, catalogue)?)
+    }
+
+    /// The same with the forecast and all likelihoods.
+    ///
+    /// # Errors
+    /// As [`Assessment::of`].
+    pub fn whole(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        let mut assessed = Assessed::of(project, catalogue)?;
+        assessed.weigh()?;
+        Self::view(project, catalogue, assessed)
+    }
+
+    /// What was calculated, with names to say it.
+    fn view(
+        project: &'a Project,
+        catalogue: &Catalogue,
+        assessed: Assessed,
+    ) -> Result<Self, AssessError> {
+        let known = catalogue.with_own(&project.own_materials);
+        let catalogue = known.map_err(CheckError::OwnMaterial)?;
+        let rows = project.mix.ingredients.iter();
         Ok(Self {
             project,
-            names: project
-                .mix
-                .ingredients
-                .iter()
-                .map(|row| name_of(row, &catalogue))
-                .collect(),
-            projection,
-            outcome,
-            densities_kg_per_m3: parts
-                .iter()
-                .map(|part| part.material.bulk_density.typical)
-                .collect(),
-            addition_texts: words::addition_texts(project, &catalogue),
-            additions,
-            blend,
+            names: rows.map(|row| ingredient_name(row, &catalogue)).collect(),
+            catalogue,
+            densities_kg_per_m3: assessed.densities_kg_per_m3,
+            blend: assessed.blend,
+            projection: assessed.projection,
+            forecast: assessed.forecast,
+            outcome: assessed.outcome,
         })
     }
 
     /// Cautions that apply, for the handout.
-    pub fn cautions(&self) -> Vec<Caution> {
+    pub fn cautions(&self) -> Vec<PrintedCaution> {
         let cautions = self.outcome.iter().flat_map(|outcome| &outcome.cautions);
         cautions
-            .map(|caution| Caution {
+            .map(|caution| PrintedCaution {
                 line: caution.text.clone(),
                 source: caution.source.clone(),
             })
             .collect()
-    }
-
-    /// What a forecast of it begins with.
-    pub fn inputs(&self) -> Inputs {
-        Inputs {
-            additions: self.additions.clone(),
-            gauges: self.blend.gauges,
-            ..Inputs::of(&self.blend.totals, &self.project.heap)
-        }
-    }
-
-    /// Gives the outcome its likelihoods, by an ensemble of so many members; nothing without an outcome.
-    pub fn weigh(&mut self, members: usize) {
-        let inputs = self.inputs();
-        let (Some(outcome), Some(facts)) = (&mut self.outcome, shared()) else {
-            return;
-        };
-        let never = AtomicBool::new(false);
-        if let Some(forecast) = ensemble(&inputs, members, 1, &never, |_| {}) {
-            weigh(outcome, &forecast, facts);
-        }
     }
 
     /// Why there are no gauges or no projection, in one sentence; `None` if there are both.
@@ -160,73 +135,5 @@ impl<'a> Assessment<'a> {
         } else {
             None
         }
-    }
-
-    /// Band the volume is judged by, where the heap has a brim.
-    fn volume_band(&self) -> Option<Band> {
-        self.project.heap.shape.room_m3().map(bands::volume)
-    }
-
-    /// The gauges with the words for them.
-    fn words(&self, gauges: &Gauges) -> Words {
-        let word = |band: Band, value: f64| (!value.is_nan()).then(|| band.judge(value).word);
-        Words {
-            cn: word(bands::CN, gauges.cn.typical),
-            moisture: word(bands::MOISTURE, gauges.moisture.typical),
-            free_air_space: word(bands::FREE_AIR_SPACE, gauges.free_air_space.typical),
-            wet_bulk_density: word(
-                bands::BULK_DENSITY_KG_PER_M3,
-                gauges.wet_bulk_density_kg_per_m3.typical,
-            ),
-            volume: self
-                .volume_band()
-                .and_then(|band| word(band, gauges.volume_m3.typical)),
-        }
-    }
-}
-
-/// The outcome of a project that has been checked.
-fn judged(
-    project: &Project,
-    projection: &Projection,
-    parts: &[Part<'_>],
-    blend: &Blend,
-    catalogue: &Catalogue,
-) -> Option<Outcome> {
-    // All of it has been resolved before.
-    let all = project.all_parts(catalogue).ok()?;
-    let room = project.heap.shape.room_m3();
-    let units = UnitSystem::Metric;
-    let advice = advise(&project.mix, parts, blend, room, Some(projection), units);
-    let case = Case {
-        projection,
-        heap: &project.heap,
-        totals: &blend.totals,
-        parts: &all,
-        advice: &advice,
-        uses: &project.uses,
-        units,
-        kinetics: &Kinetics::default(),
-    };
-    Outcome::of(&case, shared()?)
-}
-
-/// The word for each gauge that is judged; `None` where there is no band or no value.
-struct Words {
-    cn: Option<&'static str>,
-    moisture: Option<&'static str>,
-    free_air_space: Option<&'static str>,
-    wet_bulk_density: Option<&'static str>,
-    volume: Option<&'static str>,
-}
-
-/// Name of an ingredient, with its state in brackets where that differs from the catalogue's.
-fn name_of(row: &Ingredient, catalogue: &Catalogue) -> String {
-    let Some(material) = catalogue.find(&row.material) else {
-        return row.material.clone();
-    };
-    match row.condition.words(material).as_str() {
-        "" => material.name.clone(),
-        words => format!("{} ({words})", material.name),
     }
 }

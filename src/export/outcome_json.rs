@@ -9,12 +9,16 @@
 use serde::Serialize;
 
 use crate::outcome::cautions::Caution;
-use crate::outcome::{Judgement, Outcome};
+use crate::outcome::{Facts, Judgement, Outcome};
 use crate::quantity::{Range, UnitSystem};
+use crate::text::outcome as words;
+
+/// Units of the texts in it.
+const UNITS: UnitSystem = UnitSystem::Metric;
 
 #[derive(Serialize)]
 pub(super) struct OutcomePart<'a> {
-    judgements: Vec<JudgementPart<'a>>,
+    judgements: Vec<JudgementPart>,
     rules: Vec<RulePart<'a>>,
     class_a_score_at_centre: Option<f64>,
     class_a_score_in_coolest_parcel: Option<f64>,
@@ -28,21 +32,21 @@ pub(super) struct OutcomePart<'a> {
 }
 
 #[derive(Serialize)]
-struct JudgementPart<'a> {
-    id: &'a str,
+struct JudgementPart {
+    id: String,
     topic: &'static str,
-    text: &'a str,
+    text: String,
     likelihood: Option<f64>,
-    likelihood_of: Option<&'a str>,
-    source: &'a str,
+    likelihood_of: Option<&'static str>,
+    source: String,
     trust: &'static str,
-    numbers: Vec<NumberPart<'a>>,
+    numbers: Vec<NumberPart>,
 }
 
 #[derive(Serialize)]
-struct NumberPart<'a> {
-    name: &'a str,
-    value: &'a str,
+struct NumberPart {
+    name: String,
+    value: String,
 }
 
 #[derive(Serialize)]
@@ -111,10 +115,12 @@ fn range(range: Range) -> RangePart {
     }
 }
 
-pub(super) fn outcome_part(outcome: &Outcome) -> OutcomePart<'_> {
+/// The outcome with the facts it was judged by.
+pub(super) fn outcome_part<'a>(outcome: &'a Outcome, facts: &'a Facts) -> OutcomePart<'a> {
     let out = &outcome.produce;
-    let rules = outcome.rules.iter().map(|rule| RulePart {
-        id: &rule.rule,
+    let rules = facts.rules.iter().zip(&outcome.rules);
+    let rules = rules.map(|(table, rule)| RulePart {
+        id: &table.id,
         would_meet: rule.would_meet,
         met_at_centre: rule.inside,
         met_in_share_of_heap: finite(rule.share),
@@ -123,23 +129,29 @@ pub(super) fn outcome_part(outcome: &Outcome) -> OutcomePart<'_> {
         missing: rule
             .missing
             .iter()
-            .map(|it| it.text(UnitSystem::Metric))
+            .map(|it| words::missing(*it, UNITS))
             .collect(),
     });
-    let plants = outcome.plants.iter().map(|plant| PlantPart {
-        id: &plant.class,
+    let plants = facts.kill.plants().zip(&outcome.plants);
+    let plants = plants.map(|(class, plant)| PlantPart {
+        id: &class.id,
         share_of_heap_with_enough_heat: finite(plant.share),
     });
-    let germs = outcome.germs.iter().map(|germ| GermPart {
-        id: &germ.germ,
+    let germs = facts.kill.germs.iter().zip(&outcome.germs);
+    let germs = germs.map(|(table, germ)| GermPart {
+        id: &table.id,
         share_of_heap_with_enough_heat: finite(germ.share),
         least_tenfold_drops: finite(germ.least_logs),
     });
     OutcomePart {
-        judgements: outcome.judgements.iter().map(judgement_part).collect(),
+        judgements: outcome
+            .judgements(facts)
+            .iter()
+            .map(judgement_part)
+            .collect(),
         rules: rules.collect(),
-        class_a_score_at_centre: finite(outcome.class_a.1),
-        class_a_score_in_coolest_parcel: finite(outcome.class_a.0),
+        class_a_score_at_centre: finite(outcome.class_a.centre),
+        class_a_score_in_coolest_parcel: finite(outcome.class_a.coolest),
         seeds_and_roots: plants.collect(),
         germs: germs.collect(),
         finished_day: outcome.finish.day.and_then(finite),
@@ -162,20 +174,23 @@ pub(super) fn outcome_part(outcome: &Outcome) -> OutcomePart<'_> {
     }
 }
 
-fn judgement_part(judgement: &Judgement) -> JudgementPart<'_> {
-    let likely = judgement.likely.as_ref();
+fn judgement_part(judgement: &Judgement<'_>) -> JudgementPart {
+    let likely = judgement.weighed.likely;
+    let finding = &judgement.finding;
     JudgementPart {
-        id: &judgement.id,
-        topic: judgement.topic.label(),
-        text: &judgement.text,
+        id: words::id(finding),
+        topic: words::topic(judgement.id.topic()),
+        text: words::sentence(finding, UNITS),
         likelihood: likely.and_then(|it| finite(it.share)),
-        likelihood_of: likely.map(|it| it.of.as_str()),
-        source: &judgement.source,
-        trust: judgement.trust.label(),
-        numbers: judgement
-            .numbers
-            .iter()
-            .map(|(name, value)| NumberPart { name, value })
+        likelihood_of: likely.map(|it| words::counted(it.of)),
+        source: words::source(finding),
+        trust: words::trust(judgement.trust()),
+        numbers: words::numbers(judgement, UNITS)
+            .into_iter()
+            .map(|number| NumberPart {
+                name: number.name,
+                value: number.value,
+            })
             .collect(),
     }
 }
@@ -185,6 +200,6 @@ fn caution_part(caution: &Caution) -> CautionPart<'_> {
         id: &caution.id,
         text: &caution.text,
         source: &caution.source,
-        trust: caution.trust.label(),
+        trust: words::trust(caution.trust),
     }
 }

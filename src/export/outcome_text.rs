@@ -1,18 +1,19 @@
 //! The outcome in words, as the last part of the report.
 //!
-//! In: an [`Outcome`]. Out: lines by topic; rules and diseases that hold nothing new are counted, not listed.
+//! In: an [`Outcome`]. Out: lines by topic.
 //!
-//! Not here: the judgements (`outcome`), figures for another program (`outcome_json`).
+//! Not here: the sentences (`text::outcome`), figures for another program (`outcome_json`).
 //!
 //! Tested by: `tests/document/export.rs`.
 
 use std::fmt::{self, Write};
 
-use crate::forecast::in_ten;
-use crate::outcome::cautions::LOCAL;
-use crate::outcome::sanitation::STANDING;
-use crate::outcome::{Judgement, Outcome, Topic, Trust};
+use crate::outcome::{Facts, Judgement, Outcome, Topic};
+use crate::quantity::UnitSystem;
+use crate::text::outcome as words;
 
+/// Units of the report.
+const UNITS: UnitSystem = UnitSystem::Metric;
 /// Topics in the order of the report.
 const TOPICS: [Topic; 7] = [
     Topic::Plants,
@@ -24,52 +25,41 @@ const TOPICS: [Topic; 7] = [
     Topic::Trouble,
 ];
 
-/// Writes the outcome.
-pub(super) fn write_outcome(outcome: &Outcome, out: &mut impl Write) -> fmt::Result {
+/// Writes the outcome with the facts it was judged by.
+pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Write) -> fmt::Result {
     writeln!(out, "\nExpected result")?;
+    let judgements = outcome.judgements(facts);
     for topic in TOPICS {
-        if outcome.about(topic).next().is_none() {
+        let mut about = judgements.iter().filter(|it| it.id.topic() == topic);
+        let Some(first) = about.next() else {
             continue;
-        }
-        writeln!(out, "  {}", topic.label())?;
+        };
+        writeln!(out, "  {}", words::topic(topic))?;
         if topic == Topic::Rules {
-            writeln!(out, "    {STANDING}")?;
+            writeln!(out, "    {}", words::STANDING)?;
         }
-        for judgement in outcome.about(topic) {
-            writeln!(out, "    {}.{}", judgement.text, likely_text(judgement))?;
+        write_judgement(first, out)?;
+        for judgement in about {
+            write_judgement(judgement, out)?;
         }
     }
-    let out_of_it = &outcome.produce;
-    writeln!(
-        out,
-        "    It would hold N {}, P₂O₅ {}, K₂O {} of its dry matter.",
-        percent(out_of_it.nitrogen_share().typical),
-        percent(out_of_it.phosphate_share().typical),
-        percent(out_of_it.potash_share().typical)
-    )?;
+    writeln!(out, "    {}", words::composition(&outcome.produce))?;
     if outcome.cautions.is_empty() {
         return Ok(());
     }
-    writeln!(out, "\nSafety notes ({LOCAL})")?;
+    writeln!(out, "\nSafety notes ({})", words::LOCAL)?;
     for caution in &outcome.cautions {
-        let memory = if caution.trust == Trust::Recalled {
-            ", unverified"
-        } else {
-            ""
-        };
+        let memory = words::unverified(caution.trust);
         writeln!(out, "  {}. ({}{memory})", caution.text, caution.source)?;
     }
     Ok(())
 }
 
-fn percent(share: f64) -> String {
-    format!("{:.1} %", 100.0 * share)
-}
-
-/// " (7 in 10: half of it or more had enough)".
-fn likely_text(judgement: &Judgement) -> String {
-    let Some(likely) = &judgement.likely else {
-        return String::new();
-    };
-    format!(" ({}: {})", in_ten(likely.share), likely.of)
+/// "It would dry out. (7 in 10: it came to that)".
+fn write_judgement(judgement: &Judgement<'_>, out: &mut impl Write) -> fmt::Result {
+    let text = words::sentence(&judgement.finding, UNITS);
+    match &judgement.weighed.likely {
+        Some(likely) => writeln!(out, "    {text}. ({})", words::likely(likely)),
+        None => writeln!(out, "    {text}."),
+    }
 }

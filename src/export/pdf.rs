@@ -16,7 +16,7 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use thiserror::Error;
 
-use super::sheet::{Mark, Pen, Point, Sheet, Type, Weight};
+use super::sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 
 /// Why there is no PDF.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -91,16 +91,16 @@ pub fn pdf(sheet: &Sheet) -> Result<Vec<u8>, PdfError> {
         .map_err(|problem| PdfError::Writer(format!("{problem:?}")))
 }
 
-fn put(surface: &mut Surface<'_>, mark: &Mark, fonts: &Fonts) {
+fn put(surface: &mut Surface<'_>, mark: &SheetMark, fonts: &Fonts) {
     match mark {
-        Mark::Area { points, grey } => {
+        SheetMark::Area { points, grey } => {
             surface.set_fill(Some(ink(*grey)));
             surface.set_stroke(None);
             if let Some(path) = path(points, true) {
                 surface.draw_path(&path);
             }
         }
-        Mark::Line { points, pen } => {
+        SheetMark::Line { points, pen } => {
             surface.set_fill(None);
             surface.set_stroke(Some(stroke(*pen)));
             let closed = points.first() == points.last();
@@ -108,7 +108,7 @@ fn put(surface: &mut Surface<'_>, mark: &Mark, fonts: &Fonts) {
                 surface.draw_path(&path);
             }
         }
-        Mark::Text { at, text, look } => {
+        SheetMark::Text { at, text, look } => {
             surface.set_fill(Some(ink(look.grey)));
             surface.set_stroke(None);
             letters(surface, *at, text, *look, fonts);
@@ -116,7 +116,7 @@ fn put(surface: &mut Surface<'_>, mark: &Mark, fonts: &Fonts) {
     }
 }
 
-fn letters(surface: &mut Surface<'_>, at: Point, text: &str, look: Type, fonts: &Fonts) {
+fn letters(surface: &mut Surface<'_>, at: SheetPoint, text: &str, look: Type, fonts: &Fonts) {
     let glyphs: Vec<KrillaGlyph> = look
         .weight
         .letters(text)
@@ -150,7 +150,7 @@ fn stroke(pen: Pen) -> Stroke {
     }
 }
 
-fn path(points: &[Point], closed: bool) -> Option<Path> {
+fn path(points: &[SheetPoint], closed: bool) -> Option<Path> {
     let mut builder = PathBuilder::new();
     let (first, rest) = points.split_first()?;
     builder.move_to(first.0, first.1);

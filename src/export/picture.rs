@@ -10,7 +10,7 @@ use thiserror::Error;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};
 use ttf_parser::{GlyphId, OutlineBuilder};
 
-use super::sheet::{Mark, Pen, Point, Sheet, Type};
+use super::sheet::{Pen, Sheet, SheetMark, SheetPoint, Type};
 
 /// Pixels per point at which a picture is twice as fine as a screen of 96 dots per inch.
 const TWICE: f32 = 2.0 * 96.0 / 72.0;
@@ -74,24 +74,24 @@ fn encoded(pixels: &Pixmap, scale: f32) -> Result<Vec<u8>, png::EncodingError> {
     Ok(bytes)
 }
 
-fn put(pixels: &mut Pixmap, mark: &Mark, place: Transform) {
+fn put(pixels: &mut Pixmap, mark: &SheetMark, place: Transform) {
     match mark {
-        Mark::Area { points, grey } => {
+        SheetMark::Area { points, grey } => {
             if let Some(path) = path(points, true) {
                 pixels.fill_path(&path, &ink(*grey), FillRule::Winding, place, None);
             }
         }
-        Mark::Line { points, pen } => {
+        SheetMark::Line { points, pen } => {
             let closed = points.first() == points.last();
             if let Some(path) = path(points, closed) {
                 pixels.stroke_path(&path, &ink(pen.grey), &stroke(*pen), place, None);
             }
         }
-        Mark::Text { at, text, look } => letters(pixels, *at, text, *look, place),
+        SheetMark::Text { at, text, look } => letters(pixels, *at, text, *look, place),
     }
 }
 
-fn letters(pixels: &mut Pixmap, at: Point, text: &str, look: Type, place: Transform) {
+fn letters(pixels: &mut Pixmap, at: SheetPoint, text: &str, look: Type, place: Transform) {
     let Some(face) = look.weight.face() else {
         return;
     };
@@ -150,7 +150,7 @@ fn stroke(pen: Pen) -> Stroke {
     }
 }
 
-fn path(points: &[Point], closed: bool) -> Option<Path> {
+fn path(points: &[SheetPoint], closed: bool) -> Option<Path> {
     let mut builder = PathBuilder::new();
     let (first, rest) = points.split_first()?;
     builder.move_to(first.0, first.1);

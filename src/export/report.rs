@@ -11,14 +11,22 @@
 use std::fmt::{self, Write};
 
 use super::Assessment;
-use super::words::{Gauge, gauge_lines, projection_text, title};
-use crate::mix::{Gauges, PartShare};
-use crate::quantity::{UnitSystem, rounded_text};
+use crate::mix::{Gauge, Gauges};
+use crate::outcome::shared;
+use crate::quantity::UnitSystem;
+use crate::text::gauges::{LineSubject, drivers, gauge_lines, mix_heading};
+use crate::text::mix::{GaugeDriver, POURED_WATER, largest_shares, poured};
+use crate::text::{amount, garden, heap};
 
 /// Most ingredients named as driving a gauge.
 const DRIVERS: usize = 3;
 /// Share below which an ingredient does not drive a gauge.
 const LEAST_SHARE: f64 = 0.05;
+
+/// Said where there is no C:N.
+const NO_NITROGEN: &str = "there is no nitrogen to compare the carbon with";
+/// The poured water among what brings water.
+const WATER_POURED_ON: &str = "water poured on";
 
 /// The whole report.
 pub fn report(assessment: &Assessment<'_>) -> String {
@@ -30,21 +38,21 @@ pub fn report(assessment: &Assessment<'_>) -> String {
 
 fn write_report(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
     let project = assessment.project;
-    let (title, place) = title(project);
+    let (title, place) = (garden::title(project), garden::season_and_place(project));
     writeln!(out, "{title}\n{place}\n")?;
     write_mix(assessment, out)?;
     if let Some(gauges) = &assessment.blend.gauges {
         write_gauges(assessment, gauges, out)?;
     }
     if let Some(projection) = &assessment.projection {
-        let (head, sentences) = projection_text(projection, &project.heap, UnitSystem::Metric);
-        writeln!(out, "{head}")?;
-        for sentence in sentences {
+        let finish = assessment.outcome.as_ref().map(|it| &it.finish);
+        writeln!(out, "{}", heap::projection_heading(&project.heap))?;
+        for sentence in heap::projection(projection, finish, UnitSystem::Metric) {
             writeln!(out, "  {sentence}")?;
         }
     }
-    if let Some(outcome) = &assessment.outcome {
-        super::outcome_text::write_outcome(outcome, out)?;
+    if let (Some(outcome), Ok(facts)) = (&assessment.outcome, shared()) {
+        super::outcome_text::write_outcome(outcome, facts, out)?;
     }
     if let Some(remark) = assessment.remark() {
         writeln!(out, "{remark}")?;
@@ -58,17 +66,14 @@ fn write_mix(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
     if mix.ingredients.is_empty() && mix.added_water_l <= 0.0 {
         return Ok(());
     }
-    writeln!(
-        out,
-        "The mix, {}",
-        UnitSystem::Metric.mass_text(assessment.blend.totals.wet_kg())
-    )?;
+    let heading = mix_heading(assessment.blend.totals.wet_kg(), UnitSystem::Metric);
+    writeln!(out, "{heading}")?;
     for (ingredient, name) in mix.ingredients.iter().zip(&assessment.names) {
-        writeln!(out, "  {:<18} {name}", ingredient.amount.text())?;
+        writeln!(out, "  {:<18} {name}", amount::amount(&ingredient.amount))?;
     }
     if mix.added_water_l > 0.0 {
-        let litres = format!("{} L", rounded_text(mix.added_water_l));
-        writeln!(out, "  {litres:<18} water, poured on")?;
+        let litres = poured(mix.added_water_l, UnitSystem::Metric);
+        writeln!(out, "  {litres:<18} {POURED_WATER}")?;
     }
     writeln!(out)
 }
@@ -79,59 +84,49 @@ fn write_gauges(assessment: &Assessment<'_>, gauges: &Gauges, out: &mut String) 
         out,
         "The gauges, each with the range that eight in ten such mixes would lie in"
     )?;
-    for line in gauge_lines(assessment, gauges, UnitSystem::Metric) {
+    let shape = &assessment.project.heap.shape;
+    for line in gauge_lines(gauges, shape.room_m3(), UnitSystem::Metric) {
         let (name, value, spread) = (line.name, &line.value, &line.spread);
         let text = format!(
             "  {name:<15} {value:<12} {spread:<26} {}",
             line.word.unwrap_or("")
         );
         writeln!(out, "{}", text.trim_end())?;
-        match line.gauge {
-            Gauge::CarbonNitrogen => {
+        match line.subject {
+            LineSubject::Of(Gauge::CarbonNitrogen) => {
                 if !gauges.cn.typical.is_finite() {
-                    writeln!(out, "    there is no nitrogen to hold the carbon against")?;
+                    writeln!(out, "    {NO_NITROGEN}")?;
                 }
-                driver(out, assessment, "carbon", |share| share.carbon)?;
-                driver(out, assessment, "nitrogen", |share| share.nitrogen)?;
+                write_drivers(out, assessment, GaugeDriver::Carbon)?;
+                write_drivers(out, assessment, GaugeDriver::Nitrogen)?;
             }
-            Gauge::Moisture => driver(out, assessment, "water", |share| share.water)?,
-            Gauge::Volume => {
-                let shape = &assessment.project.heap.shape;
-                if let Some(room) = shape.room_m3() {
-                    let room = UnitSystem::Metric.volume_text(room);
-                    writeln!(out, "    room in the {}: {room}", shape.label())?;
+            LineSubject::Of(Gauge::Moisture) => write_drivers(out, assessment, GaugeDriver::Water)?,
+            LineSubject::Of(Gauge::Volume) => {
+                if let Some(room_m3) = shape.room_m3() {
+                    let room = heap::room(shape, room_m3, UnitSystem::Metric);
+                    writeln!(out, "    {room}")?;
                 }
-                driver(out, assessment, "volume", |share| share.volume)?;
+                write_drivers(out, assessment, GaugeDriver::Volume)?;
             }
-            Gauge::Available | Gauge::FreeAirSpace | Gauge::BulkDensity => {}
+            LineSubject::Of(Gauge::AirSpace | Gauge::Density)
+            | LineSubject::AvailableCarbonNitrogen => {}
         }
     }
     writeln!(out)
 }
 
 /// The ingredients that bring most of something.
-fn driver(
-    out: &mut String,
-    assessment: &Assessment<'_>,
-    what: &str,
-    share: impl Fn(&PartShare) -> f64,
-) -> fmt::Result {
+fn write_drivers(out: &mut String, assessment: &Assessment<'_>, what: GaugeDriver) -> fmt::Result {
     let named = assessment.names.iter().zip(&assessment.blend.shares);
     let mut shares: Vec<(f64, &str)> = named
-        .map(|(name, part)| (share(part), name.as_str()))
+        .map(|(name, part)| (what.share(part), name.as_str()))
         .collect();
-    if what == "water" {
-        shares.push((assessment.blend.added_water_share, "water poured on"));
+    if what == GaugeDriver::Water {
+        shares.push((assessment.blend.added_water_share, WATER_POURED_ON));
     }
-    shares.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let largest: Vec<String> = shares
-        .iter()
-        .filter(|(share, _)| *share >= LEAST_SHARE)
-        .take(DRIVERS)
-        .map(|(share, name)| format!("{name} {:.0} %", 100.0 * share))
-        .collect();
+    let largest = largest_shares(shares, LEAST_SHARE, DRIVERS);
     if largest.is_empty() {
         return Ok(());
     }
-    writeln!(out, "    {what}: {}", largest.join("; "))
+    writeln!(out, "    {}", drivers(what, &largest))
 }

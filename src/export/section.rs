@@ -12,6 +12,7 @@
 
 use crate::heap::{Field, SectionGrid};
 use crate::quantity::UnitSystem;
+use crate::text::number;
 
 /// What the picture shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -43,6 +44,16 @@ impl Shows {
             Self::Moisture => "Moisture",
             Self::Oxygen => "Oxygen",
             Self::LeftToRot => "Left to rot",
+        }
+    }
+
+    /// Its name inside a sentence.
+    pub fn in_sentence(self) -> &'static str {
+        match self {
+            Self::Temperature => "temperature",
+            Self::Moisture => "moisture",
+            Self::Oxygen => "oxygen",
+            Self::LeftToRot => "left to rot",
         }
     }
 
@@ -79,7 +90,7 @@ impl Shows {
     /// A value with its unit.
     pub fn text(self, value: f64, units: UnitSystem) -> String {
         match self {
-            Self::Temperature => units.temperature_text(value),
+            Self::Temperature => number::temperature(value, units),
             Self::Moisture | Self::Oxygen | Self::LeftToRot => format!("{:.0} %", 100.0 * value),
         }
     }

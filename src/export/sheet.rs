@@ -1,6 +1,6 @@
 //! A page of marks: areas, lines and text in shades of grey, before it becomes PDF or PNG.
 //!
-//! In: drawing calls. Out: [`Mark`]s in the order in which they lie over each other.
+//! In: drawing calls. Out: [`SheetMark`]s in the order in which they lie over each other.
 //!
 //! Lengths are points (1/72 inch), from the upper left corner, downward. Greys run from 0 (black) to
 //! 255 (white), so that a page prints on any printer.
@@ -11,7 +11,7 @@
 pub use super::font::Weight;
 
 /// A place on a page, pt from the left and from the top.
-pub type Point = (f32, f32);
+pub type SheetPoint = (f32, f32);
 
 /// A rectangle on a page.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,7 +31,7 @@ impl Frame {
         self.top + self.height
     }
 
-    fn corners(self) -> [Point; 4] {
+    fn corners(self) -> [SheetPoint; 4] {
         let (l, t, r, b) = (self.left, self.top, self.right(), self.bottom());
         [(l, t), (r, t), (r, b), (l, b)]
     }
@@ -98,25 +98,25 @@ impl Type {
 
 /// One mark.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Mark {
+pub enum SheetMark {
     /// A filled outline.
     Area {
         /// Corners.
-        points: Vec<Point>,
+        points: Vec<SheetPoint>,
         /// Grey.
         grey: u8,
     },
     /// A line.
     Line {
         /// Points.
-        points: Vec<Point>,
+        points: Vec<SheetPoint>,
         /// Its look.
         pen: Pen,
     },
     /// A line of text.
     Text {
         /// Left end of the line on which letters stand.
-        at: Point,
+        at: SheetPoint,
         /// The words.
         text: String,
         /// Its look.
@@ -134,7 +134,7 @@ pub struct Sheet {
     /// Height, pt.
     pub height: f32,
     /// Everything on it, the lowest first.
-    pub marks: Vec<Mark>,
+    pub marks: Vec<SheetMark>,
 }
 
 impl Sheet {
@@ -151,14 +151,14 @@ impl Sheet {
     /// Every line of text, in the order in which it was put down.
     pub fn texts(&self) -> impl Iterator<Item = &str> {
         self.marks.iter().filter_map(|mark| match mark {
-            Mark::Text { text, .. } => Some(text.as_str()),
-            Mark::Area { .. } | Mark::Line { .. } => None,
+            SheetMark::Text { text, .. } => Some(text.as_str()),
+            SheetMark::Area { .. } | SheetMark::Line { .. } => None,
         })
     }
 
-    pub(super) fn area(&mut self, points: Vec<Point>, grey: u8) {
+    pub(super) fn area(&mut self, points: Vec<SheetPoint>, grey: u8) {
         if points.len() > 2 {
-            self.marks.push(Mark::Area { points, grey });
+            self.marks.push(SheetMark::Area { points, grey });
         }
     }
 
@@ -166,9 +166,9 @@ impl Sheet {
         self.area(frame.corners().to_vec(), grey);
     }
 
-    pub(super) fn line(&mut self, points: Vec<Point>, pen: Pen) {
+    pub(super) fn line(&mut self, points: Vec<SheetPoint>, pen: Pen) {
         if points.len() > 1 {
-            self.marks.push(Mark::Line { points, pen });
+            self.marks.push(SheetMark::Line { points, pen });
         }
     }
 
@@ -177,9 +177,9 @@ impl Sheet {
         self.line(vec![a, b, c, d, a], pen);
     }
 
-    pub(super) fn text(&mut self, at: Point, look: Type, text: &str) {
+    pub(super) fn text(&mut self, at: SheetPoint, look: Type, text: &str) {
         if !text.trim().is_empty() {
-            self.marks.push(Mark::Text {
+            self.marks.push(SheetMark::Text {
                 at,
                 text: look.weight.shown(text),
                 look,
@@ -188,12 +188,12 @@ impl Sheet {
     }
 
     /// Text that ends at a place.
-    pub(super) fn text_to(&mut self, at: Point, look: Type, text: &str) {
+    pub(super) fn text_to(&mut self, at: SheetPoint, look: Type, text: &str) {
         self.text((at.0 - look.width(text), at.1), look, text);
     }
 
     /// Text about a place.
-    pub(super) fn text_about(&mut self, at: Point, look: Type, text: &str) {
+    pub(super) fn text_about(&mut self, at: SheetPoint, look: Type, text: &str) {
         self.text((at.0 - 0.5 * look.width(text), at.1), look, text);
     }
 }

@@ -11,7 +11,8 @@ use std::io::{self, Write};
 
 use crate::heap::Projection;
 use crate::material::{Catalogue, Confidence, Material, Sourced, Spread};
-use crate::quantity::rounded_text;
+use crate::text::material::family;
+use crate::text::number::{ratio, rounded};
 
 /// Header of the projection's table.
 const PROJECTION_HEADER: [&str; 12] = [
@@ -117,7 +118,7 @@ pub fn catalogue_text(catalogue: &Catalogue, out: &mut impl Write) -> io::Result
     )?;
     for material in catalogue.materials() {
         let cn = match &material.carbon_to_nitrogen {
-            Some(cn) => rounded_text(cn.typical),
+            Some(cn) => ratio(cn.typical),
             None => "-".to_owned(),
         };
         writeln!(
@@ -125,8 +126,8 @@ pub fn catalogue_text(catalogue: &Catalogue, out: &mut impl Write) -> io::Result
             "{:id$}  {:name$}  {cn:>7}  {:>10}  {:>14}",
             material.id,
             material.name,
-            rounded_text(100.0 * material.moisture.typical),
-            rounded_text(material.bulk_density.typical),
+            rounded(100.0 * material.moisture.typical),
+            rounded(material.bulk_density.typical),
         )?;
     }
     Ok(())
@@ -141,7 +142,7 @@ fn sourced_row(material: &Material, name: &str, value: &Sourced) -> [String; 11]
     [
         material.id.clone(),
         material.name.clone(),
-        material.family.label().to_owned(),
+        family(material.family).to_owned(),
         name.to_owned(),
         unit_of(name).to_owned(),
         number(value.low),
@@ -181,7 +182,7 @@ fn plain_rows(material: &Material) -> [[String; 11]; 5] {
         [
             material.id.clone(),
             material.name.clone(),
-            material.family.label().to_owned(),
+            family(material.family).to_owned(),
             name.to_owned(),
             unit.to_owned(),
             String::new(),

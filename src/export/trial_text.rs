@@ -2,21 +2,23 @@
 //!
 //! In: a trial and, if it was run, its comparison. Out: plain text.
 //!
-//! Not here: verdicts (`forecast`), running (`command`, `window`).
+//! Not here: effects and verdicts in words (`text::trial`), running (`command`, `window`).
 //!
 //! Tested by: `tests/document/command.rs`.
 
 use std::fmt::{self, Write};
 
-use crate::forecast::{Comparison, Trial};
+use crate::assess::trial::Trial;
+use crate::forecast::Comparison;
 use crate::quantity::UnitSystem;
+use crate::text::{number, trial as words};
 
 /// A trial with what came of it; `None` for one that was not run.
 pub fn trial_text(trial: &Trial, comparison: Option<&Comparison>, units: UnitSystem) -> String {
-    let mut text = String::new();
+    let mut out = String::new();
     // Writing to a String cannot fail.
-    let _ = write_trial(trial, comparison, units, &mut text);
-    text
+    let _ = write_trial(trial, comparison, units, &mut out);
+    out
 }
 
 fn write_trial(
@@ -37,12 +39,12 @@ fn write_trial(
             writeln!(
                 out,
                 "  Typical peak {} and {}; {} pairs, with the same draws:",
-                units.temperature_text(first.summary.peak_c),
-                units.temperature_text(second.summary.peak_c),
+                number::temperature(first.summary.peak_c, units),
+                number::temperature(second.summary.peak_c, units),
                 comparison.pairs()
             )?;
             for effect in &comparison.effects {
-                writeln!(out, "    {}", effect.sentence(units))?;
+                writeln!(out, "    {}", words::effect(effect, units))?;
             }
         }
         None if trial.can_be_run() => writeln!(out, "  Nothing rots in one of the two heaps.")?,
@@ -54,7 +56,7 @@ fn write_trial(
             "  Published: {} [{}; {}]",
             evidence.finding,
             evidence.source,
-            evidence.mark.label()
+            words::mark(evidence.mark)
         )?;
     }
     writeln!(out, "  It cannot tell: {}", trial.cannot_tell)

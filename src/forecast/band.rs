@@ -180,6 +180,16 @@ impl Forecast {
         self.left_out
     }
 
+    /// Members still to come; 0 once it is whole.
+    pub fn to_come(&self) -> usize {
+        self.wanted.saturating_sub(self.members() + self.left_out)
+    }
+
+    /// Whether all members have come; before that its numbers are those "so far".
+    pub fn is_whole(&self) -> bool {
+        self.to_come() == 0
+    }
+
     /// The member with the typical values; it is not counted in the bands.
     pub fn typical(&self) -> &Member {
         &self.typical
@@ -219,18 +229,15 @@ impl Forecast {
 
     /// Share of the members that are finished by a day, 0-1.
     pub fn finished_by(&self, day: f64) -> f64 {
-        self.likelihood(|summary| summary.finished_day.is_some_and(|finished| finished <= day))
+        self.likelihood_judged(|brief| brief.finished_day.is_some_and(|finished| finished <= day))
     }
 
     /// First day by which this share of the members is finished; `None` if not within the run.
     pub fn finished_day(&self, share: f64) -> Option<f64> {
-        let mut days: Vec<f64> = self
-            .summaries
-            .iter()
-            .filter_map(|summary| summary.finished_day)
-            .collect();
+        let finished = self.briefs.iter().filter_map(|brief| brief.finished_day);
+        let mut days: Vec<f64> = finished.collect();
         days.sort_by(f64::total_cmp);
-        reached(&days, self.summaries.len(), share)
+        reached(&days, self.briefs.len(), share)
     }
 }
 
@@ -334,13 +341,4 @@ pub fn reached(rising: &[f64], count: usize, share: f64) -> Option<f64> {
         .ceil()
         .max(1.0);
     rising.get(needed as usize - 1).copied()
-}
-
-/// A share as it is said: "7 in 10"; never certain, since the model itself may be wrong.
-pub fn in_ten(share: f64) -> String {
-    match (10.0 * share).round() {
-        few if few < 1.0 => "fewer than 1 in 10".to_owned(),
-        many if many > 9.0 => "more than 9 in 10".to_owned(),
-        some => format!("{some:.0} in 10"),
-    }
 }

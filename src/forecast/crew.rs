@@ -3,7 +3,7 @@
 //! In: how one run is made, by its number, and what gathers them. Out: the typical run (number 0) and the gatherer.
 //! The order in which threads are done does not matter: a run waits until all before it are there.
 //!
-//! Not here: what a run is (`ensemble`, `trial_run`).
+//! Not here: what a run is (`ensemble`, `pairs`).
 //!
 //! Tested by: `tests/science/forecast_band.rs`, `tests/science/trials.rs`.
 

@@ -1,14 +1,14 @@
-//! What a change does: differences of pairs, and the words for them.
+//! What a change does: differences of pairs, and what to make of them.
 //!
 //! In: differences, second heap less first. Out: median and 10-90 % range, a verdict by thresholds.
 //!
 //! A threshold is the least difference a person with a probe, a nose and a fork could notice. No verdict
 //! is ever written down beforehand.
-//! Not here: how pairs are run (`trial_run`).
+//! Not here: how pairs are run (`pairs`), words (`text::trial`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 
-use crate::quantity::{Range, UnitSystem, rounded_text};
+use crate::quantity::Range;
 
 use super::band::quantile;
 
@@ -61,20 +61,6 @@ impl Measured {
         Self::DryMatterLost,
     ];
 
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Peak => "peak",
-            Self::DaysAbove40 => "time above 40 °C",
-            Self::DaysAbove55 => "time above 55 °C",
-            Self::Finish => "day it is finished",
-            Self::NitrogenLost => "nitrogen lost",
-            Self::Airless => "decomposition limited by lack of air",
-            Self::DryMatterLost => "dry matter lost",
-            Self::EdgePeak => "peak near the skin",
-        }
-    }
-
     /// Least difference a person could notice, in its unit.
     pub fn threshold(self) -> f64 {
         match self {
@@ -84,48 +70,6 @@ impl Measured {
             Self::NitrogenLost => NITROGEN_SHARE,
             Self::Airless => AIRLESS_SHARE,
             Self::DryMatterLost => DRY_SHARE,
-        }
-    }
-
-    /// Words for more and for less of it.
-    fn ways(self) -> [&'static str; 2] {
-        match self {
-            Self::Peak | Self::EdgePeak => ["hotter", "cooler"],
-            Self::DaysAbove40 | Self::DaysAbove55 => ["hot for longer", "hot for a shorter time"],
-            Self::Finish => ["finishes later", "finishes sooner"],
-            Self::NitrogenLost => ["more nitrogen lost", "less nitrogen lost"],
-            Self::Airless => ["more airless", "less airless"],
-            Self::DryMatterLost => ["more rotted away", "less rotted away"],
-        }
-    }
-
-    /// "no difference you could feel" and the like.
-    fn nothing(self) -> &'static str {
-        match self {
-            Self::Peak | Self::EdgePeak => "no difference you could feel",
-            _ => "no difference you could notice",
-        }
-    }
-
-    /// A difference with its sign, in the shown unit: "+0.3", "-2".
-    pub fn number(self, difference: f64, units: UnitSystem) -> String {
-        let value = match (self, units) {
-            // A difference of 1 K is one of 1.8 degF.
-            (Self::Peak | Self::EdgePeak, UnitSystem::UsCustomary) => 1.8 * difference,
-            (Self::NitrogenLost | Self::Airless | Self::DryMatterLost, _) => 100.0 * difference,
-            _ => difference,
-        };
-        let rounded = (10.0 * value).round() / 10.0;
-        let sign = if rounded > 0.0 { "+" } else { "" };
-        format!("{sign}{}", rounded_text(rounded))
-    }
-
-    /// Its unit; a point is one in a hundred of all there was.
-    pub fn unit(self, units: UnitSystem) -> &'static str {
-        match self {
-            Self::Peak | Self::EdgePeak => units.temperature_unit(),
-            Self::DaysAbove40 | Self::DaysAbove55 | Self::Finish => "days",
-            Self::NitrogenLost | Self::Airless | Self::DryMatterLost => "points",
         }
     }
 }
@@ -214,31 +158,5 @@ impl Effect {
         } else {
             Verdict::EitherWay
         }
-    }
-
-    /// The verdict in words.
-    pub fn words(&self) -> String {
-        let way = |more: bool| self.measured.ways()[usize::from(!more)];
-        match self.verdict() {
-            Verdict::Nothing => self.measured.nothing().to_owned(),
-            Verdict::MostlyNothing => format!("mostly {}", self.measured.nothing()),
-            Verdict::Clearly { more } => format!("clearly {}", way(more)),
-            Verdict::Probably { more } => format!("probably {}", way(more)),
-            Verdict::EitherWay => "could go either way".to_owned(),
-        }
-    }
-
-    /// "peak +0.3 °C, between -0.1 and +0.8: no difference you could feel".
-    pub fn sentence(&self, units: UnitSystem) -> String {
-        let number = |difference| self.measured.number(difference, units);
-        format!(
-            "{} {} {}, between {} and {}: {}",
-            self.measured.label(),
-            number(self.range.typical),
-            self.measured.unit(units),
-            number(self.range.low),
-            number(self.range.high),
-            self.words()
-        )
     }
 }

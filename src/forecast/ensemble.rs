@@ -18,10 +18,10 @@ use crate::heap::{
 use crate::mix::Totals;
 use crate::outcome::{Brief, shared};
 
-use super::Inputs;
 use super::band::{Forecast, Gathered, Member, grid_days};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
+use super::{Inputs, MEMBERS};
 
 /// Most members of an ensemble.
 const MOST_MEMBERS: usize = 100_000;
@@ -33,8 +33,8 @@ pub type Simulator =
 /// How an ensemble is made.
 #[derive(Debug, Clone, Copy)]
 pub struct Ensemble {
-    /// Members beside the typical one, at most 100 000. Default 200: quantiles of the peak are then
-    /// within a degree or two.
+    /// Members beside the typical one, at most 100 000. Default
+    /// [`MEMBERS`].
     pub count: usize,
     /// Shifts all draws. Default 1; the same every time, so that a projection does not flicker.
     pub seed: u64,
@@ -49,7 +49,7 @@ pub struct Ensemble {
 impl Default for Ensemble {
     fn default() -> Self {
         Self {
-            count: 200,
+            count: MEMBERS,
             seed: 1,
             widths: WIDTHS,
             resolution: Resolution::member(),
@@ -114,7 +114,8 @@ impl Ensemble {
             return Run::Nothing;
         };
         let mut member = Box::new(Member::of(&projection, days));
-        if let Some(facts) = shared() {
+        // A damaged table is told of where the heap itself is judged.
+        if let Ok(facts) = shared() {
             member.brief = Brief::of(&projection, facts, &inputs.heap, &inputs.kinetics);
         }
         match projection.ended {

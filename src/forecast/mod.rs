@@ -9,6 +9,7 @@
 //! request first. Member 0 holds the typical values: its curve is given beside the band and is not
 //! counted in it. The result is the same for any number of threads.
 //!
+//! `pairs` runs two heaps side by side with the same draws, `effect` says what the differences amount to.
 //! `likelihood` tells an outcome how likely its judgements are; `plan_search` looks for a plan of turnings.
 //!
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
@@ -16,37 +17,33 @@
 //! Tested by: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
 //! `tests/science/forecast_worker.rs`, `tests/science/trials.rs`.
 
-mod alteration;
 mod band;
 mod crew;
 mod draw;
 mod effect;
 mod ensemble;
-mod lesson;
 mod likelihood;
+mod pairs;
 pub mod plan_search;
 pub mod sequence;
-mod trial;
-mod trial_case;
-mod trial_run;
 mod worker;
 
-pub use alteration::Alteration;
-pub use band::{Band, Forecast, Member, Series, grid_days, in_ten, quantile, reached};
+pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
 pub use draw::{Draws, Law, WIDTHS, Widths};
 pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
-pub use lesson::{Lesson, LessonError, Show, Stop};
 pub use likelihood::weigh;
-pub use trial::{Evidence, Mark, TEXT_LIMIT, Trial, TrialError};
-pub use trial_case::{Case, CaseError};
-pub use trial_run::{Comparison, Pairs};
+pub use pairs::{Comparison, Pairs};
 pub use worker::{Message, News, Request, Stages, Worker};
 
 use std::sync::atomic::AtomicBool;
 
 use crate::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl, simulate_with};
 use crate::mix::{Gauges, Totals};
+
+/// Members of an ensemble, and pairs of a trial, beside the typical one: quantiles of the peak are then within a
+/// degree or two, and "7 in 10" is right to one in ten.
+pub const MEMBERS: usize = 200;
 
 /// Everything a run needs, and how well the mix is known.
 #[derive(Debug, Clone, PartialEq)]

@@ -67,16 +67,6 @@ impl Want {
         Self::LeastWork,
         Self::KeepNitrogen,
     ];
-
-    /// Its words on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::FinishSoonest => "Finish soonest",
-            Self::KillSeeds => "Kill weed seeds",
-            Self::LeastWork => "Least work",
-            Self::KeepNitrogen => "Keep nitrogen",
-        }
-    }
 }
 
 /// What one timetable comes to.

@@ -21,9 +21,9 @@ use rayon::{ThreadPool, ThreadPoolBuilder};
 
 use crate::heap::{Projection, Resolution, RunControl};
 
-use super::Inputs;
 use super::band::Forecast;
 use super::ensemble::Ensemble;
+use super::{Inputs, MEMBERS};
 
 /// Which answers are wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,7 +41,7 @@ impl Stages {
     pub const ALL: Self = Self {
         coarse: true,
         fine: true,
-        members: 200,
+        members: MEMBERS,
     };
     /// The quickest answer alone.
     pub const COARSE: Self = Self {

@@ -23,15 +23,6 @@ pub enum Need {
 impl Need {
     /// All three, in order.
     pub const ALL: [Self; 3] = [Self::Low, Self::Medium, Self::High];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Low => "low",
-            Self::Medium => "medium",
-            Self::High => "high",
-        }
-    }
 }
 
 /// A bed of the garden.
@@ -73,18 +64,6 @@ impl Use {
         Self::Mulch,
         Self::NearWater,
     ];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Beds => "beds",
-            Self::RawFood => "food eaten raw",
-            Self::Pots => "pots",
-            Self::Seedlings => "seedlings",
-            Self::Mulch => "mulch",
-            Self::NearWater => "near water",
-        }
-    }
 }
 
 /// A result of a field test that a person has entered.

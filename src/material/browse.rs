@@ -33,17 +33,6 @@ impl Order {
         Self::Moisture,
         Self::Structure,
     ];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Family => "family",
-            Self::Name => "name",
-            Self::CarbonToNitrogen => "C:N",
-            Self::Moisture => "moisture",
-            Self::Structure => "structure",
-        }
-    }
 }
 
 /// What is looked for.
@@ -58,9 +47,14 @@ pub struct Browse {
 }
 
 impl Browse {
-    /// The materials that fit, ordered; equals stay as the table has them.
-    pub fn find<'a>(&self, catalogue: &'a Catalogue) -> Vec<&'a Material> {
-        let mut found = catalogue.search(&self.words);
+    /// The materials that fit, ordered; equals stay as the table has them. `family_name` is what a person
+    /// calls a family.
+    pub fn find<'a>(
+        &self,
+        catalogue: &'a Catalogue,
+        family_name: fn(Family) -> &'static str,
+    ) -> Vec<&'a Material> {
+        let mut found = catalogue.search(&self.words, family_name);
         found.retain(|material| self.family.is_none_or(|family| material.family == family));
         match self.order {
             Order::Family => found.sort_by_key(|material| material.family),

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use thiserror::Error;
 
-use super::Material;
+use super::{Family, Material};
 use crate::quantity::number_text;
 
 const MATERIALS_RON: &str = include_str!("../../assets/materials.ron");
@@ -138,7 +138,8 @@ impl Catalogue {
     }
 
     /// Materials whose name, id or family holds every word of `query`; names that begin with it first.
-    pub fn search(&self, query: &str) -> Vec<&Material> {
+    /// `family_name` is what a person calls a family.
+    pub fn search(&self, query: &str, family_name: fn(Family) -> &'static str) -> Vec<&Material> {
         let query = query.trim().to_lowercase();
         let words: Vec<&str> = query.split_whitespace().collect();
         let mut found: Vec<(bool, &Material)> = self
@@ -146,7 +147,7 @@ impl Catalogue {
             .iter()
             .filter_map(|material| {
                 let name = material.name.to_lowercase();
-                let family = material.family.label().to_lowercase();
+                let family = family_name(material.family).to_lowercase();
                 words
                     .iter()
                     .all(|word| {
@@ -259,6 +260,17 @@ fn check_ranges(material: &Material) -> Result<(), CatalogueError> {
         let remedy = "it must lie between 0 and 0.9";
         let found = number_text(material.settles_share);
         return Err(bad(material, "settling", found, remedy));
+    }
+    let traits = &material.traits;
+    for (field, value, most) in [
+        ("nitrogen at once", traits.nitrogen_at_once, 1.0),
+        ("wood", traits.wood, 1.0),
+        ("liming", traits.liming_mol_per_kg, 40.0),
+    ] {
+        if !(0.0..=most).contains(&value) {
+            let remedy = "it must not lie below 0 nor above what there can be";
+            return Err(bad(material, field, number_text(value), remedy));
+        }
     }
     if !(0.1..=10.0).contains(&material.size_factor) {
         let remedy = "it must lie between 0.1 and 10";

@@ -15,7 +15,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Family, Material, Sourced, Structure};
-use crate::quantity::{Bound, OutOfRange, UnitSystem, rounded_text};
+use crate::quantity::{Bound, OutOfRange};
 
 /// Days of drying.
 pub const WILTED: Bound = Bound {
@@ -148,92 +148,31 @@ impl Condition {
     /// The material in this state. What does not apply to it is left out.
     pub fn apply(&self, material: &Material) -> Material {
         let mut worn = material.clone();
-        if self.wilted_days > 0.0 && Self::can_wilt(material) {
+        if self.wilts(material) {
             wilt(&mut worn, self.wilted_days);
         }
-        if self.chopped > 0.0 && Self::can_chop(material) {
+        if self.is_chopped(material) {
             chop(&mut worn, material, self.chopped);
         }
-        if self.packed != 0.0 && Self::can_pack(material) {
+        if self.is_packed(material) {
             pack(&mut worn, self.packed);
         }
         worn
     }
 
-    /// The state in a few words, "wilted 1.5 days, packed"; empty where it differs in nothing.
-    pub fn words(&self, material: &Material) -> String {
-        let mut words = Vec::new();
-        if self.wilted_days > 0.0 && Self::can_wilt(material) {
-            words.push(format!("wilted {} days", rounded_text(self.wilted_days)));
-        }
-        if self.chopped > 0.0 && Self::can_chop(material) {
-            words.push(format!("{:.0} % chopped", self.chopped * 100.0));
-        }
-        if self.packed != 0.0 && Self::can_pack(material) {
-            let word = if self.packed > 0.0 { "packed" } else { "loose" };
-            words.push(word.to_owned());
-        }
-        words.join(", ")
+    /// Whether it says that this material has wilted.
+    pub fn wilts(&self, material: &Material) -> bool {
+        self.wilted_days > 0.0 && Self::can_wilt(material)
     }
 
-    /// What each of its parts does to a material taken alone, a sentence each, and what all do.
-    pub fn sentences(&self, material: &Material, units: UnitSystem) -> Vec<String> {
-        let mut said = Vec::new();
-        let density = |material: &Material| units.density(material.bulk_density.typical);
-        let unit = units.density_unit();
-        let percent = |material: &Material| material.moisture.typical * 100.0;
-        let only = |condition: Self| condition.apply(material);
-        if self.wilted_days > 0.0 && Self::can_wilt(material) {
-            let dried = only(Self {
-                wilted_days: self.wilted_days,
-                ..Self::default()
-            });
-            let mut text = format!(
-                "Wilted: moisture {:.0} % instead of {:.0} %; a bucket holds as much dry matter and weighs less ({:.0} {unit} instead of {:.0}).",
-                percent(&dried),
-                percent(material),
-                density(&dried),
-                density(material),
-            );
-            if dried.structure != material.structure {
-                text.push_str(&format!(" It becomes {}.", dried.structure.phrase()));
-            }
-            said.push(text);
-        }
-        if self.chopped > 0.0 && Self::can_chop(material) {
-            let cut = only(Self {
-                chopped: self.chopped,
-                ..Self::default()
-            });
-            said.push(format!(
-                "Chopped: pieces {:.0} % smaller, which lets less air through; {:.0} {unit} instead of {:.0}; it settles less.",
-                (1.0 - cut.size_factor / material.size_factor) * 100.0,
-                density(&cut),
-                density(material),
-            ));
-        }
-        if self.packed != 0.0 && Self::can_pack(material) {
-            let stuffed = only(Self {
-                packed: self.packed,
-                ..Self::default()
-            });
-            let word = if self.packed > 0.0 { "Packed" } else { "Loose" };
-            let holds = if self.packed > 0.0 { "more" } else { "less" };
-            said.push(format!(
-                "{word}: {:.0} {unit} instead of {:.0}, so a bucket holds {holds}; by weight it stays the same stuff.",
-                density(&stuffed),
-                density(material),
-            ));
-        }
-        if said.len() > 1 {
-            let all = self.apply(material);
-            said.push(format!(
-                "All together: moisture {:.0} %, {:.0} {unit}.",
-                percent(&all),
-                density(&all)
-            ));
-        }
-        said
+    /// Whether it says that this material is chopped.
+    pub fn is_chopped(&self, material: &Material) -> bool {
+        self.chopped > 0.0 && Self::can_chop(material)
+    }
+
+    /// Whether it says that this material is packed or shaken loose.
+    pub fn is_packed(&self, material: &Material) -> bool {
+        self.packed != 0.0 && Self::can_pack(material)
     }
 }
 

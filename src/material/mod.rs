@@ -17,7 +17,7 @@ mod question;
 pub use browse::{Browse, Order};
 pub use catalogue::{Catalogue, CatalogueError, Source};
 pub use condition::Condition;
-pub use question::{Question, Standing, questions};
+pub use question::{AnswerStanding, MaterialQuestion, questions};
 
 use serde::{Deserialize, Serialize};
 
@@ -174,22 +174,6 @@ impl Structure {
             Self::Liquid => 0.0,
         }
     }
-
-    /// One short phrase for the screen.
-    pub fn phrase(self) -> &'static str {
-        match self {
-            Self::Coarse => "coarse, holds air",
-            Self::Springy => "springy, holds air while dry",
-            Self::Leafy => "airy when dry, mats when wet",
-            Self::Soft => "soft, collapses within days",
-            Self::Slumping => "wet, slumps and shuts air out",
-            Self::Crumbly => "crumbly",
-            Self::Fine => "fine, fills the gaps",
-            Self::Sheet => "sheets, seal when wet",
-            Self::Dense => "heavy, hardly any air",
-            Self::Liquid => "liquid or dissolves",
-        }
-    }
 }
 
 /// What a material belongs to, for browsing.
@@ -252,29 +236,6 @@ impl Family {
         Self::Mineral,
         Self::Soil,
     ];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Leaves => "Leaves",
-            Self::Grass => "Grass",
-            Self::StrawHay => "Straw and hay",
-            Self::CropRemains => "Crop remains",
-            Self::GardenGreen => "Garden greens",
-            Self::GardenBrown => "Garden browns",
-            Self::Wood => "Wood",
-            Self::Aquatic => "Water plants",
-            Self::Kitchen => "Kitchen",
-            Self::Processing => "Food processing",
-            Self::Manure => "Manure and bedding",
-            Self::Paper => "Paper and card",
-            Self::Fibre => "Hair, wool, cloth",
-            Self::Plastic => "Films and bags",
-            Self::Fertiliser => "Fertiliser",
-            Self::Mineral => "Minerals",
-            Self::Soil => "Soil and compost",
-        }
-    }
 }
 
 /// Which side of the balance a material pulls to.
@@ -286,6 +247,43 @@ pub enum Side {
     Brown,
     /// Mineral or already rotted.
     Neither,
+}
+
+/// What decides how a material rots beside its composition. Most materials have none of it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Traits {
+    /// Share of its nitrogen that is mineral or becomes so within days (urea, uric acid, ammonium), 0-1.
+    pub nitrogen_at_once: f64,
+    /// Share of its dry matter that is wood or bark, 0-1: fungi rot it with little nitrogen.
+    pub wood: f64,
+    /// Acid that it neutralises, mol per kg of dry matter, 0-40.
+    pub liming_mol_per_kg: f64,
+    /// Codes of `assets/sources.ron`.
+    pub sources: Vec<String>,
+    /// How far the three are to be trusted.
+    pub confidence: Confidence,
+}
+
+impl Default for Traits {
+    fn default() -> Self {
+        Self {
+            nitrogen_at_once: 0.0,
+            wood: 0.0,
+            liming_mol_per_kg: 0.0,
+            sources: Vec::new(),
+            confidence: Confidence::Recalled,
+        }
+    }
+}
+
+impl Traits {
+    /// Whether there is nothing to say, so that it need not stand in a file.
+    pub fn is_plain(&self) -> bool {
+        [self.nitrogen_at_once, self.wood, self.liming_mol_per_kg]
+            .iter()
+            .all(|value| *value <= 0.0)
+    }
 }
 
 /// A material of the catalogue or of the user's own.
@@ -327,6 +325,9 @@ pub struct Material {
     /// Particle size against what is usual for its structure, factor: 1, less for what was chopped.
     #[serde(default = "usual_size", skip_serializing_if = "is_usual_size")]
     pub size_factor: f64,
+    /// What else decides how it rots: nitrogen free at once, wood, lime.
+    #[serde(default, skip_serializing_if = "Traits::is_plain")]
+    pub traits: Traits,
     /// The source's own words on structure, shortened.
     pub texture: String,
     /// What to know about the row: conflicts between sources, cautions.

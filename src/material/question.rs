@@ -14,7 +14,7 @@ const QUESTIONS_RON: &str = include_str!("../../assets/questions.ron");
 
 /// How firm an answer is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-pub enum Standing {
+pub enum AnswerStanding {
     /// Its source was read.
     Read,
     /// Own arithmetic from figures that are stated.
@@ -25,22 +25,10 @@ pub enum Standing {
     Recalled,
 }
 
-impl Standing {
-    /// How it is said on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Read => "source read",
-            Self::Calculated => "own arithmetic",
-            Self::SecondHand => "second-hand, not checked",
-            Self::Recalled => "from memory, not checked",
-        }
-    }
-}
-
 /// A question about some materials, and what is known.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Question {
+pub struct MaterialQuestion {
     /// Ids of the materials it is about.
     #[serde(default)]
     pub materials: Vec<String>,
@@ -52,12 +40,12 @@ pub struct Question {
     /// The answer.
     pub answer: String,
     /// How firm it is.
-    pub standing: Standing,
+    pub standing: AnswerStanding,
     /// Where it is from.
     pub source: String,
 }
 
-impl Question {
+impl MaterialQuestion {
     /// Whether it concerns this material.
     pub fn is_about(&self, material: &Material) -> bool {
         self.families.contains(&material.family) || self.materials.contains(&material.id)
@@ -68,7 +56,7 @@ impl Question {
 ///
 /// # Errors
 /// [`CatalogueError::NotReadable`] if the table is damaged.
-pub fn questions() -> Result<Vec<Question>, CatalogueError> {
+pub fn questions() -> Result<Vec<MaterialQuestion>, CatalogueError> {
     ron::from_str(QUESTIONS_RON).map_err(|err| CatalogueError::NotReadable {
         table: "questions.ron",
         place: err.to_string(),

@@ -24,7 +24,7 @@ pub use adjust::{
 pub use blend::{Blend, PartShare, blend};
 pub use change::Change;
 pub use spread::Gauges;
-pub use target::{Band, Fit, Gauge, Judged, bands};
+pub use target::{Fit, Gauge, TargetBand, bands};
 pub use totals::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
     degradable_share,

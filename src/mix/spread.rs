@@ -45,6 +45,11 @@ pub struct Gauges {
 impl Gauges {
     /// The typical value of a gauge that has a band.
     pub fn value(&self, gauge: Gauge) -> f64 {
+        self.range(gauge).typical
+    }
+
+    /// The range of a gauge that has a band.
+    pub fn range(&self, gauge: Gauge) -> Range {
         match gauge {
             Gauge::Moisture => self.moisture,
             Gauge::CarbonNitrogen => self.cn,
@@ -52,7 +57,6 @@ impl Gauges {
             Gauge::Volume => self.volume_m3,
             Gauge::Density => self.wet_bulk_density_kg_per_m3,
         }
-        .typical
     }
 }
 

@@ -5,7 +5,7 @@
 //! Every fourth parcel is looked at: they lie in order of their places, so a quarter of them stands for the
 //! same shares to one or two in a hundred.
 //!
-//! Not here: words (`judge`), counting over members (`forecast`).
+//! Not here: the whole judgement (`judge`), counting over members (`forecast`).
 //!
 //! Tested by: `tests/science/outcome.rs`.
 
@@ -13,8 +13,8 @@ use crate::heap::{Heap, Kinetics, Moment, Projection, Record, Shape};
 
 use super::finish::finished_day;
 use super::flask::carbon_nitrogen;
-use super::sanitation::Evidence;
-use super::smell::{Kind, troubles_found};
+use super::sanitation::HeatEvidence;
+use super::smell::{TroubleKind, troubles_found};
 use super::tables::Facts;
 use super::turns::courses;
 
@@ -35,9 +35,9 @@ pub struct Brief {
     /// Day finished.
     pub finished_day: Option<f64>,
     /// Troubles found.
-    pub troubles: Vec<Kind>,
-    /// Mass, dry matter, nitrogen and ammonia nitrogen at the end, kg.
-    pub mass_kg: [f64; 4],
+    pub troubles: Vec<TroubleKind>,
+    /// Mass, dry matter and nitrogen at the end, nitrogen lost as ammonia, as dinitrogen and with drained water, kg.
+    pub mass_kg: [f64; 6],
     /// Volume at the end, m3.
     pub volume_m3: f64,
     /// Moisture at the end, wet basis.
@@ -85,7 +85,7 @@ impl Brief {
         parcels.iter_mut().for_each(keep_warm_part);
         let inside = probe(projection);
         let turnings = heap.plan.turning_days(last.day);
-        let evidence = Evidence {
+        let evidence = HeatEvidence {
             inside: &inside,
             parcels: &parcels,
             turnings: &turnings,
@@ -109,13 +109,15 @@ impl Brief {
             finished_day: finished_day(projection, &facts.finish, kinetics),
             troubles: troubles_found(projection)
                 .into_iter()
-                .map(|(kind, _, _)| kind)
+                .map(|found| found.kind)
                 .collect(),
             mass_kg: [
                 last.dry_kg + last.water_kg,
                 last.dry_kg,
                 last.nitrogen_kg,
                 ledger.nitrogen_ammonia_kg,
+                ledger.nitrogen_gas_kg,
+                ledger.nitrogen_drained_kg,
             ],
             volume_m3: last.volume_m3,
             moisture: last.moisture,

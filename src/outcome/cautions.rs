@@ -3,7 +3,7 @@
 //! In: `assets/cautions.ron`, the ingredients, the heap, a projection, the intended uses. Out: the
 //! cautions that apply, in the order of the table, each with its source.
 //!
-//! [`LOCAL`] is said once beside them. Not here: where they are shown (faces choose by [`Place`]).
+//! Not here: where they are shown (faces choose by [`CautionPlace`]).
 //!
 //! Tested by: `tests/science/outcome_trouble.rs`.
 
@@ -16,12 +16,9 @@ use crate::mix::{Part, Totals};
 
 use super::Trust;
 
-/// Said once beside the cautions.
-pub const LOCAL: &str = "Local rules come first.";
-
 /// Where a caution matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-pub enum Place {
+pub enum CautionPlace {
     /// Beside a material.
     Material,
     /// Beside the mix.
@@ -68,7 +65,7 @@ pub struct Caution {
     /// Short, stable name.
     pub id: String,
     /// Where it matters.
-    pub place: Place,
+    pub place: CautionPlace,
     /// When it applies.
     pub when: When,
     /// One line.

@@ -11,7 +11,6 @@
 use serde::Deserialize;
 
 use crate::heap::Moment;
-use crate::quantity::UnitSystem;
 
 /// Slack on times, d: a thousandth of a second.
 const SLACK_DAYS: f64 = 1e-8;
@@ -116,25 +115,19 @@ impl Hold {
     pub fn is_met(&self, course: &[Moment], floor: f64) -> bool {
         self.got_days(course, floor) >= self.days - SLACK_DAYS
     }
-
-    /// Its words: "55 °C for 3 days".
-    pub fn text(&self, units: UnitSystem) -> String {
-        let at = units.temperature_text(self.at_c);
-        format!("{at} for {}", days_text(self.days))
-    }
 }
 
 /// A temperature scale of killing: `10^((T - ref) / z)`.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Scale {
+pub struct KillScale {
     /// Temperature at which a day counts as a day, degC.
     pub ref_c: f64,
     /// Degrees that make it ten times as fast, K.
     pub z_k: f64,
 }
 
-impl Scale {
+impl KillScale {
     /// `integral of 10^((T - ref) / z) dt` over a stretch, d: `dt z / (ln 10 (T2 - T1)) (10^.. - 10^..)`.
     pub fn of_stretch(&self, stretch: &Stretch) -> f64 {
         let at = |t: f64| 10f64.powf((t - self.ref_c) / self.z_k);
@@ -151,37 +144,5 @@ impl Scale {
         stretches(course, (above_c, f64::INFINITY), floor)
             .map(|stretch| self.of_stretch(&stretch))
             .sum()
-    }
-}
-
-/// A time in words: "4 hours", "1 day", "9.5 days".
-pub fn days_text(days: f64) -> String {
-    let (number, one, many) = if days < 1.0 {
-        if days * 24.0 < 1.0 {
-            ((days * 1440.0).round(), "minute", "minutes")
-        } else {
-            ((days * 24.0).round(), "hour", "hours")
-        }
-    } else if days < 10.0 {
-        ((days * 10.0).round() / 10.0, "day", "days")
-    } else {
-        (days.round(), "day", "days")
-    };
-    format!("{number} {}", if number == 1.0 { one } else { many })
-}
-
-/// A difference of temperature in the person's unit: "20 °C", "36 °F".
-pub fn rise_text(rise_k: f64, units: UnitSystem) -> String {
-    let rise = units.temperature(rise_k) - units.temperature(0.0);
-    format!("{rise:.0} {}", units.temperature_unit())
-}
-
-/// A share of the heap in words that never promise all of it.
-pub fn share_text(share: f64) -> String {
-    match share {
-        none if none <= 0.0 => "none of the heap".to_owned(),
-        little if little < 0.005 => "hardly any of the heap".to_owned(),
-        most if most > 0.985 => "nearly all of the heap".to_owned(),
-        some => format!("{:.0} % of the heap", 100.0 * some),
     }
 }

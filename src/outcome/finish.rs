@@ -3,7 +3,7 @@
 //! In: the records of a projection, the kinetics, `assets/finish.ron`. Out: [`Finish`].
 //!
 //! Finished means that all deciding limits of the table are kept to the end of the run, and that it has cured
-//! after its hot stage. It cannot tell what a seedling thinks of it: the field tests do.
+//! after its hot stage; this is the only rule of "finished" there is. It cannot tell what a seedling thinks of it: the field tests do.
 //!
 //! Not here: the heap's own temperature (`heap`).
 //!
@@ -13,10 +13,8 @@ use serde::Deserialize;
 
 use crate::heap::rot::OXYGEN_PER_CARBON;
 use crate::heap::{Kinetics, Projection, Record};
-use crate::quantity::UnitSystem;
 
 use super::Trust;
-use super::course::rise_text;
 use super::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
 
 /// The centre stays below this once the hot stage is over, degC (usual lower end of the hot phase).
@@ -30,7 +28,7 @@ const MOST_LOOKS: f64 = 120.0;
 
 /// What a limit is on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-pub enum Measure {
+pub enum LimitOn {
     /// Highest rise in the flask, K.
     FlaskRise,
     /// C:N by mass.
@@ -45,32 +43,20 @@ pub enum Measure {
     CarbonDioxideMgPerGDay,
 }
 
-impl Measure {
-    /// Its unit.
-    pub fn unit(self) -> &'static str {
-        match self {
-            Self::FlaskRise => "°C",
-            Self::CarbonNitrogen => "",
-            Self::OxygenMgPerGH => "mg O₂/g OM h",
-            Self::OxygenMmolPerKgH => "mmol O₂/kg OM h",
-            Self::CarbonMgPerGDay => "mg CO₂-C/g OM d",
-            Self::CarbonDioxideMgPerGDay => "mg CO₂/g OM d",
-        }
-    }
-}
-
 /// A published limit.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Limit {
+pub struct FinishLimit {
     /// Short, stable name.
     pub id: String,
     /// Name on screen.
     pub name: String,
     /// What it is on.
-    pub measure: Measure,
+    pub measure: LimitOn,
     /// Greatest value that meets it.
     pub most: f64,
+    /// Whether it must be kept for "finished".
+    pub deciding: bool,
     /// Where it stands.
     pub source: String,
     /// How far it is to be trusted.
@@ -80,7 +66,7 @@ pub struct Limit {
 /// A way of making compost with the time it takes.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Way {
+pub struct WayRow {
     /// Which way.
     pub way: WayName,
     /// Name on screen.
@@ -151,42 +137,56 @@ pub struct TestMeaning {
 #[serde(deny_unknown_fields)]
 pub struct FinishTable {
     /// Limits.
-    pub limits: Vec<Limit>,
-    /// Which limits must be kept for "finished".
-    pub deciding: Vec<String>,
+    pub limits: Vec<FinishLimit>,
     /// Time that it cures after the hot stage before it counts as finished, d.
     pub curing_days: f64,
     /// Where that stands.
     pub curing_source: String,
     /// Ways with their times.
-    pub ways: Vec<Way>,
+    pub ways: Vec<WayRow>,
     /// Field tests.
     pub tests: Vec<FieldTest>,
 }
 
 /// The value of a measure at a record.
-pub fn measured(measure: Measure, record: &Record, kinetics: &Kinetics) -> f64 {
+pub fn measured(measure: LimitOn, record: &Record, kinetics: &Kinetics) -> f64 {
     let breath = || breathing_per_day(record, kinetics);
     match measure {
-        Measure::FlaskRise => flask(record, kinetics).rise_k,
-        Measure::CarbonNitrogen => carbon_nitrogen(record),
-        Measure::OxygenMgPerGH => breath() * OXYGEN_PER_CARBON * 1000.0 / 24.0,
+        LimitOn::FlaskRise => flask(record, kinetics).rise_k,
+        LimitOn::CarbonNitrogen => carbon_nitrogen(record),
+        LimitOn::OxygenMgPerGH => breath() * OXYGEN_PER_CARBON * 1000.0 / 24.0,
         // 1 mmol of oxygen is 32 mg.
-        Measure::OxygenMmolPerKgH => breath() * OXYGEN_PER_CARBON * 1.0e6 / 24.0 / 32.0,
-        Measure::CarbonMgPerGDay => breath() * 1000.0,
-        Measure::CarbonDioxideMgPerGDay => breath() * 1000.0 * 44.0 / 12.0,
+        LimitOn::OxygenMmolPerKgH => breath() * OXYGEN_PER_CARBON * 1.0e6 / 24.0 / 32.0,
+        LimitOn::CarbonMgPerGDay => breath() * 1000.0,
+        LimitOn::CarbonDioxideMgPerGDay => breath() * 1000.0 * 44.0 / 12.0,
     }
 }
 
 /// How a heap stands against one limit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LimitResult {
-    /// Id of the limit.
-    pub limit: String,
     /// Value at the end of the run.
     pub at_end: f64,
     /// Day from which it is kept to the end; `None` if not within the run.
     pub day: Option<f64>,
+}
+
+/// What a heap lacks of being finished.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StillToCome {
+    /// A deciding limit, by its place in [`FinishTable::limits`].
+    Limit(usize),
+    /// Curing after the hot stage.
+    Curing,
+}
+
+/// How the material lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lies {
+    /// In a bin or bay, or fenced.
+    Heaped,
+    /// Open on the ground.
+    OnTheGround,
 }
 
 /// When it is done.
@@ -196,24 +196,24 @@ pub struct Finish {
     pub way: WayName,
     /// Last day on which the centre was at 40 degC or more.
     pub hot_until_day: Option<f64>,
-    /// Every limit.
+    /// Every limit, in the order of the table.
     pub limits: Vec<LimitResult>,
     /// Day from which all deciding limits are kept and it has cured.
     pub day: Option<f64>,
-    /// Names of what is still to come at the end of the run; empty if finished.
-    pub still_to_come: Vec<String>,
+    /// What is still to come at the end of the run; empty if finished.
+    pub still_to_come: Vec<StillToCome>,
     /// The flask at the end of the run.
     pub flask_at_end: Flask,
 }
 
 impl Finish {
-    /// Judges a projection; `turnings` is how often it is turned and `on_the_ground` whether it is in no heap.
+    /// Judges a projection; `turnings` are the days on which it is turned.
     pub fn of(
         projection: &Projection,
         table: &FinishTable,
         kinetics: &Kinetics,
         turnings: &[f64],
-        on_the_ground: bool,
+        lies: Lies,
     ) -> Option<Self> {
         let records = &projection.records;
         let last = records.last()?;
@@ -221,34 +221,21 @@ impl Finish {
             .limits
             .iter()
             .map(|limit| LimitResult {
-                limit: limit.id.clone(),
                 at_end: measured(limit.measure, last, kinetics),
                 day: kept_from(records, limit, kinetics),
             })
             .collect();
         let hot = hot_until(records);
+        let deciding = table.limits.iter().zip(&limits);
+        let deciding = deciding.filter_map(|(limit, got)| limit.deciding.then_some(got.day));
         Some(Self {
-            way: way(projection, turnings, on_the_ground),
+            way: way(projection, turnings, lies),
             hot_until_day: hot,
-            day: day_of(&limits, hot, table, last.day),
+            day: day_of(deciding, hot, table, last.day),
             still_to_come: still_to_come(&limits, hot, table, last.day),
             limits,
             flask_at_end: flask(last, kinetics),
         })
-    }
-
-    /// In one sentence.
-    pub fn text(&self, units: UnitSystem) -> String {
-        match self.day {
-            Some(day) => format!(
-                "It would hardly heat again on turning from about day {day:.0}; confirm it with a bag, radish or flask test"
-            ),
-            None => format!(
-                "It would not be finished within the run: at the end it would still heat by {} in the self-heating (Dewar) test; still to come: {}",
-                rise_text(self.flask_at_end.rise_k, units),
-                self.still_to_come.join(", ")
-            ),
-        }
     }
 }
 
@@ -258,40 +245,35 @@ fn hot_until(records: &[Record]) -> Option<f64> {
     hot.map(|record| record.day)
 }
 
-/// Day from which all deciding limits are kept and it has cured, if within the run.
+/// Day from which all deciding limits are kept and it has cured, if within the run. `days` are those from which
+/// each deciding limit is kept.
 fn day_of(
-    limits: &[LimitResult],
+    mut days: impl Iterator<Item = Option<f64>>,
     hot_until: Option<f64>,
     table: &FinishTable,
     last_day: f64,
 ) -> Option<f64> {
     let cured = hot_until.map_or(0.0, |day| day + table.curing_days);
-    limits
-        .iter()
-        .filter(|result| table.deciding.contains(&result.limit))
-        .map(|result| result.day)
-        .try_fold(cured, |latest, day| day.map(|day| latest.max(day)))
+    days.try_fold(cured, |latest, day| day.map(|day| latest.max(day)))
         .filter(|day| *day <= last_day)
 }
 
-/// Names of the deciding limits that are not kept at the end, and of curing that is not over.
+/// The deciding limits that are not kept at the end, and curing that is not over.
 fn still_to_come(
     limits: &[LimitResult],
     hot_until: Option<f64>,
     table: &FinishTable,
     last_day: f64,
-) -> Vec<String> {
-    let open = table
-        .limits
-        .iter()
-        .zip(limits)
-        .filter(|(limit, result)| table.deciding.contains(&limit.id) && result.day.is_none());
-    let mut names: Vec<String> = open.map(|(limit, _)| limit.name.clone()).collect();
+) -> Vec<StillToCome> {
+    let each = table.limits.iter().zip(limits).enumerate();
+    let mut open: Vec<StillToCome> = each
+        .filter(|(_, (limit, result))| limit.deciding && result.day.is_none())
+        .map(|(place, _)| StillToCome::Limit(place))
+        .collect();
     if hot_until.is_some_and(|day| day + table.curing_days > last_day) {
-        let days = table.curing_days;
-        names.push(format!("{days:.0} days of curing after the hot stage"));
+        open.push(StillToCome::Curing);
     }
-    names
+    open
 }
 
 /// The day alone, looking at the deciding limits only.
@@ -301,23 +283,14 @@ pub fn finished_day(
     kinetics: &Kinetics,
 ) -> Option<f64> {
     let records = &projection.records;
-    let deciding = table
-        .limits
-        .iter()
-        .filter(|limit| table.deciding.contains(&limit.id));
-    let limits: Vec<LimitResult> = deciding
-        .map(|limit| LimitResult {
-            limit: limit.id.clone(),
-            at_end: 0.0,
-            day: kept_from(records, limit, kinetics),
-        })
-        .collect();
-    day_of(&limits, hot_until(records), table, records.last()?.day)
+    let deciding = table.limits.iter().filter(|limit| limit.deciding);
+    let days = deciding.map(|limit| kept_from(records, limit, kinetics));
+    day_of(days, hot_until(records), table, records.last()?.day)
 }
 
-fn way(projection: &Projection, turnings: &[f64], on_the_ground: bool) -> WayName {
+fn way(projection: &Projection, turnings: &[f64], lies: Lies) -> WayName {
     let peak = projection.summary.peak_c;
-    if on_the_ground && peak < HOT_FROM_C {
+    if lies == Lies::OnTheGround && peak < HOT_FROM_C {
         return WayName::OnTheGround;
     }
     if peak < HOT_FROM_C {
@@ -340,7 +313,7 @@ fn way(projection: &Projection, turnings: &[f64], on_the_ground: bool) -> WayNam
 }
 
 /// First day from which a limit is kept until the end, looked for backwards.
-fn kept_from(records: &[Record], limit: &Limit, kinetics: &Kinetics) -> Option<f64> {
+fn kept_from(records: &[Record], limit: &FinishLimit, kinetics: &Kinetics) -> Option<f64> {
     let end = records.last()?.day;
     let stride = (end / MOST_LOOKS).max(TRIED_EVERY_DAYS);
     let mut kept = None;

@@ -1,31 +1,32 @@
 //! The outcome of a heap: every judgement with its numbers and its source.
 //!
-//! In: a projection with its heap, mix, ingredients and uses. Out: [`Outcome`].
+//! In: a projection with its heap, mix, ingredients and uses. Out: [`Outcome`], never dependent on units.
 //!
-//! One call; faces show the judgements and, on a click, the numbers and the source. How likely each one is
+//! One call; every result is typed and holds numbers only. How likely each one is
 //! comes from an ensemble (`forecast::weigh`).
 //!
-//! Not here: the judging itself (one module a subject), the words (`lines`).
+//! Not here: the judging itself (one module a subject), the words (`text::outcome`).
 //!
 //! Tested by: `tests/science/outcome.rs`.
 
+use std::collections::BTreeMap;
+
 use crate::garden::Use;
-use crate::heap::{Heap, Kinetics, Moment, Projection, Shape};
+use crate::heap::{Heap, Kinetics, Projection, Shape};
 use crate::mix::{Part, Totals};
-use crate::quantity::UnitSystem;
 
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
 use super::cautions::{Caution, Situation, that_apply};
-use super::finish::Finish;
+use super::finish::{Finish, Lies};
+use super::judgement::{ClassAScores, Finding, Judgement, JudgementId, Weighed};
 use super::kill::{GermResult, PlantResult};
-use super::lines::{self, Judgement, Topic};
-use super::lines_of_produce::produce_lines;
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
-use super::sanitation::{CLASS_A_SOLID, Evidence, RuleResult};
+use super::sanitation::{CLASS_A_SOLID, HeatEvidence, HeatRule, ReadAt, RuleResult};
 use super::smell::{Trouble, TroublePoint, course, troubles};
 use super::tables::Facts;
+use super::trust::Trust;
 use super::turns::courses;
 
 /// Share of the heap that must have had enough for a member of an ensemble to count as a yes: half, since the
@@ -47,8 +48,6 @@ pub struct Case<'a> {
     pub advice: &'a [Advice],
     /// What it is for.
     pub uses: &'a [Use],
-    /// Units of the words.
-    pub units: UnitSystem,
     /// Rates of rot that were simulated with.
     pub kinetics: &'a Kinetics,
 }
@@ -56,12 +55,10 @@ pub struct Case<'a> {
 /// Everything that is judged of a heap.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outcome {
-    /// Every line, by topic.
-    pub judgements: Vec<Judgement>,
     /// Rules on heat, in the order of the table.
     pub rules: Vec<RuleResult>,
-    /// Score of the class A equation in the coolest parcel and at the centre; 1 is what it asks.
-    pub class_a: (f64, f64),
+    /// Scores of the class A equation.
+    pub class_a: ClassAScores,
     /// Seeds, then roots, in the order of the table.
     pub plants: Vec<PlantResult>,
     /// Germs, in the order of the table.
@@ -78,6 +75,10 @@ pub struct Outcome {
     pub trouble_course: Vec<TroublePoint>,
     /// Cautions that apply.
     pub cautions: Vec<Caution>,
+    /// Parcels that were followed.
+    pub parcels: usize,
+    /// What an ensemble says of the judgements, once it has been asked.
+    pub weighed: BTreeMap<JudgementId, Weighed>,
 }
 
 impl Outcome {
@@ -88,7 +89,7 @@ impl Outcome {
         let parcels = courses(projection, 1);
         let inside = probe(projection);
         let turnings = case.heap.plan.turning_days(last.day);
-        let evidence = Evidence {
+        let evidence = HeatEvidence {
             inside: &inside,
             parcels: &parcels,
             turnings: &turnings,
@@ -105,16 +106,15 @@ impl Outcome {
             uses: case.uses,
         };
         let scores = parcels.iter().map(|p| CLASS_A_SOLID.score(p));
-        let mut outcome = Self {
-            judgements: Vec::new(),
-            class_a: (
-                if parcels.is_empty() {
+        Some(Self {
+            class_a: ClassAScores {
+                coolest: if parcels.is_empty() {
                     0.0
                 } else {
                     scores.fold(f64::INFINITY, f64::min)
                 },
-                CLASS_A_SOLID.score(&inside),
-            ),
+                centre: CLASS_A_SOLID.score(&inside),
+            },
             plants: facts.kill.judge_plants(&parcels),
             germs: facts.kill.judge_germs(&parcels),
             finish: Finish::of(
@@ -122,10 +122,14 @@ impl Outcome {
                 &facts.finish,
                 case.kinetics,
                 &turnings,
-                case.heap.shape == Shape::OpenHeap,
+                if case.heap.shape == Shape::OpenHeap {
+                    Lies::OnTheGround
+                } else {
+                    Lies::Heaped
+                },
             )?,
             feeding: facts.usage.feeding(&produce, kind),
-            troubles: troubles(projection, case.totals, case.advice, &facts.faults),
+            troubles: troubles(projection, case.totals, case.advice),
             trouble_course: course(projection),
             cautions: that_apply(&facts.cautions, &situation)
                 .into_iter()
@@ -133,32 +137,87 @@ impl Outcome {
                 .collect(),
             rules,
             produce,
-        };
-        outcome.judgements = outcome.lines(facts, &parcels, case.units);
-        Some(outcome)
+            parcels: parcels.len(),
+            weighed: BTreeMap::new(),
+        })
     }
 
-    /// The judgements of one topic.
-    pub fn about(&self, topic: Topic) -> impl Iterator<Item = &Judgement> {
-        self.judgements.iter().filter(move |it| it.topic == topic)
-    }
-
-    fn lines(&self, facts: &Facts, parcels: &[Vec<Moment>], units: UnitSystem) -> Vec<Judgement> {
-        let rules = facts.rules.iter().zip(&self.rules);
-        let mut all: Vec<Judgement> = rules
-            .map(|(rule, got)| lines::rule_line(rule, got, units))
-            .collect();
-        all.push(lines::class_a_line(self.class_a));
-        all.extend(lines::plant_lines(&self.plants, facts, units));
-        all.extend(lines::disease_lines(&self.rules, facts));
-        all.extend(lines::germ_lines(&self.germs, facts, parcels.len(), units));
-        all.push(lines::finish_line(&self.finish, facts, units));
-        all.extend(produce_lines(&self.produce, &self.feeding, facts, units));
+    /// Every judgement, topic by topic; `facts` are those it was judged by.
+    pub fn judgements<'a>(&'a self, facts: &'a Facts) -> Vec<Judgement<'a>> {
+        let mut all: Vec<(JudgementId, Finding<'a>)> = Vec::new();
+        let rules = facts.rules.iter().zip(&self.rules).enumerate();
         all.extend(
-            self.troubles
-                .iter()
-                .map(|it| lines::trouble_line(it, units)),
+            rules.map(|(place, (rule, got))| (JudgementId::Rule(place), Finding::Rule(rule, got))),
         );
-        all
+        all.push((JudgementId::ClassA, Finding::ClassA(self.class_a)));
+        let plants = facts.kill.plants().zip(&self.plants).enumerate();
+        all.extend(plants.map(|(place, (class, got))| {
+            (JudgementId::Plants(place), Finding::Plants(class, got))
+        }));
+        let met = self.rule_for_diseases(facts);
+        let diseases = facts.kill.diseases.iter().enumerate();
+        all.extend(
+            diseases.map(|(place, disease)| {
+                (JudgementId::Disease(place), Finding::Disease(disease, met))
+            }),
+        );
+        let germs = facts.kill.germs.iter().zip(&self.germs).enumerate();
+        all.extend(germs.map(|(place, (germ, got))| {
+            let parcels = self.parcels;
+            (
+                JudgementId::Germ(place),
+                Finding::Germ { germ, got, parcels },
+            )
+        }));
+        all.extend(self.later_findings(facts));
+        all.into_iter()
+            .map(|(id, finding)| Judgement {
+                id,
+                finding,
+                weighed: self.weighed.get(&id).copied().unwrap_or_default(),
+            })
+            .collect()
+    }
+
+    /// When it is done, what comes out, what goes wrong.
+    fn later_findings<'a>(
+        &'a self,
+        facts: &'a Facts,
+    ) -> impl Iterator<Item = (JudgementId, Finding<'a>)> {
+        let mut series = facts.usage.series.iter();
+        let series = series.find(|it| it.kind == self.feeding.kind);
+        let produce = Finding::Produce(&self.produce, &facts.usage.published);
+        let troubles = self.troubles.iter().map(|trouble| {
+            let fault = facts.faults.iter().find(|it| it.kind == Some(trouble.kind));
+            (
+                JudgementId::Trouble(trouble.kind),
+                Finding::Trouble(fault, trouble),
+            )
+        });
+        [
+            (
+                JudgementId::Finish,
+                Finding::Finish(&facts.finish, &self.finish),
+            ),
+            (JudgementId::Produce, produce),
+            (
+                JudgementId::Feeding,
+                Finding::Feeding(series, &self.feeding),
+            ),
+        ]
+        .into_iter()
+        .chain(troubles)
+    }
+
+    /// The first rule on every part that even the coolest parcel meets and that says something of plant diseases.
+    fn rule_for_diseases<'a>(&self, facts: &'a Facts) -> Option<&'a HeatRule> {
+        let mut rules = facts.rules.iter().zip(&self.rules);
+        let met = rules.find(|(rule, got)| {
+            rule.read_at == ReadAt::EveryPart
+                && rule.trust != Trust::Recalled
+                && rule.covers_plant_diseases
+                && got.would_meet
+        });
+        met.map(|(rule, _)| rule)
     }
 }

@@ -1,6 +1,6 @@
 //! What the heat does to seeds, roots, plant diseases and germs: the share of the heap that had enough.
 //!
-//! In: `assets/kill.ron`, the courses of the parcels. Out: shares and words that never promise.
+//! In: `assets/kill.ron`, the courses of the parcels. Out: shares and logs.
 //!
 //! Seeds and roots are credited by classes: the same parcel must have held a temperature while moist. Germs
 //! are credited by integrated lethality `F = sum 10^((T - ref)/z) dt`, logs = F / D, at most so many per hot
@@ -16,7 +16,7 @@ use serde::Deserialize;
 use crate::heap::Moment;
 
 use super::Trust;
-use super::course::{Hold, Scale, share_text, spells, stretches};
+use super::course::{Hold, KillScale, spells, stretches};
 
 /// What a study found.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -86,7 +86,7 @@ pub struct Germ {
     /// Name on screen.
     pub name: String,
     /// Temperature scale.
-    pub scale: Scale,
+    pub scale: KillScale,
     /// Time for a tenfold drop at the reference temperature, minutes.
     pub d_minutes: f64,
     /// Below this only slow dying counts, degC.
@@ -124,40 +124,15 @@ pub struct KillTable {
 /// How a class of seeds or roots fared.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlantResult {
-    /// Id of the class.
-    pub class: String,
     /// Share of the heap that had enough heat while moist, 0-1.
     pub share: f64,
     /// Share that would have had enough if dry heat counted, 0-1.
     pub share_if_moist: f64,
 }
 
-impl PlantResult {
-    /// In one sentence.
-    pub fn text(&self, class: &PlantClass) -> String {
-        let share = share_text(self.share);
-        match class.best {
-            Best::Never => format!(
-                "{}: a garden heap is never credited with these, whatever it reaches; keep them out",
-                class.name
-            ),
-            Best::MostlyKilled => format!(
-                "{}: {share} had the heat that kills most of them; some live on even there",
-                class.name
-            ),
-            Best::Killed => format!(
-                "{}: {share} had the heat that killed them in the studies; expect survivors from the rest",
-                class.name
-            ),
-        }
-    }
-}
-
 /// How a germ fared.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GermResult {
-    /// Id of the germ.
-    pub germ: String,
     /// Share of the heap with enough logs by heat alone, 0-1.
     pub share: f64,
     /// Logs by heat in the parcel that had least.
@@ -166,19 +141,6 @@ pub struct GermResult {
     pub overall_logs: f64,
     /// Logs in the same least parcel by slow dying while not hot.
     pub slow_logs: f64,
-}
-
-impl GermResult {
-    /// In one sentence.
-    pub fn text(&self, germ: &Germ) -> String {
-        format!(
-            "{}: {} had heat for {:.0} tenfold drops or more; the coolest parcel {:.1}",
-            germ.name,
-            share_text(self.share),
-            germ.enough_logs,
-            self.least_logs
-        )
-    }
 }
 
 impl PlantClass {
@@ -245,7 +207,6 @@ impl Germ {
         let survive: f64 = logs.iter().map(|l| 10f64.powf(-l)).sum::<f64>() / many;
         let enough = logs.iter().filter(|l| **l >= self.enough_logs).count();
         GermResult {
-            germ: self.id.clone(),
             share: enough as f64 / many,
             least_logs: least.map_or(0.0, |place| logs[place]),
             overall_logs: if logs.is_empty() {
@@ -255,24 +216,6 @@ impl Germ {
             },
             slow_logs: least.map_or(0.0, |place| self.slow_logs(&parcels[place])),
         }
-    }
-}
-
-/// What is said of a disease: `rule_met` is whether even the coolest parcel meets a rule on heat.
-pub fn disease_text(disease: &Disease, rule_met: Option<&str>) -> String {
-    match (disease.keep_out, rule_met) {
-        (true, _) => format!(
-            "{}: keep infected plants out of any garden heap",
-            disease.name
-        ),
-        (false, Some(rule)) => format!(
-            "{}: even the coolest parcel would have the time and temperature of {rule}, which brought it below detection in most tests",
-            disease.name
-        ),
-        (false, None) => format!(
-            "{}: the coolest parcel meets no rule on heat, so leave infected plants out",
-            disease.name
-        ),
     }
 }
 
@@ -286,7 +229,6 @@ impl KillTable {
     pub fn judge_plants(&self, parcels: &[Vec<Moment>]) -> Vec<PlantResult> {
         self.plants()
             .map(|class| PlantResult {
-                class: class.id.clone(),
                 share: class.share(parcels, self.moisture_floor),
                 share_if_moist: class.share(parcels, 0.0),
             })
@@ -314,10 +256,4 @@ pub fn share_of(parcels: &[Vec<Moment>], holds: impl Fn(&[Moment]) -> bool) -> f
 /// Note: inside-out forking does better than random, sloppy shifting worse.
 pub fn untreated_by_random_mixing(hot_share: f64, spells: u32) -> f64 {
     (1.0 - hot_share).powi(spells as i32)
-}
-
-/// Hot spells with random mixing that bring the untreated share down by so many factors of ten.
-pub fn spells_for_logs(hot_share: f64, logs: f64) -> Option<u32> {
-    let per_spell = -(1.0 - hot_share).log10();
-    (per_spell > 0.0).then(|| (logs / per_spell - 1e-9).ceil() as u32)
 }

@@ -1,73 +1,42 @@
-//! The outcome: what the numbers mean and what to do about them.
+//! The outcome: what the numbers mean and what to do about them, typed and without a sentence.
 //!
-//! In: a mix with its blend, the room there is, a projection. Out: judgements and advice in words.
+//! In: a mix with its blend, the room there is, a projection. Out: judgements and advice, numbers and kinds only,
+//! never dependent on the units a person reads.
 //!
-//! Chapter: `standing` holds a mix against its bands, `draft` the mix meanwhile, `propose` looks for the change that helps most, `wording` says it, `advice` decides what is
-//! said first. Every figure in a sentence comes from blending the changed mix.
-//!
-//! What comes of a heap: `course` measures what a parcel has been through, `sanitation` holds it
-//! against rules, `kill` against what is known of seeds, diseases and germs, `finish` says when it is done (by `flask`),
+//! Chapter: `course` measures what a parcel has been through, `sanitation` tests it by rules, `kill` by what is
+//! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"),
 //! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
-//! with, `turns` what each further turning buys; `tables` reads their facts from `assets/`, `judge` calls them all,
-//! `lines` and `lines_of_produce` put them in words,
-//! and `brief` does so for a member of an ensemble.
+//! with, `turns` what each further turning buys; `advice` what to do next. `tables` reads their facts from
+//! `assets/`, `judge` calls them all, `judgement` puts each result beside the row of the table it stands on, and
+//! `brief` judges a member of an ensemble.
 //!
-//! Not here: chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
+//! Not here: sentences (`text`), chemistry (`mix`), what happens in the heap (`heap`), likelihoods (`forecast`).
 //!
 //! Tested by: `tests/science/advice.rs`, `tests/science/outcome.rs`.
 
-mod advice;
-mod draft;
-mod propose;
-mod standing;
-mod wording;
-
+pub mod advice;
 pub mod brief;
 pub mod cautions;
 pub mod course;
 pub mod finish;
 pub mod flask;
 mod judge;
+mod judgement;
 pub mod kill;
-mod lines;
-mod lines_of_produce;
 pub mod nutrient;
 pub mod produce;
 pub mod sanitation;
 pub mod smell;
 mod tables;
+mod trust;
 pub mod turns;
 
 pub use crate::mix::Change;
-pub use advice::{Advice, advise, next_steps};
+pub use advice::{Advice, advise};
 pub use brief::Brief;
 pub use judge::{Case, HALF_OF_IT, Outcome};
-pub use lines::{Judgement, Likely, Topic};
+pub use judgement::{
+    ClassAScores, Counted, Finding, Judgement, JudgementId, Likely, Spread, Topic, Weighed,
+};
 pub use tables::{Facts, TableError, shared};
-
-use serde::Deserialize;
-
-/// How far a fact in a table is to be trusted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
-pub enum Trust {
-    /// From memory; nothing was read to confirm it.
-    Recalled,
-    /// Own arithmetic or inference from figures that were read.
-    Derived,
-    /// Read in another text that quotes the source.
-    SecondHand,
-    /// Read in the source itself (of papers the abstract).
-    Read,
-}
-
-impl Trust {
-    /// Its words on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Recalled => "unverified (from memory)",
-            Self::Derived => "own calculation from figures read",
-            Self::SecondHand => "read where another text quotes it",
-            Self::Read => "read",
-        }
-    }
-}
+pub use trust::Trust;

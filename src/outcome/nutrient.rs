@@ -1,6 +1,6 @@
 //! What compost feeds: nitrogen over five years, how thick on which bed, phosphate and salt.
 //!
-//! In: the product, `assets/use.ron`, beds. Out: series, depths, "enough for 14 m2 at 1 cm".
+//! In: the product, `assets/use.ron`, beds. Out: series, depths.
 //!
 //! Rate by nitrogen: depth = wanted nitrogen / (dry matter per volume x nitrogen share x first year's share),
 //! never more than the yearly most, because phosphate runs far ahead of nitrogen.
@@ -14,7 +14,6 @@ use serde::Deserialize;
 use crate::garden::{Bed, Need};
 use crate::material::Family;
 use crate::mix::{Part, blend};
-use crate::quantity::UnitSystem;
 
 use super::Trust;
 use super::produce::{Produce, Published};
@@ -28,7 +27,7 @@ pub const HUNGRY_CN: f64 = 25.0;
 
 /// Kinds of compost by how fast they feed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-pub enum Kind {
+pub enum CompostKind {
     /// Of plants, mature.
     Plant,
     /// Kitchen and garden.
@@ -40,9 +39,9 @@ pub enum Kind {
 /// A series of yearly shares.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Series {
+pub struct ReleaseSeries {
     /// Of which kind.
-    pub kind: Kind,
+    pub kind: CompostKind,
     /// Name on screen.
     pub name: String,
     /// Share of all nitrogen freed in years 1 to 5.
@@ -53,12 +52,43 @@ pub struct Series {
     pub trust: Trust,
 }
 
+/// Lists that lines on use belong to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum UseList {
+    /// Phosphate and salt.
+    PhosphateAndSalt,
+    /// Pots, seedlings, mulch, new beds.
+    PotsAndMulch,
+    /// Distances to water.
+    Water,
+}
+
+impl UseList {
+    /// All of them, in order.
+    pub const ALL: [Self; 3] = [Self::PhosphateAndSalt, Self::PotsAndMulch, Self::Water];
+}
+
+/// What the two numbers of a line on use are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum BetweenIs {
+    /// Only what its text says.
+    InText,
+    /// Share of a potting mix, per cent of the volume.
+    PercentOfMix,
+    /// Depth of a layer, mm.
+    LayerMm,
+}
+
 /// A way to use compost, or something to keep to, as one line.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct UseRule {
     /// Short, stable name.
     pub id: String,
+    /// Which list it belongs to.
+    pub list: UseList,
+    /// What its numbers are.
+    pub between_is: BetweenIs,
     /// One sentence.
     pub text: String,
     /// Numbers in it, in the unit that the text names.
@@ -90,7 +120,7 @@ pub struct NeedRow {
 #[serde(deny_unknown_fields)]
 pub struct UseTable {
     /// Nitrogen over five years.
-    pub series: Vec<Series>,
+    pub series: Vec<ReleaseSeries>,
     /// What studies found, beside the series.
     pub release_studies: Vec<super::kill::Study>,
     /// Needs of beds.
@@ -136,7 +166,7 @@ pub struct Dressing {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Feeding {
     /// Which series counts.
-    pub kind: Kind,
+    pub kind: CompostKind,
     /// Nitrogen freed in each of five years, kg.
     pub nitrogen_kg: [f64; 5],
     /// Whether it ties nitrogen up at first.
@@ -146,7 +176,7 @@ pub struct Feeding {
 }
 
 /// Which kind of compost these ingredients make.
-pub fn kind_of(parts: &[Part<'_>]) -> Kind {
+pub fn kind_of(parts: &[Part<'_>]) -> CompostKind {
     let shares = blend(parts, 0.0).shares;
     let of = |families: &[Family]| -> f64 {
         parts
@@ -157,17 +187,17 @@ pub fn kind_of(parts: &[Part<'_>]) -> Kind {
             .sum()
     };
     if of(&[Family::Manure]) >= MANURE_RICH {
-        Kind::Manure
+        CompostKind::Manure
     } else if of(&[Family::Manure, Family::Kitchen, Family::Processing]) >= KITCHEN_RICH {
-        Kind::Mixed
+        CompostKind::Mixed
     } else {
-        Kind::Plant
+        CompostKind::Plant
     }
 }
 
 impl UseTable {
     /// The series of a kind of compost; nothing in the first year while C:N is above [`HUNGRY_CN`].
-    pub fn shares(&self, kind: Kind, cn: f64) -> [f64; 5] {
+    pub fn shares(&self, kind: CompostKind, cn: f64) -> [f64; 5] {
         let found = self.series.iter().find(|series| series.kind == kind);
         let mut shares = found.map_or([0.0; 5], |series| series.shares);
         if cn > HUNGRY_CN {
@@ -177,7 +207,7 @@ impl UseTable {
     }
 
     /// What a product feeds.
-    pub fn feeding(&self, produce: &Produce, kind: Kind) -> Feeding {
+    pub fn feeding(&self, produce: &Produce, kind: CompostKind) -> Feeding {
         let cn = produce.cn.typical;
         let all = produce.nitrogen_kg.typical;
         Feeding {
@@ -192,7 +222,7 @@ impl UseTable {
     pub fn depth_for_nitrogen_m(
         &self,
         produce: &Produce,
-        kind: Kind,
+        kind: CompostKind,
         nitrogen_g_per_m2: f64,
     ) -> Option<f64> {
         let first = self.shares(kind, produce.cn.typical)[0];
@@ -202,7 +232,7 @@ impl UseTable {
     }
 
     /// Shares a product out over beds, in their order, until it is gone.
-    pub fn dress(&self, produce: &Produce, kind: Kind, beds: &[Bed]) -> Vec<Dressing> {
+    pub fn dress(&self, produce: &Produce, kind: CompostKind, beds: &[Bed]) -> Vec<Dressing> {
         let shares = self.shares(kind, produce.cn.typical);
         let volume = produce.volume_m3.typical.max(1e-12);
         let per_m3 = |kg: f64| 1000.0 * kg / volume;
@@ -235,24 +265,5 @@ impl UseTable {
                 }
             })
             .collect()
-    }
-}
-
-/// "Enough for 14 m2 at 1 cm", in the person's units (square feet and half an inch for US).
-pub fn enough_text(volume_m3: f64, units: UnitSystem) -> String {
-    match units {
-        UnitSystem::Metric => {
-            let m2 = volume_m3 / 0.01;
-            let number = if m2 < 10.0 {
-                format!("{m2:.1}")
-            } else {
-                format!("{m2:.0}")
-            };
-            format!("enough for {number} m² at 1 cm")
-        }
-        UnitSystem::UsCustomary => {
-            let square_feet = units.area(volume_m3 / 0.0127);
-            format!("enough for {square_feet:.0} ft² at ½ in")
-        }
     }
 }

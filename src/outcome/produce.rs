@@ -20,12 +20,33 @@ use crate::quantity::Range;
 use super::Trust;
 use super::flask::carbon_nitrogen;
 
+/// What is published of composts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum Property {
+    /// Nitrogen, share of dry matter.
+    Nitrogen,
+    /// Phosphate (P2O5), share of dry matter.
+    Phosphate,
+    /// Potash (K2O), share of dry matter.
+    Potash,
+    /// C:N by mass.
+    CarbonNitrogen,
+    /// Moisture, wet basis.
+    Moisture,
+    /// Dry matter lost, share of all put in.
+    DryMatterLost,
+    /// Volume lost, share of all put in.
+    VolumeLost,
+    /// pH; not calculated for a product.
+    Acidity,
+}
+
 /// A published range to hold a product against, as in `assets/use.ron`.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Published {
-    /// What it is on: `nitrogen`, `phosphate`, `potash`, `cn`, `moisture`, `mass_lost`, `volume_lost`, `ph`.
-    pub of: String,
+    /// What it is on.
+    pub of: Property,
     /// Lower and upper end.
     pub between: (f64, f64),
     /// Of what compost.
@@ -59,6 +80,10 @@ pub struct Produce {
     pub potash_kg: Range,
     /// Nitrogen lost as ammonia, kg.
     pub ammonia_kg: Range,
+    /// Nitrogen lost as dinitrogen, kg.
+    pub nitrogen_gas_kg: Range,
+    /// Nitrogen washed out with drained water, kg.
+    pub nitrogen_drained_kg: Range,
     /// Carbon breathed out, kg.
     pub carbon_lost_kg: Range,
     /// Heat made, J.
@@ -138,6 +163,8 @@ impl Produce {
             phosphate_kg: brought.phosphate_kg,
             potash_kg: brought.potash_kg,
             ammonia_kg: Range::exact(ledger.nitrogen_ammonia_kg),
+            nitrogen_gas_kg: Range::exact(ledger.nitrogen_gas_kg),
+            nitrogen_drained_kg: Range::exact(ledger.nitrogen_drained_kg),
             carbon_lost_kg: Range::exact(ledger.carbon_oxidised_kg),
             heat_made_j: Range::exact(ledger.heat_made_j),
             dry_lost_share: share(ledger.dry_start_kg - ledger.dry_end_kg, ledger.dry_start_kg),
@@ -171,18 +198,17 @@ impl Produce {
         self.dry_kg.typical / self.volume_m3.typical.max(1e-12)
     }
 
-    /// How its share or value of something lies against a published range of the same name.
-    pub fn value_of(&self, name: &str) -> Option<f64> {
-        Some(match name {
-            "nitrogen" => self.nitrogen_share().typical,
-            "phosphate" => self.phosphate_share().typical,
-            "potash" => self.potash_share().typical,
-            "cn" => self.cn.typical,
-            "moisture" => self.moisture.typical,
-            "mass_lost" => self.mass_lost_share,
-            "dry_lost" => self.dry_lost_share,
-            "volume_lost" => self.volume_lost_share,
-            _ => return None,
+    /// Its own value of something that is published; `None` where that is not calculated.
+    pub fn value_of(&self, property: Property) -> Option<f64> {
+        Some(match property {
+            Property::Nitrogen => self.nitrogen_share().typical,
+            Property::Phosphate => self.phosphate_share().typical,
+            Property::Potash => self.potash_share().typical,
+            Property::CarbonNitrogen => self.cn.typical,
+            Property::Moisture => self.moisture.typical,
+            Property::DryMatterLost => self.dry_lost_share,
+            Property::VolumeLost => self.volume_lost_share,
+            Property::Acidity => return None,
         })
     }
 }

@@ -4,7 +4,7 @@
 //! rule whether its time and temperature would be met, where, in what share of the heap, and what is missing.
 //!
 //! A rule says where it is read: at a probe inside (rows and heaps) or in every part. Household heaps are
-//! normally outside these rules: see [`STANDING`]. Only heat, turning and moisture are looked at; what else
+//! normally outside these rules. Only heat, turning and moisture are looked at; what else
 //! a rule asks is listed, not judged.
 //!
 //! Not here: what dies (`kill`).
@@ -14,13 +14,9 @@
 use serde::Deserialize;
 
 use crate::heap::Moment;
-use crate::quantity::UnitSystem;
 
 use super::Trust;
-use super::course::{Hold, Scale, days_text, stretches};
-
-/// Said once beside the rules.
-pub const STANDING: &str = "A household's own heap is normally outside these rules; they are yardsticks here, and meeting the time and temperature part is not a certificate. Local rules come first.";
+use super::course::{Hold, KillScale, stretches};
 
 /// Tolerance on the spacing of turnings, d.
 const SLACK_DAYS: f64 = 1e-8;
@@ -36,18 +32,6 @@ pub enum Process {
     Enclosed,
     /// Any of them.
     Any,
-}
-
-impl Process {
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Turned => "turned rows or heaps",
-            Self::StillAerated => "still heaps with forced air under a cover",
-            Self::Enclosed => "closed vessels",
-            Self::Any => "any way",
-        }
-    }
 }
 
 /// Where a rule's temperature is read.
@@ -89,6 +73,9 @@ pub struct HeatRule {
     pub moisture_floor: Option<f64>,
     /// Where it is read.
     pub read_at: ReadAt,
+    /// Whether a heap that meets it in every part had the heat that brings most plant diseases below
+    /// detection; not so where a rule asks only for a significant reduction of germs.
+    pub covers_plant_diseases: bool,
     /// What else it asks, not judged here.
     pub also_asks: Vec<String>,
     /// Where it stands.
@@ -99,7 +86,7 @@ pub struct HeatRule {
 
 /// What a rule is tested against.
 #[derive(Debug, Clone, Copy)]
-pub struct Evidence<'a> {
+pub struct HeatEvidence<'a> {
     /// What a probe at the centre would read.
     pub inside: &'a [Moment],
     /// Courses of equal parcels; each stands for the same share of the heap.
@@ -126,36 +113,9 @@ pub enum Missing {
     },
 }
 
-impl Missing {
-    /// Its words: "2 turnings", "9 more days at 55 °C in the coolest parcel".
-    pub fn text(&self, units: UnitSystem) -> String {
-        match *self {
-            Self::Turnings(1) => "1 turning while it is hot".to_owned(),
-            Self::Turnings(count) => format!("{count} turnings while it is hot"),
-            Self::Time {
-                days,
-                at_c,
-                in_coolest,
-            } => {
-                let place = if in_coolest {
-                    "in the coolest parcel"
-                } else {
-                    "inside"
-                };
-                let time = days_text(days);
-                let (number, unit) = time.split_once(' ').unwrap_or((&time, ""));
-                let at = units.temperature_text(at_c);
-                format!("{number} more {unit} at {at} {place}")
-            }
-        }
-    }
-}
-
 /// How a heap stands against one rule.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RuleResult {
-    /// Id of the rule.
-    pub rule: String,
     /// Whether its time, temperature and turnings would be met where it is read.
     pub would_meet: bool,
     /// Whether its time and temperature would be met at the probe inside.
@@ -176,35 +136,9 @@ pub struct RuleResult {
     pub process_fits: bool,
 }
 
-impl RuleResult {
-    /// In one sentence.
-    pub fn text(&self, rule: &HeatRule, units: UnitSystem) -> String {
-        let verb = if self.would_meet {
-            "would meet"
-        } else {
-            "would not meet"
-        };
-        let missing: Vec<String> = self.missing.iter().map(|it| it.text(units)).collect();
-        let rest = if missing.is_empty() {
-            String::new()
-        } else {
-            format!("; missing: {}", missing.join(", "))
-        };
-        let memory = if rule.trust == Trust::Recalled {
-            " (figures unverified (from memory))"
-        } else {
-            ""
-        };
-        format!(
-            "{verb} the time and temperature part of {}{memory}{rest}",
-            rule.name
-        )
-    }
-}
-
 impl HeatRule {
     /// Holds a heap against the rule.
-    pub fn judge(&self, evidence: &Evidence<'_>) -> RuleResult {
+    pub fn judge(&self, evidence: &HeatEvidence<'_>) -> RuleResult {
         let floor = self.moisture_floor.unwrap_or(0.0);
         let got = |course: &[Moment], holds: &[Hold]| -> Vec<f64> {
             holds.iter().map(|h| h.got_days(course, floor)).collect()
@@ -236,7 +170,6 @@ impl HeatRule {
             missing.push(Missing::Turnings(wanted - turnings));
         }
         RuleResult {
-            rule: self.id.clone(),
             would_meet: self.would_meet(evidence),
             inside,
             share,
@@ -263,7 +196,7 @@ impl HeatRule {
     }
 
     /// Whether it would be met where it is read, turnings and all; looks no further than it must.
-    pub fn would_meet(&self, evidence: &Evidence<'_>) -> bool {
+    pub fn would_meet(&self, evidence: &HeatEvidence<'_>) -> bool {
         let floor = self.moisture_floor.unwrap_or(0.0);
         let parts_meet = || match self.read_at {
             ReadAt::Inside => self.is_met_by(evidence.inside),
@@ -283,7 +216,7 @@ impl HeatRule {
     }
 
     /// Turnings between the first and the last time that the probe reads the rule's least temperature.
-    fn turnings_counted(&self, evidence: &Evidence<'_>) -> usize {
+    fn turnings_counted(&self, evidence: &HeatEvidence<'_>) -> usize {
         let apart = self.turnings.map_or(0.0, |t| t.days_apart);
         let least_c = self
             .any_of
@@ -342,43 +275,28 @@ fn shortfall(holds: &[Hold], got: &[f64], in_coolest: bool) -> Vec<Missing> {
         .collect()
 }
 
-/// One of the two equations of 40 CFR 503.32(a)(3), as a yardstick: `D = factor / 10^(0.14 t)`.
+/// The equation for 7 % solids and more of 40 CFR 503.32(a)(3), as a yardstick: `D = factor / 10^(0.14 t)`.
 ///
 /// Source: 15A NCAC 02T .1106, which carries the federal text. Checked: `tests/science/outcome_sanitation.rs`.
 /// Note: at least one state leaves composting out of this alternative; the score is no compost rule.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ClassA {
-    /// Name on screen.
-    pub name: &'static str,
     /// Days times `10^(0.14 t)`.
     pub factor_days: f64,
-    /// What it holds for.
-    pub valid: &'static str,
     /// Shortest time it holds for, d.
     pub shortest_days: f64,
     /// Range of solids, share of the mass, that it holds for.
     pub solids: (f64, f64),
 }
 
-/// Least temperature of both equations, degC.
+/// Least temperature of the equation, degC.
 pub const CLASS_A_FROM_C: f64 = 50.0;
 /// For solids of 7 % and more.
 pub const CLASS_A_SOLID: ClassA = ClassA {
-    name: "class A equation for 7 % solids and more",
     factor_days: 131_700_000.0,
-    valid: "solids 7 % or more, 50 °C or more, 20 minutes or more",
     shortest_days: 20.0 / 1440.0,
     solids: (0.07, 1.0),
 };
-/// For solids below 7 %: no heap is that wet, so it is shown for comparison only.
-pub const CLASS_A_LIQUID: ClassA = ClassA {
-    name: "class A equation for less than 7 % solids",
-    factor_days: 50_070_000.0,
-    valid: "solids below 7 %, 50 °C or more, 30 minutes or more",
-    shortest_days: 30.0 / 1440.0,
-    solids: (0.0, 0.07),
-};
-
 impl ClassA {
     /// Time asked at a temperature, d; `None` outside what the equation is for.
     pub fn days_at(&self, temperature_c: f64) -> Option<f64> {
@@ -393,7 +311,7 @@ impl ClassA {
 
     /// Score of a course, 1 is what the equation asks. No instant counts faster than its shortest time allows.
     pub fn score(&self, course: &[Moment]) -> f64 {
-        let scale = Scale {
+        let scale = KillScale {
             ref_c: CLASS_A_FROM_C,
             z_k: 1.0 / 0.14,
         };

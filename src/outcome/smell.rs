@@ -1,13 +1,13 @@
 //! Smell and trouble: airless, sour, ammonia, too hot, too dry; when, why, and the smallest cure.
 //!
-//! In: a projection, the sums of the mix, advice on it, `assets/troubles.ron`. Out: a course over time and a
+//! In: a projection, the sums of the mix, advice on it. Out: a course over time and a
 //! list of troubles, the worst first.
 //!
 //! The model knows oxygen, not smells: airless is the share of the volume below 5 % oxygen, sour the share
 //! that is airless while more than half of its fast pool is left and it is above 40 degC (the acid lock of
 //! food waste), ammonia what leaves in a day.
 //!
-//! Not here: how to change the mix (`advice`).
+//! Not here: how to change the mix (`advice`), words (`text::outcome`).
 //!
 //! Tested by: `tests/science/outcome_trouble.rs`.
 
@@ -15,7 +15,6 @@ use serde::Deserialize;
 
 use crate::heap::{Field, Projection, SectionGrid};
 use crate::mix::{Totals, bands};
-use crate::quantity::UnitSystem;
 
 use super::Trust;
 use super::advice::Advice;
@@ -39,7 +38,7 @@ const TOO_DRY: f64 = 0.40;
 
 /// Kinds of trouble.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
-pub enum Kind {
+pub enum TroubleKind {
     /// No air: rotten eggs, rancid.
     Airless,
     /// Sour and stuck.
@@ -54,34 +53,12 @@ pub enum Kind {
     Cold,
 }
 
-impl Kind {
-    /// What it comes to, with its greatest value.
-    pub fn text(self, worst: f64, units: UnitSystem) -> String {
-        let percent = 100.0 * worst;
-        match self {
-            Self::Airless => format!("Up to {percent:.0} % of it would be short of air"),
-            Self::Sour => format!("Up to {percent:.0} % of it could turn sour"),
-            Self::Ammonia => {
-                format!(
-                    "It would smell of ammonia, losing up to {percent:.1} % of its nitrogen a day"
-                )
-            }
-            Self::TooHot => {
-                let at = units.temperature_text(worst);
-                format!("It would reach {at}, too hot for what rots it")
-            }
-            Self::TooDry => format!("It would dry out to {percent:.0} % moisture"),
-            Self::Cold => format!("It would not pass {}", units.temperature_text(worst)),
-        }
-    }
-}
-
 /// One row of the table of faults.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Fault {
     /// Which trouble of the model it belongs to, if any.
-    pub kind: Option<Kind>,
+    pub kind: Option<TroubleKind>,
     /// What is seen or smelt.
     pub symptom: String,
     /// Likely cause.
@@ -109,21 +86,49 @@ pub struct TroublePoint {
     pub ammonia_kg_per_day: f64,
 }
 
+/// What of a mix brings a trouble about.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cause {
+    /// It is wet.
+    Wet {
+        /// Moisture, wet basis.
+        moisture: f64,
+    },
+    /// It holds little air.
+    LittleAir {
+        /// Free air space, share of the volume.
+        air_space: f64,
+    },
+    /// It is rich and rots faster than air comes in.
+    Rich {
+        /// C:N.
+        cn: f64,
+    },
+    /// It has more nitrogen than it can hold.
+    MuchNitrogen {
+        /// C:N.
+        cn: f64,
+    },
+    /// It is dry from the start.
+    Dry {
+        /// Moisture, wet basis.
+        moisture: f64,
+    },
+}
+
 /// A trouble with when, why and what to do.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Trouble {
     /// Which.
-    pub kind: Kind,
+    pub kind: TroubleKind,
     /// First and last day of it.
     pub days: (f64, f64),
     /// Its greatest value: a share of the volume, a share of nitrogen a day, degC, or moisture.
     pub worst: f64,
-    /// Why, in this heap.
-    pub cause: String,
-    /// The smallest cure.
-    pub cure: String,
-    /// What it stands on.
-    pub source: String,
+    /// Why, in this heap; empty where nothing of the mix stands out.
+    pub causes: Vec<Cause>,
+    /// The first change that is advised for the mix, where the mix is what is wrong.
+    pub step: Option<Advice>,
 }
 
 /// The troubles over time, one point a field.
@@ -171,123 +176,118 @@ fn share_of(field: &Field, grid: &SectionGrid, holds: impl Fn(usize) -> bool) ->
 }
 
 /// What is found in a projection; `advice` is what is advised for its mix.
-pub fn troubles(
-    projection: &Projection,
-    totals: &Totals,
-    advice: &[Advice],
-    faults: &[Fault],
-) -> Vec<Trouble> {
+pub fn troubles(projection: &Projection, totals: &Totals, advice: &[Advice]) -> Vec<Trouble> {
     troubles_found(projection)
         .into_iter()
-        .map(|(kind, days, worst)| {
-            let fault = faults.iter().find(|fault| fault.kind == Some(kind));
-            Trouble {
-                kind,
-                days,
-                worst,
-                cause: cause(kind, totals, fault),
-                cure: cure(kind, advice, fault),
-                source: fault.map_or_else(String::new, |fault| fault.source.clone()),
-            }
+        .map(|found| Trouble {
+            kind: found.kind,
+            days: found.days,
+            worst: found.worst,
+            causes: causes(found.kind, totals),
+            step: step(found.kind, advice),
         })
         .collect()
 }
 
-/// A trouble's kind, its first and last day, its greatest value.
-pub type Found = (Kind, (f64, f64), f64);
+/// That there is a trouble, and when.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TroubleFound {
+    /// Which.
+    pub kind: TroubleKind,
+    /// First and last day of it.
+    pub days: (f64, f64),
+    /// Its greatest value, as in [`Trouble::worst`].
+    pub worst: f64,
+}
 
 /// Which troubles there are, without causes.
-pub fn troubles_found(projection: &Projection) -> Vec<Found> {
+pub fn troubles_found(projection: &Projection) -> Vec<TroubleFound> {
     let points = course(projection);
     let nitrogen = projection.ledger.nitrogen_start_kg.max(1e-12);
     let airless = |p: &TroublePoint| p.airless;
     let sour = |p: &TroublePoint| p.sour;
     let ammonia = |p: &TroublePoint| p.ammonia_kg_per_day / nitrogen;
     let of = |kind, value: &dyn Fn(&TroublePoint) -> f64, from| {
-        spell(points.iter().map(|p| (p.day, value(p))), from)
-            .map(|(days, worst)| (kind, days, worst))
+        spell(kind, points.iter().map(|p| (p.day, value(p))), from)
     };
     let records = || projection.records.iter();
+    let hot = records().map(|r| (r.day, r.centre_c));
+    let dry = records().map(|r| (r.day, -r.moisture));
     let found = [
-        of(Kind::Sour, &sour, WORTH_A_WORD),
-        of(Kind::Airless, &airless, WORTH_A_WORD),
-        of(Kind::Ammonia, &ammonia, AMMONIA_PER_DAY),
-        spell(records().map(|r| (r.day, r.centre_c)), TOO_HOT_C)
-            .map(|(days, worst)| (Kind::TooHot, days, worst)),
-        spell(records().map(|r| (r.day, -r.moisture)), -TOO_DRY)
-            .map(|(days, worst)| (Kind::TooDry, days, -worst)),
+        of(TroubleKind::Sour, &sour, WORTH_A_WORD),
+        of(TroubleKind::Airless, &airless, WORTH_A_WORD),
+        of(TroubleKind::Ammonia, &ammonia, AMMONIA_PER_DAY),
+        spell(TroubleKind::TooHot, hot, TOO_HOT_C),
+        spell(TroubleKind::TooDry, dry, -TOO_DRY).map(|found| TroubleFound {
+            worst: -found.worst,
+            ..found
+        }),
         cold(projection),
     ];
     found.into_iter().flatten().collect()
 }
 
 /// A heap that never gets hot.
-fn cold(projection: &Projection) -> Option<Found> {
+fn cold(projection: &Projection) -> Option<TroubleFound> {
     let (last, peak_c) = (projection.records.last()?, projection.summary.peak_c);
-    (peak_c < HOT_FROM_C).then_some((Kind::Cold, (0.0, last.day), peak_c))
+    (peak_c < HOT_FROM_C).then_some(TroubleFound {
+        kind: TroubleKind::Cold,
+        days: (0.0, last.day),
+        worst: peak_c,
+    })
 }
 
 /// First and last day at or above a value, and the greatest; `None` if never.
-fn spell(points: impl Iterator<Item = (f64, f64)>, from: f64) -> Option<((f64, f64), f64)> {
-    points
-        .filter(|(_, value)| *value >= from)
-        .fold(None, |found, (day, value)| match found {
-            None => Some(((day, day), value)),
-            Some(((first, _), worst)) => Some(((first, day), f64::max(worst, value))),
-        })
+fn spell(
+    kind: TroubleKind,
+    points: impl Iterator<Item = (f64, f64)>,
+    from: f64,
+) -> Option<TroubleFound> {
+    points.filter(|(_, value)| *value >= from).fold(
+        None,
+        |found: Option<TroubleFound>, (day, value)| {
+            Some(match found {
+                None => TroubleFound {
+                    kind,
+                    days: (day, day),
+                    worst: value,
+                },
+                Some(found) => TroubleFound {
+                    days: (found.days.0, day),
+                    worst: f64::max(found.worst, value),
+                    ..found
+                },
+            })
+        },
+    )
 }
 
-/// What of this mix brings it about; the table's general cause where nothing stands out.
-fn cause(kind: Kind, totals: &Totals, fault: Option<&Fault>) -> String {
-    let (moisture, air, cn) = (totals.moisture(), totals.free_air_space(), totals.cn());
-    let mut causes = Vec::new();
-    match kind {
-        Kind::Airless | Kind::Sour => {
-            if moisture > bands::MOISTURE.best.1 {
-                causes.push(format!("it is wet ({:.0} %)", 100.0 * moisture));
-            }
-            if air < bands::FREE_AIR_SPACE.best.0 {
-                causes.push(format!("it holds little air ({:.0} %)", 100.0 * air));
-            }
-            if cn < bands::CN.best.0 {
-                causes.push(format!(
-                    "it is rich (C:N {cn:.0}) and rots faster than air comes in"
-                ));
-            }
-        }
-        Kind::Ammonia if cn < bands::CN.best.0 => {
-            causes.push(format!(
-                "it has more nitrogen than it can hold (C:N {cn:.0})"
-            ));
-        }
-        Kind::TooDry if moisture < bands::MOISTURE.best.0 => {
-            causes.push(format!(
-                "it is dry from the start ({:.0} %)",
-                100.0 * moisture
-            ));
-        }
-        _ => {}
-    }
-    if causes.is_empty() {
-        fault.map_or_else(String::new, |fault| fault.cause.clone())
-    } else {
-        causes.join("; ")
-    }
+/// What of this mix brings it about.
+fn causes(kind: TroubleKind, totals: &Totals) -> Vec<Cause> {
+    let (moisture, air_space, cn) = (totals.moisture(), totals.free_air_space(), totals.cn());
+    let wet = moisture > bands::MOISTURE.best.1;
+    let little_air = air_space < bands::FREE_AIR_SPACE.best.0;
+    let rich = cn < bands::CN.best.0;
+    let dry = moisture < bands::MOISTURE.best.0;
+    let found = match kind {
+        TroubleKind::Airless | TroubleKind::Sour => [
+            wet.then_some(Cause::Wet { moisture }),
+            little_air.then_some(Cause::LittleAir { air_space }),
+            rich.then_some(Cause::Rich { cn }),
+        ],
+        TroubleKind::Ammonia => [rich.then_some(Cause::MuchNitrogen { cn }), None, None],
+        TroubleKind::TooDry => [dry.then_some(Cause::Dry { moisture }), None, None],
+        TroubleKind::TooHot | TroubleKind::Cold => [None; 3],
+    };
+    found.into_iter().flatten().collect()
 }
 
-/// The first change that is advised for the mix, where the mix is what is wrong; else the table's cure.
-fn cure(kind: Kind, advice: &[Advice], fault: Option<&Fault>) -> String {
+/// The first change that is advised for the mix, where the mix is what is wrong.
+fn step(kind: TroubleKind, advice: &[Advice]) -> Option<Advice> {
     let of_mix = matches!(
         kind,
-        Kind::Airless | Kind::Sour | Kind::Ammonia | Kind::TooDry
+        TroubleKind::Airless | TroubleKind::Sour | TroubleKind::Ammonia | TroubleKind::TooDry
     );
-    let change = advice
-        .iter()
-        .find(|advice| advice.change.is_some())
-        .filter(|_| of_mix);
-    let general = fault.map_or("", |fault| fault.cure.as_str());
-    match change {
-        Some(advice) => format!("{} Else: {general}", advice.text),
-        None => general.to_owned(),
-    }
+    let mut steps = advice.iter().filter(|advice| advice.change.is_some());
+    steps.next().filter(|_| of_mix).cloned()
 }

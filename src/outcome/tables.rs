@@ -65,10 +65,13 @@ impl Facts {
     }
 }
 
-/// The built-in facts, read once; `None` if a table is damaged.
-pub fn shared() -> Option<&'static Facts> {
-    static FACTS: LazyLock<Option<Facts>> = LazyLock::new(|| Facts::built_in().ok());
-    FACTS.as_ref()
+/// The built-in facts, read once.
+///
+/// # Errors
+/// [`TableError`] if a built-in table is damaged.
+pub fn shared() -> Result<&'static Facts, TableError> {
+    static FACTS: LazyLock<Result<Facts, TableError>> = LazyLock::new(Facts::built_in);
+    FACTS.as_ref().map_err(TableError::clone)
 }
 
 fn read<T: DeserializeOwned>(table: &'static str, text: &str) -> Result<T, TableError> {

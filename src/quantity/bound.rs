@@ -217,11 +217,4 @@ pub mod bounds {
         high: 5000.0,
         unit: "d",
     };
-    /// Temperature of a diary reading.
-    pub const READING: Bound = Bound {
-        name: "a temperature reading",
-        low: -50.0,
-        high: 110.0,
-        unit: "degC",
-    };
 }

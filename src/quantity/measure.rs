@@ -2,6 +2,8 @@
 //!
 //! In: a number and a measure. Out: litres or kilograms.
 //!
+//! Not here: their words (`text::amount`).
+//!
 //! Sizes are means of the ranges given beside each; the sources are the bucket methods of
 //! university extension services (5 US gallon pail, 18.9 L) and common practice for the rest.
 //!
@@ -101,47 +103,6 @@ impl Measure {
         };
         Extent::VolumeM3(litres / 1000.0)
     }
-
-    /// The word for one of it.
-    pub fn singular(&self) -> &str {
-        match self {
-            Self::Litre => "litre",
-            Self::Kilogram => "kg",
-            Self::Gram => "g",
-            Self::Bucket => "bucket",
-            Self::Barrow => "barrow",
-            Self::Sack => "sack",
-            Self::Caddy => "caddy",
-            Self::GrassBox => "grass box",
-            Self::Bale => "small bale",
-            Self::Fork => "fork-load",
-            Self::Pail => "5 gal pail",
-            Self::CubicFoot => "cubic foot",
-            Self::CubicYard => "cubic yard",
-            Self::Pound => "lb",
-            Self::Own { name, .. } => name,
-        }
-    }
-
-    /// The word for several of it.
-    pub fn plural(&self) -> String {
-        match self {
-            Self::Kilogram | Self::Gram | Self::Pound => self.singular().to_owned(),
-            Self::Caddy => "caddies".to_owned(),
-            Self::GrassBox => "grass boxes".to_owned(),
-            Self::CubicFoot => "cubic feet".to_owned(),
-            other => format!("{}s", other.singular()),
-        }
-    }
-
-    /// What one of it holds, for a tooltip: "12 L" or "1 kg".
-    pub fn size_text(&self) -> String {
-        match self.one() {
-            Extent::VolumeM3(v) => format!("{} L", super::rounded_text(v * 1000.0)),
-            Extent::MassKg(m) if m < 0.1 => format!("{} g", super::rounded_text(m * 1000.0)),
-            Extent::MassKg(m) => format!("{} kg", super::rounded_text(m)),
-        }
-    }
 }
 
 /// So much of a measure.
@@ -185,16 +146,5 @@ impl Amount {
             Extent::MassKg(one) => volume * density_kg_per_m3 / one,
         };
         Self { value, measure }
-    }
-
-    /// "2.5 buckets", "1 barrow", "300 g".
-    pub fn text(&self) -> String {
-        let number = super::rounded_text(self.value);
-        let word = if number == "1" {
-            self.measure.singular().to_owned()
-        } else {
-            self.measure.plural()
-        };
-        format!("{number} {word}")
     }
 }

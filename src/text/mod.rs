@@ -5,15 +5,41 @@
 //!
 //! Not here: what is true (every room below), how lines are arranged (`export`, `window`).
 //!
-//! Tested by: `tests/document/export.rs`, `tests/document/handout.rs`, `tests/science/outcome.rs`.
+//! Tested by: `tests/science/words.rs`, `tests/document/export.rs`, `tests/document/handout.rs`.
 
 pub mod advice;
+pub mod amount;
+pub mod balance;
+pub mod change;
 pub mod date;
 pub mod error;
+pub mod garden;
+pub mod gauges;
 pub mod heap;
+pub mod household;
 pub mod material;
 pub mod mix;
 pub mod number;
 pub mod outcome;
+pub mod own_material;
 pub mod plan;
+pub mod plan_search;
 pub mod trial;
+
+/// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
+pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {
+    let said: Vec<&str> = pieces.iter().map(AsRef::as_ref).collect();
+    match said.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// A sentence that begins with a word that may stand in small letters: its first letter made large.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

@@ -1,7 +1,127 @@
-//! Trials and lessons in words: what changes, verdicts, evidence.
+//! Trials in words: effects and verdicts.
 //!
-//! In: effects of a trial. Out: sentences.
+//! In: effects of pairs, published evidence. Out: lines.
 //!
-//! Not here: running them (`assess`).
+//! Not here: the statistics (`forecast`), a whole trial on paper (`export::trial_text`).
 //!
-//! Tested by: `tests/document/export.rs`.
+//! Tested by: `tests/science/trials.rs`.
+
+use crate::assess::trial::HowKnown;
+use crate::forecast::{Effect, Measured, Verdict};
+use crate::quantity::UnitSystem;
+
+use super::number;
+
+/// The temperatures of the two times that are counted, degC.
+const COUNTED_FROM_C: [f64; 2] = [40.0, 55.0];
+
+/// What an effect is on.
+pub fn effect_name(measured: Measured, units: UnitSystem) -> String {
+    let [forty, fifty_five] = COUNTED_FROM_C.map(|at_c| number::temperature(at_c, units));
+    match measured {
+        Measured::Peak => "peak".to_owned(),
+        Measured::DaysAbove40 => format!("time above {forty}"),
+        Measured::DaysAbove55 => format!("time above {fifty_five}"),
+        Measured::Finish => "day it is finished".to_owned(),
+        Measured::NitrogenLost => "nitrogen lost".to_owned(),
+        Measured::Airless => "decomposition limited by lack of air".to_owned(),
+        Measured::DryMatterLost => "dry matter lost".to_owned(),
+        Measured::EdgePeak => "peak near the skin".to_owned(),
+    }
+}
+
+/// More of it in the second heap.
+fn more(measured: Measured) -> &'static str {
+    match measured {
+        Measured::Peak | Measured::EdgePeak => "hotter",
+        Measured::DaysAbove40 | Measured::DaysAbove55 => "hot for longer",
+        Measured::Finish => "finishes later",
+        Measured::NitrogenLost => "more nitrogen lost",
+        Measured::Airless => "more airless",
+        Measured::DryMatterLost => "more decomposed",
+    }
+}
+
+/// Less of it in the second heap.
+fn less(measured: Measured) -> &'static str {
+    match measured {
+        Measured::Peak | Measured::EdgePeak => "cooler",
+        Measured::DaysAbove40 | Measured::DaysAbove55 => "hot for a shorter time",
+        Measured::Finish => "finishes sooner",
+        Measured::NitrogenLost => "less nitrogen lost",
+        Measured::Airless => "less airless",
+        Measured::DryMatterLost => "less decomposed",
+    }
+}
+
+/// Nothing that a person could tell.
+fn nothing(measured: Measured) -> &'static str {
+    match measured {
+        Measured::Peak | Measured::EdgePeak => "no difference you could feel",
+        _ => "no difference you could notice",
+    }
+}
+
+/// A difference with its sign, in the shown unit: "+0.3", "-2".
+pub fn difference(measured: Measured, difference: f64, units: UnitSystem) -> String {
+    let value = match measured {
+        Measured::Peak | Measured::EdgePeak => units.temperature_difference(difference),
+        Measured::NitrogenLost | Measured::Airless | Measured::DryMatterLost => 100.0 * difference,
+        Measured::DaysAbove40 | Measured::DaysAbove55 | Measured::Finish => difference,
+    };
+    let rounded = (10.0 * value).round() / 10.0;
+    let sign = if rounded > 0.0 { "+" } else { "" };
+    format!("{sign}{}", number::rounded(rounded))
+}
+
+/// The unit of a difference.
+pub fn difference_unit(measured: Measured, units: UnitSystem) -> &'static str {
+    match measured {
+        Measured::Peak | Measured::EdgePeak => units.temperature_unit(),
+        Measured::DaysAbove40 | Measured::DaysAbove55 | Measured::Finish => "days",
+        Measured::NitrogenLost | Measured::Airless | Measured::DryMatterLost => "percentage points",
+    }
+}
+
+/// What to make of an effect: "clearly hotter".
+pub fn verdict(effect: &Effect) -> String {
+    let measured = effect.measured;
+    let way = |is_more: bool| {
+        if is_more {
+            more(measured)
+        } else {
+            less(measured)
+        }
+    };
+    match effect.verdict() {
+        Verdict::Nothing => nothing(measured).to_owned(),
+        Verdict::MostlyNothing => format!("mostly {}", nothing(measured)),
+        Verdict::Clearly { more } => format!("clearly {}", way(more)),
+        Verdict::Probably { more } => format!("probably {}", way(more)),
+        Verdict::EitherWay => "could go either way".to_owned(),
+    }
+}
+
+/// "peak +0.3 °C, between -0.1 and +0.8: no difference you could feel".
+pub fn effect(effect: &Effect, units: UnitSystem) -> String {
+    let measured = effect.measured;
+    let number = |value| difference(measured, value, units);
+    format!(
+        "{} {} {}, between {} and {}: {}",
+        effect_name(measured, units),
+        number(effect.range.typical),
+        difference_unit(measured, units),
+        number(effect.range.low),
+        number(effect.range.high),
+        verdict(effect)
+    )
+}
+
+/// How far a piece of evidence is to be trusted.
+pub fn mark(mark: HowKnown) -> &'static str {
+    match mark {
+        HowKnown::Read => "read",
+        HowKnown::SecondHand => "second-hand",
+        HowKnown::Calculated => "calculated",
+    }
+}

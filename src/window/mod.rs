@@ -4,11 +4,20 @@
 //! and undone, [`WindowState`] is what is chosen and open, [`Shown`] is computed and never saved.
 //! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
 //!
-//! From outside in: `run` and `app` hold it together; `perform`, `files` and `unsaved` do what is
-//! asked; `menu`, `mix_view`, `heap_view`, `season_view`, `spread_view`, `class_view`, `dialogs`,
-//! `material_picker`, `materials_drawer`, `plan_sheet` draw; `gauge`,
-//! `heat_plot`, `day_line` and `cross_section` are painted things with a pure half; `background` projects what
-//! is shown in the background, `plan_finder` looks for a plan there; `theme` holds every colour and size.
+//! A part imports only parts before it, and no view imports another (held by
+//! `tests/science/house_rules.rs`):
+//!
+//! ```text
+//! theme    every colour and size
+//! jobs     work behind the window: one named job each; knows no screen
+//! piles    what is chosen, what is computed and shown, what was read, notices
+//! action   everything that can be asked for, with words and keys
+//! page     what a view is handed
+//! widgets  painted and edited things that any view may use
+//! mix heap results class materials recipes overlays    the views, and what lies over them
+//! verbs    what carries an action out, on a workbench
+//! app      the frame: keys, drawing, settling; run opens the window
+//! ```
 //!
 //! Not here: chemistry, heat, files as such (everything below), words on standard output (`command`).
 //!
@@ -22,6 +31,7 @@ pub mod jobs;
 pub mod materials;
 pub mod mix;
 pub mod overlays;
+pub mod page;
 pub mod piles;
 mod recipes;
 pub mod results;
@@ -31,8 +41,8 @@ pub mod verbs;
 pub mod widgets;
 
 pub use crate::export::section;
-pub use action::{Action, Facts, View};
+pub use action::{Action, Facts};
 pub use app::App;
-pub use piles::choices::WindowState;
+pub use piles::choices::{View, WindowState};
 pub use piles::shown::Shown;
 pub use run::{Setup, no_window, run};

@@ -13,13 +13,15 @@ use eframe::egui;
 
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
+use crate::text::error::settings_unread;
 
-use crate::window::action::View;
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::Store;
 use crate::window::theme::Theme;
+use crate::window::verbs::workbench::Workbench;
 
 /// The recipe of the first start, opened as an untitled copy.
 const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
@@ -51,22 +53,22 @@ impl App {
             })?;
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
-        let mut app = Self::on(demo.clone(), catalogue, theme, store);
-        app.take_over(demo, None, None);
+        let mut bench = Workbench::with(demo.clone(), catalogue, store);
+        bench.take_over(demo, None, None);
         if let Some(loaded) = loaded {
-            app.state.settings = loaded.settings;
-            if let Some(problem) = loaded.notice {
-                app.tell(Notice::problem(problem, ""));
+            bench.state.settings = loaded.settings;
+            if let Some(problem) = loaded.problem {
+                bench.tell(Notice::problem(settings_unread(&problem), ""));
             }
         }
-        app.store.written_settings = app.state.settings.clone();
-        let latest = app.state.settings.recent.first().cloned();
+        bench.store.written_settings = bench.state.settings.clone();
+        let latest = bench.state.settings.recent.first().cloned();
         if let Some(path) = setup.path.or(latest) {
-            app.open_file(&path);
+            bench.open_file(&path);
         }
-        app.list_recipes();
-        app.start_recovery();
-        Ok(app)
+        bench.list_recipes();
+        bench.start_recovery();
+        Ok(Self::over(bench, theme))
     }
 }
 
@@ -87,14 +89,14 @@ impl eframe::App for Shell {
         if let Some(left) = &mut self.frames_left {
             *left = left.saturating_sub(1);
             if *left == 0 {
-                self.app.close_unasked(ui.ctx());
+                self.app.bench.close_unasked(ui.ctx());
             }
             ui.ctx().request_repaint();
         }
     }
 
     fn on_exit(&mut self, _: Option<&eframe::glow::Context>) {
-        self.app.finish();
+        self.app.bench.finish();
     }
 }
 
@@ -113,11 +115,11 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
         ask: desktop(),
     })?;
     if class {
-        app.state.view = View::Class;
+        app.bench.state.view = View::Class;
     }
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
-            .with_title(app.title())
+            .with_title(app.bench.title())
             .with_app_id("heapwright")
             .with_inner_size([1280.0, 800.0])
             .with_min_inner_size([900.0, 600.0]),

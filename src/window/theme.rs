@@ -160,6 +160,14 @@ pub struct Sizes {
     pub value_width: f32,
     /// Width of a measure.
     pub measure_width: f32,
+    /// Width of the number a slider writes beside itself.
+    pub slider_number: f32,
+    /// Least width of a slider or field that gives way.
+    pub least_width: f32,
+    /// Length of a tick, a dash and the room around a sign.
+    pub tick: f32,
+    /// Between a mark and what it marks.
+    pub nudge: f32,
     /// Least width of the button that mends a gauge.
     pub fix_width: f32,
     /// Height of a slider's rail.

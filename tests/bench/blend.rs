@@ -7,8 +7,10 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use heapwright::material::{Browse, Catalogue, Condition, Order};
 use heapwright::mix::{Ingredient, Mix, blend};
-use heapwright::outcome::next_steps;
+use heapwright::outcome::advise;
 use heapwright::quantity::{Amount, Measure, UnitSystem};
+use heapwright::text::advice::sentence;
+use heapwright::text::material::family;
 
 /// Every seventh material of the catalogue, twenty of them, in turn by bucket and by kilogram.
 fn mix_of_twenty(catalogue: &Catalogue) -> Mix {
@@ -73,11 +75,13 @@ fn every_frame(c: &mut Criterion) {
     c.bench_function("what to do next, 20 ingredients", |b| {
         b.iter(|| {
             let units = UnitSystem::Metric;
-            next_steps(black_box(&mix), &parts, &blended, Some(1.44), None, units)
+            let advice = advise(black_box(&mix), &parts, &blended, Some(1.44), None);
+            let said = advice.iter().map(|advice| sentence(advice, units));
+            said.collect::<Vec<String>>()
         })
     });
     c.bench_function("search per keystroke", |b| {
-        b.iter(|| catalogue.search(black_box("dry le")).len())
+        b.iter(|| catalogue.search(black_box("dry le"), family).len())
     });
     let browse = Browse {
         words: "le".to_owned(),
@@ -85,7 +89,7 @@ fn every_frame(c: &mut Criterion) {
         order: Order::CarbonToNitrogen,
     };
     c.bench_function("search and sort per keystroke in the drawer", |b| {
-        b.iter(|| black_box(&browse).find(&catalogue).len())
+        b.iter(|| black_box(&browse).find(&catalogue, family).len())
     });
     c.bench_function("read the catalogue", |b| b.iter(Catalogue::built_in));
 }

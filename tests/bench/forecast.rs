@@ -14,7 +14,6 @@ use heapwright::forecast::{Draws, Ensemble, Inputs, WIDTHS, ensemble};
 use heapwright::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
 use heapwright::outcome::{Brief, Case, Outcome, shared};
-use heapwright::quantity::UnitSystem;
 
 /// One projection for all members, made once.
 static READY: std::sync::OnceLock<Projection> = std::sync::OnceLock::new();
@@ -71,7 +70,7 @@ fn forecasts(c: &mut Criterion) {
     group.bench_function("200 gathered", |b| {
         b.iter(|| gathering.run(&inputs, &never, |_| {}));
     });
-    if let Some(facts) = shared() {
+    if let Ok(facts) = shared() {
         let projection = project_with(&totals, &heap, &Resolution::member());
         group.bench_function("judging a member", |b| {
             b.iter(|| {
@@ -94,7 +93,6 @@ fn forecasts(c: &mut Criterion) {
                 parts: &[],
                 advice: &[],
                 uses: &[],
-                units: UnitSystem::Metric,
                 kinetics: &inputs.kinetics,
             };
             group.bench_function(format!("whole outcome of a {name} run"), |b| {

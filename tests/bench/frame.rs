@@ -8,7 +8,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::egui;
 use egui_kittest::Harness;
 use heapwright::document::Folders;
-use heapwright::window::action::View;
+use heapwright::window::View;
 use heapwright::window::theme::Theme;
 use heapwright::window::{App, Setup};
 
@@ -23,8 +23,8 @@ fn window(
         path: Some("demo-data/withybed-autumn-leaves.heap.ron".into()),
         ask: std::sync::Arc::new(|_| None),
     })?;
-    app.refines = background;
-    app.state.view = view;
+    app.bench.refines = background;
+    app.bench.state.view = view;
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .with_context_setup(|ctx| {
@@ -46,7 +46,7 @@ fn window(
 
 fn drag(harness: &mut Harness<'static, App>, frame: &mut u32) {
     *frame += 1;
-    let amount = &mut harness.state_mut().project.mix.ingredients[0].amount;
+    let amount = &mut harness.state_mut().bench.project.mix.ingredients[0].amount;
     amount.value *= if *frame % 20 < 10 { 1.01 } else { 1.0 / 1.01 };
     harness.step();
 }

@@ -199,13 +199,19 @@ fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
     let text = with(&|projection| {
         projection.summary.days_above_40 = 0.0;
         projection.summary.days_above_55 = 0.0;
-        projection.summary.finished_day = Some(100.0);
     });
     assert!(text.contains("and so never 40 °C."), "{text}");
+    // Finished by the rule of the outcome, above and below alike.
     assert!(
-        text.contains("activity would be very low after 100 days"),
+        text.contains("It would not be finished by the end."),
         "{text}"
     );
+    let mut other = assessment.clone();
+    other.outcome.as_mut().unwrap().finish.day = Some(100.0);
+    let text = report(&other);
+    let said = text.matches("It would hardly heat again on turning from about day 100");
+    assert_eq!(said.count(), 2, "{text}");
+    assert!(!text.contains("not be finished"), "{text}");
 }
 
 #[test]

@@ -8,8 +8,8 @@ use std::sync::atomic::AtomicBool;
 
 use heapwright::document::{Project, file};
 use heapwright::export::{
-    Assessment, Caution, Handout, Mark, Paper, Sheet, curve_sheet, handout, handout_sheet,
-    handout_text, picture_png, report, section_sheet,
+    Assessment, Handout, Paper, PrintedCaution, Sheet, SheetMark, curve_sheet, handout,
+    handout_sheet, handout_text, picture_png, report, section_sheet,
 };
 use heapwright::forecast::ensemble;
 use heapwright::heap::{Event, Operation, Turning};
@@ -29,14 +29,14 @@ fn demos() -> Vec<Project> {
     all
 }
 
-fn caution(line: &str) -> Caution {
-    Caution {
+fn caution(line: &str) -> PrintedCaution {
+    PrintedCaution {
         line: line.to_owned(),
         source: "invented".to_owned(),
     }
 }
 
-fn of<'a>(assessment: &'a Assessment<'a>, cautions: &'a [Caution]) -> Handout<'a> {
+fn of<'a>(assessment: &'a Assessment<'a>, cautions: &'a [PrintedCaution]) -> Handout<'a> {
     Handout {
         assessment,
         forecast: None,
@@ -159,8 +159,8 @@ fn tidy(sheet: &Sheet) {
     let mut boxes: Vec<(f32, f32, f32, f32, &str)> = Vec::new();
     for mark in &sheet.marks {
         let points = match mark {
-            Mark::Area { points, .. } | Mark::Line { points, .. } => points.clone(),
-            Mark::Text { at, text, look } => {
+            SheetMark::Area { points, .. } | SheetMark::Line { points, .. } => points.clone(),
+            SheetMark::Text { at, text, look } => {
                 let end = at.0 + look.width(text);
                 // Letters without descenders stand from the line up to about 0.75 of their size.
                 boxes.push((at.0, at.1 - 0.7 * look.size, end, at.1, text));
@@ -214,7 +214,7 @@ fn crowded() -> Project {
 fn a_crowded_project_stays_on_one_tidy_page() {
     let project = crowded();
     let assessment = Assessment::of(&project, catalogue()).unwrap();
-    let cautions: Vec<Caution> = (0..20)
+    let cautions: Vec<PrintedCaution> = (0..20)
         .map(|_| caution(&"Keep the heap damp while it is turned, spores fly. ".repeat(3)))
         .collect();
     for paper in Paper::ALL {
@@ -299,7 +299,8 @@ fn an_ensemble_brings_a_band_and_its_sentence() {
     let project = demos().remove(0);
     let assessment = Assessment::of(&project, catalogue()).unwrap();
     let stop = AtomicBool::new(false);
-    let forecast = ensemble(&assessment.inputs(), 16, 1, &stop, |_| {}).unwrap();
+    let assessed = heapwright::assess::Assessed::of(&project, catalogue()).unwrap();
+    let forecast = ensemble(&assessed.inputs, 16, 1, &stop, |_| {}).unwrap();
     let alone = of(&assessment, &[]);
     let with = Handout {
         forecast: Some(&forecast),
@@ -319,7 +320,7 @@ fn an_ensemble_brings_a_band_and_its_sentence() {
     let widest = |handout| {
         let sheet = handout_sheet(handout);
         let corners = sheet.marks.iter().map(|mark| match mark {
-            Mark::Area { points, .. } => points.len(),
+            SheetMark::Area { points, .. } => points.len(),
             _ => 0,
         });
         corners.max().unwrap()

@@ -8,6 +8,7 @@ use heapwright::document::library::{
 };
 use heapwright::document::{Folders, Season, Settings, ThemeChoice, file};
 use heapwright::quantity::UnitSystem;
+use heapwright::text::error::settings_unread;
 
 use crate::sample::{folder, material, rich_project};
 
@@ -114,7 +115,7 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
     let root = folder();
     let folders = Folders::under(root.path());
     let first = Settings::load(&folders);
-    assert_eq!((first.settings, first.notice), (Settings::default(), None));
+    assert_eq!((first.settings, first.problem), (Settings::default(), None));
     let mut settings = Settings {
         less_motion: true,
         units: UnitSystem::UsCustomary,
@@ -124,7 +125,7 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
     settings.remember(Path::new("/garden/a b \"ü\".heap.ron"));
     settings.save(&folders).unwrap();
     let again = Settings::load(&folders);
-    assert_eq!((again.settings, again.notice), (settings, None));
+    assert_eq!((again.settings, again.problem), (settings, None));
 }
 
 #[test]
@@ -142,13 +143,13 @@ fn damaged_settings_give_the_usual_ones_with_a_notice() {
         fs::write(&path, content).unwrap();
         let loaded = Settings::load(&folders);
         assert_eq!(loaded.settings, Settings::default());
-        let notice = loaded.notice.unwrap();
+        let notice = settings_unread(&loaded.problem.unwrap());
         assert!(notice.contains("usual ones") && notice.contains("settings.ron"));
     }
     // What a later program adds is passed over; what an earlier one lacks is as usual.
     fs::write(&path, "(theme: Light, voice: Loud)").unwrap();
     let loaded = Settings::load(&folders);
-    assert_eq!(loaded.notice, None);
+    assert_eq!(loaded.problem, None);
     assert_eq!(loaded.settings.theme, ThemeChoice::Light);
     assert_eq!(loaded.settings.units, UnitSystem::Metric);
 }

@@ -9,9 +9,11 @@
     reason = "a helper of a test fails the test"
 )]
 
+mod assess;
 mod bad_input;
 mod command;
 mod export;
+mod finish;
 mod formats;
 mod handout;
 mod history;

@@ -1,10 +1,13 @@
 //! Advice: every figure in a sentence is what blending the changed mix gives.
 
 use heapwright::heap::{Projection, Shape};
-use heapwright::mix::{Band, Blend, Fit, Ingredient, Mix, bands, blend};
-use heapwright::outcome::{Advice, Change, advise, next_steps};
+use heapwright::mix::{Blend, Fit, Ingredient, Mix, TargetBand, bands, blend};
+use heapwright::outcome::advice::Fetch;
+use heapwright::outcome::{Change, advise};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
 use heapwright::quantity::{Amount, UnitSystem};
+use heapwright::text::advice::{sentence, spoken_names};
+use heapwright::text::number;
 use proptest::prelude::*;
 
 use crate::support::heaps;
@@ -37,11 +40,27 @@ fn projected(blend: &Blend) -> Option<Projection> {
     heaps::project(&blend.totals, &heaps::place(Shape::OpenHeap, 15.0))
 }
 
+/// Advice as it is said.
+#[derive(Debug)]
+struct Advice {
+    text: String,
+    change: Option<Change>,
+}
+
+fn said(all: Vec<heapwright::outcome::Advice>, units: UnitSystem) -> Vec<Advice> {
+    let said = all.into_iter().map(|advice| Advice {
+        text: sentence(&advice, units),
+        change: advice.change,
+    });
+    said.collect()
+}
+
 fn advice_in(mix: &Mix, room_m3: Option<f64>, units: UnitSystem) -> Vec<Advice> {
     let parts = mix.resolve(built_in()).unwrap();
     let blend = blend(&parts, mix.added_water_l);
     let projection = projected(&blend);
-    advise(mix, &parts, &blend, room_m3, projection.as_ref(), units)
+    let all = advise(mix, &parts, &blend, room_m3, projection.as_ref());
+    said(all, units)
 }
 
 fn advice(mix: &Mix, room_m3: Option<f64>) -> Vec<Advice> {
@@ -49,7 +68,7 @@ fn advice(mix: &Mix, room_m3: Option<f64>) -> Vec<Advice> {
 }
 
 /// A gauge's name in sentences, its value, and its band.
-fn gauges(blend: &Blend, room_m3: Option<f64>) -> Vec<(&'static str, f64, Band)> {
+fn gauges(blend: &Blend, room_m3: Option<f64>) -> Vec<(&'static str, f64, TargetBand)> {
     let gauges = blend.gauges.unwrap();
     let volume = gauges.volume_m3.typical;
     let mut all = vec![
@@ -74,11 +93,10 @@ fn gauges(blend: &Blend, room_m3: Option<f64>) -> Vec<(&'static str, f64, Band)>
 fn printed(gauge: &str, value: f64, units: UnitSystem) -> String {
     match gauge {
         "moisture" | "free air space" => format!("{:.0} %", 100.0 * value),
-        "C:N" if value.is_infinite() => "endless".to_owned(),
-        "C:N" if value < 10.0 => format!("{value:.1}"),
-        "C:N" => format!("{value:.0}"),
+        "C:N" if value.is_infinite() => "no nitrogen".to_owned(),
+        "C:N" => format!("{value:.1}"),
         "bulk density" => format!("{:.0} {}", units.density(value), units.density_unit()),
-        _ => units.volume_text(value),
+        _ => number::volume(value, units),
     }
 }
 
@@ -106,8 +124,8 @@ fn check_claims(
 
 /// Whether a gauge went from the best part of its band out of it on a side that matters, or
 /// further off where the heap fails.
-fn worsened(gauge: &str, band: &Band, before: f64, after: f64) -> bool {
-    let (was, is) = (band.judge(before).fit, band.judge(after).fit);
+fn worsened(gauge: &str, band: &TargetBand, before: f64, after: f64) -> bool {
+    let (was, is) = (band.judge(before), band.judge(after));
     let outward = match is {
         Fit::TooLow | Fit::Low => after < before,
         _ => after > before,
@@ -174,7 +192,7 @@ fn check_scale(
     let room = room.unwrap_or(f64::INFINITY);
     assert!(is <= room, "{text}");
     let fills = format!("fills {:.0} %", 100.0 * is / room);
-    let holds = [fills, units.volume_text(is), units.volume_text(was)];
+    let holds = [fills, number::volume(is, units), number::volume(was, units)];
     assert!(
         holds.iter().any(|said| text.contains(said.as_str())),
         "{text}"
@@ -221,11 +239,8 @@ fn grass_alone_is_told_to_take_dry_brown() {
     let mut after = grass.clone();
     all[0].change.as_ref().unwrap().apply(&mut after);
     let gauges = blended(&after).gauges.unwrap();
-    assert_eq!(
-        bands::MOISTURE.judge(gauges.moisture.typical).fit,
-        Fit::Good
-    );
-    assert_eq!(bands::CN.judge(gauges.cn.typical).fit, Fit::Good);
+    assert_eq!(bands::MOISTURE.judge(gauges.moisture.typical), Fit::Good);
+    assert_eq!(bands::CN.judge(gauges.cn.typical), Fit::Good);
 }
 
 #[test]
@@ -324,7 +339,7 @@ fn a_right_mix_is_told_so_with_what_its_curve_says() {
     let gauges = blended(&mix).gauges.unwrap();
     let summary = projected(&blended(&mix)).unwrap().summary;
     let begins = format!(
-        "This mix is balanced (C:N {:.0}, moisture {:.0} %): build it and expect {:.0} °C around day {:.0}, above",
+        "This mix is balanced (C:N {:.1}, moisture {:.0} %): build it and expect {:.0} °C around day {:.0}, above",
         gauges.cn.typical,
         100.0 * gauges.moisture.typical,
         summary.peak_c,
@@ -338,8 +353,8 @@ fn a_right_mix_is_told_so_with_what_its_curve_says() {
     // Without a projection nothing is said of heat.
     let parts = mix.resolve(built_in()).unwrap();
     let blend = blended(&mix);
-    let without = next_steps(&mix, &parts, &blend, None, None, UnitSystem::Metric);
-    assert!(without[0].ends_with("): build it."), "{without:?}");
+    let without = said(advise(&mix, &parts, &blend, None, None), UnitSystem::Metric);
+    assert!(without[0].text.ends_with("): build it."), "{without:?}");
 }
 
 #[test]
@@ -391,8 +406,8 @@ fn contradictory_mixes_get_better_and_never_worse_unsaid() {
     ];
     for (name, mix) in cases {
         let failing = |mix: &Mix| -> usize {
-            let fails = |(_, value, band): &(_, f64, Band)| {
-                matches!(band.judge(*value).fit, Fit::TooLow | Fit::TooHigh)
+            let fails = |(_, value, band): &(_, f64, TargetBand)| {
+                matches!(band.judge(*value), Fit::TooLow | Fit::TooHigh)
             };
             gauges(&blended(mix), None)
                 .iter()
@@ -443,6 +458,54 @@ fn us_units_are_spoken_throughout() {
                 assert!(!advice.text.contains(metric), "{}", advice.text);
             }
         }
+    }
+}
+
+#[test]
+fn what_is_advised_never_depends_on_the_units_it_is_read_in() {
+    // A switch of units may change words, never what is done: the same steps stand behind both sentences.
+    let rows = [
+        ("grass_fresh", 300.0, Litre),
+        ("straw_wheat", 2.0, Kilogram),
+        ("veg_scraps", 900.0, Measure::Gram),
+    ];
+    let mix = mix(&rows, 10.0);
+    let metric = check(&mix, Some(0.7), UnitSystem::Metric);
+    let us = check(&mix, Some(0.7), UnitSystem::UsCustomary);
+    assert!(metric.iter().any(|advice| advice.change.is_some()));
+    assert_eq!(metric.len(), us.len());
+    let pairs = || metric.iter().zip(&us);
+    for (metric, us) in pairs() {
+        assert_eq!(metric.change, us.change, "{} / {}", metric.text, us.text);
+    }
+    assert!(pairs().any(|(metric, us)| metric.text != us.text));
+}
+
+#[test]
+fn every_material_has_a_name_for_sentences_and_what_is_fetched_is_in_the_catalogue() {
+    let names = spoken_names().unwrap();
+    let ids = |ids: &mut Vec<String>| ids.sort();
+    let mut named: Vec<String> = names.iter().map(|name| name.material.clone()).collect();
+    let materials = built_in().materials();
+    let mut known: Vec<String> = materials.iter().map(|it| it.id.clone()).collect();
+    ids(&mut named);
+    ids(&mut known);
+    assert_eq!(named, known);
+    for name in &names {
+        assert!(
+            !name.short.is_empty() && !name.short.contains(['(', ',']) || name.short == name.full
+        );
+        let alike = names.iter().filter(|other| other.full == name.full);
+        assert_eq!(alike.count(), 1, "{} is told apart from nothing", name.full);
+    }
+    let fetched = Fetch::built_in().unwrap();
+    assert!(fetched.len() >= 5);
+    for kind in &fetched {
+        assert!(
+            !kind.called.is_empty() && kind.effort > 0.0,
+            "{}",
+            kind.called
+        );
     }
 }
 

@@ -4,10 +4,11 @@ use std::time::{Duration, Instant};
 
 use heapwright::material::{Catalogue, Material};
 use heapwright::mix::balance::{
-    Balanced, Bands, Goal, Limit, Need, Reached, Rounding, Size, balance, fill, fixes,
+    Balanced, Goal, Limit, Reached, Rounding, Size, TargetBands, WayNeed, balance, fill, fixes,
 };
-use heapwright::mix::{Band, Change, Gauge, Ingredient, Mix, bands, blend};
+use heapwright::mix::{Change, Gauge, Ingredient, Mix, TargetBand, bands, blend};
 use heapwright::quantity::{Amount, Measure};
+use heapwright::text::balance::way as way_words;
 use proptest::prelude::*;
 
 use crate::support::balance_cases::cases;
@@ -82,28 +83,23 @@ fn what_cannot_be_done_is_recognised_without_exception() {
 
 /// A goal that asks for one value of one gauge and nothing else.
 fn exactly(gauge: Gauge, target: f64) -> Goal {
-    let anything = |band: Band| Band {
-        works: (f64::NEG_INFINITY, f64::INFINITY),
-        best: (f64::NEG_INFINITY, f64::INFINITY),
-        ..band
-    };
-    let just = |band: Band, this: Gauge| {
-        if this == gauge {
-            Band {
-                works: (target, target),
-                best: (target, target),
-                ..band
-            }
+    let just = |this: Gauge| {
+        let ends = if this == gauge {
+            (target, target)
         } else {
-            anything(band)
+            (f64::NEG_INFINITY, f64::INFINITY)
+        };
+        TargetBand {
+            works: ends,
+            best: ends,
         }
     };
     Goal {
-        bands: Bands {
-            cn: just(bands::CN, Gauge::CarbonNitrogen),
-            moisture: just(bands::MOISTURE, Gauge::Moisture),
-            free_air_space: anything(bands::FREE_AIR_SPACE),
-            bulk_density_kg_per_m3: anything(bands::BULK_DENSITY_KG_PER_M3),
+        bands: TargetBands {
+            cn: just(Gauge::CarbonNitrogen),
+            moisture: just(Gauge::Moisture),
+            free_air_space: just(Gauge::AirSpace),
+            bulk_density_kg_per_m3: just(Gauge::Density),
         },
         water: gauge == Gauge::Moisture,
         ..Goal::of_room(None)
@@ -241,7 +237,7 @@ fn with_leaves_alone_it_says_what_to_look_for() {
         .iter()
         .flat_map(|way| &way.needs)
         .filter_map(|need| match need {
-            Need::Add { material, .. } => Some(material.as_str()),
+            WayNeed::Add { material, .. } => Some(material.as_str()),
             _ => None,
         })
         .collect();
@@ -259,7 +255,7 @@ fn with_leaves_alone_it_says_what_to_look_for() {
         panic!("{found:?}");
     };
     assert!(!ways_out.is_empty());
-    assert!(ways_out.iter().all(|way| !way.text().contains("urea")));
+    assert!(ways_out.iter().all(|way| !way_words(way).contains("urea")));
 }
 
 #[test]
@@ -294,7 +290,7 @@ fn a_lock_or_a_stock_in_the_way_is_named_and_the_way_out_opens_it() {
     };
     let (fighting, ways_out) = ways(&mix);
     assert!(fighting.contains(&Limit::Locked(0)), "{fighting:?}");
-    let unlocks = |need: &Need| matches!(need, Need::Unlock { row: 0, .. });
+    let unlocks = |need: &WayNeed| matches!(need, WayNeed::Unlock { row: 0, .. });
     assert!(ways_out.iter().any(|way| way.needs.iter().any(unlocks)));
     // Little straw: more of it helps.
     mix.ingredients[0] = row("grass_fresh", 40.0, Measure::Bucket);
@@ -302,7 +298,8 @@ fn a_lock_or_a_stock_in_the_way_is_named_and_the_way_out_opens_it() {
     mix.ingredients[1].stock = Some(3.0);
     let (fighting, ways_out) = ways(&mix);
     assert!(fighting.contains(&Limit::Stock(1)), "{fighting:?}");
-    let more = |need: &Need| matches!(need, Need::More { row: 1, more, .. } if more.value > 0.0);
+    let more =
+        |need: &WayNeed| matches!(need, WayNeed::More { row: 1, more, .. } if more.value > 0.0);
     assert!(
         ways_out.iter().any(|way| way.needs.iter().any(more)),
         "{ways_out:?}"
@@ -487,7 +484,7 @@ proptest! {
         match &found.verdict {
             Reached::Best | Reached::Works { .. } => {
                 prop_assert_eq!(works(&found.after), None);
-                let within = |gauge: Gauge, band: Band| {
+                let within = |gauge: Gauge, band: TargetBand| {
                     let value = value(&found, gauge);
                     value >= band.best.0 * (1.0 - 1e-6) && value <= band.best.1 * (1.0 + 1e-6)
                 };

@@ -366,7 +366,7 @@ fn three_leaves_to_one_grass_by_volume_work() {
             (bands::MOISTURE, moisture.typical),
             (bands::FREE_AIR_SPACE, gauges.free_air_space.typical),
         ] {
-            let fit = band.judge(value).fit;
+            let fit = band.judge(value);
             assert!(
                 !matches!(fit, Fit::TooLow | Fit::TooHigh),
                 "{value}: {fit:?}"
@@ -387,6 +387,6 @@ fn bands_judge_their_own_limits_as_printed() {
         (40.1, Fit::TooHigh),
         (f64::INFINITY, Fit::TooHigh),
     ] {
-        assert_eq!(bands::CN.judge(cn).fit, fit, "{cn}");
+        assert_eq!(bands::CN.judge(cn), fit, "{cn}");
     }
 }

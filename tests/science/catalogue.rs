@@ -279,7 +279,7 @@ fn greens_and_browns_fall_on_their_side() {
 fn search_finds_by_every_word_and_puts_beginnings_first() {
     let found = |query: &str| -> Vec<String> {
         built_in()
-            .search(query)
+            .search(query, heapwright::text::material::family)
             .iter()
             .map(|m| m.id.clone())
             .collect()

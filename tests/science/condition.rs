@@ -4,6 +4,7 @@
 use heapwright::material::{Condition, Material, Structure};
 use heapwright::mix::{Ingredient, Mix, blend};
 use heapwright::quantity::{Amount, Measure, UnitSystem};
+use heapwright::text::material::{condition, condition_effects};
 use proptest::prelude::*;
 
 use crate::support::materials::built_in;
@@ -203,17 +204,15 @@ fn what_was_done_is_said_in_words() {
         packed: 0.5,
         chopped: 1.0,
     };
-    let said = all.sentences(listed("bean_haulm_green"), UnitSystem::Metric);
+    let said = condition_effects(all, listed("bean_haulm_green"), UnitSystem::Metric);
     assert_eq!(said.len(), 4, "{said:?}");
-    let words = all.words(listed("bean_haulm_green"));
+    let words = condition(all, listed("bean_haulm_green"));
     assert_eq!(words, "wilted 2 days, 100 % chopped, packed");
-    assert_eq!(Condition::default().words(listed("straw")), "");
+    assert_eq!(condition(Condition::default(), listed("straw")), "");
     assert!(said[0].starts_with("Wilted: moisture") && said[0].contains("instead of 72 %"));
     assert!(said.iter().all(|line| line.ends_with('.')));
     assert!(
-        Condition::default()
-            .sentences(listed("straw"), UnitSystem::Metric)
-            .is_empty()
+        condition_effects(Condition::default(), listed("straw"), UnitSystem::Metric).is_empty()
     );
 }
 

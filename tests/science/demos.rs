@@ -3,7 +3,7 @@
 use heapwright::document::Project;
 use heapwright::heap::Projection;
 use heapwright::material::Catalogue;
-use heapwright::mix::{Blend, bands, blend};
+use heapwright::mix::{Blend, Fit, bands, blend};
 
 use crate::support::within;
 
@@ -41,8 +41,8 @@ fn demo(name: &str) -> (Project, Blend, Projection) {
 fn autumn_leaves_and_grass_are_balanced_and_hot_within_a_fortnight() {
     let (project, blend, projection) = demo("autumn-leaves");
     let gauges = blend.gauges.unwrap();
-    assert!(bands::CN.judge(gauges.cn.typical).word == "balanced");
-    assert!(bands::MOISTURE.judge(gauges.moisture.typical).word == "moist");
+    assert!(bands::CN.judge(gauges.cn.typical) == Fit::Good);
+    assert!(bands::MOISTURE.judge(gauges.moisture.typical) == Fit::Good);
     assert!(blend.totals.volume_m3() <= project.heap.shape.room_m3().unwrap());
     within("peak", projection.summary.peak_c, 50.0..=72.0);
     within("day of peak", projection.summary.peak_day, 2.0..=14.0);
@@ -51,12 +51,7 @@ fn autumn_leaves_and_grass_are_balanced_and_hot_within_a_fortnight() {
 #[test]
 fn the_spring_glut_is_too_wet_and_short_of_air() {
     let (_, blend, projection) = demo("spring-grass");
-    assert!(
-        bands::MOISTURE
-            .judge(blend.gauges.unwrap().moisture.typical)
-            .word
-            == "too wet"
-    );
+    assert!(bands::MOISTURE.judge(blend.gauges.unwrap().moisture.typical) == Fit::TooHigh);
     assert!(
         projection.summary.airless_share > 0.03,
         "{}",
@@ -77,6 +72,6 @@ fn the_winter_bin_stays_cool() {
 #[test]
 fn the_summer_heap_is_hot() {
     let (_, blend, projection) = demo("summer-hot");
-    assert!(bands::CN.judge(blend.gauges.unwrap().cn.typical).word == "balanced");
+    assert!(bands::CN.judge(blend.gauges.unwrap().cn.typical) == Fit::Good);
     within("peak", projection.summary.peak_c, 55.0..=76.0);
 }

@@ -399,7 +399,7 @@ fn inside_out_follows_the_slope_of_cones_and_rows() {
             length_m: 3.0,
         },
     ] {
-        let name = shape.label();
+        let name = heapwright::text::heap::shape(&shape);
         let mut heap = crate::support::heaps::place(shape, 12.0);
         heap.days = 20.0;
         heap.plan.events = vec![Event {

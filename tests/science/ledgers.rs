@@ -98,7 +98,7 @@ fn every_shape_closes_with_every_operation() {
         for (base, in_sun) in [(Base::Soil, true), (Base::Paving, false)] {
             let mut heap = place(shape.clone(), 12.0);
             (heap.base, heap.in_sun, heap.plan) = (base, in_sun, busy_plan());
-            let name = format!("{} on {base:?}", shape.label());
+            let name = format!("{} on {base:?}", heapwright::text::heap::shape(&shape));
             let totals = Recipe {
                 volume_m3: 0.5,
                 ..GOOD

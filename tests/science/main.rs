@@ -59,3 +59,5 @@ mod transport;
 mod trial_files;
 mod trials;
 mod tuned_constants;
+mod words;
+mod words_live_in_text;

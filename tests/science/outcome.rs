@@ -3,16 +3,18 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::document::Project;
-use heapwright::forecast::{Inputs, ensemble, in_ten, weigh};
+use heapwright::forecast::{Inputs, ensemble, weigh};
 use heapwright::heap::{
     Addition, Event, Heap, Kinetics, Operation, Placing, Projection, Resolution, Turning, simulate,
 };
 use heapwright::material::Catalogue;
 use heapwright::mix::{Mix, blend};
 use heapwright::outcome::brief::{COUNTS_FROM_C, probe};
+use heapwright::outcome::kill::Best;
 use heapwright::outcome::turns::{Timetable, courses, further_turnings, replanned};
-use heapwright::outcome::{Brief, Case, Facts, Outcome, Topic, shared};
+use heapwright::outcome::{Brief, Case, Facts, Finding, JudgementId, Outcome, Topic, shared};
 use heapwright::quantity::UnitSystem;
+use heapwright::text::outcome as words;
 
 use crate::support::heap_math::share_held;
 use crate::support::heaps::{GOOD, Recipe, mesh_cube, project, turned};
@@ -40,7 +42,6 @@ fn outcome(projection: &Projection, heap: &Heap, facts: &Facts) -> Outcome {
         parts: &[],
         advice: &[],
         uses: &[],
-        units: UnitSystem::Metric,
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, facts).unwrap()
@@ -71,33 +72,36 @@ fn every_line_of_the_demos_can_be_traced() {
             parts: &parts,
             advice: &[],
             uses: &[],
-            units: UnitSystem::Metric,
             kinetics: &Kinetics::default(),
         };
         let outcome = Outcome::of(&case, &facts).unwrap();
-        assert!(outcome.judgements.len() > 30 && !outcome.cautions.is_empty());
-        for line in &outcome.judgements {
-            println!("{name}: [{}] {}", line.id, line.text);
-            assert!(
-                !line.text.is_empty() && !line.source.is_empty(),
-                "{}",
-                line.id
-            );
-            assert!(
-                !line.numbers.is_empty() || line.topic == Topic::Diseases,
-                "{}",
-                line.id
-            );
-            for (what, value) in &line.numbers {
-                assert!(!what.is_empty() && !value.is_empty(), "{}: {what}", line.id);
+        let judgements = outcome.judgements(&facts);
+        assert!(judgements.len() > 30 && !outcome.cautions.is_empty());
+        let mut ids = std::collections::BTreeSet::new();
+        for line in &judgements {
+            let id = words::id(&line.finding);
+            assert!(ids.insert(id.clone()), "{id} twice");
+            for units in [UnitSystem::Metric, UnitSystem::UsCustomary] {
+                let text = words::sentence(&line.finding, units);
+                println!("{name}: [{id}] {text}");
                 assert!(
-                    !value.contains("NaN") && !value.contains("inf "),
-                    "{}: {value}",
-                    line.id
+                    !text.is_empty() && !words::source(&line.finding).is_empty(),
+                    "{id}"
                 );
+                let numbers = words::numbers(line, units);
+                let topic = line.id.topic();
+                assert!(!numbers.is_empty() || topic == Topic::Diseases, "{id}");
+                for number in &numbers {
+                    let (what, value) = (&number.name, &number.value);
+                    assert!(!what.is_empty() && !value.is_empty(), "{id}: {what}");
+                    assert!(
+                        !value.contains("NaN") && !value.contains("inf "),
+                        "{id}: {value}"
+                    );
+                }
+                let word = ["sa", "fe"].concat();
+                assert!(!text.to_lowercase().contains(&word));
             }
-            let word = ["sa", "fe"].concat();
-            assert!(!line.text.to_lowercase().contains(&word));
         }
     }
 }
@@ -124,11 +128,13 @@ fn a_member_is_judged_as_the_whole_outcome_judges_it() {
         // Parcels left out can only make a rule on every part easier.
         assert!(*brief == got.would_meet || *brief, "{}", rule.id);
     }
-    for (got, share) in whole.plants.iter().zip(&brief.plant_shares) {
+    assert_eq!(whole.plants.len(), brief.plant_shares.len());
+    let plants = whole.plants.iter().zip(&brief.plant_shares);
+    for (class, (got, share)) in facts.kill.plants().zip(plants) {
         assert!(
             (got.share - f64::from(*share)).abs() < 0.08,
             "{}: {} {share}",
-            got.class,
+            class.id,
             got.share
         );
     }
@@ -138,12 +144,8 @@ fn a_member_is_judged_as_the_whole_outcome_judges_it() {
         whole.troubles.iter().map(|t| t.kind).collect::<Vec<_>>(),
         brief.troubles
     );
-    assert!(
-        whole
-            .rules
-            .iter()
-            .any(|r| r.would_meet && r.rule == "us_pfrp_turned")
-    );
+    let mut rules = facts.rules.iter().zip(&whole.rules);
+    assert!(rules.any(|(rule, got)| got.would_meet && rule.id == "us_pfrp_turned"));
     assert_eq!(probe(&projection).len(), projection.records.len());
 }
 
@@ -175,16 +177,19 @@ fn likelihoods_are_shares_of_the_members() {
     let projection = project(&GOOD.totals(), &heap).unwrap();
     let mut outcome = outcome(&projection, &heap, facts);
     weigh(&mut outcome, &forecast, facts);
-    for line in &outcome.judgements {
-        let kind = line.id.split(':').next().unwrap();
-        let counted = matches!(kind, "rule" | "finish" | "trouble")
-            || line.id == "germs:bacteria_slow"
+    for line in outcome.judgements(facts) {
+        let id = words::id(&line.finding);
+        let counted = match line.finding {
+            Finding::Rule(..) | Finding::Finish(..) | Finding::Trouble(..) => true,
+            Finding::Germ { germ, .. } => germ.id == "bacteria_slow",
             // What no heap is credited with is no question of likelihood.
-            || (kind == "plants" && !line.text.contains("never credited"));
-        assert_eq!(line.likely.is_some(), counted, "{}", line.id);
-        if let Some(likely) = &line.likely {
-            within(&line.id, likely.share, 0.0..=1.0);
-            println!("{}: {} {}", line.id, in_ten(likely.share), likely.of);
+            Finding::Plants(class, _) => class.best != Best::Never,
+            _ => false,
+        };
+        assert_eq!(line.weighed.likely.is_some(), counted, "{id}");
+        if let Some(likely) = &line.weighed.likely {
+            within(&id, likely.share, 0.0..=1.0);
+            println!("{id}: {}", words::likely(likely));
         }
     }
     // Counted again by hand.
@@ -198,17 +203,11 @@ fn likelihoods_are_shares_of_the_members() {
         .iter()
         .filter(|b| b.rules_met[place])
         .count();
-    let line = outcome
-        .judgements
-        .iter()
-        .find(|j| j.id == "rule:us_psrp")
-        .unwrap();
-    close(
-        "share",
-        line.likely.as_ref().unwrap().share,
-        met as f64 / 24.0,
-        1e-12,
-    );
+    let likely = |id: &str| {
+        let place = facts.rules.iter().position(|rule| rule.id == id).unwrap();
+        outcome.weighed[&JudgementId::Rule(place)].likely.unwrap()
+    };
+    close("share", likely("us_psrp").share, met as f64 / 24.0, 1e-12);
     // Some member differs from another, and the range of the mass says so.
     let mass = outcome.produce.mass_kg;
     assert!(
@@ -216,12 +215,7 @@ fn likelihoods_are_shares_of_the_members() {
         "{mass:?}"
     );
     // A skin that stays cold meets no rule on every part, in any member.
-    let still = outcome
-        .judgements
-        .iter()
-        .find(|j| j.id == "rule:us_pfrp_still")
-        .unwrap();
-    assert_eq!(still.likely.as_ref().unwrap().share, 0.0);
+    assert_eq!(likely("us_pfrp_still").share, 0.0);
 }
 
 #[test]

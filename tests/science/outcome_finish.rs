@@ -1,11 +1,12 @@
 //! Finish: the flask against the classes it stands for, breathing in other units, days of published limits.
 
 use heapwright::heap::{Kinetics, Left, Projection, Record};
-use heapwright::outcome::Facts;
-use heapwright::outcome::finish::{Finish, FinishTable, Measure, WayName, measured};
+use heapwright::outcome::finish::{Finish, FinishTable, Lies, LimitOn, WayName, measured};
 use heapwright::outcome::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
+use heapwright::outcome::{Facts, Finding};
 
 use heapwright::quantity::UnitSystem;
+use heapwright::text::outcome as words;
 
 use crate::support::close;
 use crate::support::heaps::{GOOD, Recipe, mesh_cube, project, turned};
@@ -92,18 +93,18 @@ fn breathing_is_the_same_in_every_unit() {
     // Molar masses: C 12, CO2 44, O2 32; oxygen per carbon is that of the model.
     let kinetics = Kinetics::default();
     let r = record([0.02, 0.03, 0.1]);
-    let carbon = measured(Measure::CarbonMgPerGDay, &r, &kinetics);
+    let carbon = measured(LimitOn::CarbonMgPerGDay, &r, &kinetics);
     close(
         "CO2",
-        measured(Measure::CarbonDioxideMgPerGDay, &r, &kinetics),
+        measured(LimitOn::CarbonDioxideMgPerGDay, &r, &kinetics),
         carbon * 44.0 / 12.0,
         1e-12,
     );
-    let oxygen = measured(Measure::OxygenMgPerGH, &r, &kinetics);
+    let oxygen = measured(LimitOn::OxygenMgPerGH, &r, &kinetics);
     close("O2", oxygen, carbon * 32.0 / 12.0 * 1.06 / 24.0, 1e-12);
     close(
         "mmol",
-        measured(Measure::OxygenMmolPerKgH, &r, &kinetics),
+        measured(LimitOn::OxygenMmolPerKgH, &r, &kinetics),
         oxygen * 1000.0 / 32.0,
         1e-12,
     );
@@ -116,7 +117,7 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
     // years. A band from half the lower to twice the upper end, since finished is judged by lines of three tests.
     let (table, kinetics) = (table(), Kinetics::default());
     let turnings = [10.0, 20.0, 30.0, 45.0];
-    let hot = Finish::of(&year(GOOD), &table, &kinetics, &turnings, false).unwrap();
+    let hot = Finish::of(&year(GOOD), &table, &kinetics, &turnings, Lies::Heaped).unwrap();
     println!("{hot:?}");
     assert_eq!(hot.way, WayName::Hot);
     within("day", hot.day.unwrap(), 45.0..=360.0);
@@ -128,12 +129,13 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
     let mut heap = mesh_cube(0.1, 8.0);
     heap.days = 120.0;
     let cold = project(&small.totals(), &heap).unwrap();
-    let cold = Finish::of(&cold, &table, &kinetics, &[], false).unwrap();
+    let cold = Finish::of(&cold, &table, &kinetics, &[], Lies::Heaped).unwrap();
     println!("{cold:?}");
     assert!(
         cold.way == WayName::Cold
             && cold.day.is_none()
-            && cold.text(UnitSystem::Metric).contains("not be finished")
+            && words::sentence(&Finding::Finish(&table, &cold), UnitSystem::Metric)
+                .contains("not be finished")
     );
 }
 
@@ -141,7 +143,7 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
 fn limits_are_dated_from_where_they_are_kept_to_the_end() {
     let (table, kinetics) = (table(), Kinetics::default());
     let p = year(GOOD);
-    let finish = Finish::of(&p, &table, &kinetics, &[], false).unwrap();
+    let finish = Finish::of(&p, &table, &kinetics, &[], Lies::Heaped).unwrap();
     for (limit, result) in table.limits.iter().zip(&finish.limits) {
         let keeps = |r: &Record| measured(limit.measure, r, &kinetics) <= limit.most;
         // The plain way: the last record that breaks it; every third day of 360 is looked at.
@@ -169,10 +171,8 @@ fn every_field_test_can_be_done_and_read() {
     }
     let kinetics = Kinetics::default();
     let short = project(&GOOD.totals(), &mesh_cube(1.0, 15.0)).unwrap();
-    let finish = Finish::of(&short, &table, &kinetics, &[], false).unwrap();
+    let finish = Finish::of(&short, &table, &kinetics, &[], Lies::Heaped).unwrap();
     // What is said to be missing is missing, and nothing is missing from what is finished.
     assert_eq!(finish.day.is_none(), !finish.still_to_come.is_empty());
-    for id in &table.deciding {
-        assert!(table.limits.iter().any(|limit| limit.id == *id), "{id}");
-    }
+    assert!(table.limits.iter().any(|limit| limit.deciding));
 }

@@ -1,11 +1,11 @@
 //! Kill: integrals against closed forms, classes against the studies they come from, turnings against probability.
 
 use heapwright::heap::Moment;
-use heapwright::outcome::Facts;
-use heapwright::outcome::course::{Scale, days_text, share_text, time_at};
-use heapwright::outcome::kill::{
-    Best, Germ, KillTable, disease_text, spells_for_logs, untreated_by_random_mixing,
-};
+use heapwright::outcome::course::{KillScale, time_at};
+use heapwright::outcome::kill::{Best, Germ, KillTable, untreated_by_random_mixing};
+use heapwright::outcome::{Facts, Finding};
+use heapwright::quantity::UnitSystem;
+use heapwright::text::{number, outcome as words};
 
 use crate::outcome_sanitation::held;
 use crate::support::close;
@@ -27,7 +27,7 @@ fn slow() -> Germ {
 fn lethality_of_straight_lines_is_exact() {
     // Calculus: the integral of 10^((T - r)/z) along a rise from a to b in time d is
     // d z (10^((b-r)/z) - 10^((a-r)/z)) / (ln 10 (b - a)); held level it is d 10^((T-r)/z). To rounding.
-    let scale = Scale {
+    let scale = KillScale {
         ref_c: 55.0,
         z_k: 7.14,
     };
@@ -145,11 +145,9 @@ fn a_hot_heap_credits_seeds_in_its_core_and_a_cold_one_none() {
         let courses: Vec<Vec<Moment>> =
             p.parcels.iter().map(|lump| p.parcel_course(lump)).collect();
         let results = table.judge_plants(&courses);
-        results
-            .iter()
-            .find(|r| r.class == "seeds_ordinary")
-            .unwrap()
-            .share
+        let mut found = table.plants().zip(&results);
+        let ordinary = found.find(|(class, _)| class.id == "seeds_ordinary");
+        ordinary.unwrap().1.share
     };
     let hot = share(GOOD, 15.0);
     assert!((0.1..0.95).contains(&hot), "core, not skin: {hot}");
@@ -241,31 +239,37 @@ fn random_mixing_gives_its_table() {
             let got = 100.0 * untreated_by_random_mixing(h, spells);
             assert!((got - percent).abs() <= half + 1e-9, "{h}, {spells}: {got}");
         }
-        assert_eq!(spells_for_logs(h, 3.0), Some(three), "{h}");
-        assert_eq!(spells_for_logs(h, 5.0), Some(five), "{h}");
+        // The first number of spells that brings it down by so many factors of ten, counted one by one.
+        for (logs, wanted) in [(3, three), (5, five)] {
+            let most = 10f64.powi(-logs) * (1.0 + 1e-9);
+            let enough = (1..).find(|spells| untreated_by_random_mixing(h, *spells) <= most);
+            assert_eq!(enough, Some(wanted), "{h}");
+        }
     }
-    assert_eq!(spells_for_logs(0.0, 3.0), None);
 }
 
 #[test]
 fn words_never_promise() {
-    assert_eq!(share_text(1.0), "nearly all of the heap");
-    assert_eq!(share_text(0.0), "none of the heap");
-    assert_eq!(share_text(0.62), "62 % of the heap");
+    assert_eq!(words::share_of_heap(1.0), "nearly all of the heap");
+    assert_eq!(words::share_of_heap(0.0), "none of the heap");
+    assert_eq!(words::share_of_heap(0.62), "62 % of the heap");
     assert_eq!(
-        (days_text(1.0).as_str(), days_text(9.5).as_str()),
+        (number::time(1.0).as_str(), number::time(9.5).as_str()),
         ("1 day", "9.5 days")
     );
     let table = table();
     let hot = [held(75.0, 60.0, 0.6)];
     for (class, result) in table.plants().zip(table.judge_plants(&hot)) {
-        let text = result.text(class).to_lowercase();
+        let finding = Finding::Plants(class, &result);
+        let text = words::sentence(&finding, UnitSystem::Metric).to_lowercase();
         for promise in ["all dead", "all killed", "all of them", "sterile"] {
             assert!(!text.contains(promise), "{text}");
         }
     }
     for disease in &table.diseases {
-        let text = disease_text(disease, Some("a rule"));
+        let rule = Facts::built_in().unwrap().rules.remove(0);
+        let finding = Finding::Disease(disease, Some(&rule));
+        let text = words::sentence(&finding, UnitSystem::Metric);
         assert_eq!(
             disease.keep_out,
             text.contains("keep infected plants out"),

@@ -1,12 +1,12 @@
 //! Heat rules at, just below and just above each limit; the class A equations against their table.
 
 use heapwright::heap::Moment;
-use heapwright::outcome::course::{Hold, days_text, rise_text};
 use heapwright::outcome::sanitation::{
-    CLASS_A_LIQUID, CLASS_A_SOLID, Evidence, HeatRule, Missing, ReadAt, RuleResult,
+    CLASS_A_SOLID, HeatEvidence, HeatRule, Missing, ReadAt, RuleResult,
 };
-use heapwright::outcome::{Facts, Trust};
+use heapwright::outcome::{Facts, Finding, Trust};
 use heapwright::quantity::UnitSystem;
+use heapwright::text::{number, outcome as words};
 
 use crate::support::close;
 
@@ -34,7 +34,7 @@ fn rule(id: &str) -> HeatRule {
 }
 
 fn judged(rule: &HeatRule, course: &[Moment], turnings: &[f64]) -> RuleResult {
-    rule.judge(&Evidence {
+    rule.judge(&HeatEvidence {
         inside: course,
         parcels: &[course.to_vec()],
         turnings,
@@ -166,13 +166,13 @@ fn what_is_missing_is_said_in_turnings_and_days() {
             Missing::Turnings(2)
         ]
     );
-    let text = result.text(&rule, UnitSystem::Metric);
+    let text = words::sentence(&Finding::Rule(&rule, &result), UnitSystem::Metric);
     assert!(
         text.contains("9 more days at 55 °C inside, 2 turnings"),
         "{text}"
     );
     assert_eq!(
-        result.missing_in_coolest[0].text(UnitSystem::Metric),
+        words::missing(result.missing_in_coolest[0], UnitSystem::Metric),
         "9 more days at 55 °C in the coolest parcel"
     );
     assert!(result.process_fits);
@@ -184,7 +184,7 @@ fn the_coolest_parcel_decides_where_every_part_is_asked() {
     let warm = held(56.0, 4.0, 0.5);
     let cool = held(56.0, 1.0, 0.5);
     let parcels = [warm.clone(), cool.clone(), warm.clone(), warm.clone()];
-    let result = rule.judge(&Evidence {
+    let result = rule.judge(&HeatEvidence {
         inside: &warm,
         parcels: &parcels,
         turnings: &[],
@@ -237,22 +237,8 @@ fn class_a_equations_give_their_table() {
         let got = 24.0 * CLASS_A_SOLID.days_at(t).unwrap();
         assert!((got - hours).abs() <= half, "{t}: {got} h, wanted {hours}");
     }
-    let liquid = [
-        (50.0, 120.0, 0.5),
-        (52.0, 63.0, 0.5),
-        (55.0, 24.0, 0.5),
-        (58.0, 9.1, 0.05),
-        (60.0, 4.8, 0.05),
-        (62.0, 2.5, 0.05),
-        (65.0, 57.0 / 60.0, 0.5 / 60.0),
-        (70.0, 11.0 / 60.0, 0.5 / 60.0),
-    ];
-    for (t, hours, half) in liquid {
-        let got = 24.0 * CLASS_A_LIQUID.raw_days_at(t);
-        assert!((got - hours).abs() <= half, "{t}: {got} h, wanted {hours}");
-    }
-    // Both hold from 50 degC up; the second for 30 minutes and more, so not at 70.
-    assert!(CLASS_A_SOLID.days_at(49.9).is_none() && CLASS_A_LIQUID.days_at(70.0).is_none());
+    // It holds from 50 degC up.
+    assert!(CLASS_A_SOLID.days_at(49.9).is_none());
 }
 
 #[test]
@@ -281,22 +267,43 @@ fn class_a_scores_one_where_the_time_asked_for_is_held() {
 #[test]
 fn recalled_rules_say_so() {
     for rule in Facts::built_in().unwrap().rules {
-        let text = judged(&rule, &held(80.0, 100.0, 0.6), &turnings(9, 3.0))
-            .text(&rule, UnitSystem::Metric);
+        let got = judged(&rule, &held(80.0, 100.0, 0.6), &turnings(9, 3.0));
+        let text = words::sentence(&Finding::Rule(&rule, &got), UnitSystem::Metric);
         assert_eq!(
             rule.trust == Trust::Recalled,
             text.contains("unverified (from memory)"),
             "{text}"
         );
     }
-    let hold = Hold {
-        at_c: 55.0,
-        below_c: None,
-        days: 1.0,
-        unbroken: true,
+    assert_eq!(
+        number::temperature_difference(20.0, UnitSystem::UsCustomary),
+        "36 °F"
+    );
+    assert_eq!(number::time(4.0 / 24.0), "4 hours");
+}
+
+#[test]
+fn what_a_rule_asks_and_lacks_is_said_in_the_units_read() {
+    let rule = rule("us_psrp");
+    let got = judged(&rule, &held(20.0, 1.0, 0.6), &[]);
+    let said = |units| {
+        let finding = Finding::Rule(&rule, &got);
+        words::sentence(&finding, units)
     };
-    assert_eq!(hold.text(UnitSystem::Metric), "55 °C for 1 day");
-    assert_eq!(hold.text(UnitSystem::UsCustomary), "131 °F for 1 day");
-    assert_eq!(rise_text(20.0, UnitSystem::UsCustomary), "36 °F");
-    assert_eq!(days_text(4.0 / 24.0), "4 hours");
+    assert_eq!(
+        said(UnitSystem::Metric),
+        "Would not meet the time and temperature part of US 40 CFR 503, significant reduction; missing: 5 more days at 40 °C in the coolest parcel, 4 more hours at 55 °C in the coolest parcel"
+    );
+    assert!(said(UnitSystem::UsCustomary).contains("4 more hours at 131 °F in"));
+    let missing = |missing| words::missing(missing, UnitSystem::Metric);
+    let time = |days| Missing::Time {
+        days,
+        at_c: 70.0,
+        in_coolest: false,
+    };
+    assert_eq!(missing(time(1.0 / 24.0)), "1 more hour at 70 °C inside");
+    assert_eq!(missing(time(1.0)), "1 more day at 70 °C inside");
+    assert_eq!(missing(time(9.5)), "9.5 more days at 70 °C inside");
+    assert_eq!(missing(Missing::Turnings(1)), "1 turning while it is hot");
+    assert_eq!(missing(Missing::Turnings(2)), "2 turnings while it is hot");
 }

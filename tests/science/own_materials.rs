@@ -3,7 +3,11 @@
 use heapwright::material::own::{
     Basis, BucketTest, CARBON_OF_ORGANIC_MATTER, LabReport, OwnError, Squeeze, copy_of,
 };
-use heapwright::material::{Browse, Confidence, Family, Material, Order, Standing, questions};
+use heapwright::material::{
+    AnswerStanding, Browse, Confidence, Family, Material, Order, questions,
+};
+use heapwright::text::material::family;
+use heapwright::text::own_material::{doubt, likeness_note, working, working_source};
 
 use crate::support::materials::built_in;
 
@@ -47,11 +51,12 @@ fn the_bucket_example_of_the_handbook_comes_out() {
     let made = tested(&bucket()).unwrap();
     assert!((made.material.bulk_density.typical - 450.0).abs() < 1e-9);
     assert!((made.material.moisture.typical - 0.77).abs() < 1e-12);
-    assert_eq!(made.steps.len(), 2);
+    assert_eq!(made.workings.len(), 2);
     assert!(
-        made.steps[0].text.contains("450 kg/m³") && made.steps[0].source.contains("Cooperband")
+        working(&made.workings[0]).contains("450 kg/m³")
+            && working_source(&made.workings[0]).contains("Cooperband")
     );
-    assert!(made.steps[1].text.contains("77 %"));
+    assert!(working(&made.workings[1]).contains("77 %"));
     // What was measured says so; the rest is like grass, and trusted no more than from memory.
     assert_eq!(made.material.bulk_density.sources, ["OWN"]);
     assert_eq!(made.material.bulk_density.confidence, Confidence::Read);
@@ -60,7 +65,11 @@ fn the_bucket_example_of_the_handbook_comes_out() {
         listed("grass_fresh").nitrogen.typical
     );
     assert_eq!(made.material.nitrogen.confidence, Confidence::Recalled);
-    assert!(made.material.note.contains("Grass clippings"));
+    assert_eq!(
+        made.material.note, "",
+        "the note of the similar material is not its own"
+    );
+    assert!(likeness_note(listed("grass_fresh")).contains("Grass clippings"));
 }
 
 #[test]
@@ -75,9 +84,9 @@ fn carbon_from_ash_is_the_published_formula() {
     let cn = made.material.carbon_to_nitrogen.unwrap();
     assert!((cn.typical - 25.0).abs() < 1e-9 && cn.low < 21.0 && cn.high > 27.0);
     assert!(
-        made.steps
+        made.workings
             .iter()
-            .any(|step| step.text.contains("/ 1.8") && step.source.contains("Adams"))
+            .any(|step| working(step).contains("/ 1.8") && working_source(step).contains("Adams"))
     );
     // Clemson University's laboratory: about 54 % carbon in the organic matter of compost.
     let [low, typical, high] = CARBON_OF_ORGANIC_MATTER;
@@ -113,11 +122,7 @@ fn a_report_as_received_is_brought_to_dry_matter() {
         .unwrap();
     assert!((made.material.nitrogen.typical - 0.017).abs() < 1e-12);
     assert!((made.material.ash.typical - 0.15).abs() < 1e-12);
-    assert!(
-        made.steps[0]
-            .text
-            .contains("dry basis = as received / (1 - moisture)")
-    );
+    assert!(working(&made.workings[0]).contains("dry basis = as received / (1 - moisture)"));
     // Organic matter and ash are two words for one measurement: both ways lead to the same material.
     let by_organic = LabReport {
         ash_pct: None,
@@ -303,7 +308,7 @@ fn a_squeeze_that_disagrees_with_the_scale_is_remarked_on() {
         squeeze: Some(Squeeze::Dusty),
         ..bucket()
     };
-    let remarks = tested(&dusty).unwrap().remarks;
+    let remarks: Vec<String> = tested(&dusty).unwrap().doubts.iter().map(doubt).collect();
     assert!(
         remarks.len() == 1 && remarks[0].contains("77 %"),
         "{remarks:?}"
@@ -312,7 +317,7 @@ fn a_squeeze_that_disagrees_with_the_scale_is_remarked_on() {
         squeeze: Some(Squeeze::Drips),
         ..bucket()
     };
-    assert!(tested(&drips).unwrap().remarks.is_empty());
+    assert!(tested(&drips).unwrap().doubts.is_empty());
     // The bands leave no moisture without a word.
     let bands = Squeeze::ALL.map(Squeeze::moisture_band);
     for pair in bands.windows(2) {
@@ -338,7 +343,7 @@ fn the_catalogue_is_browsed_by_words_family_and_order() {
             order,
             ..Browse::default()
         }
-        .find(built_in())
+        .find(built_in(), family)
     };
     for order in Order::ALL {
         assert_eq!(all(order).len(), 156, "{order:?}");
@@ -363,10 +368,10 @@ fn the_catalogue_is_browsed_by_words_family_and_order() {
         family: Some(Family::Manure),
         ..Browse::default()
     };
-    assert!(!manure.find(built_in()).is_empty());
+    assert!(!manure.find(built_in(), family).is_empty());
     assert!(
         manure
-            .find(built_in())
+            .find(built_in(), family)
             .iter()
             .all(|material| material.family == Family::Manure)
     );
@@ -375,7 +380,7 @@ fn the_catalogue_is_browsed_by_words_family_and_order() {
             words: "zzz".into(),
             ..Browse::default()
         }
-        .find(built_in())
+        .find(built_in(), family)
         .is_empty()
     );
 }
@@ -402,7 +407,7 @@ fn every_question_is_about_something_and_says_how_firm_its_answer_is() {
                 .to_lowercase()
                 .contains(" safe")
         );
-        if entry.standing == Standing::Recalled {
+        if entry.standing == AnswerStanding::Recalled {
             assert!(entry.source.contains("memory"));
         }
     }

@@ -2,8 +2,9 @@
 
 use heapwright::quantity::{
     Amount, Extent, KG_PER_POUND, LITRE_PER_US_GALLON, Measure, Range, UnitSystem, bounds,
-    celsius_from_fahrenheit, fahrenheit_from_celsius, rounded_text,
+    celsius_from_fahrenheit, fahrenheit_from_celsius,
 };
+use heapwright::text::{amount, number};
 
 /// Inch in metres, exact by the international yard and pound agreement of 1959.
 const INCH_M: f64 = 0.0254;
@@ -58,8 +59,8 @@ fn temperatures_meet_at_the_fixed_points() {
         close(fahrenheit_from_celsius(celsius), fahrenheit);
         close(celsius_from_fahrenheit(fahrenheit), celsius);
     }
-    assert_eq!(UnitSystem::UsCustomary.temperature_text(55.0), "131 °F");
-    assert_eq!(UnitSystem::Metric.temperature_text(55.4), "55 °C");
+    assert_eq!(number::temperature(55.0, UnitSystem::UsCustomary), "131 °F");
+    assert_eq!(number::temperature(55.4, UnitSystem::Metric), "55 °C");
 }
 
 #[test]
@@ -120,15 +121,17 @@ fn amounts_read_as_a_person_would_say_them() {
         (2.0, Measure::Caddy, "2 caddies"),
         (2.0, Measure::CubicFoot, "2 cubic feet"),
     ] {
-        assert_eq!(Amount::new(value, measure).text(), text);
+        assert_eq!(amount::amount(&Amount::new(value, measure)), text);
     }
     let own = Measure::Own {
         name: "trug".into(),
         litres: 38.0,
     };
-    assert_eq!(Amount::new(3.0, own.clone()).text(), "3 trugs");
-    assert_eq!(own.size_text(), "38 L");
-    assert_eq!(Measure::Gram.size_text(), "1 g");
+    // No rule makes several of any name a person gives.
+    assert_eq!(amount::amount(&Amount::new(3.0, own.clone())), "3 × trug");
+    assert_eq!(amount::amount(&Amount::new(1.0, own.clone())), "1 trug");
+    assert_eq!(amount::holds(&own, UnitSystem::Metric), "38 L");
+    assert_eq!(amount::holds(&Measure::Gram, UnitSystem::Metric), "1 g");
 }
 
 #[test]
@@ -149,20 +152,20 @@ fn rounding_keeps_three_digits_and_no_tail() {
         (1000.0, "1000"),
         (-2.50, "-2.5"),
     ] {
-        assert_eq!(rounded_text(value), text, "{value}");
+        assert_eq!(number::rounded(value), text, "{value}");
     }
 }
 
 #[test]
 fn volumes_and_masses_change_unit_by_system() {
-    assert_eq!(UnitSystem::Metric.volume_text(0.85), "850 L");
-    assert_eq!(UnitSystem::Metric.volume_text(2.4), "2.4 m³");
+    assert_eq!(number::volume(0.85, UnitSystem::Metric), "850 L");
+    assert_eq!(number::volume(2.4, UnitSystem::Metric), "2.4 m³");
     // 850 L / 3.785411784 = 224.5 gal; 2.4 m3 / 0.764554858 = 3.139 yd3.
-    assert_eq!(UnitSystem::UsCustomary.volume_text(0.85), "225 gal");
-    assert_eq!(UnitSystem::UsCustomary.volume_text(2.4), "3.14 yd³");
-    assert_eq!(UnitSystem::Metric.mass_text(12.5), "12.5 kg");
+    assert_eq!(number::volume(0.85, UnitSystem::UsCustomary), "225 gal");
+    assert_eq!(number::volume(2.4, UnitSystem::UsCustomary), "3.14 yd³");
+    assert_eq!(number::mass(12.5, UnitSystem::Metric), "12.5 kg");
     // 12.5 / 0.45359237 = 27.56.
-    assert_eq!(UnitSystem::UsCustomary.mass_text(12.5), "27.6 lb");
+    assert_eq!(number::mass(12.5, UnitSystem::UsCustomary), "27.6 lb");
 }
 
 #[test]
@@ -202,8 +205,8 @@ fn areas_and_depths_are_said_in_both_systems() {
     // International yard and pound agreement of 1959: 1 ft = 0.3048 m exactly, so 1 ft2 = 0.09290304 m2.
     let us = UnitSystem::UsCustomary;
     assert!((us.area(0.3048 * 0.3048) - 1.0).abs() < 1e-12);
-    assert_eq!(us.area_text(0.3048 * 0.3048 * 100.0), "100 ft²");
-    assert_eq!(UnitSystem::Metric.area_text(14.0), "14 m²");
-    assert_eq!(us.depth_text(0.0127), "0.5 in");
-    assert_eq!(UnitSystem::Metric.depth_text(0.0127), "13 mm");
+    assert_eq!(number::area(0.3048 * 0.3048 * 100.0, us), "100 ft²");
+    assert_eq!(number::area(14.0, UnitSystem::Metric), "14 m²");
+    assert_eq!(number::depth(0.0127, us), "0.5 in");
+    assert_eq!(number::depth(0.0127, UnitSystem::Metric), "13 mm");
 }

@@ -56,7 +56,7 @@ fn sugar_or_oil_alone_have_no_nitrogen_and_no_pores() {
     for id in ["sugar", "fats_oils"] {
         let gauges = alone(id, 10.0).gauges.unwrap();
         assert_eq!(gauges.cn.typical, f64::INFINITY);
-        assert_eq!(bands::CN.judge(gauges.cn.typical).fit, Fit::TooHigh);
+        assert_eq!(bands::CN.judge(gauges.cn.typical), Fit::TooHigh);
         assert_eq!(gauges.free_air_space.typical, 0.0);
         assert!(
             ranges(&gauges)
@@ -74,7 +74,7 @@ fn urea_alone_is_as_green_as_can_be() {
     let gauges = alone("urea", 10.0).gauges.unwrap();
     // CO(NH2)2: 12.011 / 28.014 = 0.429.
     assert!((gauges.cn.typical - 0.43).abs() < 0.005);
-    assert_eq!(bands::CN.judge(gauges.cn.typical).fit, Fit::TooLow);
+    assert_eq!(bands::CN.judge(gauges.cn.typical), Fit::TooLow);
 }
 
 #[test]

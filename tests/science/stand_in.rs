@@ -59,6 +59,27 @@ pub fn projection(records: Vec<Record>, summary: Summary, ended: Ended) -> Proje
     }
 }
 
+/// The record of a kilogram of dry matter that is finished: nothing left to rot, C:N 10.
+fn finished_record(day: f64, centre_c: f64) -> Record {
+    let mut record = record(day, centre_c);
+    record.dry_kg = 1.0;
+    record.nitrogen_kg = 0.04;
+    record.left = Left {
+        carbon_kg: 0.4,
+        pools_kg: [0.0; 3],
+        microbes_kg: 0.0,
+        carbon_share: 0.47,
+    };
+    record
+}
+
+/// The record of the same when it is fresh: C:N 40.
+fn fresh_record(day: f64, centre_c: f64) -> Record {
+    let mut record = finished_record(day, centre_c);
+    record.nitrogen_kg = 0.01;
+    record
+}
+
 /// The peak stands for the rate of the fast pool, the day finished for the C:N of microbes.
 pub fn summary(kinetics: &Kinetics) -> Summary {
     Summary {
@@ -73,7 +94,8 @@ pub fn summary(kinetics: &Kinetics) -> Summary {
     }
 }
 
-/// Answers at once: the centre rises from 0 to the rate of the fast pool in a straight line.
+/// Answers at once: the centre rises from 0 to the rate of the fast pool in a straight line. It is finished on the
+/// day of the C:N of microbes, if that is a day and more before the end.
 pub fn simulate(
     totals: &Totals,
     _: &[Addition],
@@ -94,6 +116,14 @@ pub fn simulate(
     } else {
         Ended::Finished
     };
-    let records = vec![record(0.0, 0.0), record(heap.days, kinetics.fast_per_day)];
+    let rate = kinetics.fast_per_day;
+    let mut records = vec![fresh_record(0.0, 0.0)];
+    let day = kinetics.microbe_cn;
+    if day <= heap.days - 1.0 {
+        records.push(finished_record(day, rate * day / heap.days));
+        records.push(finished_record(heap.days, rate));
+    } else {
+        records.push(fresh_record(heap.days, rate));
+    }
     (totals.dry_kg > 0.0).then(|| projection(records, summary(kinetics), ended))
 }

@@ -1,6 +1,7 @@
 //! Trials and lessons as files: the ready ones, the examples in their README, and what cannot be read.
 
-use heapwright::forecast::{Alteration, Effect, Lesson, LessonError, Measured, Trial, TrialError};
+use heapwright::assess::trial::{Alteration, Lesson, LessonError, Trial, TrialError};
+use heapwright::forecast::{Effect, Measured};
 
 use crate::trials::{catalogue, compared, good_heap};
 

@@ -3,14 +3,16 @@
 use std::sync::LazyLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use heapwright::assess::trial::{Alteration, Trial, TrialCase};
 use heapwright::forecast::{
-    Alteration, Case, Comparison, Effect, Ensemble, Inputs, Measured, Pairs, Series, Trial, Verdict,
+    Comparison, Effect, Ensemble, Inputs, Measured, Pairs, Series, Verdict,
 };
 use heapwright::heap::grid::{Facing, Grid};
 use heapwright::heap::{Board, Lid, Projection, Resolution, Shape, rot};
 use heapwright::material::Catalogue;
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure, UnitSystem};
+use heapwright::text::trial as words;
 
 use crate::support::heaps;
 use crate::support::{close, within};
@@ -25,7 +27,7 @@ fn part(material: &str, value: f64, measure: Measure) -> Ingredient {
 }
 
 /// 500 kg at 60 % moisture in a mesh bay, 20 degC outside.
-pub fn good_heap() -> Case {
+pub fn good_heap() -> TrialCase {
     let mix = Mix {
         ingredients: vec![
             part("horse_straw", 5.0, Measure::Barrow),
@@ -34,7 +36,7 @@ pub fn good_heap() -> Case {
         ],
         added_water_l: 0.0,
     };
-    let mut case = Case::of(&mix, &heaps::mesh_cube(1.6, 20.0));
+    let mut case = TrialCase::of(&mix, &heaps::mesh_cube(1.6, 20.0));
     case.alter(&Alteration::WetTo(0.6), catalogue()).unwrap();
     let wet_kg = case.inputs(catalogue()).unwrap().totals.wet_kg();
     case.alter(&Alteration::Times(500.0 / wet_kg), catalogue())
@@ -333,7 +335,7 @@ fn a_trial_can_be_called_off() {
 fn verdicts_follow_the_threshold() {
     let verdict = |differences: &[f64]| {
         let effect = Effect::of(Measured::Peak, differences.to_vec()).unwrap();
-        (effect.verdict(), effect.words())
+        (effect.verdict(), words::verdict(&effect))
     };
     let more = true;
     let cases: [(&[f64], Verdict, &str); 7] = [
@@ -377,12 +379,8 @@ fn verdicts_follow_the_threshold() {
     let effect = Effect::of(Measured::Peak, vec![-0.1, 0.3, 0.8]).unwrap();
     // 10 and 90 % of three values lie a fifth of the way in (Hyndman and Fan 1996, definition 7).
     assert_eq!(
-        effect.sentence(UnitSystem::Metric),
+        words::effect(&effect, UnitSystem::Metric),
         "peak +0.3 °C, between 0 and +0.7: no difference you could feel"
     );
-    assert!(
-        effect
-            .sentence(UnitSystem::UsCustomary)
-            .starts_with("peak +0.5 °F")
-    );
+    assert!(words::effect(&effect, UnitSystem::UsCustomary).starts_with("peak +0.5 °F"));
 }

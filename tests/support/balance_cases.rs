@@ -1,8 +1,8 @@
 //! The problems of `tests/reference/balance.csv`: invented materials, a mix, a goal, scipy's answer.
 
 use heapwright::material::{Catalogue, Material, Sourced, Structure};
-use heapwright::mix::balance::{Bands, Goal, Size};
-use heapwright::mix::{Band, Ingredient, Mix, bands};
+use heapwright::mix::balance::{Goal, Size, TargetBands};
+use heapwright::mix::{Ingredient, Mix, TargetBand};
 use heapwright::quantity::{Amount, Measure};
 
 /// One problem with its answer.
@@ -47,12 +47,11 @@ fn number(text: &str) -> f64 {
 
 fn case(head: &[&str], parts: &[&Vec<&str>]) -> Case {
     let ends: Vec<f64> = head[4..12].iter().map(|text| number(text)).collect();
-    let band = |band: Band, place: usize| {
+    let band = |place: usize| {
         let ends = (ends[place], ends[place + 1]);
-        Band {
+        TargetBand {
             works: ends,
             best: ends,
-            ..band
         }
     };
     let built_in = Catalogue::built_in().expect("built-in tables are readable");
@@ -75,11 +74,11 @@ fn case(head: &[&str], parts: &[&Vec<&str>]) -> Case {
         },
         goal: Goal {
             size: Size::Fill(number(head[2])),
-            bands: Bands {
-                cn: band(bands::CN, 0),
-                moisture: band(bands::MOISTURE, 2),
-                free_air_space: band(bands::FREE_AIR_SPACE, 4),
-                bulk_density_kg_per_m3: band(bands::BULK_DENSITY_KG_PER_M3, 6),
+            bands: TargetBands {
+                cn: band(0),
+                moisture: band(2),
+                free_air_space: band(4),
+                bulk_density_kg_per_m3: band(6),
             },
             ..Goal::of_room(None)
         },

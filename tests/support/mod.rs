@@ -98,7 +98,7 @@ pub fn closes(name: &str, l: &heapwright::heap::Ledger) {
     );
     close(
         &format!("{name}: nitrogen"),
-        l.nitrogen_end_kg + l.nitrogen_ammonia_kg,
+        l.nitrogen_end_kg + l.nitrogen_lost_kg(),
         l.nitrogen_start_kg,
         1e-9,
     );

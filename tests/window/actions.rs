@@ -3,15 +3,16 @@
 use eframe::egui::Key;
 use heapwright::document::ThemeChoice;
 use heapwright::quantity::UnitSystem;
+use heapwright::window::action::Entry;
 use heapwright::window::{Action, Facts, View};
 
 use super::support::window;
 
 #[test]
 fn no_two_actions_share_a_key() {
-    let keys: Vec<_> = Action::with_keys()
+    let keys: Vec<_> = Action::with_keys(&Facts::default())
         .iter()
-        .map(|action| action.shortcut().unwrap())
+        .map(|(_, entry)| entry.shortcut.unwrap())
         .collect();
     for (index, key) in keys.iter().enumerate() {
         assert!(!keys[..index].contains(key), "{key:?} is used twice");
@@ -19,22 +20,34 @@ fn no_two_actions_share_a_key() {
 }
 
 #[test]
-fn every_action_with_a_key_has_words_and_a_sentence() {
-    for action in Action::with_keys() {
-        assert!(!action.text(&Facts::default()).is_empty());
-        let sentence = action.tooltip();
-        assert!(sentence.ends_with('.'), "{sentence}");
+fn every_listed_action_has_words_and_a_sentence() {
+    let facts = Facts::default();
+    for action in Action::listed() {
+        let Entry { text, tooltip, .. } = action.entry(&facts);
+        assert!(!text.is_empty(), "{action:?}");
+        assert!(tooltip.ends_with('.'), "{tooltip}");
     }
 }
 
 #[test]
 fn keys_with_shift_come_before_plain_ones() {
     // The toolkit lets a plain key match one with shift held as well.
-    let shifted: Vec<bool> = Action::with_keys()
+    let shifted: Vec<bool> = Action::with_keys(&Facts::default())
         .iter()
-        .map(|action| action.shortcut().unwrap().modifiers.shift)
+        .map(|(_, entry)| entry.shortcut.unwrap().modifiers.shift)
         .collect();
     assert!(shifted.is_sorted_by(|a, b| a >= b));
+}
+
+#[test]
+fn no_key_that_is_written_down_is_left_out_of_the_list() {
+    // Buckets share one arm, and both have a key.
+    let written = include_str!("../../src/window/action/list.rs")
+        .matches("(Key::")
+        .count();
+    let buckets = 2;
+    let keyed = Action::with_keys(&Facts::default()).len();
+    assert_eq!(keyed, written + buckets);
 }
 
 #[test]
@@ -64,7 +77,7 @@ fn choices_are_kept_in_the_settings() {
 fn what_cannot_be_done_is_greyed() {
     let facts = Facts::default();
     for action in [Action::Undo, Action::Redo, Action::Pin, Action::Unpin] {
-        assert!(!action.enabled(&facts), "{action:?}");
+        assert!(!action.entry(&facts).enabled, "{action:?}");
     }
-    assert!(Action::Save.enabled(&facts));
+    assert!(Action::Save.entry(&facts).enabled);
 }

@@ -3,6 +3,8 @@
 use eframe::egui;
 use heapwright::mix::{Fit, bands, blend};
 use heapwright::quantity::Measure;
+use heapwright::text::balance::way;
+use heapwright::text::mix::fix_name;
 use heapwright::window::action::Action;
 
 use egui_kittest::kittest::Queryable;
@@ -12,7 +14,7 @@ use crate::support::{Window, window};
 /// A window with an empty recipe in the bay of the demo (1.44 m3).
 fn empty() -> Window {
     let mut window = window();
-    window.harness.state_mut().project.mix = Default::default();
+    window.harness.state_mut().bench.project.mix = Default::default();
     window.run();
     window
 }
@@ -49,7 +51,7 @@ fn three_materials_and_one_press_fill_the_bay_in_whole_measures() {
         (bands::MOISTURE, gauges.moisture.typical),
         (bands::volume(room_m3), gauges.volume_m3.typical),
     ] {
-        assert_eq!(band.judge(value).fit, Fit::Good, "{value} {}", band.source);
+        assert_eq!(band.judge(value), Fit::Good, "{value} {band:?}");
     }
     for row in &app.project.mix.ingredients {
         let many = row.material != "poultry_litter";
@@ -72,12 +74,12 @@ fn leaves_alone_say_what_to_look_for() {
     window.press("Balance the mix");
     assert!(window.shows("It cannot be balanced with these materials"));
     assert!(window.shows("What would help"));
-    let preview = window.app().state.preview.clone().unwrap();
+    let preview = window.app().shown.preview.clone().unwrap();
     let heapwright::mix::balance::Reached::Nearest { ways_out, .. } = &preview.balanced.verdict
     else {
         panic!("{preview:?}");
     };
-    let first = ways_out[0].text();
+    let first = way(&ways_out[0]);
     window.press(&first);
     window.press("Use this mix");
     assert_eq!(window.app().project.mix, ways_out[0].mix);
@@ -87,33 +89,33 @@ fn leaves_alone_say_what_to_look_for() {
 fn a_balance_goes_with_the_mix_it_belongs_to_and_with_escape() {
     let mut window = window();
     window.press("Balance the mix");
-    assert!(window.app().state.preview.is_some());
-    window.harness.state_mut().project.mix.added_water_l += 7.0;
+    assert!(window.app().shown.preview.is_some());
+    window.harness.state_mut().bench.project.mix.added_water_l += 7.0;
     window.run();
-    assert!(window.app().state.preview.is_none());
+    assert!(window.app().shown.preview.is_none());
     window.press("Balance the mix");
     window.harness.key_press(egui::Key::Escape);
     window.run();
-    assert!(window.app().state.preview.is_none());
+    assert!(window.app().shown.preview.is_none());
     assert!(window.shows("What to do next"));
 }
 
 #[test]
 fn a_fix_below_a_gauge_mends_it_with_one_press() {
     let mut window = window();
-    window.harness.state_mut().project.mix.added_water_l = 400.0;
+    window.harness.state_mut().bench.project.mix.added_water_l = 400.0;
     window.run();
     let before = window.gauge("Moisture");
     assert!(before.contains("wet"), "{before}");
-    let fix = window
+    let name = window
         .app()
         .shown
-        .fixes
+        .stages
+        .fixes()
         .iter()
         .find(|(gauge, _)| *gauge == heapwright::mix::Gauge::Moisture)
-        .map(|(_, fix)| heapwright::window::mix::balance_panel::step_text(&fix.step))
+        .map(|(gauge, fix)| fix_name(*gauge, &fix.step))
         .unwrap();
-    let name = format!("{}: {fix}", heapwright::mix::Gauge::Moisture.label());
     window.press(&name);
     let after = window.gauge("Moisture");
     assert!(after.contains(", moist"), "{after}");
@@ -122,7 +124,7 @@ fn a_fix_below_a_gauge_mends_it_with_one_press() {
 #[test]
 fn a_bay_half_full_is_filled_up_with_what_there_is() {
     let mut window = window();
-    for row in &mut window.harness.state_mut().project.mix.ingredients {
+    for row in &mut window.harness.state_mut().bench.project.mix.ingredients {
         row.amount.value *= 0.5;
     }
     window.run();
@@ -141,7 +143,7 @@ fn a_bay_half_full_is_filled_up_with_what_there_is() {
 fn the_balance_never_takes_more_than_there_is_said_to_be() {
     let mut window = window();
     let row = window.app().project.mix.ingredients[0].clone();
-    window.harness.state_mut().state.details = Some(0);
+    window.harness.state_mut().bench.state.details = Some(0);
     window.run();
     let name = {
         let catalogue = heapwright::material::Catalogue::built_in().unwrap();

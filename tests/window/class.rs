@@ -1,8 +1,11 @@
 //! The Class view: big controls with a ghost, guessing first, trials side by side, lessons, the handout.
 
 use eframe::egui;
-use egui_kittest::kittest::Queryable;
-use heapwright::window::action::{Action, ClassAction, View};
+use egui_kittest::kittest::{NodeT, Queryable};
+use heapwright::quantity::UnitSystem;
+use heapwright::window::View;
+use heapwright::window::action::{Action, ClassAction, Facts, Reply};
+use heapwright::window::class::answer::STALE;
 use heapwright::window::piles::class_choices::Mode;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};
@@ -29,7 +32,7 @@ fn wait_for_pairs(window: &mut Window, pairs: usize) {
     let begun = std::time::Instant::now();
     loop {
         window.harness.step();
-        let shown = window.app().state.class.shown.clone().unwrap();
+        let shown = window.app().shown.trial.clone().unwrap();
         assert_eq!(shown.problem, None);
         if shown.comparison.is_some_and(|found| found.pairs() >= pairs) {
             return;
@@ -69,7 +72,7 @@ fn every_big_control_changes_the_heap_and_leaves_a_ghost() {
             "mix" => assert_ne!(before.mix, after.mix, "{name}"),
             _ => assert_ne!(before.heap.plan, after.heap.plan, "{name}"),
         }
-        let ghost = window.app().state.pinned.clone().unwrap();
+        let ghost = window.app().shown.pinned.clone().unwrap();
         assert_eq!(ghost.curve.heap_c, curve, "{name}: the heap as it was");
         assert_ne!(window.app().shown.curve.heap_c, curve, "{name}");
         window.press("Undo");
@@ -103,7 +106,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     let mut window = class_window();
     ask(&mut window, ClassAction::Mode(Mode::Trials));
     let place = {
-        let trials = heapwright::forecast::Trial::ready().unwrap();
+        let trials = heapwright::assess::trial::Trial::ready().unwrap();
         trials.iter().position(|trial| trial.id == "sugar").unwrap()
     };
     for _ in 0..place {
@@ -120,7 +123,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     wait_for_pairs(&mut window, 8);
     window.harness.get_by_label("Stop").click();
     window.harness.run_steps(3);
-    let shown = window.app().state.class.shown.clone().unwrap();
+    let shown = window.app().shown.trial.clone().unwrap();
     let comparison = shown.comparison.unwrap();
     let peak = comparison
         .effect(heapwright::forecast::Measured::ALL[0])
@@ -128,20 +131,68 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     // Half a kilogram in a cubic metre and more: 5 K for a moment at most (energy arithmetic).
     assert!(peak.range.typical.abs() < 5.0, "{peak:?}");
     let units = window.app().state.settings.units;
-    let largest = comparison.largest().unwrap().sentence(units);
+    let largest = heapwright::text::trial::effect(comparison.largest().unwrap(), units);
     assert!(window.shows(&largest), "{largest}");
     window.harness.get_by_label("Insides").click();
     window.run();
     assert!(window.shows("without"), "both insides");
 }
 
+/// A window in which a trial of the recipe has brought pairs and was stopped.
+fn with_a_trial() -> Window {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    let trials = heapwright::assess::trial::Trial::ready().unwrap();
+    let place = trials.iter().position(|trial| trial.id == "sugar").unwrap();
+    ask(&mut window, ClassAction::Trial(place));
+    window
+        .harness
+        .state_mut()
+        .ask(Action::Class(ClassAction::RunTrial));
+    window.harness.step();
+    window.harness.step();
+    wait_for_pairs(&mut window, 8);
+    ask(&mut window, ClassAction::StopTrial);
+    assert!(!window.shows(STALE), "it is of this recipe");
+    window
+}
+
+#[test]
+fn a_trial_of_the_recipe_as_it_was_says_so() {
+    let mut window = with_a_trial();
+    ask(&mut window, ClassAction::Water);
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    assert!(window.shows(STALE));
+    window.harness.state_mut().ask(Action::Undo);
+    window.run();
+    assert!(!window.shows(STALE), "it is the same recipe again");
+}
+
+#[test]
+fn another_recipe_shows_no_trial_of_the_one_before() {
+    let mut window = with_a_trial();
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("demo-data/withybed-winter-kitchen.heap.ron");
+    window.harness.state_mut().ask(Action::OpenFile(demo));
+    window.run();
+    if window.app().state.question.is_some() {
+        window.harness.state_mut().ask(Action::Reply(Reply::No));
+        window.run();
+    }
+    assert!(window.app().project.title.contains("itchen"));
+    assert!(window.app().shown.trial.is_none());
+    show(&mut window);
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    assert!(window.shows("Run it, and both heaps appear here."));
+}
+
 #[test]
 fn a_trial_the_model_cannot_test_shows_evidence_alone() {
     let mut window = class_window();
     ask(&mut window, ClassAction::Mode(Mode::Trials));
-    let trials = heapwright::forecast::Trial::ready().unwrap();
+    let trials = heapwright::assess::trial::Trial::ready().unwrap();
     let place = trials.iter().position(|trial| !trial.can_be_run()).unwrap();
-    window.harness.state_mut().state.class.trial = place;
+    window.harness.state_mut().bench.state.class.trial = place;
     window.run();
     assert!(window.shows("The model cannot test this"));
     assert!(window.shows(&trials[place].evidence[0].finding));
@@ -152,7 +203,7 @@ fn a_trial_the_model_cannot_test_shows_evidence_alone() {
 fn a_lesson_is_walked_by_the_clicker_to_its_end_and_back() {
     let mut window = class_window();
     ask(&mut window, ClassAction::Mode(Mode::Lessons));
-    let lessons = heapwright::forecast::Lesson::ready().unwrap();
+    let lessons = heapwright::assess::trial::Lesson::ready().unwrap();
     for (place, lesson) in lessons.iter().enumerate() {
         ask(&mut window, ClassAction::Lesson(place));
         for stop in &lesson.stops {
@@ -222,10 +273,99 @@ fn a_teachers_own_trial_and_lesson_are_found_and_a_broken_one_is_told_of() {
     let mut window = window_in(folder, None, crate::support::no_dialog());
     show(&mut window);
     ask(&mut window, ClassAction::Mode(Mode::Lessons));
-    let ready = heapwright::forecast::Lesson::ready().unwrap().len();
+    let ready = heapwright::assess::trial::Lesson::ready().unwrap().len();
     ask(&mut window, ClassAction::Lesson(ready));
     assert!(window.shows("What do two buckets do?"));
     assert!(window.shows("Two buckets of grass more."));
     let told = format!("{:?}", window.app().state.notices);
     assert!(told.contains("broken.ron"), "{told}");
+}
+
+/// Ends and place of the slider on which the class guesses.
+fn guess_slider(window: &Window) -> (f64, f64, f64) {
+    let slider = window
+        .harness
+        .get_by_role_and_label(egui::accesskit::Role::Slider, "The guess");
+    let node = slider.accesskit_node();
+    (
+        node.min_numeric_value().unwrap(),
+        node.max_numeric_value().unwrap(),
+        node.numeric_value().unwrap(),
+    )
+}
+
+#[test]
+fn a_guess_at_a_difference_has_as_wide_a_scale_in_either_unit() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    window.press("Guess first");
+    let (low, high, _) = guess_slider(&window);
+    assert_eq!((low, high), (-25.0, 25.0), "degrees Celsius");
+    window.command_shift(egui::Key::U);
+    let (low, high, _) = guess_slider(&window);
+    assert_eq!((low, high), (-45.0, 45.0), "degrees Fahrenheit");
+}
+
+#[test]
+fn a_guess_begins_at_the_peak_that_was_seen_last_in_the_unit_shown() {
+    let mut window = class_window();
+    window.command_shift(egui::Key::U);
+    window.press("Guess first");
+    let (peak_c, _) = window.app().shown.curve.peak.unwrap();
+    window.press("Half the size");
+    let (_, _, guess) = guess_slider(&window);
+    let peak_f = 1.8 * peak_c + 32.0;
+    // The peak is rounded to a whole degree Celsius.
+    assert!((guess - peak_f).abs() <= 0.9 + 1e-6, "{guess} for {peak_f}");
+}
+
+#[test]
+fn a_recorded_guess_is_said_in_the_unit_shown() {
+    let mut window = class_window();
+    window.press("Guess first");
+    window.press("Half the size");
+    window
+        .harness
+        .get_by_role_and_label(egui::accesskit::Role::Slider, "The guess")
+        .set_value_accesskit(60.0);
+    window.run();
+    window.press("Record guess");
+    assert!(window.shows("1 guessed: 60 to 60 °C"));
+    window.command_shift(egui::Key::U);
+    assert!(window.shows("1 guessed: 140 to 140 °F"));
+}
+
+#[test]
+fn the_gauges_of_a_class_say_what_water_and_nitrogen_come_from() {
+    let mut window = class_window();
+    for (gauge, what) in [
+        ("Moisture", "water mostly from"),
+        ("C:N", "nitrogen mostly from"),
+    ] {
+        let meter = window
+            .harness
+            .get_all_by_role(egui::accesskit::Role::Meter)
+            .find(|node| {
+                let label = node.accesskit_node().label();
+                label.is_some_and(|label| label.starts_with(gauge))
+            })
+            .unwrap();
+        meter.hover();
+        window.run();
+        assert!(window.shows(what), "{gauge}");
+        assert!(!window.shows("from any ingredient"), "{gauge}");
+    }
+}
+
+#[test]
+fn buttons_of_a_class_speak_of_the_unit_shown() {
+    let can = |units| {
+        let facts = Facts {
+            units,
+            ..Facts::default()
+        };
+        ClassAction::Water.entry(&facts).tooltip
+    };
+    assert!(can(UnitSystem::Metric).contains("10 L of water"));
+    assert!(can(UnitSystem::UsCustomary).contains("2.64 gal of water"));
 }

@@ -41,7 +41,7 @@ fn a_desktop_without_dialogs_gets_the_path_field_with_a_reason() {
     let mut window = window();
     window.command(Key::S);
     window.wait_for_dialog();
-    assert!(window.shows("The desktop has no file dialog to offer"));
+    assert!(window.shows("There is no file dialog on this desktop"));
     let path = window.folder.path().join("a.heap.ron");
     window.use_path(&path, "Save here");
     assert!(path.exists());
@@ -167,6 +167,24 @@ fn bad_files_leave_the_recipe_alone_and_are_explained() {
         let last = window.app().state.notices.list().last().unwrap();
         assert!(last.summary.contains(&problem[1..]));
     }
+}
+
+#[test]
+fn a_typed_path_that_is_gone_leaves_the_recent_files() {
+    // A typed path takes the one way in that every file takes: read once, told once.
+    let mut window = window();
+    let gone = window.folder.path().join("gone.heap.ron");
+    window
+        .harness
+        .state_mut()
+        .bench
+        .state
+        .settings
+        .remember(&gone);
+    let told = window.app().state.notices.list().len();
+    open_by_path(&mut window, &gone);
+    assert!(!window.app().state.settings.recent.contains(&gone));
+    assert_eq!(window.app().state.notices.list().len(), told + 1);
 }
 
 #[test]

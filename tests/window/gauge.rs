@@ -1,26 +1,23 @@
 //! Gauges: words, layout, spoken text.
 
-use heapwright::mix::bands;
+use heapwright::mix::{Gauge, bands};
 use heapwright::quantity::{Range, UnitSystem};
-use heapwright::window::widgets::gauge::{Layout, Reading};
+use heapwright::window::widgets::gauge::{GaugeReading, Layout};
 
 use super::support::window;
 
 /// Bar length used here, in heights of a tick's text: that of a 400 point bar.
 const BAR: f32 = 33.0;
 
-fn carbon_nitrogen(range: Range) -> Reading {
-    Reading {
-        name: "C:N",
+fn carbon_nitrogen(range: Range) -> GaugeReading {
+    GaugeReading {
+        gauge: Gauge::CarbonNitrogen,
         range,
         ghost: None,
         ghost_name: "pinned",
         band: Some(bands::CN),
-        scale: (0.0, 80.0),
-        unit: "to 1",
-        decimals: 0,
-        without_limit: "no nitrogen",
-        without_band: "",
+        scale_end: 80.0,
+        units: UnitSystem::Metric,
         driven_by: String::new(),
     }
 }
@@ -93,7 +90,7 @@ fn the_word_follows_the_published_band() {
 #[test]
 fn the_tooltip_tells_range_band_and_source() {
     let text = carbon_nitrogen(Range::new(24.0, 30.0, 41.0)).explained();
-    for part in ["likely 24 to 41", "25 to 35", "20 to 40", "Cooperband"] {
+    for part in ["likely 24.0 to 41.0", "25 to 35", "20 to 40", "Cooperband"] {
         assert!(text.contains(part), "{part} is missing in: {text}");
     }
 }
@@ -102,14 +99,18 @@ fn the_tooltip_tells_range_band_and_source() {
 fn every_gauge_of_the_demo_speaks_its_number_unit_and_word() {
     let window = window();
     for (name, unit) in [
-        ("C:N", "to 1"),
+        ("C:N", ""),
         ("Moisture", "%"),
         ("Volume", "L"),
         ("Free air space", "%"),
         ("Bulk density", "kg/m³"),
     ] {
         let spoken = window.gauge(name);
-        let number = spoken[name.len()..].trim().split(' ').next().unwrap();
+        let number = spoken[name.len()..]
+            .trim()
+            .split([' ', ','])
+            .next()
+            .unwrap();
         assert!(number.parse::<f64>().is_ok(), "no number in: {spoken}");
         assert!(spoken.contains(unit), "no unit in: {spoken}");
         assert!(spoken.contains(", "), "no word in: {spoken}");
@@ -122,8 +123,37 @@ fn us_units_show_the_limit_of_bulk_density_as_the_source_prints_it() {
     let shown = UnitSystem::UsCustomary.density(593.0);
     assert!((shown - 1000.0).abs() < 1.0, "{shown}");
     let mut window = window();
-    window.harness.state_mut().state.settings.units = UnitSystem::UsCustomary;
+    window.harness.state_mut().bench.state.settings.units = UnitSystem::UsCustomary;
     window.run();
     assert!(window.gauge("Bulk density").contains("lb/yd³"));
     assert!(window.gauge("Volume").contains("gal"));
+}
+
+#[test]
+fn the_gauge_says_the_number_that_stands_on_paper() {
+    // The report of the same demo, as the command prints it.
+    let window = window();
+    let app = window.app();
+    let catalogue = heapwright::material::Catalogue::built_in().unwrap();
+    let assessment = heapwright::export::Assessment::of(&app.project, &catalogue).unwrap();
+    let report = heapwright::export::report(&assessment);
+    for name in [
+        "C:N",
+        "Moisture",
+        "Volume",
+        "Free air space",
+        "Bulk density",
+    ] {
+        let line = report
+            .lines()
+            .find(|line| line.trim_start().starts_with(&format!("{name} ")))
+            .unwrap();
+        let on_paper = line.trim_start()[name.len()..].trim();
+        let (value, _) = on_paper.split_once("  ").unwrap();
+        let spoken = window.gauge(name);
+        assert!(
+            spoken.starts_with(&format!("{name} {value}, ")),
+            "{spoken} against {line}"
+        );
+    }
 }

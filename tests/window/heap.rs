@@ -3,11 +3,11 @@
 use eframe::egui::{Key, Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, Shape, Turning};
-use heapwright::window::heap::Regions;
-use heapwright::window::piles::calendar::{MONTHS, day_of_year};
+use heapwright::text::date::{MONTHS, day_of_year};
+use heapwright::window::heap::HeapRegions;
 use heapwright::window::section::{Raster, Shows};
 use heapwright::window::theme::Theme;
-use heapwright::window::widgets::day_line::{Scale, lanes, month_marks};
+use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
 use heapwright::window::widgets::shape_picker::CHOICES;
 use proptest::prelude::*;
 
@@ -67,7 +67,7 @@ fn the_section_says_the_day_and_what_it_shows() {
     let mut window = heap_window();
     window.type_number("Day of the cross-section", "12");
     assert_eq!(window.app().state.heap.day, 12.0);
-    let projection = window.app().shown.projection.clone().unwrap();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
     let record = projection.at(12.0).unwrap();
     let words = format!(
         "Cross-section on day 12: temperature. Centre {:.0} °C",
@@ -96,7 +96,14 @@ fn the_section_says_the_day_and_what_it_shows() {
 #[test]
 fn an_empty_mix_shows_no_section_and_no_panic() {
     let mut window = heap_window();
-    window.harness.state_mut().project.mix.ingredients.clear();
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .mix
+        .ingredients
+        .clear();
     window.run();
     assert!(window.shows("Nothing to show yet: put something into the mix."));
 }
@@ -104,7 +111,7 @@ fn an_empty_mix_shows_no_section_and_no_panic() {
 /// A field that rises in a straight line with height, over a real grid.
 fn risen() -> (SectionGrid, Field) {
     let window = window();
-    let projection = window.app().shown.projection.clone().unwrap();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
     let grid = projection.grids[0].clone();
     let mut field = projection.fields[0].clone();
     for (value, &(_, row)) in field.temperature_c.iter_mut().zip(&grid.places) {
@@ -151,7 +158,7 @@ fn the_slope_of_an_open_heap_is_drawn_straight() {
     // A cone: half the width at half the height. Tolerance: a point of the raster at each side.
     let mut window = heap_window();
     pick(&mut window, "open heap");
-    let projection = window.app().shown.projection.clone().unwrap();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
     let grid = &projection.grids[0];
     let raster = Raster::of(grid, &projection.fields[0].temperature_c, 200, 100);
     let mut before = 0;
@@ -182,7 +189,7 @@ fn a_thin_layer_says_that_it_is_drawn_higher_than_it_is() {
 fn at_rest_the_projection_becomes_the_fine_one() {
     use heapwright::heap::{Resolution, simulate};
     let mut window = heap_window();
-    let inputs = window.app().shown.inputs.clone().unwrap();
+    let inputs = window.app().shown.stages.inputs().unwrap().clone();
     let never = std::sync::atomic::AtomicBool::new(false);
     let fine = simulate(
         &inputs.totals,
@@ -192,14 +199,14 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         &never,
     )
     .unwrap();
-    window.harness.state_mut().refines = true;
+    window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
-    while window.app().shown.projection.as_ref().unwrap().steps != fine.steps {
+    while window.app().shown.stages.projection().unwrap().steps != fine.steps {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
         assert!(begun.elapsed().as_secs() < 60, "no fine projection came");
     }
-    assert_eq!(**window.app().shown.projection.as_ref().unwrap(), fine);
+    assert_eq!(**window.app().shown.stages.projection().unwrap(), fine);
     while window.app().shown.curve.band.is_none() {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
@@ -207,7 +214,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
     }
     // A change goes back to the coarse one.
     window.press("+ Turn");
-    let inputs = window.app().shown.inputs.clone().unwrap();
+    let inputs = window.app().shown.stages.inputs().unwrap().clone();
     let coarse = simulate(
         &inputs.totals,
         &[],
@@ -216,7 +223,7 @@ fn at_rest_the_projection_becomes_the_fine_one() {
         &never,
     )
     .unwrap();
-    while **window.app().shown.projection.as_ref().unwrap() != coarse {
+    while **window.app().shown.stages.projection().unwrap() != coarse {
         window.harness.step();
         std::thread::sleep(std::time::Duration::from_millis(5));
         assert!(begun.elapsed().as_secs() < 180, "no coarse projection came");
@@ -226,13 +233,13 @@ fn at_rest_the_projection_becomes_the_fine_one() {
 #[test]
 fn the_picture_moves_while_the_mix_changes_in_every_frame() {
     let mut window = heap_window();
-    window.harness.state_mut().refines = true;
+    window.harness.state_mut().bench.refines = true;
     let begun = std::time::Instant::now();
-    let mut seen = vec![window.app().shown.projection.clone().unwrap()];
+    let mut seen = vec![window.app().shown.stages.projection().unwrap().clone()];
     while seen.len() < 5 {
-        window.harness.state_mut().project.mix.added_water_l += 0.01;
+        window.harness.state_mut().bench.project.mix.added_water_l += 0.01;
         window.harness.step();
-        let now = window.app().shown.projection.clone().unwrap();
+        let now = window.app().shown.stages.projection().unwrap().clone();
         if !std::sync::Arc::ptr_eq(&now, &seen[seen.len() - 1]) {
             seen.push(now);
         }
@@ -250,7 +257,10 @@ fn a_climate_is_picked_and_its_numbers_are_changed() {
     window.harness.get_by_label("Dfc, subarctic").click();
     window.run();
     assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -14.0);
-    window.harness.get_by_label("Numbers of the place").click();
+    window
+        .harness
+        .get_by_label("Your own weather numbers")
+        .click();
     window.run();
     window.type_number("Mean air temperature in January", "-20");
     assert_eq!(window.app().project.heap.climate.monthly_mean_c[0], -20.0);
@@ -276,7 +286,7 @@ fn every_drawing_can_be_picked_by_name_and_changes_the_projection() {
     for choice in &CHOICES {
         pick(&mut window, choice.name);
         let shape = &window.app().project.heap.shape;
-        assert_eq!(shape.label(), choice.name);
+        assert_eq!(heapwright::text::heap::shape(shape), choice.name);
         curves.push(window.app().shown.curve.clone());
         assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     }
@@ -422,6 +432,7 @@ fn the_day_line_stands_over_the_days_of_the_plot() {
     window
         .harness
         .state_mut()
+        .bench
         .project
         .heap
         .plan
@@ -507,7 +518,7 @@ fn regions_of_the_heap_view_lie_beside_each_other_at_every_size() {
     let theme = Theme::built_in().unwrap();
     for (width, height) in [(876.0, 500.0), (1256.0, 700.0), (1896.0, 980.0)] {
         let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
-        let regions = Regions::of(whole, theme.look(false));
+        let regions = HeapRegions::of(whole, theme.look(false));
         let all = [regions.place, regions.inside, regions.heat];
         for (index, region) in all.iter().enumerate() {
             assert!(whole.contains_rect(*region));
@@ -524,7 +535,7 @@ proptest! {
     fn a_place_on_the_line_and_its_day_belong_together(
         days in 1.0..1500.0f64, left in 0.0..500.0f32, width in 50.0..2000.0f32, share in 0.0..=1.0f64,
     ) {
-        let scale = Scale { left, right: left + width, days };
+        let scale = DayScale { left, right: left + width, days };
         let day = (share * days).floor();
         // Half a day and the rounding of single precision.
         prop_assert!((scale.day(scale.x(day)) - day).abs() <= 0.5 + 1e-6 * days * f64::from(left + width));
@@ -552,7 +563,7 @@ proptest! {
 fn the_plan_adds_material_found_by_its_name() {
     use heapwright::heap::{Operation, Placing};
     let mut window = heap_window();
-    let before = window.app().shown.projection.clone().unwrap();
+    let before = window.app().shown.stages.projection().unwrap().clone();
     window.press("+ Add material…");
     window
         .harness
@@ -588,7 +599,7 @@ fn the_plan_adds_material_found_by_its_name() {
     assert_ne!(window.app().shown.curve, one_bucket);
     // More nitrogen than without it.
     let nitrogen = |p: &heapwright::heap::Projection| p.records.last().unwrap().nitrogen_kg;
-    let after = window.app().shown.projection.clone().unwrap();
+    let after = window.app().shown.stages.projection().unwrap().clone();
     assert!(nitrogen(&after) > nitrogen(&before));
     let entry = window.app().project.heap.plan.events.len();
     window
@@ -599,4 +610,26 @@ fn the_plan_adds_material_found_by_its_name() {
     assert_eq!(added(&window).1, Placing::MixedIn);
     window.press("Undo");
     assert_eq!(added(&window).1, Placing::OnTop);
+}
+
+#[test]
+fn no_button_or_list_says_centimetres_or_litres_in_us_units() {
+    let mut window = heap_window();
+    window.command_shift(Key::U);
+    window.harness.get_by_label("+ Cover with straw").hover();
+    window.run();
+    assert!(window.shows("Lays 4 in of straw"));
+    window.press("Mix");
+    window
+        .harness
+        .get_all_by_role(Role::ComboBox)
+        .find(|node| {
+            let label = node.accesskit_node().label();
+            label.is_some_and(|label| label.starts_with("Measure of"))
+        })
+        .unwrap()
+        .click();
+    window.run();
+    assert!(window.shows("bucket (3.17 gal)"));
+    assert!(!window.shows(" L)"));
 }

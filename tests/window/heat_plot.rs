@@ -6,7 +6,7 @@ use heapwright::heap::{Resolution, simulate};
 use heapwright::material::Catalogue;
 use heapwright::mix::blend;
 use heapwright::quantity::UnitSystem;
-use heapwright::window::piles::calendar::{date_of, date_text, day_of_year};
+use heapwright::text::date::{date, day_of_year, month_and_day};
 use heapwright::window::piles::curve::{CURVE_POINTS, Curve, Hover, hover_text, thinned};
 use proptest::prelude::*;
 
@@ -84,11 +84,11 @@ fn dates_are_those_of_a_common_year() {
         (365.0, 11, 31, "31 December"),
         (366.0, 0, 1, "1 January"),
     ] {
-        assert_eq!(date_of(day), (month, of_month));
-        assert_eq!(date_text(day), text);
+        assert_eq!(month_and_day(day), (month, of_month));
+        assert_eq!(date(day), text);
     }
     for day in 1..=365 {
-        let (month, of_month) = date_of(f64::from(day));
+        let (month, of_month) = month_and_day(f64::from(day));
         assert_eq!(day_of_year(month, of_month), f64::from(day));
     }
 }

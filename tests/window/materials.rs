@@ -43,7 +43,7 @@ impl Window {
     }
 
     fn form(&mut self) -> &mut heapwright::window::piles::drawer_choices::Form {
-        let drawer = self.harness.state_mut().state.drawer.as_mut();
+        let drawer = self.harness.state_mut().bench.state.drawer.as_mut();
         drawer.unwrap().form.as_mut().unwrap()
     }
 }
@@ -110,7 +110,14 @@ fn the_list_is_drawn_only_where_it_is_seen_and_can_be_narrowed() {
     };
     let seen = rows(&window);
     assert!((5..40).contains(&seen), "{seen} rows are drawn");
-    let drawer = window.harness.state_mut().state.drawer.as_mut().unwrap();
+    let drawer = window
+        .harness
+        .state_mut()
+        .bench
+        .state
+        .drawer
+        .as_mut()
+        .unwrap();
     drawer.browse.family = Some(Family::Grass);
     drawer.browse.order = Order::Moisture;
     window.run();
@@ -156,7 +163,7 @@ fn a_lab_report_becomes_a_material_of_the_recipe() {
     );
     // Into the mix, and everything is calculated with it.
     window.press("Add to the mix");
-    assert!(window.app().shown.problem.is_none());
+    assert!(window.app().shown.stages.problem().is_none());
     assert_eq!(window.app().project.mix.ingredients.len(), 4);
     // Undone twice, recipe and catalogue are as before.
     window.ask(Action::Undo);
@@ -196,7 +203,7 @@ fn a_bucket_test_goes_step_by_step() {
     assert!(window.shows("weighs more than the fresh one"));
     window.press("Next step");
     assert!(window.shows("weighs more than the fresh one"));
-    window.press("Back");
+    window.press("Previous step");
     window.form().bucket.sample_dry_g = 2.3;
     window.press("Next step");
     window.form().bucket.squeeze = Some(Squeeze::Dusty);
@@ -208,6 +215,7 @@ fn a_bucket_test_goes_step_by_step() {
     window.press("Add to my materials");
     let made = &window.app().project.own_materials[0];
     assert_eq!(made.moisture.sources, ["OWN"]);
+    assert!(made.note.starts_with("What was not measured is taken from"));
 }
 
 #[test]
@@ -276,7 +284,7 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
             .material,
         id
     );
-    assert!(window.app().shown.problem.is_none());
+    assert!(window.app().shown.stages.problem().is_none());
     // What the mix uses is not taken away from under it.
     window.ask(Action::DropMaterial(id));
     assert_eq!(window.app().project.own_materials.len(), 1);

@@ -6,12 +6,13 @@ use heapwright::document::Project;
 use heapwright::heap::{Board, Lid, Shape};
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
+use heapwright::text::advice::sentence;
 use heapwright::window::Action;
-use heapwright::window::mix::Regions;
-use heapwright::window::mix::buckets::plus_bucket;
+use heapwright::window::mix::MixRegions;
 use heapwright::window::theme::Theme;
+use heapwright::window::verbs::mix::plus_bucket;
 use heapwright::window::widgets::amount_control::{first_top, grown_top};
-use heapwright::window::widgets::heap_row::Kind;
+use heapwright::window::widgets::heap_kind::HeapKind;
 
 use super::support::window;
 
@@ -184,7 +185,7 @@ fn water_is_entered_in_the_shown_unit() {
     let mut window = window();
     window.slide("Added water", 20.0);
     assert_eq!(window.app().project.mix.added_water_l, 20.0);
-    window.harness.state_mut().state.settings.units = UnitSystem::UsCustomary;
+    window.harness.state_mut().bench.state.settings.units = UnitSystem::UsCustomary;
     window.run();
     assert_eq!(
         window.app().project.mix.added_water_l,
@@ -225,7 +226,7 @@ fn pinning_shows_a_ghost_and_unpinning_takes_it_away() {
     assert!(!window.gauge("C:N").contains("pinned"));
     window.press("Pin this mix");
     window.slide(GRASS, 2.0);
-    assert!(window.gauge("C:N").contains("pinned 31"));
+    assert!(window.gauge("C:N").contains("pinned 30.7"));
     assert!(window.shows("pinned mix"));
     window.press("Unpin the ghost");
     assert!(!window.gauge("C:N").contains("pinned"));
@@ -256,10 +257,10 @@ fn the_shape_of_the_heap_can_be_chosen() {
 
 #[test]
 fn every_shape_turns_into_every_other_and_stays_possible() {
-    for from in Kind::ALL {
-        for to in Kind::ALL {
+    for from in HeapKind::ALL {
+        for to in HeapKind::ALL {
             let shape = to.shape_like(&from.shape_like(&Shape::OpenHeap));
-            assert_eq!(Kind::of(&shape), to);
+            assert_eq!(HeapKind::of(&shape), to);
             shape.check().unwrap();
         }
     }
@@ -287,7 +288,7 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
     ] {
         for rows in [0, 3, 30] {
             let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
-            let regions = Regions::of(whole, rows, theme.look(false));
+            let regions = MixRegions::of(whole, rows, theme.look(false));
             let all = [regions.rows, regions.gauges, regions.heat, regions.advice];
             for (index, region) in all.iter().enumerate() {
                 assert!(whole.contains_rect(*region), "{width}x{height}: {index}");
@@ -304,10 +305,11 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
 fn advice_stands_at_the_right_and_can_be_followed() {
     let mut window = window();
     window.slide(GRASS, 0.0);
-    let advice = window.app().shown.advice.clone();
+    let advice = window.app().shown.stages.advice().to_vec();
     assert!((1..=3).contains(&advice.len()));
     for advice in &advice {
-        assert!(window.shows(&advice.text), "{}", advice.text);
+        let text = sentence(advice, UnitSystem::Metric);
+        assert!(window.shows(&text), "{text}");
     }
     let change = advice.iter().find_map(|advice| advice.change.clone());
     let mut wanted = window.app().project.mix.clone();

@@ -153,7 +153,7 @@ fn the_keyboard_reaches_every_control_of_the_heap_view() {
         "Day of the month it is built",
         "Forecast length",
         "Climate",
-        "Numbers of the place",
+        "Your own weather numbers",
         "+ Turn",
         "+ Uncover",
         "Day of entry 1: Turn",

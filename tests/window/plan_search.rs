@@ -6,11 +6,9 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
 use heapwright::heap::{Cover, Event, Operation, Turning};
-use heapwright::window::jobs::plan_search::{Found, MOST_WORK, Stage};
+use heapwright::text::plan_search::{plan_lines, point, trade_off, turn_cells, will_replace};
+use heapwright::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage};
 use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
-use heapwright::window::overlays::plan_words::{
-    plan_lines, point_text, replaced_text, trade_off_text, turn_cells,
-};
 use heapwright::window::{Action, View};
 
 use super::support::{Window, no_dialog, window, window_in};
@@ -32,24 +30,18 @@ fn hot_window() -> Window {
 
 fn over_days(mut window: Window, days: f64) -> Window {
     window.press("Heap");
-    window.harness.state_mut().project.heap.days = days;
+    window.harness.state_mut().bench.project.heap.days = days;
     window.run();
     window
 }
 
 fn stage(window: &Window) -> Stage {
-    window
-        .app()
-        .state
-        .plan_sheet
-        .as_ref()
-        .unwrap()
-        .stage
-        .clone()
+    assert!(window.app().state.plan_sheet.is_some());
+    window.app().shown.plan.clone()
 }
 
 /// Steps until the newest wish is answered.
-fn wait(window: &mut Window) -> Found {
+fn wait(window: &mut Window) -> FoundPlan {
     let begun = Instant::now();
     loop {
         window.harness.step();
@@ -63,7 +55,7 @@ fn wait(window: &mut Window) -> Found {
     }
 }
 
-fn propose(window: &mut Window) -> Found {
+fn propose(window: &mut Window) -> FoundPlan {
     window.press("Propose a plan…");
     wait(window)
 }
@@ -71,7 +63,7 @@ fn propose(window: &mut Window) -> Found {
 fn choose(window: &mut Window, want: Want) {
     window
         .harness
-        .get_by_role_and_label(Role::RadioButton, want.label())
+        .get_by_role_and_label(Role::RadioButton, heapwright::text::plan_search::want(want))
         .click();
     window.harness.step();
 }
@@ -90,7 +82,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
             wet_to: None,
         },
     };
-    window.harness.state_mut().project.heap.plan.events = vec![turn, cover.clone()];
+    window.harness.state_mut().bench.project.heap.plan.events = vec![turn, cover.clone()];
     window.run();
     let before = window.app().project.clone();
     let found = propose(&mut window);
@@ -102,7 +94,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
         "Nitrogen lost as ammonia",
         // Twenty days finish no heap (`common practice`: months), so it is said how far off it is.
         "not in 20 days",
-        "Still heats up in a flask on the last day",
+        "Still heats up in the self-heating test",
         "had enough, simulated",
         "had enough, at random",
         "by probability",
@@ -117,7 +109,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
             "{line:?}"
         );
     }
-    assert!(window.shows(&trade_off_text(&found.proposed)));
+    assert!(window.shows(&trade_off(&found.proposed)));
     window.press("Use this plan");
     let app = window.app();
     assert!(app.state.plan_sheet.is_none());
@@ -168,7 +160,7 @@ fn another_wish_needs_no_new_search() {
     // The plan that is there already takes no step of its own.
     let steps = window.app().facts().undo.clone();
     window.press("Use this plan");
-    assert!(window.shows("The plan is that already"));
+    assert!(window.shows("That is already the plan"));
     assert_eq!(window.app().facts().undo, steps);
 }
 
@@ -203,8 +195,8 @@ fn what_was_found_for_another_heap_is_dropped() {
     let mut window = short_window();
     let old = propose(&mut window);
     // Something else changes the heap below the open sheet.
-    window.harness.state_mut().project.heap.days = 12.0;
-    window.harness.state_mut().project.mix.added_water_l += 20.0;
+    window.harness.state_mut().bench.project.heap.days = 12.0;
+    window.harness.state_mut().bench.project.mix.added_water_l += 20.0;
     window.harness.step();
     assert!(stage(&window).found().is_none(), "the old plan is gone");
     window.harness.state_mut().ask(Action::UsePlan);
@@ -220,10 +212,10 @@ fn what_was_found_for_another_heap_is_dropped() {
             .all(|event| event.day < 12.0)
     );
     // So is a search that is under way.
-    window.harness.state_mut().project.heap.days = 14.0;
+    window.harness.state_mut().bench.project.heap.days = 14.0;
     window.harness.step();
     assert!(matches!(stage(&window), Stage::Looking(_)));
-    window.harness.state_mut().project.heap.days = 12.0;
+    window.harness.state_mut().bench.project.heap.days = 12.0;
     let newest = wait(&mut window);
     assert_eq!(
         newest.proposed, new.proposed,
@@ -234,7 +226,14 @@ fn what_was_found_for_another_heap_is_dropped() {
 #[test]
 fn an_empty_mix_says_so_in_one_sentence() {
     let mut window = short_window();
-    window.harness.state_mut().project.mix.ingredients.clear();
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .mix
+        .ingredients
+        .clear();
     window.run();
     window.press("Propose a plan…");
     let begun = Instant::now();
@@ -279,14 +278,14 @@ fn words_never_promise() {
     let mut window = hot_window();
     let found = propose(&mut window);
     let heap = &window.app().project.heap;
-    let mut words = vec![trade_off_text(&found.proposed), replaced_text(heap)];
+    let mut words = vec![trade_off(&found.proposed), will_replace(heap)];
     words.extend(found.proposed.turnings.iter().flat_map(turn_cells));
     for text in words {
         assert!(!text.to_lowercase().contains("safe"), "{text}");
     }
     assert!(!window.shows("safe"));
-    assert_eq!(point_text(1.0, 0.25), "work 1 turning, 25 %");
-    assert_eq!(point_text(2.5, 0.5), "work 2.5 turnings, 50 %");
+    assert_eq!(point(1.0, 0.25), "work 1 turning, 25 %");
+    assert_eq!(point(2.5, 0.5), "work 2.5 turnings, 50 %");
     // Random mixing by hand: h = 1/2 leaves (1/2)^(n+1); two turnings treat 7/8.
     let row = heapwright::outcome::turns::TurnRow {
         turnings: 2,
@@ -306,7 +305,7 @@ fn a_heap_too_small_to_heat_is_told_that_turning_is_not_what_it_lacks() {
         "the demo gets hot enough within 14 days"
     );
     window.press("Leave it");
-    for row in &mut window.harness.state_mut().project.mix.ingredients {
+    for row in &mut window.harness.state_mut().bench.project.mix.ingredients {
         row.amount.value *= 0.03;
     }
     window.run();

@@ -6,7 +6,9 @@ use eframe::egui::accesskit::Role;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::garden::{Bed, Need, Use};
 use heapwright::heap::{Event, Operation, Turning};
-use heapwright::outcome::{Facts, Outcome};
+use heapwright::outcome::{Facts, Judgement, Outcome, shared};
+use heapwright::quantity::UnitSystem;
+use heapwright::text::outcome as words;
 use heapwright::window::results::outcome_list::{TOPICS, spoken};
 use heapwright::window::{Action, View};
 
@@ -19,7 +21,12 @@ fn spread_window() -> Window {
 }
 
 fn outcome(window: &Window) -> Outcome {
-    window.app().shown.judging.outcome().unwrap().clone()
+    Outcome::clone(window.app().shown.stages.outcome().unwrap())
+}
+
+/// What a screen reader says of a line.
+fn said(judgement: &Judgement<'_>) -> String {
+    spoken(judgement, UnitSystem::Metric)
 }
 
 /// Every text on screen, as a screen reader finds it.
@@ -70,24 +77,21 @@ fn press_beginning(window: &mut Window, words: &str) {
 fn every_line_opens_to_its_numbers_and_its_source() {
     let mut window = spread_window();
     let outcome = outcome(&window);
-    assert!(outcome.judgements.len() > 20, "there are lines");
+    let judgements = outcome.judgements(shared().unwrap());
+    assert!(judgements.len() > 20, "there are lines");
     assert!(
-        outcome
-            .judgements
-            .iter()
-            .all(|it| TOPICS.contains(&it.topic)),
+        judgements.iter().all(|it| TOPICS.contains(&it.id.topic())),
         "every topic is shown"
     );
-    for judgement in &outcome.judgements {
-        press_anywhere(&mut window, Role::Button, &spoken(judgement));
-        assert_eq!(
-            window.app().state.open_judgement.as_ref(),
-            Some(&judgement.id)
-        );
+    for judgement in &judgements {
+        press_anywhere(&mut window, Role::Button, &said(judgement));
+        assert_eq!(window.app().state.open_judgement, Some(judgement.id));
         let shown = texts(&window);
-        assert!(shown.contains(&judgement.source), "{}", judgement.id);
-        assert!(shown.contains(judgement.trust.label()), "{}", judgement.id);
-        for (name, value) in &judgement.numbers {
+        let id = words::id(&judgement.finding);
+        assert!(shown.contains(&words::source(&judgement.finding)), "{id}");
+        assert!(shown.contains(words::trust(judgement.trust())), "{id}");
+        for number in words::numbers(judgement, UnitSystem::Metric) {
+            let (name, value) = (&number.name, &number.value);
             assert!(
                 shown.contains(name) && shown.contains(value),
                 "{name}: {value}"
@@ -100,7 +104,9 @@ fn every_line_opens_to_its_numbers_and_its_source() {
 fn a_line_opens_and_folds_by_the_keyboard() {
     let mut window = spread_window();
     let outcome = outcome(&window);
-    let first = spoken(outcome.about(TOPICS[0]).next().unwrap());
+    let judgements = outcome.judgements(shared().unwrap());
+    let mut first = judgements.iter().filter(|it| it.id.topic() == TOPICS[0]);
+    let first = said(first.next().unwrap());
     for open in [true, false] {
         window
             .harness
@@ -120,7 +126,7 @@ fn adding_a_bed_shares_the_compost_out_anew_and_undo_takes_it_back() {
     let outcome = outcome(&window);
     let volume_m3 = outcome.produce.volume_m3.typical;
     // A first bed that takes all there is, then a second one above nothing: it gets nothing.
-    window.harness.state_mut().project.beds = vec![Bed {
+    window.harness.state_mut().bench.project.beds = vec![Bed {
         name: "all of it".to_owned(),
         area_m2: 1000.0,
         need: Need::High,
@@ -159,7 +165,7 @@ fn a_hungrier_bed_gets_more_until_the_yearly_most() {
     // Minnesota Extension: about an inch (25 mm) or less a year.
     let mut window = spread_window();
     let depth = |window: &mut Window, need| {
-        window.harness.state_mut().project.beds = vec![Bed {
+        window.harness.state_mut().bench.project.beds = vec![Bed {
             name: String::new(),
             area_m2: 1.0,
             need,
@@ -178,7 +184,7 @@ fn a_hungrier_bed_gets_more_until_the_yearly_most() {
 #[test]
 fn what_it_is_for_decides_the_cautions() {
     let mut window = spread_window();
-    window.harness.state_mut().project.uses.clear();
+    window.harness.state_mut().bench.project.uses.clear();
     window.run();
     let near_water = |window: &Window| {
         outcome(window)
@@ -220,7 +226,7 @@ fn a_result_of_a_field_test_is_noted_dropped_and_taken_back() {
 #[test]
 fn a_result_of_a_test_that_is_not_known_is_kept_and_shown() {
     let mut window = spread_window();
-    window.harness.state_mut().project.field_tests = vec![heapwright::garden::TestResult {
+    window.harness.state_mut().bench.project.field_tests = vec![heapwright::garden::TestResult {
         test: "tasting".to_owned(),
         day: 3.0,
         result: 99,
@@ -228,7 +234,7 @@ fn a_result_of_a_test_that_is_not_known_is_kept_and_shown() {
     }];
     window.run();
     assert!(window.shows("of an unknown test, \"tasting\""));
-    window.harness.state_mut().project.field_tests[0].test = "bag".to_owned();
+    window.harness.state_mut().bench.project.field_tests[0].test = "bag".to_owned();
     window.run();
     press_beginning(&mut window, "Bag test");
     assert!(window.shows("a result that this program does not know"));
@@ -252,14 +258,20 @@ fn no_word_promises_and_every_list_has_names() {
     }
     for use_of_it in Use::ALL {
         if !window.app().project.uses.contains(&use_of_it) {
-            window.harness.state_mut().project.uses.push(use_of_it);
+            window
+                .harness
+                .state_mut()
+                .bench
+                .project
+                .uses
+                .push(use_of_it);
         }
     }
     window.run();
     assert_eq!(window.harness.unnamed_widgets(), Vec::<String>::new());
     let outcome = outcome(&window);
-    for judgement in &outcome.judgements {
-        window.harness.state_mut().state.open_judgement = Some(judgement.id.clone());
+    for judgement in outcome.judgements(shared().unwrap()) {
+        window.harness.state_mut().bench.state.open_judgement = Some(judgement.id);
         window.run();
         for text in texts(&window) {
             let promised = text.to_lowercase().replace("safety notes", "");
@@ -293,7 +305,7 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
     };
     let mut shares = Vec::new();
     for first in [4.0, 8.0, 12.0] {
-        window.harness.state_mut().project.heap.plan.events = [0.0, 8.0, 16.0, 24.0]
+        window.harness.state_mut().bench.project.heap.plan.events = [0.0, 8.0, 16.0, 24.0]
             .map(|after| turn(first + after))
             .to_vec();
         window.harness.state_mut().ask(Action::Show(View::Results));
@@ -310,25 +322,32 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
 #[test]
 fn an_empty_mix_is_told_and_does_no_harm() {
     let mut window = spread_window();
-    window.harness.state_mut().project.mix.ingredients.clear();
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .mix
+        .ingredients
+        .clear();
     window.run();
     assert!(window.shows("Nothing to judge yet"));
-    assert!(window.app().shown.judging.outcome().is_none());
+    assert!(window.app().shown.stages.outcome().is_none());
 }
 
 #[test]
 fn the_background_brings_likelihoods_and_what_each_turning_buys() {
     let mut window = window();
-    window.harness.state_mut().refines = true;
+    window.harness.state_mut().bench.refines = true;
     window.press("Results");
     for _ in 0..1200 {
         window.harness.step();
         let weighed = window
             .app()
             .shown
-            .judging
+            .stages
             .outcome()
-            .is_some_and(|outcome| outcome.judgements.iter().any(|it| it.likely.is_some()));
+            .is_some_and(|outcome| outcome.weighed.values().any(|it| it.likely.is_some()));
         if weighed && !window.app().shown.turnings.is_empty() {
             window.run();
             assert!(window.shows("in 10"));

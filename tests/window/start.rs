@@ -39,7 +39,7 @@ fn a_given_file_is_opened_and_the_latest_one_next_time() {
     file::write(&path, &project, None).unwrap();
     let mut window = window_in(folder, Some(path.clone()), no_dialog());
     assert_eq!(window.app().project, project);
-    window.harness.state_mut().finish();
+    window.harness.state_mut().bench.finish();
     let folders = Folders::under(window.folder.path());
     assert_eq!(Settings::load(&folders).settings.recent, [path]);
     let again = window_in(window.folder, None, no_dialog());

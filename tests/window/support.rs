@@ -10,6 +10,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::document::{Folders, ThemeChoice};
 use heapwright::window::jobs::dialog::Ask;
 use heapwright::window::theme::Theme;
+use heapwright::window::verbs::Workbench;
 use heapwright::window::{App, Setup};
 
 /// A window under test, with a folder of its own that goes when it goes.
@@ -42,9 +43,9 @@ pub fn window_in(folder: tempfile::TempDir, path: Option<PathBuf>, ask: Ask) -> 
         ask,
     })
     .unwrap();
-    app.state.settings.theme = ThemeChoice::Light;
+    app.bench.state.settings.theme = ThemeChoice::Light;
     // Answers of the background come at no fixed frame; its own test switches it on.
-    app.refines = false;
+    app.bench.refines = false;
     let mut harness = Harness::builder()
         .with_size([1280.0, 800.0])
         .with_theme(egui::Theme::Light)
@@ -63,8 +64,9 @@ pub fn window_in(folder: tempfile::TempDir, path: Option<PathBuf>, ask: Ask) -> 
 }
 
 impl Window {
-    pub fn app(&self) -> &App {
-        self.harness.state()
+    /// What the window works on.
+    pub fn app(&self) -> &Workbench {
+        &self.harness.state().bench
     }
 
     pub fn run(&mut self) {

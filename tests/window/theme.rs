@@ -131,3 +131,82 @@ fn no_other_file_makes_a_colour() {
     }
     assert!(read > 10, "the window's files were not found");
 }
+
+/// Calls whose plain number would be a size in points, and what a place is added to.
+const SIZED: [&str; 13] = [
+    "add_space(",
+    "Stroke::new(",
+    "shrink(",
+    "expand(",
+    "desired_width(",
+    "set_width(",
+    "set_max_width(",
+    "max_height(",
+    "CornerRadius::same(",
+    "radius(",
+    ".width(",
+    "vec2(",
+    "rect_filled(spot, ",
+];
+/// Lengths on screen, to which something is added.
+const LENGTHS: [&str; 8] = [
+    ".left()",
+    ".right()",
+    ".top()",
+    ".bottom()",
+    "available_width()",
+    "available_height()",
+    "pos2(x, y",
+    ".size()",
+];
+
+/// Whether a text begins with a number above one that stands alone; `0.5 * gap` and `0.26 * width` do not.
+fn begins_with_points(text: &str) -> bool {
+    let end = text
+        .find(|letter: char| !letter.is_ascii_digit() && letter != '.')
+        .unwrap_or(text.len());
+    let number: f64 = text[..end].parse().unwrap_or(0.0);
+    number > 1.0 && !text[end..].trim_start().starts_with(['*', '/'])
+}
+
+#[test]
+fn sizes_in_points_come_from_the_table() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/window");
+    let mut read = 0;
+    let mut paths: Vec<_> = [
+        "widgets",
+        "mix",
+        "heap",
+        "results",
+        "class",
+        "materials",
+        "recipes",
+        "overlays",
+    ]
+    .map(|folder| root.join(folder))
+    .into();
+    while let Some(path) = paths.pop() {
+        if path.is_dir() {
+            paths.extend(std::fs::read_dir(path).unwrap().map(|e| e.unwrap().path()));
+            continue;
+        }
+        read += 1;
+        let text = std::fs::read_to_string(&path).unwrap();
+        for line in text.lines().filter(|line| !line.trim().starts_with("//")) {
+            let told = format!("{}: {line}", path.display());
+            for call in SIZED {
+                let mut after = line.split(call).skip(1);
+                assert!(!after.any(begins_with_points), "{told}");
+            }
+            for length in LENGTHS {
+                for after in line.split(length).skip(1) {
+                    let added = after
+                        .strip_prefix(" + ")
+                        .or_else(|| after.strip_prefix(" - "));
+                    assert!(!added.is_some_and(begins_with_points), "{told}");
+                }
+            }
+        }
+    }
+    assert!(read > 30, "the window was not found");
+}

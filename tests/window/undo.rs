@@ -3,8 +3,8 @@
 use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::material::Catalogue;
+use heapwright::text::change::change as change_words;
 use heapwright::window::Action;
-use heapwright::window::verbs::change_label::change_label;
 
 use super::support::window;
 
@@ -84,7 +84,7 @@ fn every_part_of_a_project_has_a_word_for_its_change() {
     let label = |change: &dyn Fn(&mut heapwright::document::Project)| {
         let mut after = before.clone();
         change(&mut after);
-        change_label(&before, &after, &catalogue)
+        change_words(&before, &after, &catalogue)
     };
     let grass_more = label(&|p| p.mix.ingredients[1].amount.value += 1.0);
     assert_eq!(grass_more, format!("more {GRASS}"));

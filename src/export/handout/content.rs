@@ -8,13 +8,13 @@
 
 use std::fmt::{self, Write};
 
-use crate::export::words::{GaugeLine, dates, gauge_lines, projection_text, title};
-use crate::export::{Assessment, Caution, Handout};
-use crate::forecast::Forecast;
-use crate::quantity::{Amount, Extent, Measure, UnitSystem, rounded_text};
-
-/// Buckets (or pails) up to which something is said in them, then in barrows.
-const MOST_BUCKETS: f64 = 16.0;
+use crate::export::{Assessment, Handout, PrintedCaution};
+use crate::quantity::UnitSystem;
+use crate::text::gauges::{GaugeLine, gauge_lines, whole_line};
+use crate::text::household::{self, Household};
+use crate::text::mix::POURED_WATER;
+use crate::text::plan::{DatedStep, dated_steps};
+use crate::text::{garden, heap as heap_text};
 
 /// The lines of a handout.
 pub(super) struct Content<'a> {
@@ -29,35 +29,38 @@ pub(super) struct Content<'a> {
     pub remark: Option<&'static str>,
     /// Heading and sentences on what the heap would do.
     pub projection: Option<(String, Vec<String>)>,
-    /// Date and operation.
-    pub dates: Vec<(String, String)>,
-    pub cautions: &'a [Caution],
+    /// Every date with what is done.
+    pub dates: Vec<DatedStep>,
+    pub cautions: &'a [PrintedCaution],
     pub units: UnitSystem,
 }
 
 impl<'a> Content<'a> {
     pub(super) fn of(handout: &Handout<'a>) -> Self {
         let (assessment, units) = (handout.assessment, handout.units);
-        let (title, place) = title(assessment.project);
         let blend = &assessment.blend;
         let gauges = blend.gauges.as_ref();
         let heap = &assessment.project.heap;
         let projection = assessment.projection.as_ref().map(|projection| {
-            let (head, mut sentences) = projection_text(projection, heap, units);
-            if let Some(spread) = handout.forecast.and_then(|f| peak_text(f, units)) {
-                sentences.insert(1, spread);
+            let finish = assessment.outcome.as_ref().map(|it| &it.finish);
+            let mut sentences = heap_text::projection(projection, finish, units);
+            let peak = handout.forecast.and_then(|f| f.range(|run| run.peak_c));
+            if let Some(peak) = peak {
+                sentences.insert(1, heap_text::peak_range(peak, units));
             }
-            (head, sentences)
+            (heap_text::projection_heading(heap), sentences)
         });
         Self {
-            title,
-            place,
+            title: garden::title(assessment.project).to_owned(),
+            place: garden::season_and_place(assessment.project),
             mix: mix_lines(assessment, units),
             mix_notes: mix_notes(assessment, units),
-            gauges: gauges.map_or_else(Vec::new, |gauges| gauge_lines(assessment, gauges, units)),
+            gauges: gauges.map_or_else(Vec::new, |gauges| {
+                gauge_lines(gauges, heap.shape.room_m3(), units)
+            }),
             remark: assessment.remark(),
             projection,
-            dates: dates(assessment, units),
+            dates: dated_steps(heap, &assessment.catalogue, units),
             cautions: handout.cautions,
             units,
         }
@@ -83,11 +86,7 @@ impl<'a> Content<'a> {
             writeln!(out, "\nThe gauges")?;
         }
         for line in &self.gauges {
-            write!(out, "  {}: {}", line.name, value_text(line))?;
-            match line.spread.as_str() {
-                "" => writeln!(out)?,
-                spread => writeln!(out, " ({spread})")?,
-            }
+            writeln!(out, "  {}", whole_line(line))?;
         }
         if let Some(remark) = self.remark {
             writeln!(out, "\n{remark}")?;
@@ -99,15 +98,11 @@ impl<'a> Content<'a> {
             }
         }
         writeln!(out, "\nDates")?;
-        for (date, operation) in &self.dates {
-            writeln!(out, "  {date}: {operation}")?;
+        for step in &self.dates {
+            writeln!(out, "  {}: {}", step.when, step.what)?;
         }
         if !self.cautions.is_empty() {
-            writeln!(
-                out,
-                "
-Safety notes"
-            )?;
+            writeln!(out, "\nSafety notes")?;
         }
         for caution in self.cautions {
             writeln!(out, "  {}", caution_text(caution))?;
@@ -116,115 +111,43 @@ Safety notes"
     }
 }
 
-/// "28.3, balanced".
-pub(super) fn value_text(line: &GaugeLine) -> String {
-    match line.word {
-        Some(word) => format!("{}, {word}", line.value),
-        None => line.value.clone(),
-    }
-}
-
 /// The caution with its source in brackets.
-pub(super) fn caution_text(caution: &Caution) -> String {
+pub(super) fn caution_text(caution: &PrintedCaution) -> String {
     match caution.source.trim() {
         "" => caution.line.clone(),
         source => format!("{} ({source})", caution.line),
     }
 }
 
-/// Between what the peak lies in four of five such heaps.
-fn peak_text(forecast: &Forecast, units: UnitSystem) -> Option<String> {
-    let peak = forecast.range(|summary| summary.peak_c)?;
-    Some(format!(
-        "Four in five such heaps would peak between {} and {}.",
-        units.temperature_text(peak.low),
-        units.temperature_text(peak.high)
-    ))
-}
-
 /// Amount and name of everything that goes in.
 fn mix_lines(assessment: &Assessment<'_>, units: UnitSystem) -> Vec<(String, String)> {
     let mix = &assessment.project.mix;
-    let named = assessment.names.iter().zip(&assessment.densities_kg_per_m3);
-    let mut lines: Vec<(String, String)> = mix
-        .ingredients
-        .iter()
-        .zip(named)
-        .map(|(ingredient, (name, density))| {
-            let amount = household_text(&ingredient.amount, *density, units);
-            (amount, name.clone())
-        })
-        .collect();
+    let amounts = household_amounts(assessment, units);
+    let texts = amounts.into_iter().map(|amount| amount.text);
+    let mut lines: Vec<(String, String)> = texts.zip(assessment.names.iter().cloned()).collect();
     if mix.added_water_l > 0.0 {
-        let amount = water_text(mix.added_water_l, units);
-        lines.push((amount, "water, poured on".to_owned()));
+        let amount = household::poured(mix.added_water_l, units);
+        lines.push((amount, POURED_WATER.to_owned()));
     }
     lines
 }
 
-fn water_text(litres: f64, units: UnitSystem) -> String {
-    units.volume_text(litres / 1000.0)
+fn household_amounts(assessment: &Assessment<'_>, units: UnitSystem) -> Vec<Household> {
+    let rows = assessment.project.mix.ingredients.iter();
+    rows.zip(&assessment.densities_kg_per_m3)
+        .map(|(row, density)| household::household(&row.amount, *density, units))
+        .collect()
 }
 
-/// The amount as entered; what was weighed, or measured in what nobody lifts, in buckets or barrows too.
-fn household_text(amount: &Amount, density_kg_per_m3: f64, units: UnitSystem) -> String {
-    let said = match (&amount.measure, units) {
-        (Measure::Kilogram, UnitSystem::UsCustomary) => {
-            amount.said_in(Measure::Pound, density_kg_per_m3)
-        }
-        _ => amount.clone(),
-    };
-    let own = match (&said.measure, units) {
-        (Measure::Litre, UnitSystem::UsCustomary) => water_text(said.value, units),
-        _ => said.text(),
-    };
-    let weighed = matches!(amount.extent(), Extent::MassKg(_));
-    let unwieldy = matches!(
-        amount.measure,
-        Measure::Litre | Measure::CubicFoot | Measure::CubicYard
-    );
-    if !(weighed || unwieldy) {
-        return own;
-    }
-    let bucket = match units {
-        UnitSystem::Metric => Measure::Bucket,
-        UnitSystem::UsCustomary => Measure::Pail,
-    };
-    let mut handy = amount.said_in(bucket, density_kg_per_m3);
-    if handy.value > MOST_BUCKETS {
-        handy = amount.said_in(Measure::Barrow, density_kg_per_m3);
-    }
-    // Nobody fills a bucket closer than to half.
-    handy.value = (2.0 * handy.value).round() / 2.0;
-    if handy.value <= 0.0 {
-        return own;
-    }
-    format!("{own}, about {}", handy.text())
-}
-
-/// "Makes 1.1 m3 and 430 kg", and what the measures hold.
+/// What it makes, and what the measures hold.
 fn mix_notes(assessment: &Assessment<'_>, units: UnitSystem) -> Vec<String> {
     let totals = &assessment.blend.totals;
     if totals.wet_kg() <= 0.0 {
         return Vec::new();
     }
-    let makes = format!(
-        "Makes {} and {}.",
-        units.volume_text(totals.volume_m3()),
-        units.mass_text(totals.wet_kg())
-    );
-    let mut notes = vec![makes];
-    let mix = mix_lines(assessment, units);
-    for (measure, one) in [(Measure::Bucket, "bucket"), (Measure::Barrow, "barrow")] {
-        let used = mix.iter().any(|(amount, _)| amount.contains(one));
-        if let (true, Extent::VolumeM3(m3)) = (used, measure.one()) {
-            notes.push(format!("A {one} holds {}.", units.volume_text(m3)));
-        }
-    }
-    notes
-}
-
-/// "and 12 more", with what of.
-pub(super) fn more_text(count: usize, what: &str) -> String {
-    format!("and {} more {what}", rounded_text(count as f64))
+    let makes = household::makes(totals.volume_m3(), totals.wet_kg(), units);
+    let amounts = household_amounts(assessment, units);
+    std::iter::once(makes)
+        .chain(household::measures_hold(&amounts, units))
+        .collect()
 }

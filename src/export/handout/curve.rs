@@ -8,10 +8,11 @@
 //! Tested by: `tests/document/handout.rs`.
 
 use crate::export::Assessment;
-use crate::export::sheet::{Frame, Pen, Point, Sheet, Type, Weight};
+use crate::export::sheet::{Frame, Pen, Sheet, SheetPoint, Type, Weight};
 use crate::forecast::{Band, Forecast, Series};
 use crate::heap::{Operation, Projection, Record};
 use crate::quantity::UnitSystem;
+use crate::text::number;
 
 const SMALL: Type = Type {
     size: 7.5,
@@ -71,7 +72,7 @@ struct Scale {
 }
 
 impl Scale {
-    fn at(&self, day: f64, celsius: f64) -> Point {
+    fn at(&self, day: f64, celsius: f64) -> SheetPoint {
         let x = (day / self.days).clamp(0.0, 1.0) as f32;
         let y = ((celsius - self.from_c) / (self.to_c - self.from_c)).clamp(0.0, 1.0) as f32;
         (
@@ -123,7 +124,7 @@ impl Curve<'_> {
             .collect();
         let line = |value: &dyn Fn(&Record) -> f64| {
             let points = picked.iter().map(|r| scale.at(r.day, value(r)));
-            points.collect::<Vec<Point>>()
+            points.collect::<Vec<SheetPoint>>()
         };
         sheet.line(line(&|record| air(record.day)), Pen::dashed(0.8, 60, 1.5));
         sheet.line(line(&|record| record.centre_c), Pen::solid(1.3, 0));
@@ -176,7 +177,7 @@ impl Curve<'_> {
         for limit in LIMITS_C {
             let (left, right) = (scale.at(0.0, limit), scale.at(scale.days, limit));
             sheet.line(vec![left, right], Pen::dashed(0.5, 60, 3.0));
-            let text = self.units.temperature_text(limit);
+            let text = number::temperature(limit, self.units);
             sheet.text_to((plot.right() - 2.0, right.1 - 2.0), SMALL, &text);
         }
         let step = day_step(scale.days);

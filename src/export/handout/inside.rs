@@ -8,7 +8,7 @@
 //! Tested by: `tests/document/handout.rs`.
 
 use crate::export::section::{Raster, Shows, aspect};
-use crate::export::sheet::{Frame, Pen, Point, Sheet, Type, Weight};
+use crate::export::sheet::{Frame, Pen, Sheet, SheetPoint, Type, Weight};
 use crate::heap::Projection;
 use crate::quantity::UnitSystem;
 
@@ -170,7 +170,7 @@ fn shade(sheet: &mut Sheet, place: Frame, raster: &Raster, levels: &[f32]) {
 /// The lines of equal temperature, each with its number.
 fn lines(sheet: &mut Sheet, place: Frame, raster: &Raster, (levels, units): (&[f32], UnitSystem)) {
     let on_page = |(x, y): (f32, f32)| (place.left + x * place.width, place.top + y * place.height);
-    let mut numbers: Vec<(Point, String)> = Vec::new();
+    let mut numbers: Vec<(SheetPoint, String)> = Vec::new();
     for &level in levels {
         let pieces = raster.isoline(level);
         let mut middles = Vec::with_capacity(pieces.len());
@@ -203,7 +203,7 @@ fn lines(sheet: &mut Sheet, place: Frame, raster: &Raster, (levels, units): (&[f
 }
 
 /// Distance to the nearest number and edge, pt, no more than asked for.
-fn room_at(spot: Point, place: Frame, numbers: &[(Point, String)]) -> f32 {
+fn room_at(spot: SheetPoint, place: Frame, numbers: &[(SheetPoint, String)]) -> f32 {
     let edge = (spot.1 - place.top)
         .min(place.bottom() - spot.1)
         .min(spot.0 - place.left)

@@ -55,7 +55,7 @@ impl Paper {
 
 /// Something to mind, and who says so.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caution {
+pub struct PrintedCaution {
     /// One line.
     pub line: String,
     /// Where it is from; may be empty.
@@ -70,7 +70,7 @@ pub struct Handout<'a> {
     /// Its ensemble, for the band and the ranges; `None` draws the curve alone.
     pub forecast: Option<&'a Forecast>,
     /// What to mind, the gravest first.
-    pub cautions: &'a [Caution],
+    pub cautions: &'a [PrintedCaution],
     /// Units of everything on it.
     pub units: UnitSystem,
     /// Size of the paper.

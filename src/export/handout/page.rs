@@ -6,13 +6,14 @@
 //!
 //! Tested by: `tests/document/handout.rs`.
 
-use super::content::{Content, caution_text, more_text, value_text};
+use super::content::{Content, caution_text};
 use super::curve::Curve;
 use super::{Handout, inside};
 use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
-use crate::export::words::GaugeLine;
 use crate::forecast::Series;
 use crate::quantity::UnitSystem;
+use crate::text::gauges::{GaugeLine, value_and_word};
+use crate::text::number::more;
 
 const MARGIN: f32 = 36.0;
 const GAP: f32 = 16.0;
@@ -143,7 +144,7 @@ impl Page<'_> {
             y = self.line((left + amounts, width - amounts), y, BODY, name);
         }
         if shown < mix.len() {
-            let text = more_text(mix.len() - shown, "ingredients");
+            let text = more(mix.len() - shown, "ingredient", "ingredients");
             y = self.line((left, width), y, BODY, &text);
         }
         for note in std::mem::take(&mut self.content.mix_notes) {
@@ -178,7 +179,7 @@ impl Page<'_> {
         let name = 78.0;
         self.sheet.text((left, top + 8.0), STRONG, line.name);
         let spread = SMALL.width(&line.spread);
-        let value = BODY.fitted(&value_text(line), width - name - spread - 6.0);
+        let value = BODY.fitted(&value_and_word(line), width - name - spread - 6.0);
         self.sheet.text((left + name, top + 8.0), BODY, &value);
         self.sheet
             .text_to((left + width, top + 8.0), SMALL, &line.spread);
@@ -277,11 +278,12 @@ impl Page<'_> {
         let mut y = self.heading(column.0, top, "Dates");
         let dates = std::mem::take(&mut self.content.dates);
         let shown = shown(dates.len(), MOST_DATES);
-        for (date, operation) in &dates[..shown] {
-            y = self.line(column, y, BODY, &format!("{date}: {operation}"));
+        for step in &dates[..shown] {
+            let text = format!("{}: {}", step.when, step.what);
+            y = self.line(column, y, BODY, &text);
         }
         if shown < dates.len() {
-            let text = more_text(dates.len() - shown, "dates");
+            let text = more(dates.len() - shown, "date", "dates");
             y = self.line(column, y, BODY, &text);
         }
         y
@@ -300,7 +302,7 @@ impl Page<'_> {
             let rest = cautions.len() - index;
             let last = rest == 1;
             if lines.len() > room || (!last && lines.len() == room) {
-                return self.line((left, width), y, BODY, &more_text(rest, "cautions"));
+                return self.line((left, width), y, BODY, &more(rest, "caution", "cautions"));
             }
             room -= lines.len();
             self.sheet.text((left, y + 0.8 * LINE), BODY, "•");

@@ -24,9 +24,9 @@ const WIND_AT_FOOT: f64 = -0.2;
 const WIND_AT_TOP: f64 = -0.4;
 /// Strongest wind whose pressure and gas film count, m/s (tuned: no garden heap stands in more for long).
 const WIND_MOST_M_PER_S: f64 = 6.0;
-/// Largest share of a cell's water difference that capillarity may move in one step (tuned: keeps the explicit
-/// term stable at the longest step).
-const CAPILLARY_SHARE: f64 = 0.2;
+/// Largest share of a cell's water difference that capillarity may move, per second, on any grid and with any step
+/// (tuned: a fifth in the longest step of 6 h keeps the explicit term stable).
+const CAPILLARY_MOST_PER_S: f64 = 0.2 / 21_600.0;
 
 impl Run<'_> {
     /// Refreshes everything that changes slowly.
@@ -68,7 +68,6 @@ impl Run<'_> {
     fn refresh_faces_between(&mut self) {
         let scratch = &mut self.scratch;
         let (grid, p) = (&self.body.grid, &self.body.properties);
-        let cap = CAPILLARY_SHARE / (self.resolution.step_hours * 3600.0);
         for c in grid.cells() {
             for (faces, flow, way) in [
                 (
@@ -100,7 +99,7 @@ impl Run<'_> {
                 flow[c] = way.conductance(c, &scratch.flow_conductivity);
                 let smaller = grid.volume_m3[c].min(grid.volume_m3[way.to]);
                 faces.capillary[c] = (CAPILLARY_M2_PER_S * way.area_m2 / (way.near_m + way.far_m))
-                    .min(cap * smaller);
+                    .min(CAPILLARY_MOST_PER_S * smaller);
             }
         }
     }
@@ -126,7 +125,8 @@ impl Run<'_> {
                 1.0 / film
             };
             let open_area = area * dressed.open_share;
-            let film_flow = surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m, wind);
+            let film_flow =
+                surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m, wind);
             scratch.faces[i] = Face {
                 inside_w_per_k: p.conductivity[c] * area / depth,
                 film_w_per_k: area / (beside + dressed.resistance_m2_k_per_w),
@@ -142,8 +142,8 @@ impl Run<'_> {
                 0.0
             };
             let covered_m = p.permeability[c] * dressed.flow_resistance_per_m;
-            scratch.airflow.exposed_conductance[i] = scratch.flow_conductivity[c] * area
-                / (depth + dressed.constriction_m + covered_m);
+            scratch.airflow.exposed_conductance[i] =
+                scratch.flow_conductivity[c] * area / (depth + dressed.constriction_m + covered_m);
             let up = match face.facing {
                 Facing::Top if body.skin.outline.upright => 1.0,
                 Facing::Base => 0.0,

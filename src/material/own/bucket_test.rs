@@ -6,9 +6,9 @@
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
-use super::{Made, OwnError, Step, checked, density_about, moisture_about, similar, within};
+use super::error::{Figure, within};
+use super::{Doubt, Made, OwnError, Working, checked, density_about, moisture_about, similar};
 use crate::material::{Catalogue, Material};
-use crate::quantity::number_text;
 
 /// What a bucket, a scale and a hand measured.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -44,16 +44,6 @@ impl Squeeze {
     /// All of them, from dry to wet.
     pub const ALL: [Self; 4] = [Self::Dusty, Self::FallsApart, Self::Holds, Self::Drips];
 
-    /// What it is like.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Dusty => "dry and dusty, no ball",
-            Self::FallsApart => "a ball that falls apart",
-            Self::Holds => "a ball that holds, a drop or two",
-            Self::Drips => "water drips out",
-        }
-    }
-
     /// Moisture it speaks for, wet basis, low and high.
     ///
     /// Dry and dusty is below 0.44 (LSU AgCenter, "Compost Moisture Content"); a wrung-out sponge
@@ -82,28 +72,19 @@ impl BucketTest {
         catalogue: &Catalogue,
     ) -> Result<Made, OwnError> {
         let mut material = similar(like, name, catalogue)?;
-        let (density, mut steps) = self.density()?;
-        let (moisture, step) = self.moisture()?;
-        steps.push(step);
+        let (density, density_working) = self.density()?;
+        let (moisture, moisture_working) = self.moisture()?;
         material.bulk_density = density_about(density);
         material.moisture = moisture_about(moisture);
-        let remarks = self.squeeze.and_then(|squeeze| {
+        let doubt = self.squeeze.and_then(|squeeze| {
             let (low, high) = squeeze.moisture_band();
             let fits = (low..=high).contains(&moisture);
-            (!fits).then(|| {
-                format!(
-                    "The squeeze (\"{}\") speaks for {:.0} to {:.0} % moisture, the scale for {:.0} %. Fresh leaves and stems give no water though they are wet; otherwise dry the sample longer or weigh again.",
-                    squeeze.label(),
-                    low * 100.0,
-                    high * 100.0,
-                    moisture * 100.0
-                )
-            })
+            (!fits).then_some(Doubt::Squeeze { squeeze, moisture })
         });
         Ok(Made {
             material: checked(material)?,
-            steps,
-            remarks: remarks.into_iter().collect(),
+            workings: vec![density_working, moisture_working],
+            doubts: doubt.into_iter().collect(),
         })
     }
 
@@ -118,42 +99,38 @@ impl BucketTest {
     }
 
     /// Bulk density, kg/m3.
-    fn density(&self) -> Result<(f64, Vec<Step>), OwnError> {
-        let bucket_l = within("the bucket", self.bucket_l, [0.1, 1000.0], "L")?;
-        let empty_kg = within("the empty bucket", self.empty_kg, [0.0, 1000.0], "kg")?;
-        let full_kg = within("the full bucket", self.full_kg, [0.0, 5000.0], "kg")?;
+    fn density(&self) -> Result<(f64, Working), OwnError> {
+        let bucket_l = within(Figure::Bucket, self.bucket_l, [0.1, 1000.0], "L")?;
+        let empty_kg = within(Figure::EmptyBucket, self.empty_kg, [0.0, 1000.0], "kg")?;
+        let full_kg = within(Figure::FullBucket, self.full_kg, [0.0, 5000.0], "kg")?;
         if full_kg <= empty_kg {
             return Err(OwnError::FullLighter { empty_kg, full_kg });
         }
         let density = (full_kg - empty_kg) / bucket_l * 1000.0;
-        within("the bulk density", density, [1.0, 3000.0], "kg/m³")?;
-        let text = format!(
-            "bulk density = (full - empty) / volume = ({} - {}) kg / {} L = {density:.0} kg/m³",
-            number_text(full_kg),
-            number_text(empty_kg),
-            number_text(bucket_l)
-        );
-        let source = "Eawag (Zabaleta), after Cooperband, The Art and Science of Composting, 2002";
-        Ok((density, vec![Step { text, source }]))
+        within(Figure::BulkDensity, density, [1.0, 3000.0], "kg/m³")?;
+        let working = Working::Density {
+            full_kg,
+            empty_kg,
+            bucket_l,
+            density_kg_per_m3: density,
+        };
+        Ok((density, working))
     }
 
     /// Moisture, wet basis.
-    fn moisture(&self) -> Result<(f64, Step), OwnError> {
-        let wet_g = within("the fresh sample", self.sample_wet_g, [0.1, 1e5], "g")?;
-        let dry_g = within("the dried sample", self.sample_dry_g, [0.0, 1e5], "g")?;
+    fn moisture(&self) -> Result<(f64, Working), OwnError> {
+        let wet_g = within(Figure::FreshSample, self.sample_wet_g, [0.1, 1e5], "g")?;
+        let dry_g = within(Figure::DriedSample, self.sample_dry_g, [0.0, 1e5], "g")?;
         if dry_g > wet_g {
             return Err(OwnError::DryHeavier { wet_g, dry_g });
         }
         let moisture = (wet_g - dry_g) / wet_g;
-        within("moisture", moisture * 100.0, [0.0, 99.0], "%")?;
-        let text = format!(
-            "moisture = (fresh - dried) / fresh = ({} - {}) g / {} g = {:.0} %",
-            number_text(wet_g),
-            number_text(dry_g),
-            number_text(wet_g),
-            moisture * 100.0
-        );
-        let source = "Richard and Trautmann, Cornell Composting in Schools, moisture page";
-        Ok((moisture, Step { text, source }))
+        within(Figure::Moisture, moisture * 100.0, [0.0, 99.0], "%")?;
+        let working = Working::Moisture {
+            wet_g,
+            dry_g,
+            moisture,
+        };
+        Ok((moisture, working))
     }
 }

@@ -6,11 +6,13 @@
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
+use super::error::{Figure, within};
 use super::{
-    Made, OwnError, Step, about, checked, density_about, measured, moisture_about, similar, within,
+    Doubt, Made, OwnError, Working, about, checked, density_about, measured, moisture_about,
+    similar,
 };
 use crate::material::{Catalogue, Confidence, Material, Pools, Sourced, Spread};
-use crate::quantity::number_text;
+use crate::quantity::Range;
 
 /// Carbon in organic matter (volatile solids), share: low, typical, high.
 ///
@@ -33,16 +35,6 @@ pub enum Basis {
     Dry,
     /// Of the sample as it came, water and all.
     AsReceived,
-}
-
-impl Basis {
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Dry => "of dry matter",
-            Self::AsReceived => "as received (wet)",
-        }
-    }
 }
 
 /// What a laboratory measured.
@@ -109,50 +101,37 @@ impl LabReport {
         catalogue: &Catalogue,
     ) -> Result<Made, OwnError> {
         let mut material = similar(like, name, catalogue)?;
-        let mut steps = Vec::new();
-        let moisture = within("moisture", self.moisture_pct, [0.0, 99.0], "%")? / 100.0;
+        let mut workings = Vec::new();
+        let moisture = within(Figure::Moisture, self.moisture_pct, [0.0, 99.0], "%")? / 100.0;
         material.moisture = moisture_about(moisture);
         let dry = |what, pct| self.dry_share(what, pct);
-        let nitrogen = dry("nitrogen", self.nitrogen_pct)?;
-        within("nitrogen in dry matter", nitrogen * 100.0, [0.0, 50.0], "%")?;
+        let nitrogen = dry(Figure::Nitrogen, self.nitrogen_pct)?;
+        within(Figure::DryNitrogen, nitrogen * 100.0, [0.0, 50.0], "%")?;
         if self.basis == Basis::AsReceived {
-            steps.push(Step {
-                text: format!(
-                    "dry basis = as received / (1 - moisture): nitrogen {} % / (1 - {:.3}) = {:.2} %",
-                    number_text(self.nitrogen_pct),
-                    moisture,
-                    nitrogen * 100.0
-                ),
-                source: "mass balance; the same in every handbook",
+            workings.push(Working::DryBasis {
+                nitrogen_pct: self.nitrogen_pct,
+                moisture,
+                nitrogen,
             });
         }
-        let (ash, carbon) = self.ash_and_carbon(like, &mut steps)?;
+        let (ash, carbon) = self.ash_and_carbon(like, &mut workings)?;
         set_ash(&mut material, ash);
-        set_carbon_and_nitrogen(&mut material, carbon, nitrogen, &mut steps);
+        set_carbon_and_nitrogen(&mut material, carbon, nitrogen, &mut workings);
         if let Some(density) = self.bulk_density_kg_per_m3 {
-            let density = within("the bulk density", density, [1.0, 3000.0], "kg/m³")?;
+            let density = within(Figure::BulkDensity, density, [1.0, 3000.0], "kg/m³")?;
             material.bulk_density = density_about(density);
         }
-        let mut remarks = Vec::new();
-        for (what, zero) in [
-            ("moisture", moisture == 0.0),
-            ("total nitrogen", nitrogen == 0.0),
-        ] {
-            if zero {
-                remarks.push(format!(
-                    "The {what} stands at 0 %; is that what the report says?"
-                ));
-            }
-        }
+        let no_moisture = (moisture == 0.0).then_some(Doubt::NoMoisture);
+        let no_nitrogen = (nitrogen == 0.0).then_some(Doubt::NoNitrogen);
         Ok(Made {
             material: checked(material)?,
-            steps,
-            remarks,
+            workings,
+            doubts: no_moisture.into_iter().chain(no_nitrogen).collect(),
         })
     }
 
     /// A percentage of the report as a share of dry matter.
-    fn dry_share(&self, what: &'static str, pct: f64) -> Result<f64, OwnError> {
+    fn dry_share(&self, what: Figure, pct: f64) -> Result<f64, OwnError> {
         let share = within(what, pct, [0.0, 100.0], "%")? / 100.0;
         Ok(match self.basis {
             Basis::Dry => share,
@@ -164,12 +143,12 @@ impl LabReport {
     fn ash_and_carbon(
         &self,
         like: &Material,
-        steps: &mut Vec<Step>,
+        workings: &mut Vec<Working>,
     ) -> Result<(Sourced, Sourced), OwnError> {
         let dry = |what, pct: Option<f64>| pct.map(|pct| self.dry_share(what, pct)).transpose();
-        let carbon = dry("carbon", self.carbon_pct)?;
-        let organic = dry("organic matter", self.organic_matter_pct)?;
-        let ash = dry("ash", self.ash_pct)?;
+        let carbon = dry(Figure::Carbon, self.carbon_pct)?;
+        let organic = dry(Figure::OrganicMatter, self.organic_matter_pct)?;
+        let ash = dry(Figure::Ash, self.ash_pct)?;
         let limit = |what, share: f64| {
             if share > 1.0 + 1e-9 {
                 let found = share * 100.0;
@@ -177,8 +156,11 @@ impl LabReport {
             }
             Ok(())
         };
-        limit("organic matter alone", organic.unwrap_or(0.0))?;
-        limit("ash and carbon", ash.unwrap_or(0.0) + carbon.unwrap_or(0.0))?;
+        limit(Figure::OrganicMatterAlone, organic.unwrap_or(0.0))?;
+        limit(
+            Figure::AshAndCarbon,
+            ash.unwrap_or(0.0) + carbon.unwrap_or(0.0),
+        )?;
         if let (Some(organic), Some(ash)) = (organic, ash) {
             let found = (organic + ash) * 100.0;
             if (found - 100.0).abs() > MISFIT_PCT {
@@ -188,14 +170,7 @@ impl LabReport {
         let measured_ash = match (ash, organic) {
             (Some(ash), _) => Some(ash),
             (None, Some(organic)) => {
-                steps.push(Step {
-                    text: format!(
-                        "ash = 100 - organic matter = 100 - {:.1} = {:.1} %",
-                        organic * 100.0,
-                        (1.0 - organic) * 100.0
-                    ),
-                    source: "Richard, Estimating Carbon Content, Cornell Waste Management Institute 1996",
-                });
+                workings.push(Working::Ash { organic });
                 Some(1.0 - organic)
             }
             (None, None) => None,
@@ -204,7 +179,7 @@ impl LabReport {
         match (carbon, measured_ash) {
             (None, None) => Err(OwnError::NoCarbon),
             (Some(carbon), Some(ash)) => {
-                limit("ash and carbon", ash + carbon)?;
+                limit(Figure::AshAndCarbon, ash + carbon)?;
                 Ok((ash_value(ash), carbon_about(carbon, ash)))
             }
             (Some(carbon), None) => {
@@ -217,7 +192,7 @@ impl LabReport {
                 let typical = ash.typical;
                 Ok((ash, carbon_about(carbon, typical)))
             }
-            (None, Some(ash)) => Ok((ash_value(ash), carbon_from_ash(ash, steps))),
+            (None, Some(ash)) => Ok((ash_value(ash), carbon_from_ash(ash, workings))),
         }
     }
 }
@@ -229,18 +204,12 @@ fn carbon_about(carbon: f64, ash: f64) -> Sourced {
 }
 
 /// Carbon calculated from the organic matter.
-fn carbon_from_ash(ash: f64, steps: &mut Vec<Step>) -> Sourced {
+fn carbon_from_ash(ash: f64, workings: &mut Vec<Working>) -> Sourced {
     let organic = 1.0 - ash;
     let [low, typical, high] = CARBON_OF_ORGANIC_MATTER.map(|share| share * organic);
-    steps.push(Step {
-        text: format!(
-            "carbon = (100 - ash) / 1.8 = {:.1} / 1.8 = {:.1} % (from {:.1} to {:.1})",
-            organic * 100.0,
-            typical * 100.0,
-            low * 100.0,
-            high * 100.0
-        ),
-        source: "Adams et al. 1951, in Richard, Estimating Carbon Content, Cornell Waste Management Institute 1996",
+    workings.push(Working::Carbon {
+        organic,
+        carbon: Range::new(low, typical, high),
     });
     Sourced {
         spread: Spread::Given,
@@ -253,19 +222,15 @@ fn set_carbon_and_nitrogen(
     material: &mut Material,
     carbon: Sourced,
     nitrogen: f64,
-    steps: &mut Vec<Step>,
+    workings: &mut Vec<Working>,
 ) {
     material.nitrogen = about(nitrogen, NITROGEN_SPREAD, 0.5, Confidence::Read);
     material.carbon_to_nitrogen = None;
     if carbon.typical > 0.0 && nitrogen > 0.0 {
         let cn = carbon.typical / nitrogen;
-        steps.push(Step {
-            text: format!(
-                "C:N = carbon / nitrogen = {:.1} / {:.2} = {cn:.1}",
-                carbon.typical * 100.0,
-                nitrogen * 100.0
-            ),
-            source: "definition",
+        workings.push(Working::CarbonNitrogen {
+            carbon: carbon.typical,
+            nitrogen,
         });
         // Both errors together, each side by itself.
         let side = |carbon_share: f64| carbon_share.hypot(NITROGEN_SPREAD);

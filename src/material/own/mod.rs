@@ -1,27 +1,27 @@
 //! A person's own materials: copied, from a laboratory's report, from a bucket and a kitchen scale.
 //!
 //! In: what was measured, and a material of the catalogue that is most like it. Out: a [`Made`]
-//! material with the steps it was calculated by, or one sentence about what cannot be.
+//! material with the formulas it was calculated by, or one sentence about what cannot be.
 //!
 //! What was measured is marked `OWN`; what was not is taken from the similar material, with that
 //! one's sources and no more trust than `Recalled`, since likeness is a judgement.
 //!
 //! Here: what both ways have in common, and copies. The report is in `lab_report`, the bucket in
-//! `bucket_test`. Not here: keeping them (`document::library`).
+//! `bucket_test`, what cannot be in `error`. Not here: keeping them (`document::library`).
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
 mod bucket_test;
+mod error;
 mod lab_report;
 
 pub use bucket_test::{BucketTest, Squeeze};
+pub use error::{Figure, OwnError};
 pub use lab_report::{Basis, CARBON_OF_ORGANIC_MATTER, LabReport};
 
-use thiserror::Error;
-
-use super::catalogue::{Catalogue, CatalogueError, check};
+use super::catalogue::{Catalogue, check};
 use super::{Confidence, Material, Sourced, Spread};
-use crate::quantity::number_text;
+use crate::quantity::Range;
 
 /// How far the next sample lies from a measured one: points of moisture, then factors of the rest
 /// (`common practice`: a heap differs more from place to place than a laboratory errs).
@@ -30,75 +30,73 @@ const DENSITY_SPREAD: f64 = 0.15;
 /// Source of values that were measured.
 const OWN: &str = "OWN";
 
-/// Why measurements make no material.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum OwnError {
-    /// No name.
-    #[error("the material has no name yet; give it one")]
-    Nameless,
-    /// A number that cannot be.
-    #[error("{what} must lie between {low} and {high} {unit}, but {} was given; check the figure and its unit", number_text(*.found))]
-    OutOfRange {
-        /// Which number.
-        what: &'static str,
-        /// Least.
-        low: f64,
-        /// Most.
-        high: f64,
-        /// Of both.
-        unit: &'static str,
-        /// What was given.
-        found: f64,
+/// A formula that was used, with its numbers, for the person to follow.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Working {
+    /// Bulk density of a filled bucket. Source: Eawag (Zabaleta), after Cooperband, 2002.
+    Density {
+        /// Bucket and material, kg.
+        full_kg: f64,
+        /// The bucket alone, kg.
+        empty_kg: f64,
+        /// What it holds, L.
+        bucket_l: f64,
+        /// The result, kg/m3.
+        density_kg_per_m3: f64,
     },
-    /// A sample that gained weight.
-    #[error("the dried sample ({} g) weighs more than the fresh one ({} g); swap the two or weigh again", number_text(*.dry_g), number_text(*.wet_g))]
-    DryHeavier {
+    /// Moisture of a dried sample. Source: Richard and Trautmann, Cornell Composting in Schools.
+    Moisture {
         /// As it was, g.
         wet_g: f64,
         /// Dried, g.
         dry_g: f64,
+        /// The result, wet basis.
+        moisture: f64,
     },
-    /// A bucket that got lighter.
-    #[error("the full bucket ({} kg) weighs no more than the empty one ({} kg); swap the two or weigh again", number_text(*.full_kg), number_text(*.empty_kg))]
-    FullLighter {
-        /// Empty, kg.
-        empty_kg: f64,
-        /// Full, kg.
-        full_kg: f64,
+    /// Nitrogen of a report as received, on a dry basis. Source: mass balance.
+    DryBasis {
+        /// As received, %.
+        nitrogen_pct: f64,
+        /// Moisture, wet basis.
+        moisture: f64,
+        /// The result, share of dry matter.
+        nitrogen: f64,
     },
-    /// More than all of it.
-    #[error(
-        "{what} make {found:.1} % of the dry matter, which is more than all of it; check them, and whether the report is on a dry basis or as received"
-    )]
-    TooMuch {
-        /// Which values together.
-        what: &'static str,
-        /// Their sum, %.
-        found: f64,
+    /// Ash from organic matter. Source: Richard, Cornell Waste Management Institute 1996.
+    Ash {
+        /// Organic matter, share of dry matter.
+        organic: f64,
     },
-    /// Organic matter and ash that do not fit.
-    #[error(
-        "organic matter and ash make {found:.1} % of the dry matter together and should make 100; leave one of them out, or check the basis"
-    )]
-    Misfit {
-        /// Their sum, %.
-        found: f64,
+    /// Carbon from organic matter. Source: Adams et al. 1951, in Richard 1996.
+    Carbon {
+        /// Organic matter, share of dry matter.
+        organic: f64,
+        /// The result, share of dry matter.
+        carbon: Range,
     },
-    /// Nothing to calculate carbon from.
-    #[error("there is neither carbon nor organic matter nor ash; give one of them")]
-    NoCarbon,
-    /// The result cannot be, for another reason.
-    #[error("{0}")]
-    CannotBe(CatalogueError),
+    /// C:N of measured carbon and nitrogen, by definition.
+    CarbonNitrogen {
+        /// Carbon, share of dry matter.
+        carbon: f64,
+        /// Nitrogen, share of dry matter.
+        nitrogen: f64,
+    },
 }
 
-/// A step of the calculation, for the person to follow.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Step {
-    /// The formula with its numbers.
-    pub text: String,
-    /// Where the formula is from.
-    pub source: &'static str,
+/// What does not fit in what was measured, to think about; it hinders nothing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Doubt {
+    /// The squeeze and the scale speak for different moistures.
+    Squeeze {
+        /// What the squeeze showed.
+        squeeze: Squeeze,
+        /// Moisture by the scale, wet basis.
+        moisture: f64,
+    },
+    /// The report says there is no water.
+    NoMoisture,
+    /// The report says there is no nitrogen.
+    NoNitrogen,
 }
 
 /// A material made of measurements.
@@ -107,29 +105,9 @@ pub struct Made {
     /// The material, checked.
     pub material: Material,
     /// How it was calculated.
-    pub steps: Vec<Step>,
-    /// What does not fit, to think about; it hinders nothing.
-    pub remarks: Vec<String>,
-}
-
-/// A number between its ends, or a refusal.
-fn within(
-    what: &'static str,
-    found: f64,
-    [low, high]: [f64; 2],
-    unit: &'static str,
-) -> Result<f64, OwnError> {
-    if found >= low && found <= high {
-        Ok(found)
-    } else {
-        Err(OwnError::OutOfRange {
-            what,
-            low,
-            high,
-            unit,
-            found,
-        })
-    }
+    pub workings: Vec<Working>,
+    /// What does not fit.
+    pub doubts: Vec<Doubt>,
 }
 
 /// A measured value with the usual spread about it.
@@ -210,7 +188,7 @@ pub fn checked(material: Material) -> Result<Material, OwnError> {
     Ok(material)
 }
 
-/// A similar material under another name, its values trusted no more than from memory.
+/// A similar material under another name, its values trusted no more than from memory; it has no note.
 fn similar(like: &Material, name: &str, catalogue: &Catalogue) -> Result<Material, OwnError> {
     let mut material = copy_of(like, name, catalogue)?;
     let doubted = [
@@ -228,6 +206,6 @@ fn similar(like: &Material, name: &str, catalogue: &Catalogue) -> Result<Materia
         value.confidence = Confidence::Recalled;
     }
     material.pools.confidence = Confidence::Recalled;
-    material.note = format!("What was not measured is taken from \"{}\".", like.name);
+    material.note = String::new();
     Ok(material)
 }

@@ -12,7 +12,7 @@ use crate::quantity::{Amount, Measure, bounds};
 
 use super::lever::{Lever, What};
 use super::task::Task;
-use super::{Rounding, Step};
+use super::{BalanceStep, Rounding};
 
 /// Grams from which on it is said in kilograms.
 const KILOGRAMS_FROM_G: f64 = 2000.0;
@@ -21,7 +21,7 @@ const KILOGRAMS_FROM_G: f64 = 2000.0;
 pub(super) struct Carried {
     pub(super) mix: Mix,
     pub(super) after: Blend,
-    pub(super) steps: Vec<Step>,
+    pub(super) steps: Vec<BalanceStep>,
 }
 
 /// The mix with so many handfuls of each lever.
@@ -35,7 +35,7 @@ pub(super) fn carried(
     (handfuls, rounding): (&[f64], Rounding),
 ) -> Result<Carried, MixError> {
     let mut after = mix.clone();
-    let mut steps: Vec<Step> = task
+    let mut steps: Vec<BalanceStep> = task
         .levers
         .iter()
         .zip(handfuls)
@@ -64,7 +64,7 @@ pub(super) fn step(
     lever: &Lever<'_>,
     handfuls: f64,
     rounding: Rounding,
-) -> Option<Step> {
+) -> Option<BalanceStep> {
     if handfuls == lever.start {
         return None;
     }
@@ -103,7 +103,7 @@ pub(super) fn step(
         },
         _ => Change::Water { litres: to.value },
     };
-    Some(Step {
+    Some(BalanceStep {
         change,
         name: lever
             .material

@@ -11,12 +11,12 @@
 //! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
-use crate::mix::{Band, Blend, Gauge, Mix, MixError};
+use crate::mix::{Blend, Gauge, Mix, MixError, TargetBand};
 
 use super::carry::{carried, step};
 use super::lever::{Lever, What};
 use super::task::{Demand, KEPT, Task, demands};
-use super::{Goal, Rounding, Step};
+use super::{BalanceStep, Goal, Rounding};
 
 /// Kinds worth fetching for one gauge (common practice).
 const KINDS: [&str; 5] = [
@@ -40,7 +40,7 @@ const FINENESS: [(f64, Rounding); 4] = [
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fix {
     /// What to do.
-    pub step: Step,
+    pub step: BalanceStep,
     /// The mix then.
     pub mix: Mix,
     /// Its blend, for the ghost.
@@ -85,7 +85,7 @@ pub fn fixes(
     }
     for fix in &mut found {
         let value = |blend: &Blend| blend.gauges.as_ref().map(|gauges| gauges.value(gauge));
-        let inside = |band: &Band, value: f64| value >= band.best.0 && value <= band.best.1;
+        let inside = |band: &TargetBand, value: f64| value >= band.best.0 && value <= band.best.1;
         fix.best = value(&fix.after).is_some_and(|value| inside(&band, value));
     }
     Ok(found)

@@ -12,7 +12,7 @@ use super::least::smallest;
 use super::round::rounded;
 use super::task::{Demand, Task};
 use super::tiers::{Settled, Tier};
-use super::{Goal, Limit, Rounding, Side};
+use super::{BandEnd, Goal, Limit, Rounding};
 
 /// How far inside a limit amounts that cannot be rounded are put, of the limit itself, so that a
 /// gauge reads inside its band.
@@ -34,8 +34,8 @@ pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Roun
         .map(|demand| {
             let by = INSET * demand.bound.abs();
             let bound = match demand.side {
-                Side::Low => demand.bound + by,
-                Side::High => demand.bound - by,
+                BandEnd::Low => demand.bound + by,
+                BandEnd::High => demand.bound - by,
             };
             Demand { bound, ..*demand }
         })
@@ -47,21 +47,21 @@ pub(super) fn in_measures(task: &Task<'_>, settled: &Settled) -> (Vec<f64>, Roun
 /// Limits of what works that a blend breaks, by the gauges themselves; without dry matter it has no
 /// nitrogen either. Empty: it works.
 pub(super) fn short_of(task: &Task<'_>, goal: &Goal, after: &Blend) -> Vec<Limit> {
-    let broken = |gauge: Gauge, side: Side| Limit::Gauge {
+    let broken = |gauge: Gauge, side: BandEnd| Limit::Gauge {
         gauge,
         side,
         broken: true,
     };
     let Some(gauges) = &after.gauges else {
-        return vec![broken(Gauge::CarbonNitrogen, Side::High)];
+        return vec![broken(Gauge::CarbonNitrogen, BandEnd::High)];
     };
     let mut short = Vec::new();
     for gauge in Gauge::ALL {
         let (value, (low, high)) = (gauges.value(gauge), task.band(&goal.bands, gauge).works);
         if low.is_finite() && value < low - REACH * low.abs() {
-            short.push(broken(gauge, Side::Low));
+            short.push(broken(gauge, BandEnd::Low));
         } else if high.is_finite() && value > high + REACH * high.abs() {
-            short.push(broken(gauge, Side::High));
+            short.push(broken(gauge, BandEnd::High));
         }
     }
     short

@@ -52,7 +52,7 @@ pub use fix::{Fix, fixes};
 
 use crate::quantity::Amount;
 
-use super::{Band, Blend, Change, Gauge, Mix, bands};
+use super::{Blend, Change, Gauge, Mix, TargetBand, bands};
 
 /// Size of a heap that is made from nothing with no room to fill, m3 (a cubic metre keeps its heat;
 /// common practice).
@@ -71,18 +71,18 @@ pub enum Size {
 
 /// The band of each gauge but the volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bands {
+pub struct TargetBands {
     /// C:N.
-    pub cn: Band,
+    pub cn: TargetBand,
     /// Moisture, wet basis.
-    pub moisture: Band,
+    pub moisture: TargetBand,
     /// Free air space, share of volume.
-    pub free_air_space: Band,
+    pub free_air_space: TargetBand,
     /// Wet bulk density, kg/m3.
-    pub bulk_density_kg_per_m3: Band,
+    pub bulk_density_kg_per_m3: TargetBand,
 }
 
-impl Default for Bands {
+impl Default for TargetBands {
     fn default() -> Self {
         Self {
             cn: bands::CN,
@@ -99,11 +99,11 @@ pub struct Goal {
     /// How large the heap is to be.
     pub size: Size,
     /// Where the gauges are to lie.
-    pub bands: Bands,
+    pub bands: TargetBands,
     /// Ends of bands whose best part is not sought, only what works. Default: too much air, which
     /// settles by itself, and a light heap, which follows from it (the weights that advice gives
     /// them are as low); chasing them would turn good leaf heaps into wet manure.
-    pub unsought: Vec<(Gauge, Side)>,
+    pub unsought: Vec<(Gauge, BandEnd)>,
     /// Whether added water may be changed. Default: yes.
     pub water: bool,
     /// Whether amounts may only grow. Default: no.
@@ -119,8 +119,11 @@ impl Goal {
     pub fn of_room(room_m3: Option<f64>) -> Self {
         Self {
             size: room_m3.map_or(Size::Free, Size::Fill),
-            bands: Bands::default(),
-            unsought: vec![(Gauge::AirSpace, Side::High), (Gauge::Density, Side::Low)],
+            bands: TargetBands::default(),
+            unsought: vec![
+                (Gauge::AirSpace, BandEnd::High),
+                (Gauge::Density, BandEnd::Low),
+            ],
             water: true,
             only_more: false,
             nitrogen_sources: true,
@@ -131,7 +134,7 @@ impl Goal {
 
 impl Goal {
     /// The part of a band that is sought: the best one, at an end that is not sought what works.
-    pub(super) fn sought(&self, gauge: Gauge, band: &Band) -> (f64, f64) {
+    pub(super) fn sought(&self, gauge: Gauge, band: &TargetBand) -> (f64, f64) {
         let end = |side, best, works| {
             if self.unsought.contains(&(gauge, side)) {
                 works
@@ -140,15 +143,15 @@ impl Goal {
             }
         };
         (
-            end(Side::Low, band.best.0, band.works.0),
-            end(Side::High, band.best.1, band.works.1),
+            end(BandEnd::Low, band.best.0, band.works.0),
+            end(BandEnd::High, band.best.1, band.works.1),
         )
     }
 }
 
 /// An end of a band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Side {
+pub enum BandEnd {
     /// The lower end.
     Low,
     /// The upper end.
@@ -163,7 +166,7 @@ pub enum Limit {
         /// Which gauge.
         gauge: Gauge,
         /// Which end.
-        side: Side,
+        side: BandEnd,
         /// Whether the nearest mix breaks it; else it holds and stands in the way of the others.
         broken: bool,
     },
@@ -175,7 +178,7 @@ pub enum Limit {
 
 /// What a way out asks for.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Need {
+pub enum WayNeed {
     /// A material that is not in the mix.
     Add {
         /// Its id.
@@ -205,43 +208,21 @@ pub enum Need {
     },
 }
 
-impl Need {
-    /// "2 buckets of straw", "leave out the cardboard".
-    pub fn text(&self) -> String {
-        match self {
-            Self::Add { name, amount, .. } => format!("{} of {name}", amount.text()),
-            Self::More { name, more, .. } => format!("{} more of {name}", more.text()),
-            Self::Unlock { name, amount, .. } if amount.value <= 0.0 => format!("leave out {name}"),
-            Self::Unlock { name, amount, .. } => {
-                format!("unlock {name} and take {}", amount.text())
-            }
-        }
-    }
-}
-
 /// A way out, tried: with what it needs, the balance is reached.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WayOut {
     /// What it needs, one thing or two.
-    pub needs: Vec<Need>,
+    pub needs: Vec<WayNeed>,
     /// The mix then, in whole measures.
     pub mix: Mix,
     /// Its blend.
     pub after: Blend,
     /// What is done to the mix.
-    pub steps: Vec<Step>,
+    pub steps: Vec<BalanceStep>,
     /// Whether every gauge is in its best part.
     pub best: bool,
     /// What it costs, handfuls: root of the weighted sum of squares.
     pub effort: f64,
-}
-
-impl WayOut {
-    /// "2 buckets of straw and 180 g of urea".
-    pub fn text(&self) -> String {
-        let needs: Vec<String> = self.needs.iter().map(Need::text).collect();
-        needs.join(" and ")
-    }
 }
 
 /// How far the goal was reached.
@@ -294,7 +275,7 @@ pub enum Rounding {
 
 /// One change with its names and amounts.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+pub struct BalanceStep {
     /// What is done.
     pub change: Change,
     /// The material's name, or "water".
@@ -315,7 +296,7 @@ pub struct Balanced {
     /// The blend after.
     pub after: Blend,
     /// What to do, in order of rows, water after the rows, additions last; empty if nothing is to be done.
-    pub steps: Vec<Step>,
+    pub steps: Vec<BalanceStep>,
     /// How far the goal was reached.
     pub verdict: Reached,
     /// How fine the amounts are.

@@ -11,8 +11,8 @@ use crate::material::Catalogue;
 
 use super::lever::Lever;
 use super::program::Row;
-use super::{Bands, FROM_NOTHING_M3, Goal, Limit, Side, Size};
-use crate::mix::{Band, Gauge, Mix, MixError, Totals, bands, blend};
+use super::{BandEnd, FROM_NOTHING_M3, Goal, Limit, Size, TargetBands};
+use crate::mix::{Gauge, Mix, MixError, TargetBand, Totals, bands, blend};
 
 /// Less than this is no heap, m3: what two hands hold.
 pub(super) const LEAST_M3: f64 = 1e-4;
@@ -30,14 +30,14 @@ pub(super) struct Task<'a> {
     /// Volume the rest is scaled by, m3.
     pub(super) scale_m3: f64,
     /// Band of the volume.
-    pub(super) volume: Band,
+    pub(super) volume: TargetBand,
 }
 
 /// One end of a band as a demand on the sums.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Demand {
     pub(super) gauge: Gauge,
-    pub(super) side: Side,
+    pub(super) side: BandEnd,
     pub(super) bound: f64,
     /// Volume only: of solids and water without air, where that may exceed the piled volume.
     pub(super) airless: bool,
@@ -56,8 +56,8 @@ impl Demand {
             Gauge::Volume => piled - b,
         };
         match self.side {
-            Side::Low => low,
-            Side::High => -low,
+            BandEnd::Low => low,
+            BandEnd::High => -low,
         }
     }
 
@@ -85,7 +85,7 @@ impl Demand {
 
 /// Both ends of a pair; an end without bound asks nothing.
 pub(super) fn demands(gauge: Gauge, (low, high): (f64, f64)) -> impl Iterator<Item = Demand> {
-    let ends = [(Side::Low, low), (Side::High, high)];
+    let ends = [(BandEnd::Low, low), (BandEnd::High, high)];
     ends.into_iter()
         .filter(|(_, bound)| bound.is_finite())
         .map(move |(side, bound)| Demand {
@@ -160,7 +160,7 @@ impl<'a> Task<'a> {
     }
 
     /// The band of a gauge.
-    pub(super) fn band(&self, bands: &Bands, gauge: Gauge) -> Band {
+    pub(super) fn band(&self, bands: &TargetBands, gauge: Gauge) -> TargetBand {
         match gauge {
             Gauge::CarbonNitrogen => bands.cn,
             Gauge::Moisture => bands.moisture,
@@ -242,23 +242,21 @@ impl<'a> Task<'a> {
 }
 
 /// The band of the volume that a size asks for, from the volume there is, m3.
-fn volume_band(size: Size, present_m3: f64) -> Band {
+fn volume_band(size: Size, present_m3: f64) -> TargetBand {
     let least = 0.5 * present_m3;
     match size {
         Size::Free if present_m3 < LEAST_M3 => bands::volume(FROM_NOTHING_M3),
         Size::Fill(room) => bands::volume(room),
         Size::Within(room) => {
             let band = bands::volume(room);
-            Band {
+            TargetBand {
                 works: (least.min(band.works.0), band.works.1),
                 best: (least.min(band.best.0), band.best.1),
-                ..band
             }
         }
-        Size::Free => Band {
+        Size::Free => TargetBand {
             works: (least, f64::INFINITY),
             best: (least, f64::INFINITY),
-            ..bands::volume(present_m3)
         },
     }
 }

@@ -9,8 +9,8 @@
 use super::least::{Elastic, Soft, elastic, smallest};
 use super::lever::What;
 use super::task::{Demand, Task, demands};
-use super::{Goal, Limit, Side};
-use crate::mix::{Band, Gauge};
+use super::{BandEnd, Goal, Limit};
+use crate::mix::{Gauge, TargetBand};
 
 /// Breach in widths of a band that counts; less is the solver's rounding.
 const BROKEN: f64 = 1e-4;
@@ -44,7 +44,7 @@ pub(super) struct Settled {
 }
 
 /// A gauge with its band.
-type Judged = (Gauge, Band);
+type Judged = (Gauge, TargetBand);
 
 fn gauges(task: &Task<'_>, goal: &Goal) -> [Judged; 5] {
     // The volume last: `nearest` parts it from the make-up.
@@ -59,8 +59,8 @@ fn gauges(task: &Task<'_>, goal: &Goal) -> [Judged; 5] {
         let mut band = task.band(&goal.bands, gauge);
         for (_, side) in goal.unsought.iter().filter(|(other, _)| *other == gauge) {
             match side {
-                Side::Low => band.best.0 = band.works.0,
-                Side::High => band.best.1 = band.works.1,
+                BandEnd::Low => band.best.0 = band.works.0,
+                BandEnd::High => band.best.1 = band.works.1,
             }
         }
         (gauge, band)
@@ -69,19 +69,19 @@ fn gauges(task: &Task<'_>, goal: &Goal) -> [Judged; 5] {
 
 /// How much the best part of a band matters at one end; `tuned`: too much air settles by itself, too
 /// little stops a heap; weight follows from air and water.
-fn importance(gauge: Gauge, side: Side) -> f64 {
+fn importance(gauge: Gauge, side: BandEnd) -> f64 {
     match (gauge, side) {
-        (Gauge::AirSpace, Side::High) => 0.1,
-        (Gauge::Density, Side::Low) => 0.05,
-        (Gauge::Density, Side::High) => 0.5,
-        (Gauge::Volume, Side::Low) => 0.3,
-        (Gauge::AirSpace, Side::Low) => 1.2,
+        (Gauge::AirSpace, BandEnd::High) => 0.1,
+        (Gauge::Density, BandEnd::Low) => 0.05,
+        (Gauge::Density, BandEnd::High) => 0.5,
+        (Gauge::Volume, BandEnd::Low) => 0.3,
+        (Gauge::AirSpace, BandEnd::Low) => 1.2,
         _ => 1.0,
     }
 }
 
 /// What one unit of breach is, in the gauge's own unit: the width of the best part.
-fn width(band: &Band, bound: f64) -> f64 {
+fn width(band: &TargetBand, bound: f64) -> f64 {
     let width = band.best.1 - band.best.0;
     if width.is_finite() && width > 1e-9 {
         width
@@ -112,7 +112,7 @@ pub(super) fn settle(task: &Task<'_>, goal: &Goal) -> Settled {
 
 fn all<'a>(
     gauges: &'a [Judged],
-    ends: impl Fn(&Band) -> (f64, f64) + 'a,
+    ends: impl Fn(&TargetBand) -> (f64, f64) + 'a,
 ) -> impl Iterator<Item = Demand> + 'a {
     gauges
         .iter()
@@ -168,9 +168,9 @@ fn end_of(gauges: &[Judged; 5], demand: &Demand) -> f64 {
         return demand.bound;
     };
     match demand.side {
-        Side::Low => band.works.0,
-        Side::High if band.works.1.is_finite() => band.works.1,
-        Side::High => demand.bound,
+        BandEnd::Low => band.works.0,
+        BandEnd::High if band.works.1.is_finite() => band.works.1,
+        BandEnd::High => demand.bound,
     }
 }
 
@@ -188,7 +188,7 @@ fn nearest(task: &Task<'_>, gauges: &[Judged; 5]) -> Settled {
     let [make_up @ .., volume] = gauges;
     let there = Demand {
         gauge: Gauge::Volume,
-        side: Side::Low,
+        side: BandEnd::Low,
         bound: LEAST_VOLUME * task.scale_m3,
         airless: false,
     };
@@ -202,12 +202,12 @@ fn nearest(task: &Task<'_>, gauges: &[Judged; 5]) -> Settled {
         .iter()
         .flat_map(|judged| softened(judged, 1.0))
         .collect();
-    let best = Band {
+    let best = TargetBand {
         works: volume.1.best,
         ..volume.1
     };
     for soft in softened(&(volume.0, best), PRICE_OF_VOLUME) {
-        if soft.demand.side == Side::High {
+        if soft.demand.side == BandEnd::High {
             let demand = Demand {
                 airless: true,
                 ..soft.demand
@@ -251,8 +251,8 @@ fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> 
             // A tenth of the band more than must be, for room to round in.
             demand.bound = demand.value(&sums)
                 + match demand.side {
-                    Side::Low => -0.1 * soft.width,
-                    Side::High => 0.1 * soft.width,
+                    BandEnd::Low => -0.1 * soft.width,
+                    BandEnd::High => 0.1 * soft.width,
                 };
         }
         kept.push(demand);
@@ -260,7 +260,7 @@ fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> 
     let rows = must.iter().chain(wishes.iter().map(|soft| &soft.demand));
     let priced: Vec<(&Demand, f64)> = rows.zip(found.prices.iter().copied()).collect();
     // A smaller heap of the same make-up only misses by fewer kilograms: size does not fight.
-    let floor = |demand: &Demand| demand.gauge == Gauge::Volume && demand.side == Side::Low;
+    let floor = |demand: &Demand| demand.gauge == Gauge::Volume && demand.side == BandEnd::Low;
     for (demand, price) in &priced {
         let broken = kept.iter().all(|other| other != *demand);
         if !broken && sums.dry_kg > 0.0 && binds(demand, *price) && !floor(demand) {

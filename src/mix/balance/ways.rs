@@ -18,7 +18,7 @@ use super::lever::{Lever, WEIGHT_OF_FETCHING, What};
 use super::measures::{beyond_best, in_measures, short_of};
 use super::task::Task;
 use super::tiers::reachable;
-use super::{Goal, Limit, Need, WayOut};
+use super::{Goal, Limit, WayNeed, WayOut};
 
 /// Greens that a garden or kitchen has (common practice).
 const GREENS: [&str; 3] = ["grass_fresh", "veg_scraps", "weeds_soft"];
@@ -134,11 +134,11 @@ fn with_fetched<'a>(
     let Some((carried, best, effort)) = tried(place, &task)? else {
         return Ok(None);
     };
-    let needs: Vec<Need> = carried
+    let needs: Vec<WayNeed> = carried
         .steps
         .iter()
         .filter_map(|step| match &step.change {
-            Change::Add { material, amount } => Some(Need::Add {
+            Change::Add { material, amount } => Some(WayNeed::Add {
                 material: material.clone(),
                 name: step.name.clone(),
                 amount: amount.clone(),
@@ -192,19 +192,19 @@ fn with_row_freed(
         .map_or_else(|| ingredient.material.clone(), short_name);
     let amount = carried.mix.ingredients[row].amount.clone();
     let need = match limit {
-        None => Need::Unlock { row, name, amount },
+        None => WayNeed::Unlock { row, name, amount },
         Some(stock) if amount.value > stock => {
             // The stock is what there is; with more fetched it grows to what is used.
             carried.mix.ingredients[row].stock = Some(amount.value);
             let more = Amount::new(amount.value - stock, amount.measure);
-            Need::More { row, name, more }
+            WayNeed::More { row, name, more }
         }
         Some(_) => return Ok(None),
     };
     Ok(Some(way(vec![need], carried, (best, effort))))
 }
 
-fn way(needs: Vec<Need>, carried: Carried, (best, effort): (bool, f64)) -> WayOut {
+fn way(needs: Vec<WayNeed>, carried: Carried, (best, effort): (bool, f64)) -> WayOut {
     WayOut {
         needs,
         mix: carried.mix,

@@ -1,29 +1,37 @@
 //! What the Class view can be asked to do.
 //!
-//! In: nothing. Out: for each its words and its one-sentence tooltip.
+//! In: what is so at present. Out: for each its words, its one-sentence tooltip and its key.
 //!
-//! Not here: the doing (`class_perform`), everything else (`action`).
+//! Not here: the doing (`verbs::class`), everything else (`list`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
 use crate::material::Side;
+use crate::quantity::CUBIC_METRE_PER_LITRE;
+use crate::text::number::small_volume;
 
+use crate::window::action::entry::{Entry, Facts};
 use crate::window::piles::class_choices::Mode;
+
+/// Water of one press of "Water it", L: a can.
+pub const CAN_L: f64 = 10.0;
 
 /// One thing to do with a class.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ClassAction {
     /// Choose what the class works with.
     Mode(Mode),
-    /// Go on (`true`) or back.
-    Step(bool),
+    /// Go to the next trial or stop.
+    Next,
+    /// Go to the trial or stop before.
+    Previous,
     /// Choose a trial, by its place.
     Trial(usize),
     /// Choose a lesson, by its place.
     Lesson(usize),
     /// Let the class guess before it sees, or not.
     GuessFirst,
-    /// Record guess on the slider.
+    /// Record the guess on the slider.
     RecordGuess,
     /// Show the answer.
     Reveal,
@@ -50,59 +58,93 @@ pub enum ClassAction {
 }
 
 impl ClassAction {
-    /// Its words on a button; `buckets` are the names of the chosen green and brown.
-    pub fn text(self, buckets: &(String, String)) -> String {
+    /// Those that need nothing more to be said, in the order of the list.
+    pub const LISTED: [Self; 16] = [
+        Self::Next,
+        Self::Previous,
+        Self::GuessFirst,
+        Self::RecordGuess,
+        Self::Reveal,
+        Self::Bucket(Side::Green),
+        Self::Bucket(Side::Brown),
+        Self::Turn,
+        Self::Water,
+        Self::Halve,
+        Self::RunTrial,
+        Self::StopTrial,
+        Self::Handout,
+        Self::CurvePicture,
+        Self::InsidePicture,
+        Self::CopyHandout,
+    ];
+
+    /// What it says of itself.
+    pub fn entry(self, facts: &Facts) -> Entry {
         let short = |name: &str| name.split(", ").next().unwrap_or(name).to_owned();
         match self {
-            Self::Mode(mode) => mode.label().to_owned(),
-            Self::Step(true) => "On".to_owned(),
-            Self::Step(false) => "Back".to_owned(),
-            Self::Trial(_) => "Trial".to_owned(),
-            Self::Lesson(_) => "Lesson".to_owned(),
-            Self::GuessFirst => "Guess first".to_owned(),
-            Self::RecordGuess => "Record guess".to_owned(),
-            Self::Reveal => "Reveal".to_owned(),
-            Self::Bucket(Side::Green) => format!("+1 bucket {}", short(&buckets.0)),
-            Self::Bucket(_) => format!("+1 bucket {}", short(&buckets.1)),
-            Self::Turn => "Turn it".to_owned(),
-            Self::Water => "Water it".to_owned(),
-            Self::Halve => "Half the size".to_owned(),
-            Self::RunTrial => "Run it".to_owned(),
-            Self::StopTrial => "Stop".to_owned(),
-            Self::Handout => "Handout…".to_owned(),
-            Self::CurvePicture => "Picture of the curve…".to_owned(),
-            Self::InsidePicture => "Picture of the inside…".to_owned(),
-            Self::CopyHandout => "Copy text".to_owned(),
-        }
-    }
-
-    /// What it does, in a sentence.
-    pub fn tooltip(self) -> &'static str {
-        match self {
-            Self::Mode(Mode::Heap) => "Works with the heap at hand and five big controls.",
-            Self::Mode(Mode::Trials) => "Puts beliefs to the test: two heaps side by side.",
-            Self::Mode(Mode::Lessons) => "Goes through an ordered walk with speaker's notes.",
-            Self::Step(true) => "Goes on (page down).",
-            Self::Step(false) => "Goes back (page up).",
-            Self::Trial(_) => "Shows this trial.",
-            Self::Lesson(_) => "Begins this lesson.",
-            Self::GuessFirst => "Hides every answer until the class has guessed.",
-            Self::RecordGuess => "Notes the guess on the slider.",
-            Self::Reveal => "Shows the answer.",
-            Self::Bucket(_) => "Adds one bucket; the heap as it was stays as a ghost.",
-            Self::Turn => "Turns the heap once more; the heap as it was stays as a ghost.",
-            Self::Water => "Pours 10 L of water; the heap as it was stays as a ghost.",
-            Self::Halve => "Takes half of everything away; the heap as it was stays as a ghost.",
-            Self::RunTrial => "Runs both heaps many times with the same luck.",
-            Self::StopTrial => "Calls the run off; what was found stays.",
-            Self::Handout => "Writes the recipe, the curve and an empty log on one page as PDF.",
-            Self::CurvePicture => {
-                "Writes the heat curve with its band as PNG, twice as fine as the screen."
+            Self::Mode(Mode::Heap) => Entry::new(
+                Mode::Heap.label(),
+                "Works with the heap at hand and five big controls.",
+            ),
+            Self::Mode(Mode::Trials) => Entry::new(
+                Mode::Trials.label(),
+                "Puts beliefs to the test: two heaps side by side.",
+            ),
+            Self::Mode(Mode::Lessons) => Entry::new(
+                Mode::Lessons.label(),
+                "Goes through a lesson stop by stop, with speaker's notes.",
+            ),
+            Self::Next => Entry::new("Next", "Goes to the next one (page down)."),
+            Self::Previous => Entry::new("Previous", "Goes back to the one before (page up)."),
+            Self::Trial(_) => Entry::new("Trial", "Shows this trial."),
+            Self::Lesson(_) => Entry::new("Lesson", "Begins this lesson."),
+            Self::GuessFirst => Entry::new(
+                "Guess first",
+                "Hides every answer until the class has guessed.",
+            ),
+            Self::RecordGuess => Entry::new("Record guess", "Records the guess on the slider."),
+            Self::Reveal => Entry::new("Reveal", "Shows the answer."),
+            Self::Bucket(side) => {
+                let (green, brown) = &facts.buckets;
+                let name = if side == Side::Green { green } else { brown };
+                Entry::new(
+                    format!("+1 bucket {}", short(name)),
+                    "Adds one bucket; the heap as it was stays as a ghost.",
+                )
             }
-            Self::InsidePicture => {
-                "Writes the cross-section on the day looked at as PNG, twice as fine as the screen."
+            Self::Turn => Entry::new(
+                "Turn it",
+                "Turns the heap once more; the heap as it was stays as a ghost.",
+            ),
+            Self::Water => {
+                let can = small_volume(CAN_L * CUBIC_METRE_PER_LITRE, facts.units);
+                Entry::new(
+                    "Water it",
+                    format!("Pours {can} of water; the heap as it was stays as a ghost."),
+                )
             }
-            Self::CopyHandout => "Copies the handout as plain text.",
+            Self::Halve => Entry::new(
+                "Half the size",
+                "Takes half of everything away; the heap as it was stays as a ghost.",
+            ),
+            Self::RunTrial => Entry::new(
+                "Run it",
+                "Runs both heaps many times, each pair with the same weather and materials.",
+            ),
+            Self::StopTrial => Entry::new("Stop", "Stops the run; what was found stays."),
+            Self::Handout => Entry::new(
+                "Handout…",
+                "Writes the recipe, the curve and an empty log on one page as PDF.",
+            ),
+            Self::CurvePicture => Entry::new(
+                "Picture of the curve…",
+                "Writes the heat curve with its band as PNG, twice as fine as the screen.",
+            ),
+            Self::InsidePicture => Entry::new(
+                "Picture of the inside…",
+                "Writes the cross-section on the day looked at as PNG, twice as fine as the screen.",
+            ),
+            Self::CopyHandout => Entry::new("Copy text", "Copies the handout as plain text."),
         }
     }
 }

@@ -3,30 +3,33 @@
 //! In: a page. Out: asked-for actions. The whole window is drawn larger while this view is shown ([`ZOOM`]).
 //!
 //! Page down and page up, as a clicker sends them, go on and back.
-//! Not here: trials and lessons (`class_trial`), carrying out (`class_perform`).
+//! Not here: trials and lessons (`trial`), carrying out (`verbs::class`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
+pub mod answer;
 pub(in crate::window) mod guess_panel;
-pub mod trial;
+pub(in crate::window) mod lesson;
+pub(in crate::window) mod steps;
+pub(in crate::window) mod trial;
 
 use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
 use crate::material::Side;
-use crate::quantity::UnitSystem;
 
 use crate::window::action::{Action, ClassAction};
-use crate::window::class::guess_panel::guess_ui;
-use crate::window::class::trial::{lesson_ui, trial_ui};
-use crate::window::mix::card;
-use crate::window::mix::gauges::class_readings;
-use crate::window::piles::choices::Page;
+use crate::window::class::guess_panel::{Guessed, guess_ui};
+use crate::window::class::lesson::lesson_ui;
+use crate::window::class::trial::trial_ui;
+use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
-use crate::window::piles::curve::Curve;
+use crate::window::piles::curve::{Curve, MovingCurve};
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::styled_button;
-use crate::window::widgets::gauge::Gauge;
+use crate::window::widgets::buttons::{action_button, styled_button};
+use crate::window::widgets::card::card;
+use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heat_plot::HeatPlot;
+use crate::window::widgets::readings::class_readings;
 
 /// How much larger everything is drawn: type of at least 1.6 times that of the other views.
 pub const ZOOM: f32 = 1.6;
@@ -36,9 +39,12 @@ const NEEDLE_S: f32 = 0.6;
 /// The whole view.
 pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if !ui.ctx().text_edit_focused() && !page.state.is_covered() {
-        for (key, forward) in [(Key::PageDown, true), (Key::PageUp, false)] {
+        for (key, action) in [
+            (Key::PageDown, ClassAction::Next),
+            (Key::PageUp, ClassAction::Previous),
+        ] {
             if ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
-                page.ask(Action::Class(ClassAction::Step(forward)));
+                page.ask(Action::Class(action));
             }
         }
     }
@@ -66,9 +72,7 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let action = Action::Class(ClassAction::GuessFirst);
         styled_button(ui, page, action, button, "Guess first");
         for action in [ClassAction::Handout, ClassAction::CopyHandout] {
-            let action = Action::Class(action);
-            let text = action.text(page.facts);
-            styled_button(ui, page, action, Button::new(text.as_str()), &text);
+            action_button(ui, page, Action::Class(action));
         }
     });
 }
@@ -88,14 +92,7 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     );
     card(ui, left, look, |ui| {
         ScrollArea::vertical().show(ui, |ui| {
-            guess_ui(
-                ui,
-                page,
-                (
-                    "How hot will it get?",
-                    peak_scale(page.state.settings.units),
-                ),
-            );
+            guess_ui(ui, page, Guessed::Peak);
             gauges_ui(ui, page);
         });
     });
@@ -104,21 +101,12 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     controls_ui(ui, page, below);
 }
 
-/// Ends of the scale on which a peak is guessed, and its unit.
-fn peak_scale(units: UnitSystem) -> (f64, f64, &'static str) {
-    (
-        units.temperature(10.0),
-        units.temperature(80.0),
-        units.temperature_unit(),
-    )
-}
-
 fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let still = page.state.settings.less_motion;
     for mut reading in class_readings(page) {
         let typical = reading.range.typical;
         if typical.is_finite() && !still {
-            let id = ui.scope_id().with(("needle", reading.name));
+            let id = ui.scope_id().with(("needle", reading.name()));
             let shown = ui
                 .ctx()
                 .animate_value_with_time(id, typical as f32, NEEDLE_S);
@@ -127,29 +115,25 @@ fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 reading.range.typical = f64::from(shown);
             }
         }
-        ui.add(Gauge::new(&reading, page.look));
+        ui.add(GaugeBar::new(&reading, page.look));
     }
 }
 
 /// The curve on its way to where it belongs.
 fn moving_curve(ui: &Ui, page: &mut Page<'_>) -> Curve {
-    let target = &page.shown.curve;
     let now_s = ui.input(|input| input.time);
-    let moving = page
-        .state
-        .class
+    let shown = &mut *page.shown;
+    let target = &shown.curve;
+    let moving = shown
         .moving
-        .get_or_insert_with(|| (target.clone(), target.clone(), f64::NEG_INFINITY));
-    if moving.0 != *target {
-        let before = std::mem::replace(&mut moving.0, target.clone());
-        (moving.1, moving.2) = (before, now_s);
-    }
-    let share = (now_s - moving.2) / f64::from(NEEDLE_S);
+        .get_or_insert_with(|| MovingCurve::at_rest(target));
+    moving.head_for(target, now_s);
+    let share = (now_s - moving.since_s) / f64::from(NEEDLE_S);
     if page.state.settings.less_motion || share >= 1.0 {
         return target.clone();
     }
     ui.ctx().request_repaint();
-    target.on_its_way_from(&moving.1, share.max(0.0))
+    target.on_its_way_from(&moving.from, share.max(0.0))
 }
 
 fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -164,12 +148,12 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
         curve.sentence(units)
     };
     ui.label(RichText::new(words).color(page.look.colours.text_weak.0));
-    if page.state.pinned.is_some() {
+    if page.shown.pinned.is_some() {
         ui.label("dashed: as it was");
     }
     HeatPlot {
         curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
         key: false,
         start_day_of_year: page.project.heap.start_day_of_year,

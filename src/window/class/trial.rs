@@ -1,42 +1,30 @@
-//! Trials and lessons in the Class view: what is claimed, both heaps, the effect, what is known.
+//! A trial in the Class view: what is claimed, what is known, and what came out beside it.
 //!
 //! In: a page. Out: asked-for actions.
 //!
-//! Verdicts come with the effects; nothing here decides what a class is told.
-//! Not here: running (`trial_runs`), the other half of the view (`class_view`).
+//! Not here: running it (`verbs::class`), what it has shown (`answer`), lessons (`lesson`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Slider, Spinner, Ui, pos2};
+use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Ui, pos2};
 
-use crate::export::gauge_text;
-use crate::forecast::{Comparison, Effect, Measured, Show, Trial};
-use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
+use crate::assess::trial::Trial;
+use crate::text;
 
-use crate::export::section::Shows;
 use crate::window::action::{Action, ClassAction};
-use crate::window::class::guess_panel::guess_ui;
-use crate::window::jobs::trial::SideBySide;
-use crate::window::mix::card;
-use crate::window::piles::choices::Page;
-use crate::window::piles::class_choices::TrialShown;
-use crate::window::piles::curve::Curve;
+use crate::window::class::answer::{answer_ui, shown_of};
+use crate::window::class::guess_panel::{Guessed, guess_ui};
+use crate::window::class::steps::{Above, steps_ui, words_ui};
+use crate::window::page::Page;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{plain_button, styled_button};
-use crate::window::widgets::cross_section::CrossSection;
-use crate::window::widgets::heat_plot::HeatPlot;
-use crate::window::widgets::material_text::material_text;
+use crate::window::widgets::buttons::styled_button;
+use crate::window::widgets::card::card;
 use crate::window::widgets::named::Named;
-
-/// Most effects shown at once: the largest.
-const MOST_EFFECTS: usize = 4;
-/// Ends of the scale on which a difference of the peak is guessed, K.
-const GUESS_K: f64 = 25.0;
 
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let place = page.state.class.trial;
-    let trials = &page.books.trials;
+    let trials = &page.shelf.books.trials;
     let Some(trial) = trials.get(place) else {
         ui.label("There are no trials.");
         return;
@@ -53,8 +41,8 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
         })
         .response
         .named("Trial")
-        .on_hover_text("All trials, the ready ones first.");
-    let words = Words {
+        .on_hover_text("All trials, the built-in ones first.");
+    let words = Above {
         heading: format!("{} of {}", place + 1, trials.len()),
         say: None,
         notes: None,
@@ -62,133 +50,13 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
     split_ui(ui, page, Some(trial), &words);
 }
 
-/// A stop of a lesson.
-pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let (place, at) = page.state.class.lesson;
-    let books = page.books;
-    let Some((lesson, stop)) = books
-        .lessons
-        .get(place)
-        .and_then(|lesson| Some((lesson, lesson.stops.get(at)?)))
-    else {
-        ui.label("There are no lessons.");
-        return;
-    };
-    ui.horizontal(|ui| {
-        ComboBox::from_id_salt("lesson")
-            .selected_text(lesson.title.as_str())
-            .width(ui.available_width() * 0.5)
-            .show_ui(ui, |ui| {
-                for (other, lesson) in books.lessons.iter().enumerate() {
-                    let text = format!("{} ({} min)", lesson.title, lesson.minutes);
-                    if ui.selectable_label(other == place, text).clicked() {
-                        page.ask(Action::Class(ClassAction::Lesson(other)));
-                    }
-                }
-            })
-            .response
-            .named("Lesson")
-            .on_hover_text("The ordered walk of this lesson.");
-        ui.checkbox(&mut page.state.class.notes, "Notes")
-            .named("Speaker's notes")
-            .on_hover_text("Shows the speaker's notes of each stop.");
-    });
-    let words = Words {
-        heading: format!("stop {} of {}", at + 1, lesson.stops.len()),
-        say: Some(&stop.say),
-        notes: page.state.class.notes.then_some(stop.notes.as_str()),
-    };
-    let trial = page.state.class.trial(books);
-    match &stop.show {
-        Show::Material(id) => words_ui(ui, page, &words, |ui, page| {
-            if let Some(material) = page.catalogue.find(id)
-                && !page.state.class.guess.hidden
-            {
-                ui.label(material_text(material, page));
-            }
-        }),
-        Show::Trial(_) => split_ui(ui, page, trial, &words),
-        Show::Mix(_) | Show::Question => words_ui(ui, page, &words, |ui, page| {
-            mix_ui(ui, page, &stop.show);
-        }),
-    }
-}
-
-/// A mix that a stop names, with what its gauges say.
-fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
-    let Show::Mix(rows) = show else { return };
-    let rows = rows
-        .iter()
-        .map(|(id, amount)| Ingredient::new(id, amount.clone()));
-    let mix = Mix {
-        ingredients: rows.collect(),
-        added_water_l: 0.0,
-    };
-    for row in &mix.ingredients {
-        let name = page.name_of(&row.material);
-        ui.label(format!("{} of {name}", row.amount.text()));
-    }
-    if page.state.class.guess.hidden {
-        return;
-    }
-    let parts = mix.resolve(page.catalogue).ok();
-    let gauges = parts.and_then(|parts| blend(&parts, mix.added_water_l).gauges);
-    let Some(gauges) = gauges else { return };
-    for (gauge, band) in [
-        (Gauge::CarbonNitrogen, bands::CN),
-        (Gauge::Moisture, bands::MOISTURE),
-    ] {
-        let value = gauges.value(gauge);
-        let text = gauge_text(gauge, value, page.state.settings.units);
-        let word = band.judge(value).word;
-        ui.label(strong(format!("{} {text}: {word}", gauge.label())).heading());
-    }
-}
-
-/// What stands above a trial.
-struct Words<'a> {
-    heading: String,
-    say: Option<&'a str>,
-    notes: Option<&'a str>,
-}
-
-/// Words alone, over the whole width.
-fn words_ui(
+/// Words at the left, what came out at the right.
+pub(in crate::window) fn split_ui(
     ui: &mut Ui,
     page: &mut Page<'_>,
-    words: &Words<'_>,
-    more: impl FnOnce(&mut Ui, &mut Page<'_>),
+    trial: Option<&Trial>,
+    words: &Above<'_>,
 ) {
-    let whole = ui.available_rect_before_wrap();
-    card(ui, whole, page.look, |ui| {
-        steps_ui(ui, page, words);
-        more(ui, page);
-        if page.state.class.guess.hidden {
-            let action = Action::Class(ClassAction::Reveal);
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
-        }
-    });
-}
-
-/// Back and on, and what is said.
-fn steps_ui(ui: &mut Ui, page: &mut Page<'_>, words: &Words<'_>) {
-    ui.horizontal(|ui| {
-        for (forward, sign) in [(false, "Back"), (true, "On")] {
-            plain_button(ui, page, Action::Class(ClassAction::Step(forward)), sign);
-        }
-        ui.label(&words.heading);
-    });
-    if let Some(say) = words.say {
-        ui.label(strong(say).heading());
-    }
-    if let Some(notes) = words.notes {
-        ui.label(RichText::new(notes).italics());
-    }
-}
-
-/// Words at the left, what came out at the right.
-fn split_ui(ui: &mut Ui, page: &mut Page<'_>, trial: Option<&Trial>, words: &Words<'_>) {
     let Some(trial) = trial else {
         return words_ui(ui, page, words, |_, _| {});
     };
@@ -206,15 +74,7 @@ fn split_ui(ui: &mut Ui, page: &mut Page<'_>, trial: Option<&Trial>, words: &Wor
             ui.label(format!("Claimed: {}", trial.claim));
             ui.label(&trial.differs);
             run_ui(ui, page, trial);
-            let unit = page.state.settings.units.temperature_unit();
-            guess_ui(
-                ui,
-                page,
-                (
-                    "By how much does the peak change?",
-                    (-GUESS_K, GUESS_K, unit),
-                ),
-            );
+            guess_ui(ui, page, Guessed::PeakChange);
             known_ui(ui, page, trial);
         });
     });
@@ -244,126 +104,9 @@ fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
     for evidence in &trial.evidence {
         ui.separator();
         ui.label(format!("Published: {}", evidence.finding));
-        let source = format!("{} ({})", evidence.source, evidence.mark.label());
+        let source = format!("{} ({})", evidence.source, text::trial::mark(evidence.mark));
         ui.label(RichText::new(source).color(page.look.colours.text_weak.0));
     }
     ui.separator();
     ui.label(format!("The model cannot tell: {}", trial.cannot_tell));
-}
-
-fn shown_of<'a>(page: &'a Page<'_>, trial: &Trial) -> Option<&'a TrialShown> {
-    let shown = page.state.class.shown.as_ref()?;
-    (shown.trial == trial.id).then_some(shown)
-}
-
-/// Curves or insides, and the effects below.
-fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
-    if page.state.class.guess.hidden {
-        ui.label("Guess first: the answer is hidden.");
-        return;
-    }
-    let Some(shown) = shown_of(page, trial).cloned() else {
-        ui.label(if trial.can_be_run() {
-            "Run it, and both heaps appear here."
-        } else {
-            "There is nothing to run; what is published stands beside."
-        });
-        return;
-    };
-    if let Some(problem) = &shown.problem {
-        ui.colored_label(page.look.colours.bad.0, problem);
-        return;
-    }
-    ui.horizontal(|ui| {
-        let inside = &mut page.state.class.inside;
-        ui.selectable_value(inside, false, "Curves")
-            .named("Curves")
-            .on_hover_text("The heat at the centre of both, with the band of all pairs.");
-        ui.selectable_value(inside, true, "Insides")
-            .named("Insides")
-            .on_hover_text("Both heaps cut open on the same day.");
-        if shown.running {
-            ui.add(Spinner::new());
-        }
-        if let Some(pairs) = &shown.comparison {
-            ui.label(format!("{} pairs", pairs.pairs()));
-        }
-    });
-    let effects = shown.comparison.as_deref().map(largest).unwrap_or_default();
-    let lines = effects.len() as f32 * 2.2 * page.look.sizes.body;
-    let picture = (ui.available_height() - lines).max(ui.available_height() * 0.45);
-    if let (Some(heaps), Some(curves)) = (&shown.heaps, &shown.curves) {
-        ui.allocate_ui(eframe::egui::vec2(ui.available_width(), picture), |ui| {
-            if page.state.class.inside {
-                insides_ui(ui, page, heaps);
-            } else {
-                curves_ui(ui, page, heaps, curves);
-            }
-        });
-    }
-    let units = page.state.settings.units;
-    ScrollArea::vertical().id_salt("effects").show(ui, |ui| {
-        for effect in effects {
-            ui.label(effect.sentence(units));
-        }
-    });
-}
-
-/// The effects that count most, in thresholds of what can be felt.
-fn largest(comparison: &Comparison) -> Vec<&Effect> {
-    let mut effects: Vec<&Effect> = comparison.effects.iter().collect();
-    // The peak stands first, whatever it is: every claim is about heat to begin with.
-    let rank = |effect: &Effect| match effect.measured {
-        Measured::Peak => f64::INFINITY,
-        _ => effect.weight().abs(),
-    };
-    effects.sort_by(|a, b| rank(b).total_cmp(&rank(a)));
-    effects.truncate(MOST_EFFECTS);
-    effects
-}
-
-fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 2]) {
-    ui.label("dashed: without the change; full line: with it");
-    HeatPlot {
-        curve: &curves[1],
-        ghost: Some(&curves[0]),
-        detail: None,
-        key: false,
-        start_day_of_year: heaps.start_day_of_year,
-        days: heaps.days,
-        units: page.state.settings.units,
-        look: page.look,
-    }
-    .show(ui);
-}
-
-fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &SideBySide) {
-    let days = heaps.days;
-    ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(60.0);
-    ui.add(
-        Slider::new(&mut page.state.class.day, 0.0..=days)
-            .fixed_decimals(0)
-            .prefix("day "),
-    )
-    .named("Day of both insides")
-    .on_hover_text("Shows both heaps on this day.");
-    let day = page.state.class.day;
-    let (units, look) = (page.state.settings.units, page.look);
-    ui.columns(2, |columns| {
-        for ((column, projection), title) in columns
-            .iter_mut()
-            .zip(&heaps.heaps)
-            .zip(["without", "with"])
-        {
-            column.label(strong(title));
-            CrossSection {
-                projection,
-                day,
-                shows: Shows::Temperature,
-                units,
-                look,
-            }
-            .show(column);
-        }
-    });
 }

@@ -6,29 +6,29 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use eframe::egui::{CollapsingHeader, ComboBox, DragValue, Grid, Ui};
+use eframe::egui::{CollapsingHeader, ComboBox, Grid, Ui};
 
 use crate::heap::Climate;
-use crate::quantity::{Bound, UnitSystem, bounds};
+use crate::quantity::{UnitSystem, bounds};
 
-use crate::window::piles::calendar::MONTHS;
-use crate::window::piles::choices::Page;
+use crate::text::date::MONTHS;
+use crate::window::page::Page;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
-/// mm in an inch (exact).
-const MM_PER_INCH: f64 = 25.4;
 /// Letters kept of the name of the climate that own numbers began with.
 const NAME_LETTERS: usize = 60;
 
 /// The row with its folded numbers.
 pub fn climate_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
+    let look = page.look;
     let climate = &mut page.project.heap.climate;
     ui.horizontal_wrapped(|ui| {
         ui.label("Weather");
         ComboBox::from_id_salt("climate")
             .selected_text(climate.name.clone())
-            .width(ui.available_width().min(300.0))
+            .width(ui.available_width().min(look.sizes.title_width))
             .show_ui(ui, |ui| {
                 for ready in Climate::ready() {
                     let chosen = ready.name == climate.name;
@@ -39,9 +39,9 @@ pub fn climate_ui(ui: &mut Ui, page: &mut Page<'_>) {
             })
             .response
             .named("Climate")
-            .on_hover_text("A climate to begin with; its numbers can be changed below.");
+            .on_hover_text("A climate to start from; its numbers can be changed below.");
     });
-    CollapsingHeader::new("Numbers of the place")
+    CollapsingHeader::new("Your own weather numbers")
         .id_salt("climate numbers")
         .show(ui, |ui| {
             let before = climate.clone();
@@ -73,89 +73,62 @@ fn months_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
     ui.end_row();
     for (month, name) in MONTHS.iter().enumerate() {
         ui.label(*name);
-        let mut air = units.temperature(climate.monthly_mean_c[month]);
-        let (low, high) = (bounds::AIR_TEMPERATURE.low, bounds::AIR_TEMPERATURE.high);
-        let field = DragValue::new(&mut air)
-            .range(units.temperature(low)..=units.temperature(high))
-            .speed(0.1)
-            .max_decimals(1)
-            .suffix(format!(" {}", units.temperature_unit()));
-        let field = ui
-            .add(field)
-            .named(&format!("Mean air temperature in {name}"));
-        if field
-            .on_hover_text("Mean of day and night in this month.")
-            .changed()
-        {
-            climate.monthly_mean_c[month] = match units {
-                UnitSystem::Metric => air,
-                UnitSystem::UsCustomary => crate::quantity::celsius_from_fahrenheit(air),
-            };
-        }
-        let (one, unit) = match units {
-            UnitSystem::Metric => (1.0, " mm"),
-            UnitSystem::UsCustomary => (MM_PER_INCH, " in"),
-        };
-        let mut rain = climate.monthly_rain_mm[month] / one;
-        let field = DragValue::new(&mut rain)
-            .range(0.0..=bounds::RAIN.high / one)
+        let air = format!("Mean air temperature in {name}");
+        QuantityField::within(&air, bounds::AIR_TEMPERATURE)
+            .unit(ShownUnit::temperature(units))
+            .hint("Mean of day and night in this month.")
+            .decimals(1)
+            .show(ui, &mut climate.monthly_mean_c[month]);
+        QuantityField::within(&format!("Rain in {name}"), bounds::RAIN)
+            .unit(ShownUnit::rain(units))
+            .hint("Rain of the whole month.")
             .speed(0.5)
-            .max_decimals(1)
-            .suffix(unit);
-        let field = ui.add(field).named(&format!("Rain in {name}"));
-        if field.on_hover_text("Rain of the whole month.").changed() {
-            climate.monthly_rain_mm[month] = rain * one;
-        }
+            .decimals(1)
+            .show(ui, &mut climate.monthly_rain_mm[month]);
         ui.end_row();
     }
 }
 
 /// What holds all year.
 fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
-    let degrees = match units {
-        UnitSystem::Metric => 1.0,
-        UnitSystem::UsCustomary => 1.8,
-    };
-    let rows: [(&str, &str, Bound, f64, &mut f64); 4] = [
+    let plain = ShownUnit::PLAIN;
+    let rows = [
         (
             "Swing of a day",
             "Half of the difference between the warmest and the coldest hour.",
             bounds::DAILY_SWING,
-            degrees,
+            ShownUnit::temperature_difference(units),
             &mut climate.daily_swing_k,
         ),
         (
             "Humidity",
             "Mean relative humidity of the air, 0 to 1.",
             bounds::SHARE,
-            1.0,
+            plain,
             &mut climate.relative_humidity,
         ),
         (
             "Wind at the heap",
             "Mean wind at the heap in m/s; 1.5 is a sheltered garden.",
             bounds::WIND,
-            1.0,
+            plain,
             &mut climate.wind_m_per_s,
         ),
         (
             "Latitude",
             "Degrees north; south is negative. It drives the sun.",
             bounds::LATITUDE,
-            1.0,
+            plain,
             &mut climate.latitude_deg,
         ),
     ];
-    for (name, tip, bound, one, value) in rows {
+    for (name, hint, bound, unit, value) in rows {
         ui.label(name);
-        let mut shown = *value * one;
-        let field = DragValue::new(&mut shown)
-            .range(bound.low * one..=bound.high * one)
+        QuantityField::within(name, bound)
+            .unit(unit)
+            .hint(hint)
             .speed(0.02)
-            .max_decimals(2);
-        if ui.add(field).named(name).on_hover_text(tip).changed() {
-            *value = shown / one;
-        }
+            .show(ui, value);
         ui.end_row();
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! In: a page. Out: the same, edited.
 //!
-//! Not here: the settings (`heap_place`), the plan (`plan_list`, `day_line`), the pictures
+//! Not here: the settings (`place`), the plan (`plan_list`, `day_line`), the pictures
 //! (`cross_section`, `heat_plot`).
 //!
 //! Tested by: `tests/window/heap.rs`.
@@ -16,9 +16,9 @@ use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 
 use crate::export::section::Shows;
 use crate::window::heap::place::place_ui;
-use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
+use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::day_line::day_line_ui;
 use crate::window::widgets::heat_plot::{Detail, HeatPlot, key_ui};
@@ -28,7 +28,7 @@ use crate::window::widgets::named::Named;
 const DAYS_PER_SECOND: f64 = 8.0;
 /// Where the three regions stand.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Regions {
+pub struct HeapRegions {
     /// Shape, place, weather, plan.
     pub place: Rect,
     /// The cross-section.
@@ -37,7 +37,7 @@ pub struct Regions {
     pub heat: Rect,
 }
 
-impl Regions {
+impl HeapRegions {
     /// Divides a rectangle.
     pub fn of(whole: Rect, look: Look<'_>) -> Self {
         let gap = look.sizes.gap;
@@ -56,11 +56,11 @@ impl Regions {
 /// The whole view.
 pub fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let Regions {
+    let HeapRegions {
         place,
         inside,
         heat,
-    } = Regions::of(ui.available_rect_before_wrap(), look);
+    } = HeapRegions::of(ui.available_rect_before_wrap(), look);
     card(ui, place, look, |ui| {
         ScrollArea::vertical()
             .id_salt("heap place")
@@ -92,9 +92,9 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     ui.horizontal(|ui| {
         let (word, tip) = if view.playing {
-            ("Pause", "Stops the days.")
+            ("Pause", "Pauses the days.")
         } else {
-            ("Play", "Lets the days run.")
+            ("Play", "Plays the days.")
         };
         if ui.button(word).on_hover_text(tip).clicked() {
             view.playing = !view.playing;
@@ -102,7 +102,8 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 view.day = 0.0;
             }
         }
-        ui.spacing_mut().slider_width = (ui.available_width() - 90.0).max(80.0);
+        ui.spacing_mut().slider_width =
+            (ui.available_width() - look.sizes.slider_number).max(look.sizes.least_width);
         let slider = Slider::new(&mut view.day, 0.0..=days)
             .max_decimals(0)
             .prefix("day ");
@@ -118,7 +119,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
     view.day = view.day.min(days);
     let (day, shows) = (view.day, view.shows);
-    match &page.shown.projection {
+    match page.shown.stages.projection() {
         Some(projection) => {
             let section = CrossSection {
                 projection,
@@ -139,7 +140,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let look = page.look;
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
-    key_ui(ui, &page.shown.curve, page.state.pinned.is_some(), look);
+    key_ui(ui, &page.shown.curve, page.shown.pinned.is_some(), look);
     let before = page.state.heap.day_span;
     day_line_ui(ui, &mut page.project.heap, before, look);
     page.refresh();
@@ -153,7 +154,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .collect();
     let span = HeatPlot {
         curve: &page.shown.curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: Some(Detail {
             day: page.state.heap.day,
             operations: &operations,

@@ -7,15 +7,18 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
+use std::mem::discriminant;
+
 use eframe::egui::{ComboBox, Ui};
 
 use crate::heap::{Base, Board, Cover, Lid, Shape};
 use crate::quantity::bounds;
+use crate::text::heap;
 
 use crate::window::heap::climate_row::climate_ui;
 use crate::window::heap::plan_list::plan_ui;
-use crate::window::piles::choices::Page;
-use crate::window::widgets::heap_row::{bounded_length_ui, date_ui, days_ui, dimensions_ui};
+use crate::window::page::Page;
+use crate::window::widgets::heap_row::{Words, bounded_length_ui, date_ui, days_ui, dimensions_ui};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::shape_picker::shape_picker_ui;
 
@@ -28,7 +31,8 @@ pub fn place_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.heading("Shape");
     shape_picker_ui(ui, &mut page.project.heap.shape, look);
     ui.horizontal_wrapped(|ui| {
-        dimensions_ui(ui, page, true);
+        let units = page.state.settings.units;
+        dimensions_ui(ui, &mut page.project.heap.shape, units, Words::Shown);
         lid_ui(ui, page);
         board_ui(ui, page);
     });
@@ -41,8 +45,8 @@ pub fn place_ui(ui: &mut Ui, page: &mut Page<'_>) {
         sun.on_hover_text("Whether the sun reaches the heap; it warms and dries the skin.");
     });
     ui.horizontal_wrapped(|ui| {
-        date_ui(ui, page, true);
-        days_ui(ui, page, true);
+        date_ui(ui, &mut page.project.heap, Words::Shown);
+        days_ui(ui, &mut page.project.heap, Words::Shown);
     });
     climate_ui(ui, page);
     ui.add_space(page.look.sizes.gap);
@@ -66,10 +70,10 @@ fn lid_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn board_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if let Shape::SolidBin { board, .. } = &mut page.project.heap.shape {
         ComboBox::from_id_salt("board")
-            .selected_text(board.label())
+            .selected_text(heap::board(*board))
             .show_ui(ui, |ui| {
                 for choice in [Board::Plastic, Board::Timber, Board::Insulated] {
-                    ui.selectable_value(board, choice, choice.label());
+                    ui.selectable_value(board, choice, heap::board(choice));
                 }
             })
             .response
@@ -79,16 +83,12 @@ fn board_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 fn base_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let label = |base| match base {
-        Base::Soil => "on soil",
-        Base::Paving => "on paving",
-    };
     let base = &mut page.project.heap.base;
     ComboBox::from_id_salt("base")
-        .selected_text(label(*base))
+        .selected_text(heap::base(*base))
         .show_ui(ui, |ui| {
             for choice in [Base::Soil, Base::Paving] {
-                ui.selectable_value(base, choice, label(choice));
+                ui.selectable_value(base, choice, heap::base(choice));
             }
         })
         .response
@@ -97,12 +97,6 @@ fn base_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 fn cover_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let label = |cover: &Cover| match cover {
-        Cover::Bare => "no cover",
-        Cover::Sheet => "sheet over it",
-        Cover::Straw { .. } => "straw over it",
-        Cover::Compost { .. } => "compost over it",
-    };
     let units = page.state.settings.units;
     let cover = &mut page.project.heap.cover;
     let thickness_m = USUAL_COVER_M;
@@ -113,11 +107,11 @@ fn cover_ui(ui: &mut Ui, page: &mut Page<'_>) {
         Cover::Compost { thickness_m },
     ];
     ComboBox::from_id_salt("cover")
-        .selected_text(label(cover))
+        .selected_text(heap::cover(*cover))
         .show_ui(ui, |ui| {
             for choice in choices {
-                let chosen = label(&choice) == label(cover);
-                if ui.selectable_label(chosen, label(&choice)).clicked() && !chosen {
+                let chosen = discriminant(&choice) == discriminant(cover);
+                if ui.selectable_label(chosen, heap::cover(choice)).clicked() && !chosen {
                     *cover = choice;
                 }
             }

@@ -6,17 +6,18 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use eframe::egui::{DragValue, Ui};
+use eframe::egui::Ui;
 
 use crate::heap::{Operation, Placing};
 use crate::mix::{Ingredient, Mix};
 use crate::quantity::bounds;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::amount_control::{first_top, measure_picker_ui};
-use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::QuantityField;
 
 /// Rows for what this entry adds.
 pub fn addition_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
@@ -59,9 +60,7 @@ pub fn addition_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
                 .named(&name)
                 .on_hover_text(tip);
         }
-        let action = Action::PickForPlan(Some(entry));
-        let text = action.text(page.facts);
-        plain_button(ui, page, action, &text);
+        action_button(ui, page, Action::PickForPlan(Some(entry)));
     });
     put_back(page, entry, edited, placing);
 }
@@ -73,21 +72,18 @@ fn put_back(page: &mut Page<'_>, entry: usize, mix: Mix, placing: Placing) {
 /// One material: amount, measure, name; whether it is to be dropped.
 fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, ingredient: &mut Ingredient) -> bool {
     let name = page.name_of(&ingredient.material);
+    let units = page.state.settings.units;
     let full = format!("{name} added later");
     ui.horizontal(|ui| {
         ui.add_space(page.look.sizes.gap);
         let amount = &mut ingredient.amount;
-        ui.add(
-            DragValue::new(&mut amount.value)
-                .range(0.0..=bounds::AMOUNT.high)
-                .speed(first_top(&amount.measure) / 200.0)
-                .max_decimals(2),
-        )
-        .named(&full)
-        .on_hover_text("How much is added. Drag it, or click to type it.");
+        QuantityField::new(&full, 0.0, bounds::AMOUNT.high)
+            .hint("How much is added. Drag it, or click to type it.")
+            .speed(first_top(&amount.measure) / 200.0)
+            .show(ui, &mut amount.value);
         ui.scope(|ui| {
             ui.set_max_width(page.look.sizes.measure_width);
-            if let Some(measure) = measure_picker_ui(ui, page, &full, amount)
+            if let Some(measure) = measure_picker_ui(ui, &full, amount, units, page.look)
                 && let Some(material) = page.catalogue.find(&ingredient.material)
             {
                 *amount = amount.said_in(measure, material.bulk_density.typical);

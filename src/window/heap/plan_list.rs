@@ -7,88 +7,37 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use eframe::egui::{DragValue, Ui};
+use eframe::egui::Ui;
 
-use crate::heap::{Cover, Event, Heap, MOST_EVENTS, Operation, Placing, Turning};
-use crate::mix::{Ingredient, Mix};
+use crate::heap::{Cover, Operation, Turning};
+use crate::text::plan;
 
 use crate::window::action::Action;
 use crate::window::heap::plan_addition::addition_ui;
-use crate::window::piles::choices::Page;
-use crate::window::widgets::buttons::plain_button;
+use crate::window::page::Page;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::operations::{USUAL_WET_TO, add_operation};
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
-/// Moisture that "Water" and "Turn" wet to when added.
-const USUAL_WET_TO: f64 = 0.55;
+/// Wettest that water can be poured to, as a share.
+const MOST_WET_TO: f64 = 0.85;
 /// Thickness of straw when it is laid on, m.
 const USUAL_STRAW_M: f64 = 0.1;
-/// Days between a new operation and the one before.
-const USUAL_GAP_DAYS: f64 = 10.0;
-
-/// What a operation is called in the list.
-pub fn operation_label(operation: &Operation) -> &'static str {
-    match operation {
-        Operation::Turn {
-            turning: Turning::Remix,
-            ..
-        } => "Turn",
-        Operation::Turn {
-            turning: Turning::InsideOut,
-            ..
-        } => "Turn inside out",
-        Operation::Water { .. } => "Water",
-        Operation::Add { .. } => "Add material",
-        Operation::Cover(Cover::Bare) => "Uncover",
-        Operation::Cover(Cover::Sheet) => "Cover with a sheet",
-        Operation::Cover(Cover::Straw { .. }) => "Cover with straw",
-        Operation::Cover(Cover::Compost { .. }) => "Cover with compost",
-    }
-}
 
 /// The list with its buttons.
 pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.horizontal_wrapped(|ui| {
-        for (operation, tip) in [
-            (
-                turn(Turning::Remix),
-                "Mixes everything through and wets it to 55 % if it is drier.",
-            ),
-            (
-                turn(Turning::InsideOut),
-                "Brings the skin to the middle and the middle to the outside.",
-            ),
-            (
-                Operation::Water {
-                    wet_to: USUAL_WET_TO,
-                },
-                "Waters the heap until it holds 55 %.",
-            ),
-            (
-                Operation::Cover(Cover::Sheet),
-                "Lays a sheet over it: no rain in, little steam out.",
-            ),
-            (
-                Operation::Cover(Cover::Straw {
-                    thickness_m: USUAL_STRAW_M,
-                }),
-                "Lays 10 cm of straw over it: warmth stays, air passes.",
-            ),
-            (Operation::Cover(Cover::Bare), "Takes the cover off."),
-        ] {
-            let label = format!("+ {}", operation_label(&operation));
+        let units = page.state.settings.units;
+        for operation in ready_operations() {
+            let label = format!("+ {}", plan::operation(&operation));
+            let tip = plan::operation_tip(&operation, units);
             if ui.button(label).on_hover_text(tip).clicked() {
                 add_operation(&mut page.project.heap, operation);
             }
         }
-        plain_button(
-            ui,
-            page,
-            Action::PickForPlan(None),
-            &Action::PickForPlan(None).text(page.facts),
-        );
-        let propose = Action::ProposePlan;
-        let text = propose.text(page.facts);
-        plain_button(ui, page, propose, &text);
+        action_button(ui, page, Action::PickForPlan(None));
+        action_button(ui, page, Action::ProposePlan);
     });
     let mut dropped = None;
     for index in 0..page.project.heap.plan.events.len() {
@@ -109,33 +58,23 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
     let event = &mut page.project.heap.plan.events[index];
     ui.horizontal(|ui| {
         let number = index + 1;
-        let name = operation_label(&event.operation);
-        // An entry past the last day stays there while the forecast length are changed.
-        let event_day = event.day;
-        ui.add(
-            DragValue::new(&mut event.day)
-                .range(0.0..=days.max(event_day))
-                .speed(0.2)
-                .max_decimals(1)
-                .prefix("day "),
-        )
-        .named(&format!("Day of entry {number}: {name}"))
-        .on_hover_text("Drag it to another day, or click to type it; the curve follows.");
+        let name = plan::operation(&event.operation);
+        // An entry past the last day stays there while the forecast length is changed.
+        let last = days.max(event.day);
+        QuantityField::new(&format!("Day of entry {number}: {name}"), 0.0, last)
+            .hint("Drag it to another day, or click to type it; the curve follows.")
+            .prefix("day ")
+            .speed(0.2)
+            .decimals(1)
+            .show(ui, &mut event.day);
         ui.label(name);
         if let Some(wet_to) = wet_to(&mut event.operation) {
-            let mut percent = 100.0 * *wet_to;
-            let field = DragValue::new(&mut percent)
-                .range(0.0..=85.0)
+            QuantityField::new(&format!("Moisture of entry {number}"), 0.0, MOST_WET_TO)
+                .unit(ShownUnit::PERCENT)
+                .hint("Wets to this moisture if it is drier.")
                 .speed(0.5)
-                .max_decimals(0)
-                .suffix(" %");
-            let field = ui.add(field).named(&format!("Moisture of entry {number}"));
-            if field
-                .on_hover_text("Wets to this moisture if it is drier.")
-                .changed()
-            {
-                *wet_to = percent / 100.0;
-            }
+                .decimals(0)
+                .show(ui, wet_to);
         }
         let drop = ui.button("×").named(&format!("Drop entry {number}"));
         if drop
@@ -145,6 +84,22 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
             *dropped = Some(index);
         }
     });
+}
+
+/// What can be added with one click, in the order of its buttons.
+fn ready_operations() -> [Operation; 6] {
+    [
+        turn(Turning::Remix),
+        turn(Turning::InsideOut),
+        Operation::Water {
+            wet_to: USUAL_WET_TO,
+        },
+        Operation::Cover(Cover::Sheet),
+        Operation::Cover(Cover::Straw {
+            thickness_m: USUAL_STRAW_M,
+        }),
+        Operation::Cover(Cover::Bare),
+    ]
 }
 
 fn turn(turning: Turning) -> Operation {
@@ -159,31 +114,5 @@ fn wet_to(operation: &mut Operation) -> Option<&mut f64> {
         Operation::Turn { wet_to, .. } => wet_to.as_mut(),
         Operation::Water { wet_to } => Some(wet_to),
         Operation::Add { .. } | Operation::Cover(_) => None,
-    }
-}
-
-/// A new entry some days after the last one.
-pub fn add_operation(heap: &mut Heap, operation: Operation) {
-    if heap.plan.events.len() >= MOST_EVENTS {
-        return;
-    }
-    let last = heap
-        .plan
-        .events
-        .iter()
-        .map(|event| event.day)
-        .fold(0.0, f64::max);
-    let day = (last + USUAL_GAP_DAYS).min(heap.days);
-    heap.plan.events.push(Event { day, operation });
-}
-
-/// Lays this much more on top.
-pub fn addition(ingredient: Ingredient) -> Operation {
-    Operation::Add {
-        mix: Mix {
-            ingredients: vec![ingredient],
-            added_water_l: 0.0,
-        },
-        placing: Placing::OnTop,
     }
 }

@@ -9,19 +9,46 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
-use crate::window::piles::choices::PathUse;
+use crate::text::error::no_dialog;
+
+use crate::window::jobs::job::{Job, Told};
 
 /// An empty answer sooner than this was given by no person.
 const NOTHING_SHOWN: Duration = Duration::from_millis(250);
 /// After so long without an answer another way is offered, s.
 const OFFER_AFTER_S: f64 = 3.0;
 
+/// What a path is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PathUse {
+    /// A file to open.
+    Open,
+    /// A file to save to.
+    Save,
+    /// A file for the handout.
+    Handout,
+    /// A file for a picture of the curve.
+    CurvePicture,
+    /// A file for a picture of the inside.
+    InsidePicture,
+}
+
+impl PathUse {
+    /// How the name of what is written ends, where it is not a recipe.
+    pub fn ending(self) -> Option<&'static str> {
+        match self {
+            Self::Open | Self::Save => None,
+            Self::Handout => Some("pdf"),
+            Self::CurvePicture | Self::InsidePicture => Some("png"),
+        }
+    }
+}
+
 /// What to ask for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Request {
+pub struct DialogRequest {
     /// To open or to save.
     pub purpose: PathUse,
     /// Where to begin.
@@ -31,11 +58,11 @@ pub struct Request {
 }
 
 /// A way to ask for a path; blocks until there is an answer.
-pub type Ask = Arc<dyn Fn(&Request) -> Option<PathBuf> + Send + Sync>;
+pub type Ask = Arc<dyn Fn(&DialogRequest) -> Option<PathBuf> + Send + Sync>;
 
 /// How a request ended.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Answer {
+pub enum DialogAnswer {
     /// A path was chosen.
     Chosen(PathUse, PathBuf),
     /// The person changed their mind.
@@ -47,7 +74,7 @@ pub enum Answer {
 struct Waiting {
     purpose: PathUse,
     since_s: f64,
-    receiver: Receiver<(Option<PathBuf>, Duration)>,
+    job: Job<(Option<PathBuf>, Duration)>,
 }
 
 /// At most one open dialog.
@@ -68,30 +95,25 @@ impl FileDialog {
     /// A sentence if the system grants no thread.
     pub fn open(
         &mut self,
-        request: Request,
+        request: DialogRequest,
         now_s: f64,
-        wake: impl FnOnce() + Send + 'static,
+        wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<(), String> {
         if self.waiting.is_some() {
             return Ok(());
         }
-        let (sender, receiver) = channel();
         let ask = Arc::clone(&self.ask);
         let purpose = request.purpose;
-        std::thread::Builder::new()
-            .name("file dialog".to_owned())
-            .spawn(move || {
-                let begun = Instant::now();
-                let path = ask(&request);
-                // Nobody listens any more if the person typed the path meanwhile.
-                let _ = sender.send((path, begun.elapsed()));
-                wake();
-            })
-            .map_err(|err| format!("The file dialog cannot be opened ({err})"))?;
+        let job = Job::start("file dialog", wake, move |teller| {
+            let begun = Instant::now();
+            let path = ask(&request);
+            teller.tell((path, begun.elapsed()));
+        })
+        .map_err(|err| no_dialog(&err))?;
         self.waiting = Some(Waiting {
             purpose,
             since_s: now_s,
-            receiver,
+            job,
         });
         Ok(())
     }
@@ -114,16 +136,16 @@ impl FileDialog {
     }
 
     /// The answer, once there is one.
-    pub fn poll(&mut self) -> Option<Answer> {
-        let waiting = self.waiting.as_ref()?;
+    pub fn poll(&mut self) -> Option<DialogAnswer> {
+        let waiting = self.waiting.as_mut()?;
         let purpose = waiting.purpose;
-        let answer = match waiting.receiver.try_recv() {
-            Ok((Some(path), _)) => Answer::Chosen(purpose, path),
-            Ok((None, took)) if took < NOTHING_SHOWN => Answer::NothingShown(purpose),
-            Ok((None, _)) => Answer::Cancelled(purpose),
-            Err(TryRecvError::Empty) => return None,
-            // The thread is gone without a word: it could not show anything.
-            Err(TryRecvError::Disconnected) => Answer::NothingShown(purpose),
+        let answer = match waiting.job.poll().into_iter().next()? {
+            Told::News((Some(path), _)) => DialogAnswer::Chosen(purpose, path),
+            Told::News((None, took)) if took >= NOTHING_SHOWN => DialogAnswer::Cancelled(purpose),
+            // Nobody has seen a dialog that answers at once or breaks down.
+            Told::News((None, _)) | Told::Done | Told::Broken(_) => {
+                DialogAnswer::NothingShown(purpose)
+            }
         };
         self.waiting = None;
         Some(answer)
@@ -132,7 +154,7 @@ impl FileDialog {
 
 /// The desktop's own dialog.
 pub fn desktop() -> Ask {
-    Arc::new(|request: &Request| {
+    Arc::new(|request: &DialogRequest| {
         let mut dialog = rfd::FileDialog::new().add_filter("Heapwright recipe", &["ron"]);
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);

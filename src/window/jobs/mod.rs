@@ -1,15 +1,16 @@
-//! Slow work behind the window: one module for each job.
+//! Slow work behind the window: `job` is one piece of work on a thread, each other module is what is worked on.
 //!
-//! In: inputs. Out: answers, taken once a frame.
+//! In: inputs. Out: answers, taken once a frame. Nothing here knows how anything is drawn.
 //!
 //! Not here: the calculations (`forecast`, `outcome`, `export`), drawing.
 //!
 //! Tested by: `tests/window/`.
 
 pub mod dialog;
-pub(in crate::window) mod judging;
+pub mod job;
+pub mod judging;
 pub(in crate::window) mod page;
 pub mod plan_search;
 pub(in crate::window) mod projecting;
-pub(in crate::window) mod trial;
-pub(in crate::window) mod turnings;
+pub mod trial;
+pub mod turnings;

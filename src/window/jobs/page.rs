@@ -2,29 +2,32 @@
 //!
 //! In: work that ends with a file written or a text. Out: the answer, once it is there. One at a time.
 //!
-//! Not here: what is on the page (`export`), what is told of it (`class_perform`).
+//! Not here: what is on the page (`export`), what is told of it (`verbs::class`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
 use std::path::PathBuf;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
-/// What has come of it.
+use crate::text::error::no_thread;
+
+use crate::window::jobs::job::{Job, Told};
+
+/// A page that was made.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Page {
+pub enum MadePage {
     /// It is in this file.
     Written(PathBuf),
     /// It is this text, for the clipboard.
     Text(String),
 }
 
-/// What a page ends with: itself, or a sentence.
-pub type Answer = Result<Page, String>;
+/// What the work on a page ends with: the page, or a sentence.
+pub type PageResult = Result<MadePage, String>;
 
 /// The page under way.
 #[derive(Debug, Default)]
 pub struct PageWriter {
-    answer: Option<Receiver<Answer>>,
+    job: Option<Job<PageResult>>,
 }
 
 impl PageWriter {
@@ -34,35 +37,27 @@ impl PageWriter {
     /// A sentence where another is under way or the system has no thread to give.
     pub fn start(
         &mut self,
-        work: impl FnOnce() -> Answer + Send + 'static,
-        wake: impl FnOnce() + Send + 'static,
+        work: impl FnOnce() -> PageResult + Send + 'static,
+        wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<(), String> {
-        if self.answer.is_some() {
+        if self.job.is_some() {
             return Err("another page is still being made; try again in a moment".to_owned());
         }
-        let (sender, receiver) = channel();
-        std::thread::Builder::new()
-            .name("page".to_owned())
-            .spawn(move || {
-                // Nobody listens any more once the window is closed.
-                let _ = sender.send(work());
-                wake();
-            })
-            .map_err(|problem| format!("the system gives no thread: {problem}"))?;
-        self.answer = Some(receiver);
+        let job = Job::start("page", wake, move |teller| teller.tell(work()));
+        self.job = Some(job.map_err(|problem| no_thread(&problem))?);
         Ok(())
     }
 
     /// The answer, once there is one. Never waits.
-    pub fn poll(&mut self) -> Option<Answer> {
-        let answer = match self.answer.as_ref()?.try_recv() {
-            Ok(answer) => answer,
-            Err(TryRecvError::Empty) => return None,
-            Err(TryRecvError::Disconnected) => {
-                Err("the work broke down; nothing was written".to_owned())
-            }
-        };
-        self.answer = None;
-        Some(answer)
+    pub fn poll(&mut self) -> Option<PageResult> {
+        let first = self.job.as_mut()?.poll().into_iter().next()?;
+        self.job = None;
+        match first {
+            Told::News(answer) => Some(answer),
+            Told::Done => None,
+            Told::Broken(cause) => Some(Err(format!(
+                "the work broke down ({cause}); nothing was written"
+            ))),
+        }
     }
 }

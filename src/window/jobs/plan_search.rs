@@ -11,16 +11,15 @@
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::mpsc::{Receiver, Sender, channel};
-use std::thread::Builder;
 
 use crate::forecast::Inputs;
 use crate::forecast::plan_search::{Explored, Proposed, SEEDS, Want, explore};
 use crate::outcome::shared;
 use crate::outcome::turns::replanned;
+
+use crate::window::jobs::job::{Job, Told};
 
 /// Most work that can be asked for, in turnings: seven turnings, each with watering.
 pub const MOST_WORK: f64 = 11.0;
@@ -32,10 +31,6 @@ const PARTS: f64 = 1000.0;
 const NOTHING: &str = "There is nothing to look for a plan for: put something into the mix that rots, and enough of it for a heap.";
 const NO_THREAD: &str =
     "The system has no thread to give for the search; close other programs and try again.";
-const NO_FACTS: &str =
-    "The built-in table of what heat kills cannot be read; reinstall the program.";
-const BROKE_DOWN: &str =
-    "The search broke down; nothing is lost, change the mix or the heap to try again.";
 
 /// What a person wishes for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,7 +52,7 @@ impl Default for Wish {
 
 /// A proposal and the wish that it answers.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Found {
+pub struct FoundPlan {
     /// The wish.
     pub wish: Wish,
     /// The proposal.
@@ -70,16 +65,22 @@ pub enum Stage {
     /// Timetables are simulated; the share done, 0-1.
     Looking(f64),
     /// All are simulated, and the newest wish is being answered; the last answer, if there is one.
-    Choosing(Option<Arc<Found>>),
+    Choosing(Option<Arc<FoundPlan>>),
     /// The answer.
-    Found(Arc<Found>),
+    Found(Arc<FoundPlan>),
     /// There is none; one sentence says why.
     Problem(String),
 }
 
+impl Default for Stage {
+    fn default() -> Self {
+        Self::Looking(0.0)
+    }
+}
+
 impl Stage {
     /// The answer, once it is that to the newest wish.
-    pub fn found(&self) -> Option<&Arc<Found>> {
+    pub fn found(&self) -> Option<&Arc<FoundPlan>> {
         match self {
             Self::Found(found) => Some(found),
             _ => None,
@@ -87,48 +88,19 @@ impl Stage {
     }
 }
 
-/// The sheet: what is wished for, and how far the answer is.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PlanSheet {
-    /// The wish.
-    pub wish: Wish,
-    /// The answer.
-    pub stage: Stage,
-    /// Whether the sheet has had the keyboard once.
-    pub focused: bool,
-}
-
-impl Default for PlanSheet {
-    fn default() -> Self {
-        Self {
-            wish: Wish::default(),
-            stage: Stage::Looking(0.0),
-            focused: false,
-        }
-    }
-}
-
-/// What a thread sends.
-enum News {
+/// What a search ends with.
+enum Ended {
     Explored(Box<Explored>),
-    Proposed(Box<Found>),
-    Problem(&'static str),
+    Proposed(Box<FoundPlan>),
+    Problem(String),
 }
 
-/// A thread at work.
-struct Job {
+/// A search at work.
+struct Search {
     /// The wish it answers; `None` while it simulates timetables.
     wish: Option<Wish>,
-    stop: Arc<AtomicBool>,
     done: Arc<AtomicU64>,
-    news: Receiver<News>,
-}
-
-impl Drop for Job {
-    fn drop(&mut self) {
-        // The thread ends within a step of the simulation.
-        self.stop.store(true, Ordering::Relaxed);
-    }
+    job: Job<Ended>,
 }
 
 /// The search for the newest state of heap and mix.
@@ -139,9 +111,9 @@ pub struct PlanFinder {
     /// The same without turnings and waterings.
     of: Option<Arc<Inputs>>,
     explored: Option<Arc<Explored>>,
-    found: Option<Arc<Found>>,
-    problem: Option<&'static str>,
-    job: Option<Job>,
+    found: Option<Arc<FoundPlan>>,
+    problem: Option<String>,
+    search: Option<Search>,
 }
 
 impl PlanFinder {
@@ -152,15 +124,15 @@ impl PlanFinder {
         &mut self,
         inputs: &Arc<Inputs>,
         wish: Wish,
-        wake: impl Fn() + Send + 'static,
+        wake: impl Fn() + Send + Sync + 'static,
     ) -> Stage {
         self.match_inputs(inputs);
         self.take_news();
         if self.problem.is_none() {
             self.start_missing(wish, wake);
         }
-        if let Some(problem) = self.problem {
-            return Stage::Problem(problem.to_owned());
+        if let Some(problem) = &self.problem {
+            return Stage::Problem(problem.clone());
         }
         match (&self.explored, &self.found) {
             (None, _) => Stage::Looking(self.progress()),
@@ -171,13 +143,13 @@ impl PlanFinder {
 
     /// Calls off what is at work; what was simulated to the end is kept for this state of heap and mix.
     pub fn call_off(&mut self) {
-        self.job = None;
+        self.search = None;
         self.problem = None;
     }
 
     /// Whether a thread is at work.
     pub fn is_busy(&self) -> bool {
-        self.job.is_some()
+        self.search.is_some()
     }
 
     /// Lets go what belongs to another state of heap and mix.
@@ -202,67 +174,80 @@ impl PlanFinder {
     }
 
     fn take_news(&mut self) {
-        let Some(job) = &self.job else { return };
-        let news = match job.news.try_recv() {
-            Ok(news) => news,
-            Err(std::sync::mpsc::TryRecvError::Empty) => return,
-            Err(std::sync::mpsc::TryRecvError::Disconnected) => News::Problem(BROKE_DOWN),
+        let Some(search) = &mut self.search else {
+            return;
         };
-        self.job = None;
-        match news {
-            News::Explored(explored) => self.explored = Some(Arc::from(explored)),
-            News::Proposed(found) => self.found = Some(Arc::from(found)),
-            News::Problem(problem) => self.problem = Some(problem),
+        let Some(first) = search.job.poll().into_iter().next() else {
+            return;
+        };
+        self.search = None;
+        match first {
+            Told::News(Ended::Explored(explored)) => self.explored = Some(Arc::from(explored)),
+            Told::News(Ended::Proposed(found)) => self.found = Some(Arc::from(found)),
+            Told::News(Ended::Problem(problem)) => self.problem = Some(problem),
+            Told::Broken(cause) => {
+                self.problem = Some(format!(
+                    "The search broke down ({cause}); nothing is lost, change the mix or the heap to try again."
+                ));
+            }
+            Told::Done => {}
         }
     }
 
-    fn start_missing(&mut self, wish: Wish, wake: impl Fn() + Send + 'static) {
+    fn start_missing(&mut self, wish: Wish, wake: impl Fn() + Send + Sync + 'static) {
         let Some(inputs) = self.of.clone() else {
             return;
         };
         let started = match &self.explored {
-            None if self.job.is_none() => Job::exploring(inputs, wake),
+            None if self.search.is_none() => Search::exploring(inputs, wake),
             Some(explored) if self.is_due(wish) => {
-                Job::proposing(inputs, Arc::clone(explored), wish, wake)
+                Search::proposing(inputs, Arc::clone(explored), wish, wake)
             }
             _ => return,
         };
         match started {
-            Ok(job) => self.job = Some(job),
-            Err(_) => self.problem = Some(NO_THREAD),
+            Ok(search) => self.search = Some(search),
+            Err(_) => self.problem = Some(NO_THREAD.to_owned()),
         }
     }
 
     /// Whether a wish is neither answered nor being answered.
     fn is_due(&self, wish: Wish) -> bool {
         let answered = self.found.as_ref().is_some_and(|found| found.wish == wish);
-        let at_work = self.job.as_ref().is_some_and(|job| job.wish == Some(wish));
+        let at_work = self
+            .search
+            .as_ref()
+            .is_some_and(|search| search.wish == Some(wish));
         !answered && !at_work
     }
 
     fn progress(&self) -> f64 {
         let done = self
-            .job
+            .search
             .as_ref()
-            .map_or(0, |job| job.done.load(Ordering::Relaxed));
+            .map_or(0, |search| search.done.load(Ordering::Relaxed));
         done as f64 / PARTS
     }
 }
 
-impl Job {
-    fn exploring(inputs: Arc<Inputs>, wake: impl Fn() + Send + 'static) -> std::io::Result<Self> {
+impl Search {
+    fn exploring(
+        inputs: Arc<Inputs>,
+        wake: impl Fn() + Send + Sync + 'static,
+    ) -> std::io::Result<Self> {
         let done = Arc::new(AtomicU64::new(0));
         let counted = Arc::clone(&done);
         let work = move |stop: &AtomicBool| {
-            let Some(facts) = shared() else {
-                return News::Problem(NO_FACTS);
+            let facts = match shared() {
+                Ok(facts) => facts,
+                Err(problem) => return Ended::Problem(format!("{problem}.")),
             };
             let on_progress = |share: f64| {
                 counted.fetch_max((share * PARTS) as u64, Ordering::Relaxed);
             };
             explore(&inputs, SEEDS, facts, stop, on_progress)
-                .map_or(News::Problem(NOTHING), |explored| {
-                    News::Explored(Box::new(explored))
+                .map_or(Ended::Problem(NOTHING.to_owned()), |explored| {
+                    Ended::Explored(Box::new(explored))
                 })
         };
         Self::start(None, done, work, wake)
@@ -272,47 +257,32 @@ impl Job {
         inputs: Arc<Inputs>,
         explored: Arc<Explored>,
         wish: Wish,
-        wake: impl Fn() + Send + 'static,
+        wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<Self> {
         let work = move |stop: &AtomicBool| {
-            let Some(facts) = shared() else {
-                return News::Problem(NO_FACTS);
+            let facts = match shared() {
+                Ok(facts) => facts,
+                Err(problem) => return Ended::Problem(format!("{problem}.")),
             };
             explored
                 .propose(&inputs, (wish.want, wish.most_work), facts, stop)
-                .map_or(News::Problem(NOTHING), |proposed| {
-                    News::Proposed(Box::new(Found { wish, proposed }))
+                .map_or(Ended::Problem(NOTHING.to_owned()), |proposed| {
+                    Ended::Proposed(Box::new(FoundPlan { wish, proposed }))
                 })
         };
         Self::start(Some(wish), Arc::default(), work, wake)
     }
 
-    /// A thread for one piece of work; it sends one piece of news, unless it is called off.
     fn start(
         wish: Option<Wish>,
         done: Arc<AtomicU64>,
-        work: impl FnOnce(&AtomicBool) -> News + Send + 'static,
-        wake: impl Fn() + Send + 'static,
+        work: impl FnOnce(&AtomicBool) -> Ended + Send + 'static,
+        wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<Self> {
-        let (sender, news): (Sender<News>, Receiver<News>) = channel();
-        let stop = Arc::new(AtomicBool::new(false));
-        let own_stop = Arc::clone(&stop);
-        Builder::new()
-            .name("plan search".to_owned())
-            .spawn(move || {
-                // What a broken search leaves behind is dropped with it.
-                let told = catch_unwind(AssertUnwindSafe(|| work(&own_stop)))
-                    .unwrap_or(News::Problem(BROKE_DOWN));
-                if !own_stop.load(Ordering::Relaxed) && sender.send(told).is_ok() {
-                    wake();
-                }
-            })?;
-        Ok(Self {
-            wish,
-            stop,
-            done,
-            news,
-        })
+        let job = Job::start("plan search", wake, move |teller| {
+            teller.tell(work(teller.stop()));
+        })?;
+        Ok(Self { wish, done, job })
     }
 }
 

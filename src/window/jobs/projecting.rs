@@ -6,7 +6,7 @@
 //! While something is dragged the coarse run at work is let finish, so that the picture always moves; then the
 //! newest state is next. Fine work that is out of date is called off.
 //!
-//! Not here: the thread (`forecast::worker`), what is made of an answer (`state`).
+//! Not here: the thread (`forecast::worker`), what is made of an answer (`piles::shown`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 
@@ -20,7 +20,7 @@ const REST_S: f64 = 0.3;
 
 /// What the background has found.
 #[derive(Debug, Clone)]
-pub enum Answer {
+pub enum HeapNews {
     /// A projection, coarse or fine; none where there is nothing to rot.
     Projected(Option<Box<Projection>>, Arc<Inputs>),
     /// The members so far.
@@ -31,18 +31,29 @@ pub enum Answer {
 
 /// What the thread is at.
 #[derive(Debug, Default)]
-enum Work {
+enum AtWork {
     #[default]
     Nothing,
     Coarse(Arc<Inputs>),
     Settled(Arc<Inputs>),
 }
 
+/// A frame, as the background sees it.
+#[derive(Debug, Clone, Copy)]
+pub struct FrameNow {
+    /// Revision of the inputs.
+    pub revision: u64,
+    /// The window's clock, s.
+    pub now_s: f64,
+    /// Whether the pointer is down.
+    pub held: bool,
+}
+
 /// Runs in the background, for one state of the heap at a time.
 #[derive(Debug, Default)]
 pub struct Background {
     worker: Option<Worker>,
-    at: Work,
+    at: AtWork,
     seen: u64,
     seen_at_s: f64,
     coarse_due: bool,
@@ -52,36 +63,36 @@ pub struct Background {
 impl Background {
     /// Once a frame: takes answers, calls off what is out of date, asks for the run that is due.
     ///
-    /// `held` is whether the pointer is down; `wake` is called when an answer is there.
+    /// `wake` is called when an answer is there.
     ///
     /// # Errors
     /// When the system has no thread to give.
     pub fn tend(
         &mut self,
-        (revision, now_s, held): (u64, f64, bool),
+        frame: FrameNow,
         inputs: Option<&Arc<Inputs>>,
         wake: impl Fn() + Send + Sync + 'static,
-    ) -> std::io::Result<Vec<Answer>> {
+    ) -> std::io::Result<Vec<HeapNews>> {
         let answers = self.take_answers();
-        if self.seen != revision {
-            (self.seen, self.seen_at_s) = (revision, now_s);
+        if self.seen != frame.revision {
+            (self.seen, self.seen_at_s) = (frame.revision, frame.now_s);
             let something = inputs.is_some();
             (self.coarse_due, self.settled_due) = (something, something);
-            if !something || matches!(self.at, Work::Settled(_)) {
+            if !something || matches!(self.at, AtWork::Settled(_)) {
                 self.call_off();
             }
         }
         if let Some(inputs) = inputs
-            && !matches!(self.at, Work::Coarse(_))
+            && !matches!(self.at, AtWork::Coarse(_))
         {
             if self.coarse_due {
                 self.coarse_due = false;
                 self.ask(inputs, Stages::COARSE, wake)?;
-                self.at = Work::Coarse(Arc::clone(inputs));
-            } else if self.settled_due && self.rests((revision, now_s, held)) {
+                self.at = AtWork::Coarse(Arc::clone(inputs));
+            } else if self.settled_due && self.rests(frame) {
                 self.settled_due = false;
                 self.ask(inputs, Stages::AT_REST, wake)?;
-                self.at = Work::Settled(Arc::clone(inputs));
+                self.at = AtWork::Settled(Arc::clone(inputs));
             }
         }
         Ok(answers)
@@ -93,16 +104,16 @@ impl Background {
     }
 
     /// Whether nothing has changed for a while and the coarse answer to the last change is there.
-    pub fn rests(&self, (revision, now_s, held): (u64, f64, bool)) -> bool {
-        self.seen == revision
+    pub fn rests(&self, frame: FrameNow) -> bool {
+        self.seen == frame.revision
             && !self.coarse_due
-            && !matches!(self.at, Work::Coarse(_))
-            && !held
-            && now_s - self.seen_at_s >= REST_S
+            && !matches!(self.at, AtWork::Coarse(_))
+            && !frame.held
+            && frame.now_s - self.seen_at_s >= REST_S
     }
 
     fn call_off(&mut self) {
-        self.at = Work::Nothing;
+        self.at = AtWork::Nothing;
         if let Some(worker) = &mut self.worker {
             worker.call_off();
         }
@@ -126,24 +137,24 @@ impl Background {
         Ok(())
     }
 
-    fn take_answers(&mut self) -> Vec<Answer> {
+    fn take_answers(&mut self) -> Vec<HeapNews> {
         let messages = self.worker.as_mut().map(Worker::poll).unwrap_or_default();
         let mut answers = Vec::new();
         for message in messages {
-            let (Work::Coarse(inputs) | Work::Settled(inputs)) = &self.at else {
+            let (AtWork::Coarse(inputs) | AtWork::Settled(inputs)) = &self.at else {
                 break;
             };
             let inputs = Arc::clone(inputs);
-            if matches!(self.at, Work::Coarse(_)) {
-                self.at = Work::Nothing;
+            if matches!(self.at, AtWork::Coarse(_)) {
+                self.at = AtWork::Nothing;
             }
             answers.push(match message.news {
                 News::Coarse(projection) | News::Fine(projection) => {
-                    Answer::Projected(Some(projection), inputs)
+                    HeapNews::Projected(Some(projection), inputs)
                 }
-                News::Nothing => Answer::Projected(None, inputs),
-                News::Forecast(forecast) => Answer::Forecast(Arc::from(forecast)),
-                News::Failed(sentence) => Answer::Failed(sentence),
+                News::Nothing => HeapNews::Projected(None, inputs),
+                News::Forecast(forecast) => HeapNews::Forecast(Arc::from(forecast)),
+                News::Failed(sentence) => HeapNews::Failed(sentence),
             });
         }
         answers

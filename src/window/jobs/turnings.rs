@@ -5,18 +5,20 @@
 //! Turned as the plan's own button does it: mixed through every ten days, wetted to 55 %, on the coarse grid.
 //! Not here: the counting (`outcome::turns`), drawing (`turn_table`).
 //!
-//! Tested by: `tests/window/results.rs`.
+//! Tested by: `tests/window/jobs.rs`, `tests/window/results.rs`.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{Receiver, channel};
+use std::sync::atomic::AtomicBool;
 
 use crate::forecast::Inputs;
 use crate::forecast::plan_search::SEEDS;
 use crate::heap::{Heap, Resolution, Turning, simulate};
 use crate::mix::Totals;
-use crate::outcome::shared;
 use crate::outcome::turns::{Timetable, TurnRow, further_turnings};
+use crate::outcome::{TableError, shared};
+use crate::text::error::no_thread;
+
+use crate::window::jobs::job::{Job, Told};
 
 /// The turnings that are counted.
 pub(in crate::window) const TIMETABLE: Timetable = Timetable {
@@ -28,75 +30,83 @@ pub(in crate::window) const TIMETABLE: Timetable = Timetable {
     wet_to: Some(0.55),
 };
 
+/// What a count ends with.
+type Counted = Result<Vec<TurnRow>, TableError>;
+
 /// A count under way, and what it is of.
-#[derive(Debug, Default)]
-pub(in crate::window) struct TurnCount {
+#[derive(Debug)]
+pub struct TurnCount {
+    /// What counts: the simulator unless a test says otherwise.
+    pub count: fn(&Inputs, &AtomicBool) -> Counted,
     of: Option<Arc<Inputs>>,
-    answer: Option<Receiver<Vec<TurnRow>>>,
-    stop: Arc<AtomicBool>,
+    job: Option<Job<Counted>>,
+}
+
+impl Default for TurnCount {
+    fn default() -> Self {
+        Self {
+            count: counted,
+            of: None,
+            job: None,
+        }
+    }
 }
 
 impl TurnCount {
-    /// Starts a count where there is none for these inputs; gives the rows when they are there.
-    pub(in crate::window) fn tend(
+    /// Starts a count where there is none for these inputs; gives the rows when they are there, or a sentence on why
+    /// there are none.
+    pub fn tend(
         &mut self,
         inputs: Option<&Arc<Inputs>>,
-        wake: impl Fn() + Send + 'static,
-    ) -> Option<Vec<TurnRow>> {
+        wake: impl Fn() + Send + Sync + 'static,
+    ) -> Option<Result<Vec<TurnRow>, String>> {
         let same = match (&self.of, inputs) {
-            (Some(of), Some(now)) => Arc::ptr_eq(of, now),
+            (Some(of), Some(newest)) => Arc::ptr_eq(of, newest),
             (None, None) => true,
             _ => false,
         };
         if !same {
-            self.stop.store(true, Ordering::Relaxed);
             self.of = inputs.cloned();
-            self.answer = inputs.and_then(|inputs| self.start(Arc::clone(inputs), wake));
+            self.job = None;
+            if let Some(inputs) = inputs
+                && let Err(problem) = self.start(Arc::clone(inputs), wake)
+            {
+                return Some(Err(no_thread(&problem)));
+            }
         }
-        let rows = self.answer.as_ref()?.try_recv().ok()?;
-        self.answer = None;
-        Some(rows)
+        let first = self.job.as_mut()?.poll().into_iter().next()?;
+        self.job = None;
+        match first {
+            Told::News(rows) => Some(rows.map_err(|problem| problem.to_string())),
+            Told::Done => None,
+            Told::Broken(cause) => Some(Err(cause)),
+        }
     }
 
-    /// Counts on a thread of its own; nothing where the system has none to give.
     fn start(
         &mut self,
         inputs: Arc<Inputs>,
-        wake: impl Fn() + Send + 'static,
-    ) -> Option<Receiver<Vec<TurnRow>>> {
-        let (sender, receiver) = channel();
-        self.stop = Arc::default();
-        let stop = Arc::clone(&self.stop);
-        let count = move || {
-            // Nobody listens any more when the receiver is gone; there is nothing to do about it.
-            let _ = sender.send(counted(&inputs, &stop));
-            wake();
-        };
-        let thread = std::thread::Builder::new().name("turnings".to_owned());
-        thread.spawn(count).ok()?;
-        Some(receiver)
+        wake: impl Fn() + Send + Sync + 'static,
+    ) -> std::io::Result<()> {
+        let count = self.count;
+        self.job = Some(Job::start("turnings", wake, move |teller| {
+            teller.tell(count(&inputs, teller.stop()));
+        })?);
+        Ok(())
     }
 }
 
-impl Drop for TurnCount {
-    fn drop(&mut self) {
-        self.stop.store(true, Ordering::Relaxed);
-    }
-}
-
-fn counted(inputs: &Inputs, stop: &AtomicBool) -> Vec<TurnRow> {
-    let Some(facts) = shared() else {
-        return Vec::new();
-    };
+fn counted(inputs: &Inputs, stop: &AtomicBool) -> Counted {
+    let facts = shared()?;
     let Some(class) = facts.kill.plants().find(|class| class.id == SEEDS) else {
-        return Vec::new();
+        return Ok(Vec::new());
     };
-    further_turnings(
+    Ok(further_turnings(
         (&inputs.heap, &inputs.additions),
         &TIMETABLE,
         |parcels| class.share(parcels, facts.kill.moisture_floor),
         |heap: &Heap, additions: &[(usize, Totals)]| {
             simulate(&inputs.totals, additions, heap, &Resolution::coarse(), stop)
         },
-    )
+    ))
 }

@@ -2,18 +2,20 @@
 //!
 //! In: a form. Out: the same, filled in further.
 //!
-//! Not here: marking what was changed (`materials_state`).
+//! Not here: marking what was changed (`piles::drawer_choices`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{ComboBox, DragValue, Label, RichText, Ui, vec2};
+use eframe::egui::{ComboBox, Ui};
 
-use crate::material::{Confidence, Family, Material, Sourced, Structure};
+use crate::material::{Confidence, Family, Material, Structure};
+use crate::text::material as material_words;
 
-use crate::window::materials::fields::{name_ui, result_ui, units_of};
-use crate::window::piles::choices::Page;
+use crate::window::materials::fields::{heads_ui, name_ui, result_ui, three_ui};
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// The fields of a copy.
 pub(in crate::window) fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
@@ -23,24 +25,20 @@ pub(in crate::window) fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Fo
     kind_ui(ui, copy);
     pools_ui(ui, copy);
     heads_ui(ui);
-    let [_, _, (density_unit, density_factor)] = units_of(page.state.settings.units);
-    for (name, unit, factor, value) in [
-        ("Moisture", "%", 100.0, &mut copy.moisture),
-        ("Nitrogen", "%", 100.0, &mut copy.nitrogen),
-        ("Carbon", "%", 100.0, &mut copy.carbon),
-        ("Ash", "%", 100.0, &mut copy.ash),
-        ("Lignin", "%", 100.0, &mut copy.lignin),
-        (
-            "Bulk density",
-            density_unit,
-            density_factor,
-            &mut copy.bulk_density,
-        ),
-        ("Phosphate", "%", 100.0, &mut copy.phosphate),
-        ("Potash", "%", 100.0, &mut copy.potash),
-        ("pH", "", 1.0, &mut copy.ph),
+    let density = ShownUnit::density(page.state.settings.units);
+    let percent = ShownUnit::PERCENT;
+    for (name, unit, value) in [
+        ("Moisture", percent, &mut copy.moisture),
+        ("Nitrogen", percent, &mut copy.nitrogen),
+        ("Carbon", percent, &mut copy.carbon),
+        ("Ash", percent, &mut copy.ash),
+        ("Lignin", percent, &mut copy.lignin),
+        ("Bulk density", density, &mut copy.bulk_density),
+        ("Phosphate", percent, &mut copy.phosphate),
+        ("Potash", percent, &mut copy.potash),
+        ("pH", ShownUnit::PLAIN, &mut copy.ph),
     ] {
-        three_ui(ui, name, unit, factor, value);
+        three_ui(ui, name, unit, value);
     }
     result_ui(ui, page, form.made(page.catalogue));
 }
@@ -50,24 +48,28 @@ fn kind_ui(ui: &mut Ui, copy: &mut Material) {
     ui.horizontal(|ui| {
         let half = (ui.available_width() - ui.spacing().item_spacing.x) * 0.5;
         ComboBox::from_id_salt("family of the copy")
-            .selected_text(copy.family.label())
+            .selected_text(material_words::family(copy.family))
             .width(half * 0.8)
             .truncate()
             .show_ui(ui, |ui| {
                 for family in Family::ALL {
-                    ui.selectable_value(&mut copy.family, family, family.label());
+                    ui.selectable_value(&mut copy.family, family, material_words::family(family));
                 }
             })
             .response
             .named("Family of the copy")
             .on_hover_text("What it belongs to; decides among others whether it can wilt.");
         ComboBox::from_id_salt("structure of the copy")
-            .selected_text(copy.structure.phrase())
+            .selected_text(material_words::structure(copy.structure))
             .width(ui.available_width())
             .truncate()
             .show_ui(ui, |ui| {
                 for structure in Structure::ALL {
-                    ui.selectable_value(&mut copy.structure, structure, structure.phrase());
+                    ui.selectable_value(
+                        &mut copy.structure,
+                        structure,
+                        material_words::structure(structure),
+                    );
                 }
             })
             .response
@@ -105,63 +107,10 @@ fn pools_ui(ui: &mut Ui, copy: &mut Material) {
 
 /// A share, typed as per cent.
 fn percent_ui(ui: &mut Ui, name: &str, share: &mut f64) {
-    let mut shown = *share * 100.0;
-    let field = DragValue::new(&mut shown)
+    QuantityField::new(name, 0.0, 1.0)
+        .unit(ShownUnit::PERCENT)
+        .hint(&format!("{name}, per cent. Click to type it."))
         .speed(0.5)
-        .max_decimals(1)
-        .range(0.0..=100.0)
-        .suffix(" %");
-    let response = ui
-        .add(field)
-        .named(name)
-        .on_hover_text(format!("{name}, per cent. Click to type it."));
-    if response.changed() {
-        *share = shown / 100.0;
-    }
-}
-
-/// Heads of the three columns.
-fn heads_ui(ui: &mut Ui) {
-    ui.horizontal(|ui| {
-        let cell = vec2(ui.available_width() * 0.16, ui.spacing().interact_size.y);
-        for word in ["low", "usual", "high"] {
-            ui.add_sized(cell, Label::new(RichText::new(word).small()));
-        }
-    });
-}
-
-/// Low, usual and high of one value.
-fn three_ui(ui: &mut Ui, name: &str, unit: &str, factor: f64, value: &mut Sourced) {
-    ui.horizontal(|ui| {
-        let cell = vec2(ui.available_width() * 0.16, ui.spacing().interact_size.y);
-        for (word, number) in [
-            ("low", &mut value.low),
-            ("usual", &mut value.typical),
-            ("high", &mut value.high),
-        ] {
-            let before = *number * factor;
-            let mut shown = before;
-            let named = format!("{name}, {word}");
-            let response = ui
-                .add_sized(
-                    cell,
-                    DragValue::new(&mut shown)
-                        .speed(0.1)
-                        .max_decimals(2)
-                        .range(0.0..=10_000.0),
-                )
-                .named(&named)
-                .on_hover_text(format!("{named}. Click to type it."));
-            // Written only when moved: there and back must not change the value.
-            if response.changed() && shown != before {
-                *number = shown / factor;
-            }
-        }
-        let unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(", {unit}")
-        };
-        ui.label(format!("{name}{unit}"));
-    });
+        .decimals(1)
+        .show(ui, share);
 }

@@ -2,20 +2,23 @@
 //!
 //! In: a form. Out: the same, edited.
 //!
-//! Not here: the forms themselves (`materials_form`, `materials_copy`).
+//! Not here: the forms themselves (`form`, `copy`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{DragValue, RichText, TextEdit, Ui, vec2};
+use eframe::egui::{Label, RichText, TextEdit, Ui, vec2};
 
-use crate::material::Material;
+use crate::material::Sourced;
 use crate::material::own::{Made, OwnError};
-use crate::quantity::{KG_PER_POUND, LITRE_PER_US_GALLON, UnitSystem};
+use crate::text::error::not_yet;
+use crate::text::material::summary;
+use crate::text::own_material::{doubt, working, working_source};
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Name of the new material.
 pub(in crate::window) fn name_ui(ui: &mut Ui, form: &mut Form) {
@@ -32,52 +35,64 @@ pub(in crate::window) fn name_ui(ui: &mut Ui, form: &mut Form) {
     });
 }
 
-/// A unit and how many of it make one of the SI unit.
-pub(in crate::window) type Unit = (&'static str, f64);
-
-/// Per cent.
-pub(in crate::window) const PERCENT: Unit = ("%", 1.0);
-
-/// Units of a bucket's volume, its weight, and of bulk density.
-pub(in crate::window) fn units_of(units: UnitSystem) -> [Unit; 3] {
-    let density = (units.density_unit(), units.density(1.0));
-    match units {
-        UnitSystem::Metric => [("L", 1.0), ("kg", 1.0), density],
-        UnitSystem::UsCustomary => [
-            ("gal", 1.0 / LITRE_PER_US_GALLON),
-            ("lb", 1.0 / KG_PER_POUND),
-            density,
-        ],
-    }
-}
+/// Per cent, where the number is kept as such.
+pub(in crate::window) const PERCENT: ShownUnit = ShownUnit::times(1.0, "%");
+/// Greatest number that can be typed.
+const MOST: f64 = 100_000.0;
+/// Share of the width that a number takes.
+const NUMBER_SHARE: f32 = 0.16;
 
 /// A typed number with its unit.
 pub(in crate::window) fn number_ui(
     ui: &mut Ui,
     name: &str,
-    (unit, factor): Unit,
+    unit: ShownUnit,
     value: &mut f64,
     hint: &str,
 ) {
     ui.horizontal(|ui| {
-        let width = ui.available_width();
-        let mut shown = *value * factor;
-        let response = ui
-            .add(
-                DragValue::new(&mut shown)
-                    .speed(0.1)
-                    .max_decimals(2)
-                    .range(0.0..=100_000.0)
-                    .min_size(vec2(width * 0.16, 0.0))
-                    .suffix(format!(" {unit}")),
-            )
-            .named(name)
-            .on_hover_text(format!("{hint} Click to type it."));
-        // Written only when moved: there and back must not change the value.
-        if response.changed() {
-            *value = shown / factor;
-        }
+        QuantityField::new(name, 0.0, unit.value(MOST))
+            .unit(unit)
+            .hint(&format!("{hint} Click to type it."))
+            .width(ui.available_width() * NUMBER_SHARE)
+            .show(ui, value);
         ui.label(name);
+    });
+}
+
+/// Low, usual and high of one value, under the heads of [`heads_ui`].
+pub(in crate::window) fn three_ui(ui: &mut Ui, name: &str, unit: ShownUnit, value: &mut Sourced) {
+    ui.horizontal(|ui| {
+        let width = ui.available_width() * NUMBER_SHARE;
+        for (word, number) in [
+            ("low", &mut value.low),
+            ("usual", &mut value.typical),
+            ("high", &mut value.high),
+        ] {
+            let named = format!("{name}, {word}");
+            QuantityField::new(&named, 0.0, unit.value(MOST))
+                .unit(unit.unsigned())
+                .hint(&format!("{named}. Click to type it."))
+                .width(width)
+                .show(ui, number);
+        }
+        ui.label(match unit.sign {
+            "" => name.to_owned(),
+            sign => format!("{name}, {sign}"),
+        });
+    });
+}
+
+/// Heads of the three columns.
+pub(in crate::window) fn heads_ui(ui: &mut Ui) {
+    ui.horizontal(|ui| {
+        let cell = vec2(
+            ui.available_width() * NUMBER_SHARE,
+            ui.spacing().interact_size.y,
+        );
+        for word in ["low", "usual", "high"] {
+            ui.add_sized(cell, Label::new(RichText::new(word).small()));
+        }
     });
 }
 
@@ -87,36 +102,21 @@ pub(in crate::window) fn result_ui(ui: &mut Ui, page: &Page<'_>, made: Result<Ma
     ui.separator();
     match made {
         Err(problem) => {
-            ui.colored_label(colours.bad.0, format!("Not yet: {problem}."));
+            ui.colored_label(colours.bad.0, not_yet(&problem));
         }
         Ok(made) => {
-            if !made.steps.is_empty() {
+            if !made.workings.is_empty() {
                 ui.label(strong("Calculation"));
             }
-            for step in &made.steps {
-                ui.label(&step.text);
-                let source = RichText::new(step.source).small();
+            for used in &made.workings {
+                ui.label(working(used));
+                let source = RichText::new(working_source(used)).small();
                 ui.label(source.color(colours.text_weak.0));
             }
-            ui.label(summary(&made.material, page));
-            for remark in &made.remarks {
-                ui.colored_label(colours.near.0, remark);
+            ui.label(summary(&made.material, page.state.settings.units));
+            for it in &made.doubts {
+                ui.colored_label(colours.near.0, doubt(it));
             }
         }
     }
-}
-
-/// The main values in a line.
-fn summary(material: &Material, page: &Page<'_>) -> String {
-    let units = page.state.settings.units;
-    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
-        || "no C:N".to_owned(),
-        |cn| format!("C:N {:.0} ({:.0} to {:.0})", cn.typical, cn.low, cn.high),
-    );
-    format!(
-        "So: {cn}, moisture {:.0} %, bulk density {:.0} {}.",
-        material.moisture.typical * 100.0,
-        units.density(material.bulk_density.typical),
-        units.density_unit()
-    )
 }

@@ -9,15 +9,18 @@
 use eframe::egui::{Button, Checkbox, ComboBox, ScrollArea, Ui};
 
 use crate::material::own::{Basis, OwnError, Squeeze};
+use crate::text::number::temperature;
+use crate::text::own_material;
 
 use crate::window::action::Action;
 use crate::window::materials::copy::copy_ui;
-use crate::window::materials::fields::{PERCENT, Unit, name_ui, number_ui, result_ui, units_of};
-use crate::window::piles::choices::Page;
+use crate::window::materials::fields::{PERCENT, name_ui, number_ui, result_ui};
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::{Form, FormKind};
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::ShownUnit;
 
 /// Steps of the bucket test.
 const STEPS: [&str; 4] = [
@@ -26,6 +29,9 @@ const STEPS: [&str; 4] = [
     "Dry a sample",
     "Squeeze a handful",
 ];
+
+/// Temperature of the oven a sample is dried in, degC; the usual one of moisture tests.
+const OVEN_C: f64 = 105.0;
 
 /// The form that is open.
 pub fn form_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
@@ -52,7 +58,7 @@ fn buttons_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
         let last = form.kind != FormKind::Bucket || form.step + 1 == STEPS.len();
         if form.kind == FormKind::Bucket {
             let back = ui
-                .add_enabled(form.step > 0, Button::new("Back"))
+                .add_enabled(form.step > 0, Button::new("Previous step"))
                 .on_hover_text("Goes back one step; nothing typed is lost.");
             if back.clicked() {
                 form.step = form.step.saturating_sub(1);
@@ -104,13 +110,13 @@ fn like_ui(ui: &mut Ui, page: &Page<'_>, form: &mut Form) {
 fn optional_ui(
     ui: &mut Ui,
     name: &str,
-    unit: Unit,
+    unit: ShownUnit,
     value: &mut Option<f64>,
     (first, hint): (f64, &str),
 ) {
     let mut given = value.is_some();
     ui.horizontal(|ui| {
-        let has = format!("The report has {}", name.to_lowercase());
+        let has = format!("The report gives: {name}");
         ui.add(Checkbox::without_text(&mut given))
             .named(&has)
             .on_hover_text("Whether the report gives this figure.");
@@ -129,14 +135,14 @@ fn optional_ui(
 }
 
 fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
-    let [_, _, density_unit] = units_of(page.state.settings.units);
+    let density_unit = ShownUnit::density(page.state.settings.units);
     name_ui(ui, form);
     like_ui(ui, page, form);
     let report = &mut form.report;
     ui.horizontal(|ui| {
         ui.label("Figures are");
         for basis in [Basis::Dry, Basis::AsReceived] {
-            ui.selectable_value(&mut report.basis, basis, basis.label())
+            ui.selectable_value(&mut report.basis, basis, own_material::basis(basis))
                 .on_hover_text("The report says so above its columns; moisture is always of the sample as it came.");
         }
     });
@@ -185,7 +191,8 @@ fn problem_ui(ui: &mut Ui, page: &Page<'_>, problem: Option<OwnError>) {
 }
 
 fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
-    let [litre, kilogram, _] = units_of(page.state.settings.units);
+    let units = page.state.settings.units;
+    let (litre, kilogram) = (ShownUnit::litres(units), ShownUnit::mass(units));
     let step = form.step.min(STEPS.len() - 1);
     ui.label(strong(format!(
         "Step {} of {}: {}",
@@ -226,19 +233,20 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             problem_ui(ui, page, form.bucket.bucket_problem());
         }
         2 => {
-            ui.label("Weigh a mixed handful, dry it in a warm oven (about 105 °C) until it gets no lighter, and weigh it again. Stay with it: dry plants can scorch.");
+            let oven = temperature(OVEN_C, units);
+            ui.label(format!("Weigh a mixed handful, dry it in a warm oven (about {oven}) until it gets no lighter, and weigh it again. Stay with it: dry plants can scorch."));
             let bucket = &mut form.bucket;
             number_ui(
                 ui,
                 "Fresh sample",
-                ("g", 1.0),
+                ShownUnit::times(1.0, "g"),
                 &mut bucket.sample_wet_g,
                 "As it is.",
             );
             number_ui(
                 ui,
                 "Dried sample",
-                ("g", 1.0),
+                ShownUnit::times(1.0, "g"),
                 &mut bucket.sample_dry_g,
                 "Without the dish.",
             );
@@ -256,12 +264,7 @@ fn squeeze_ui(ui: &mut Ui, squeeze: &mut Option<Squeeze>) {
     ui.selectable_value(squeeze, None, "not tried")
         .on_hover_text("Goes by the scale alone.");
     for answer in Squeeze::ALL {
-        let (low, high) = answer.moisture_band();
-        ui.selectable_value(squeeze, Some(answer), answer.label())
-            .on_hover_text(format!(
-                "Speaks for {:.0} to {:.0} % moisture.",
-                low * 100.0,
-                high * 100.0
-            ));
+        ui.selectable_value(squeeze, Some(answer), own_material::squeeze(answer))
+            .on_hover_text(own_material::squeeze_tip(answer));
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! In: the catalogue, what is typed. Out: the material whose page is shown, asked-for actions.
 //!
-//! Not here: the page (`materials_page`), the forms (`materials_form`).
+//! Not here: the page (`page`), the forms (`form`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 
@@ -18,11 +18,13 @@ use eframe::egui::{
 };
 
 use crate::material::{Family, Material, Order as By};
+use crate::text::material as material_words;
+use crate::text::material::Whose;
 
 use crate::window::action::Action;
 use crate::window::materials::form::form_ui;
 use crate::window::materials::page::page_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::theme::{name_font, sheet, small_font};
 use crate::window::widgets::buttons::plain_button;
@@ -104,9 +106,11 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
         family_ui(ui, drawer);
         order_ui(ui, drawer);
     });
-    let mut found = drawer.browse.find(page.catalogue);
+    let mut found = drawer.browse.find(page.catalogue, material_words::family);
     // Kept materials that this recipe does not hold yet stand below the rest.
-    let kept = drawer.browse.find(&page.state.kept_materials);
+    let kept = drawer
+        .browse
+        .find(&page.shelf.kept_materials, material_words::family);
     found.extend(
         kept.into_iter()
             .filter(|material| page.catalogue.find(&material.id).is_none()),
@@ -150,7 +154,10 @@ fn search_ui(ui: &mut Ui, drawer: &mut DrawerState) {
 }
 
 fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
-    let word = drawer.browse.family.map_or("All families", Family::label);
+    let word = drawer
+        .browse
+        .family
+        .map_or("All families", material_words::family);
     ComboBox::from_id_salt("family of the list")
         .selected_text(word)
         .width(ui.available_width() * 0.52)
@@ -159,7 +166,7 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
             let chosen = &mut drawer.browse.family;
             ui.selectable_value(chosen, None, "All families");
             for family in Family::ALL {
-                ui.selectable_value(chosen, Some(family), family.label());
+                ui.selectable_value(chosen, Some(family), material_words::family(family));
             }
         })
         .response
@@ -169,12 +176,12 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
 
 fn order_ui(ui: &mut Ui, drawer: &mut DrawerState) {
     ComboBox::from_id_salt("order of the list")
-        .selected_text(format!("by {}", drawer.browse.order.label()))
-        .width(ui.available_width() - 4.0)
+        .selected_text(material_words::order(drawer.browse.order))
+        .width(ui.available_width() - 0.5 * ui.spacing().item_spacing.x)
         .truncate()
         .show_ui(ui, |ui| {
             for order in By::ALL {
-                let text = format!("by {}", order.label());
+                let text = material_words::order(order);
                 ui.selectable_value(&mut drawer.browse.order, order, text);
             }
         })
@@ -239,23 +246,20 @@ fn rows_ui(
     });
 }
 
+/// Whose entry a material is.
+fn whose(page: &Page<'_>, material: &Material) -> Whose {
+    if page.catalogue.find(&material.id).is_none() {
+        Whose::Kept
+    } else if page.is_own(&material.id) {
+        Whose::Own
+    } else {
+        Whose::Listed
+    }
+}
+
 /// One material: its name, and below it C:N, water and how it stands.
 fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, height: f32) -> bool {
-    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
-        || "no C:N".to_owned(),
-        |cn| format!("C:N {:.0}", cn.typical),
-    );
-    let own = if page.catalogue.find(&material.id).is_none() {
-        "kept, "
-    } else if page.is_own(&material.id) {
-        "own, "
-    } else {
-        ""
-    };
-    let facts = format!(
-        "{own}{cn}, {:.0} % water",
-        material.moisture.typical * 100.0
-    );
+    let facts = material_words::list_facts(material, whose(page, material));
     let size = vec2(ui.available_width(), height);
     let response = ui
         .add_sized(size, Button::selectable(chosen, ""))
@@ -263,7 +267,7 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
         .on_hover_text(format!(
             "{}: {}. Shows its page.",
             material.name,
-            material.structure.phrase()
+            material_words::structure(material.structure)
         ));
     let look = page.look;
     let ink = if chosen {
@@ -271,7 +275,9 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
     } else {
         look.colours.text.0
     };
-    let inside = response.rect.shrink2(vec2(look.sizes.gap, 2.0));
+    let inside = response
+        .rect
+        .shrink2(vec2(look.sizes.gap, look.sizes.nudge));
     let line = |text: String, font, colour| {
         let mut job = LayoutJob::simple_singleline(text, font, colour);
         job.wrap = TextWrapping::truncate_at_width(inside.width());

@@ -2,17 +2,19 @@
 //!
 //! In: a material. Out: the drawn page, asked-for actions.
 //!
-//! Not here: the list beside it (`materials_drawer`).
+//! Not here: the list beside it (`materials`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 
 use eframe::egui::{RichText, ScrollArea, Ui};
 
-use crate::material::{Confidence, Material, Question, Side, Sourced};
+use crate::material::{Material, MaterialQuestion, Sourced};
 use crate::quantity::{Range, UnitSystem};
+use crate::text::material as material_words;
+use crate::text::material::{Whose, long_origin, short_origin};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::piles::drawer_choices::FormKind;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::plain_button;
@@ -37,18 +39,13 @@ pub fn page_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
 /// Name, what it belongs to, and what can be done with it.
 fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
     ui.label(strong(&material.name).size(page.look.sizes.heading));
-    let side = match material.side() {
-        Side::Green => "green",
-        Side::Brown => "brown",
-        Side::Neither => "neither green nor brown",
-    };
     let whose = if page.is_own(&material.id) {
-        ", your own"
+        Whose::Own
     } else {
-        ""
+        Whose::Listed
     };
     ui.label(
-        RichText::new(format!("{}, {side}{whose}", material.family.label()))
+        RichText::new(material_words::belongs(material, whose))
             .color(page.look.colours.text_weak.0),
     );
     ui.horizontal_wrapped(|ui| {
@@ -80,20 +77,14 @@ fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
 /// How it stands, how fast it rots, what to know.
 fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     let pools = &material.pools;
-    let percent = |share: f64| format!("{:.0} %", share * 100.0);
-    ui.label(format!("Structure: {}.", material.structure.phrase()));
-    ui.label(format!(
-        "Piled a metre high it settles by {}.",
-        percent(material.settles_share)
-    ));
-    ui.label(format!(
-        "Rots: {} of the dry matter within weeks, {} within months, {} over years; {} stays.",
-        percent(pools.fast),
-        percent(pools.medium),
-        percent(pools.slow),
-        percent(pools.inert)
-    ))
-    .on_hover_text(origin(&pools.sources, pools.confidence, page));
+    ui.label(material_words::stands(material));
+    ui.label(material_words::settles(material));
+    ui.label(material_words::rots(material))
+        .on_hover_text(long_origin(
+            &pools.sources,
+            pools.confidence,
+            page.catalogue,
+        ));
     if !material.note.is_empty() {
         ui.label(
             RichText::new(format!("What to know: {}", material.note))
@@ -181,49 +172,17 @@ fn bar(
         unit,
         decimals,
         origin: short_origin(value),
-        explained: format!("{name}: {}", origin(&value.sources, value.confidence, page)),
+        explained: format!(
+            "{name}: {}",
+            long_origin(&value.sources, value.confidence, page.catalogue)
+        ),
     }
-}
-
-/// "printed in HH, NEH" and the like; the codes are told below the page.
-fn short_origin(value: &Sourced) -> String {
-    let codes: Vec<&str> = value
-        .sources
-        .iter()
-        .map(String::as_str)
-        .filter(|code| *code != "MEM")
-        .collect();
-    let own = codes == ["OWN"];
-    match value.confidence {
-        Confidence::Recalled if own => "your own figure".to_owned(),
-        Confidence::Recalled if codes.is_empty() => "from memory".to_owned(),
-        Confidence::Recalled => format!("from memory, or as a similar one ({})", codes.join(", ")),
-        Confidence::Derived if own => "calculated from your measurement".to_owned(),
-        Confidence::Derived => format!("derived from {}", codes.join(", ")),
-        Confidence::Read if own => "measured by you".to_owned(),
-        Confidence::Read => format!("printed in {}", codes.join(", ")),
-    }
-}
-
-/// Trust and the titles of all sources.
-fn origin(codes: &[String], confidence: Confidence, page: &Page<'_>) -> String {
-    let trust = match confidence {
-        Confidence::Read => "as printed in its source",
-        Confidence::Derived => "derived from a table, or a mean of related ones",
-        Confidence::Recalled => "from memory or judgement",
-    };
-    let mut lines = vec![trust.to_owned()];
-    lines.extend(codes.iter().filter_map(|code| {
-        let source = page.catalogue.source(code)?;
-        Some(format!("{code}: {} ({})", source.title, source.read))
-    }));
-    lines.join("\n")
 }
 
 /// The questions people ask, answered.
 fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
-    let about: Vec<&Question> = page
-        .state
+    let about: Vec<&MaterialQuestion> = page
+        .shelf
         .questions
         .iter()
         .filter(|question| question.is_about(material))
@@ -239,7 +198,7 @@ fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
             RichText::new(format!(
                 "{} ({})",
                 question.source,
-                question.standing.label()
+                material_words::standing(question.standing)
             ))
             .small()
             .color(page.look.colours.text_weak.0),

@@ -1,34 +1,26 @@
 //! A balance to be looked at before it is used: what it would do, how far it goes, ways out.
 //!
-//! In: the preview. Out: asked-for actions. Its ghost needles are drawn by `mix_gauges`, its marks on the sliders
+//! In: the preview. Out: asked-for actions. Its ghost needles are drawn by `gauges`, its marks on the sliders
 //! by `amount_control`.
 //!
-//! Not here: finding it (`mix::balance`), its verdict in words (`export`).
+//! Not here: finding it (`mix::balance`), its verdict in words (`text::balance`).
 //!
 //! Tested by: `tests/window/balance.rs`.
 
 use eframe::egui::{Button, Key, Modifiers, RichText, ScrollArea, Ui};
 
-use crate::export::{verdict_lines, way_brings};
-use crate::mix::balance::{Reached, Step};
-use crate::quantity::Amount;
+use crate::mix::balance::{BalanceStep, Reached};
+use crate::text::balance::{BalanceTold, way as way_words, way_brings};
+use crate::text::mix::{step_from, step_to};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{plain_button, styled_button};
-
-/// A step in a few words: "+ 2 buckets of straw".
-pub fn step_text(step: &Step) -> String {
-    let by = step.to.value - step.from.value;
-    let sign = if by < 0.0 { "\u{2212}" } else { "+" };
-    let amount = Amount::new(by.abs(), step.to.measure.clone());
-    format!("{sign} {} of {}", amount.text(), step.name)
-}
+use crate::window::widgets::buttons::{action_button, styled_button};
 
 /// The column.
 pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let Some(preview) = page.state.preview.clone() else {
+    let Some(preview) = page.shown.preview.clone() else {
         return;
     };
     if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
@@ -42,8 +34,14 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .max_height((ui.available_height() - below).max(0.0))
         .show(ui, |ui| {
             let units = page.state.settings.units;
-            let balanced = &preview.balanced;
-            for line in verdict_lines(page.project, page.catalogue, balanced, units) {
+            let told = BalanceTold {
+                mix: &page.project.mix,
+                room_m3: page.project.heap.shape.room_m3(),
+                catalogue: page.catalogue,
+                balanced: &preview.balanced,
+                units,
+            };
+            for line in told.verdict() {
                 ui.label(line);
             }
             steps_ui(ui, page, preview.steps());
@@ -54,10 +52,10 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 }
                 for (place, way) in ways_out.iter().enumerate() {
                     let chosen = preview.way == Some(place);
-                    let text = way.text();
+                    let text = way_words(way);
                     let button = Button::new(text.as_str()).selected(chosen).wrap();
                     styled_button(ui, page, Action::TryWay(place), button, &text)
-                        .on_hover_text(way_brings(way));
+                        .on_hover_text(way_brings(way, units));
                 }
             }
         });
@@ -66,26 +64,16 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if action == Action::TakeBalance && preview.steps().is_empty() {
                 continue;
             }
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
+            action_button(ui, page, action);
         }
     });
 }
 
 /// What would be done: how much there is then, and now.
-fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[Step]) {
+fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[BalanceStep]) {
+    let weak = page.look.colours.text_weak.0;
     for step in steps {
-        ui.label(if step.to.value > 0.0 {
-            format!("{} of {}", step.to.text(), step.name)
-        } else {
-            format!("no {}", step.name)
-        });
-        let now = if step.from.value > 0.0 {
-            format!("now {}", step.from.text())
-        } else {
-            "none now".to_owned()
-        };
-        let weak = page.look.colours.text_weak.0;
-        ui.label(RichText::new(now).small().color(weak));
+        ui.label(step_to(step));
+        ui.label(RichText::new(step_from(step)).small().color(weak));
     }
 }

@@ -2,17 +2,16 @@
 //!
 //! In: the chosen materials. Out: the asked-for action.
 //!
-//! Not here: adding it (`perform`).
+//! Not here: adding it (`verbs::perform`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 
 use eframe::egui::{self, Align, Button, ComboBox, Layout, Ui, vec2};
 
 use crate::material::Side;
-use crate::quantity::{Amount, CUBIC_METRE_PER_LITRE, Extent, Measure};
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;
@@ -80,16 +79,4 @@ fn elided(text: &str, letters: usize) -> String {
     }
     let kept: String = text.chars().take(letters.saturating_sub(1)).collect();
     format!("{}…", kept.trim_end())
-}
-
-/// One garden bucket added to an amount, whatever it is said in.
-pub fn plus_bucket(amount: &Amount, density_kg_per_m3: f64) -> Amount {
-    let Extent::VolumeM3(bucket_m3) = Measure::Bucket.one() else {
-        return amount.clone();
-    };
-    let litre = Amount::new(
-        (amount.volume_m3(density_kg_per_m3) + bucket_m3) / CUBIC_METRE_PER_LITRE,
-        Measure::Litre,
-    );
-    litre.said_in(amount.measure.clone(), density_kg_per_m3)
 }

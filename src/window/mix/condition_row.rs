@@ -7,16 +7,19 @@
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{DragValue, RichText, Slider, Ui};
+use eframe::egui::{RichText, Slider, Ui};
 
 use crate::material::condition::{CHOPPED, PACKED, WILTED};
 use crate::material::{Condition, Material};
 use crate::quantity::bounds;
+use crate::text::amount;
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::QuantityField;
 
 /// The details of one row.
 pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
@@ -33,7 +36,9 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     sliders_ui(ui, page, material, &mut condition, name);
     page.project.mix.ingredients[row].condition = condition;
     let weak = page.look.colours.text_weak.0;
-    for sentence in condition.sentences(material, page.state.settings.units) {
+    for sentence in
+        material_words::condition_effects(condition, material, page.state.settings.units)
+    {
         ui.label(RichText::new(sentence).small().color(weak));
     }
     stock_ui(ui, page, row, name);
@@ -49,7 +54,7 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 /// How much there is of it, for the balance: ticked, a number in the row's own measure.
 fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let ingredient = &mut page.project.mix.ingredients[row];
-    let unit = ingredient.amount.measure.plural();
+    let unit = amount::several(&ingredient.amount.measure);
     ui.horizontal(|ui| {
         let mut limited = ingredient.stock.is_some();
         ui.checkbox(&mut limited, "there is no more than")
@@ -57,14 +62,9 @@ fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             .on_hover_text("The balance then never takes more of it than there is.");
         match (limited, &mut ingredient.stock) {
             (true, Some(stock)) => {
-                ui.add(
-                    DragValue::new(stock)
-                        .range(0.0..=bounds::STOCK.high)
-                        .speed(0.1)
-                        .max_decimals(2),
-                )
-                .named(&format!("Stock of {name}"))
-                .on_hover_text("How much there is, in the measure of the row.");
+                QuantityField::new(&format!("Stock of {name}"), 0.0, bounds::STOCK.high)
+                    .hint("How much there is, in the measure of the row.")
+                    .show(ui, stock);
                 ui.label(unit);
             }
             (true, none) => *none = Some(ingredient.amount.value),
@@ -84,7 +84,8 @@ fn sliders_ui(
         let [label, hint, ends] = words;
         ui.horizontal(|ui| {
             let tail = page.look.sizes.measure_width * 1.9;
-            ui.spacing_mut().slider_width = (ui.available_width() - tail).max(40.0);
+            ui.spacing_mut().slider_width =
+                (ui.available_width() - tail).max(page.look.sizes.least_width);
             ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
             ui.add(
                 Slider::new(value, bound.low..=bound.high)

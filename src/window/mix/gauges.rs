@@ -1,246 +1,34 @@
-//! The five gauges of a mix: which they are, in which order, in which unit, and what drives each.
+//! The column of gauges in the Mix view, and what mends each that is off.
 //!
-//! In: a blend, the pinned one, the room of the heap, the units. Out: five readings, and their
-//! column on screen.
+//! In: a page. Out: asked-for actions.
 //!
-//! Not here: how a gauge is drawn (`gauge`), what its band is (`mix::bands`).
+//! Not here: what a gauge shows (`readings`), how it is drawn (`gauge`), what its band is (`mix::bands`).
 //!
 //! Tested by: `tests/window/gauge.rs`.
 
 use eframe::egui::{Align, Button, Layout, Rect, RichText, Ui, UiBuilder};
 
-use crate::export::gauge_text;
-use crate::mix::{self, Band, Blend, Gauges, PartShare, bands};
-use crate::quantity::{Range, UnitSystem};
+use crate::mix;
+use crate::text::mix as words;
 
 use crate::window::action::Action;
-use crate::window::mix::balance_panel::step_text;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
-use crate::window::widgets::buttons::{plain_button, styled_button};
-use crate::window::widgets::gauge::{Gauge, Reading, ghost_swatch};
-
-/// The gauges from the top down.
-const ORDER: [mix::Gauge; 5] = [
-    mix::Gauge::CarbonNitrogen,
-    mix::Gauge::Moisture,
-    mix::Gauge::Volume,
-    mix::Gauge::AirSpace,
-    mix::Gauge::Density,
-];
-
-/// What readings are made from.
-pub struct Source<'a> {
-    /// The mix, blended.
-    pub blend: &'a Blend,
-    /// Names of its ingredients, in order.
-    pub names: &'a [String],
-    /// Gauges to compare against, and what they are.
-    pub ghost: Option<(&'a Gauges, &'static str)>,
-    /// Room of the heap, m3; `None` for an open heap.
-    pub room_m3: Option<f64>,
-    /// Units shown.
-    pub units: UnitSystem,
-}
-
-/// A band in another unit.
-fn scaled(band: Band, factor: f64) -> Band {
-    let ends = |(low, high): (f64, f64)| (low * factor, high * factor);
-    Band {
-        works: ends(band.works),
-        best: ends(band.best),
-        ..band
-    }
-}
-
-/// The readings, most telling first; none for an empty mix.
-pub fn readings(source: &Source<'_>) -> Vec<Reading> {
-    let Some(gauges) = &source.blend.gauges else {
-        return Vec::new();
-    };
-    vec![
-        carbon_nitrogen(source, gauges),
-        moisture(source, gauges),
-        volume(source, gauges),
-        free_air_space(source, gauges),
-        bulk_density(source, gauges),
-    ]
-}
-
-fn carbon_nitrogen(source: &Source<'_>, gauges: &Gauges) -> Reading {
-    Reading {
-        name: "C:N",
-        range: gauges.cn,
-        ghost: source.ghost.map(|(ghost, _)| ghost.cn.typical),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(bands::CN),
-        scale: (0.0, 80.0),
-        unit: "to 1",
-        decimals: 0,
-        without_limit: "no nitrogen",
-        without_band: "",
-        driven_by: format!(
-            "{}\n{}",
-            largest("carbon", source, |share| share.carbon),
-            largest("nitrogen", source, |share| share.nitrogen)
-        ),
-    }
-}
-
-fn moisture(source: &Source<'_>, gauges: &Gauges) -> Reading {
-    let percent = |range: Range| range.map(|share| share * 100.0);
-    let added = source.blend.added_water_share * 100.0;
-    Reading {
-        name: "Moisture",
-        range: percent(gauges.moisture),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| ghost.moisture.typical * 100.0),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(scaled(bands::MOISTURE, 100.0)),
-        scale: (0.0, 100.0),
-        unit: "%",
-        decimals: 0,
-        without_limit: "",
-        without_band: "",
-        driven_by: format!(
-            "{}; added water {added:.0} %",
-            largest("water", source, |share| share.water)
-        ),
-    }
-}
-
-fn volume(source: &Source<'_>, gauges: &Gauges) -> Reading {
-    let units = source.units;
-    let shown = |range: Range| range.map(|m3| units.volume(m3));
-    let room = source.room_m3;
-    let typical = gauges.volume_m3.typical;
-    let end_m3 = room.map_or_else(|| round_up(typical * 1.25), |room| room * 1.5);
-    Reading {
-        name: "Volume",
-        range: shown(gauges.volume_m3),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| units.volume(ghost.volume_m3.typical)),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: room.map(|room| scaled(bands::volume(room), units.volume(1.0))),
-        scale: (0.0, units.volume(end_m3)),
-        unit: units.volume_unit(),
-        decimals: 0,
-        without_limit: "",
-        without_band: "no fixed size",
-        driven_by: largest("volume", source, |share| share.volume),
-    }
-}
-
-fn free_air_space(source: &Source<'_>, gauges: &Gauges) -> Reading {
-    Reading {
-        name: "Free air space",
-        range: gauges.free_air_space.map(|share| share * 100.0),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| ghost.free_air_space.typical * 100.0),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(scaled(bands::FREE_AIR_SPACE, 100.0)),
-        scale: (0.0, 100.0),
-        unit: "%",
-        decimals: 0,
-        without_limit: "",
-        without_band: "",
-        driven_by: largest("volume", source, |share| share.volume),
-    }
-}
-
-fn bulk_density(source: &Source<'_>, gauges: &Gauges) -> Reading {
-    let units = source.units;
-    Reading {
-        name: "Bulk density",
-        range: gauges
-            .wet_bulk_density_kg_per_m3
-            .map(|density| units.density(density)),
-        ghost: source
-            .ghost
-            .map(|(ghost, _)| units.density(ghost.wet_bulk_density_kg_per_m3.typical)),
-        ghost_name: source.ghost.map_or("", |(_, name)| name),
-        band: Some(scaled(bands::BULK_DENSITY_KG_PER_M3, units.density(1.0))),
-        scale: (0.0, units.density(1000.0)),
-        unit: units.density_unit(),
-        decimals: 0,
-        without_limit: "",
-        without_band: "",
-        driven_by: format!(
-            "{}\n{}",
-            largest("dry matter", source, |share| share.dry_mass),
-            largest("water", source, |share| share.water)
-        ),
-    }
-}
-
-/// The next of 1, 2, 5, 10, .. at or above a value.
-fn round_up(value: f64) -> f64 {
-    let value = value.max(0.01);
-    let ten = 10_f64.powf(value.log10().floor());
-    [1.0, 2.0, 5.0, 10.0]
-        .into_iter()
-        .map(|step| step * ten)
-        .find(|top| *top >= value)
-        .unwrap_or(value)
-}
-
-/// "nitrogen mostly from Grass 62 %, Leaves 30 %".
-fn largest(what: &str, source: &Source<'_>, share: impl Fn(&PartShare) -> f64) -> String {
-    let mut shares: Vec<(f64, &str)> = source
-        .blend
-        .shares
-        .iter()
-        .zip(source.names)
-        .map(|(part, name)| (share(part), name.as_str()))
-        .filter(|(part, _)| *part >= 0.005)
-        .collect();
-    shares.sort_by(|a, b| b.0.total_cmp(&a.0));
-    if shares.is_empty() {
-        return format!("no {what} from any ingredient");
-    }
-    let words: Vec<String> = shares
-        .iter()
-        .take(2)
-        .map(|(part, name)| format!("{name} {:.0} %", part * 100.0))
-        .collect();
-    format!("{what} mostly from {}", words.join(", "))
-}
-
-/// The gauges a class looks at: C:N, moisture and volume; none for an empty mix.
-pub fn class_readings(page: &Page<'_>) -> Vec<Reading> {
-    let Some(blend) = &page.shown.blend else {
-        return Vec::new();
-    };
-    let mut readings = readings(&Source {
-        blend,
-        names: &[],
-        ghost: ghost(page),
-        room_m3: page.project.heap.shape.room_m3(),
-        units: page.state.settings.units,
-    });
-    readings.truncate(3);
-    readings
-}
+use crate::window::widgets::buttons::{action_button, styled_button};
+use crate::window::widgets::gauge::{GaugeBar, ghost_swatch};
+use crate::window::widgets::readings::{GaugedMix, ORDER, ghost, names, readings};
 
 /// The column of gauges.
 pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let Some(blend) = &page.shown.blend else {
-        let problem = page.shown.problem.as_deref().unwrap_or_default();
+    let Some(blend) = page.shown.stages.blend() else {
+        let problem = page.shown.stages.problem();
+        let problem = problem.map(ToString::to_string).unwrap_or_default();
         ui.colored_label(look.colours.bad.0, problem);
         return;
     };
-    let names: Vec<String> = page
-        .project
-        .mix
-        .ingredients
-        .iter()
-        .map(|ingredient| page.name_of(&ingredient.material))
-        .collect();
-    let readings = readings(&Source {
+    let names = names(page);
+    let readings = readings(&GaugedMix {
         blend,
         names: &names,
         ghost: ghost(page),
@@ -254,8 +42,8 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let gap = spare_gap(ui, look);
     ui.spacing_mut().item_spacing.y = gap;
     for (gauge, reading) in ORDER.into_iter().zip(&readings) {
-        let rect = ui.add(Gauge::new(reading, look)).rect;
-        let room = Gauge::room_in_words(ui, rect, reading, look);
+        let rect = ui.add(GaugeBar::new(reading, look)).rect;
+        let room = GaugeBar::room_in_words(ui, rect, reading, look);
         fix_ui(ui, page, gauge, room);
     }
     if let Some((_, name)) = ghost(page) {
@@ -267,33 +55,24 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
-/// What the gauges are compared against: a balance that is looked at, else the pinned mix.
-fn ghost<'a>(page: &'a Page<'_>) -> Option<(&'a Gauges, &'static str)> {
-    let balanced = page
-        .state
-        .preview
-        .as_ref()
-        .and_then(|preview| preview.gauges());
-    let pinned = page.state.pinned.as_ref().map(|pinned| &pinned.gauges);
-    balanced
-        .map(|gauges| (gauges, "balanced"))
-        .or(pinned.map(|gauges| (gauges, "pinned")))
-}
-
 /// A button in a gauge's line of words with the easiest change that mends it, where it is off and there is room.
 fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
-    let found = page.shown.fixes.iter().find(|(of, _)| *of == gauge);
+    let found = page
+        .shown
+        .stages
+        .fixes()
+        .iter()
+        .find(|(of, _)| *of == gauge);
     let Some((_, fix)) = found else { return };
     if room.width() < page.look.sizes.fix_width {
         return;
     }
-    let text = step_text(&fix.step);
+    let text = words::step_by(&fix.step);
     let change = fix.step.change.clone();
-    let name = format!("{}: {text}", gauge.label());
+    let name = words::fix_name(gauge, &fix.step);
     let then = fix.after.gauges.as_ref();
     let then = then.map_or(f64::NAN, |after| after.value(gauge));
-    let then = gauge_text(gauge, then, page.state.settings.units);
-    let hint = format!("{text}: {} is then {then}.", gauge.label());
+    let hint = words::fix_hint(gauge, &fix.step, then, page.state.settings.units);
     let button = Button::new(RichText::new(&text).small()).truncate();
     // Beside the flow of the column: the gauge has taken its room already.
     let line = UiBuilder::new()
@@ -309,8 +88,7 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
 pub fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.horizontal_wrapped(|ui| {
         for action in [Action::Balance, Action::FillBin] {
-            let text = action.text(page.facts);
-            plain_button(ui, page, action, &text);
+            action_button(ui, page, action);
         }
     });
 }
@@ -318,6 +96,6 @@ pub fn balance_buttons_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// Room between gauges: what the column has to spare, within bounds.
 fn spare_gap(ui: &Ui, look: Look<'_>) -> f32 {
     let gap = look.sizes.gap;
-    let spare = ui.available_height() - Gauge::height(look) * (ORDER.len() as f32 + 0.6);
+    let spare = ui.available_height() - GaugeBar::height(look) * (ORDER.len() as f32 + 0.6);
     (spare / ORDER.len() as f32).clamp(gap * 0.25, gap * 4.0)
 }

@@ -2,7 +2,7 @@
 //!
 //! In: the mix and its blend. Out: edited amounts, asked-for actions.
 //!
-//! Not here: what the amounts lead to (`mix_gauges`, `heat_plot`).
+//! Not here: what the amounts lead to (`gauges`, `heat_plot`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 
@@ -10,17 +10,19 @@ use eframe::egui::{self, Align, Button, Layout, RichText, ScrollArea, Ui};
 
 use crate::mix::PartShare;
 use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
+use crate::text::amount;
+use crate::text::material as material_words;
+use crate::text::mix::part_share;
 
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
 use crate::window::mix::condition_row::condition_ui;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::amount_control::{
     Control, first_top, measure_picker_ui, slider_ui, value_ui,
 };
 use crate::window::widgets::buttons::{plain_button, styled_button};
-use crate::window::widgets::material_text::material_text;
 use crate::window::widgets::named::Named;
 
 /// Name of the water row and its controls.
@@ -103,8 +105,8 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             .find(&page.project.mix.ingredients[row].material);
         let share = page
             .shown
-            .blend
-            .as_ref()
+            .stages
+            .blend()
             .and_then(|blend| blend.shares.get(row).copied());
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             remove_ui(ui, page, row, name);
@@ -120,8 +122,15 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
                 let response = ui.add(label);
                 match material {
                     Some(material) => {
-                        let shares = share.map(|share| share_text(&share)).unwrap_or_default();
-                        let text = format!("{}\n{shares}", material_text(material, page));
+                        let shares = share.map(|share| part_share(&share)).unwrap_or_default();
+                        let text = format!(
+                            "{}\n{shares}",
+                            material_words::tooltip(
+                                material,
+                                page.catalogue,
+                                page.state.settings.units
+                            )
+                        );
                         response.on_hover_text(text)
                     }
                     None => response.on_hover_text(
@@ -137,20 +146,9 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     }
 }
 
-/// "C 62 %  N 31 %  water 20 %".
-fn share_text(share: &PartShare) -> String {
-    let percent = |part: f64| format!("{:.0} %", part * 100.0);
-    format!(
-        "C {}  N {}  water {}",
-        percent(share.carbon),
-        percent(share.nitrogen),
-        percent(share.water)
-    )
-}
-
 fn share_ui(ui: &mut Ui, page: &Page<'_>, share: &PartShare) {
     ui.label(
-        RichText::new(share_text(share))
+        RichText::new(part_share(share))
             .small()
             .color(page.look.colours.text_weak.0),
     )
@@ -164,7 +162,7 @@ fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     if ui
         .add(Button::selectable(*locked, RichText::new(word).small()))
         .named(&name)
-        .on_hover_text("Keeps this amount as it is when advice is worked out.")
+        .on_hover_text("Keeps this amount as it is when advice is given.")
         .clicked()
     {
         *locked = !*locked;
@@ -197,12 +195,15 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     ui.horizontal(|ui| {
         let amount = page.project.mix.ingredients[row].amount.clone();
         let material = page.project.mix.ingredients[row].material.clone();
-        let key = format!("{material}/{}", amount.measure.singular());
+        let key = format!("{material}/{}", amount::one(&amount.measure));
         let first_top = first_top(&amount.measure);
         let mut value = amount.value;
         let sizes = page.look.sizes;
         let tail = sizes.value_width + sizes.measure_width + 2.0 * sizes.gap;
-        let hint = format!("How much {name} goes in, in {}.", amount.measure.plural());
+        let hint = format!(
+            "How much {name} goes in, in {}.",
+            amount::several(&amount.measure)
+        );
         let control = Control {
             name,
             hint: &hint,
@@ -213,7 +214,7 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             tail,
             mark: mark_of(page, row),
         };
-        slider_ui(ui, page, &control, &mut value);
+        slider_ui(ui, page.state, page.look, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         page.project.mix.ingredients[row].amount.value = value;
         measure_ui(ui, page, row, name);
@@ -222,7 +223,7 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 
 /// Where a balance that is looked at would put this row, in the row's own measure.
 fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
-    let then = &page.state.preview.as_ref()?.mix().ingredients.get(row)?;
+    let then = &page.shown.preview.as_ref()?.mix().ingredients.get(row)?;
     let now = page.project.mix.ingredients.get(row)?;
     let density = now.material_in(page.catalogue)?.bulk_density.typical;
     let said = then.amount.said_in(now.amount.measure.clone(), density);
@@ -231,7 +232,8 @@ fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
 
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let amount = page.project.mix.ingredients[row].amount.clone();
-    if let Some(measure) = measure_picker_ui(ui, page, name, &amount) {
+    let units = page.state.settings.units;
+    if let Some(measure) = measure_picker_ui(ui, name, &amount, units, page.look) {
         page.ask(Action::SetMeasure(row, measure));
     }
 }
@@ -245,7 +247,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
     };
     ui.horizontal(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(blend) = &page.shown.blend {
+            if let Some(blend) = page.shown.stages.blend() {
                 let text = format!("water {:.0} %", blend.added_water_share * 100.0);
                 ui.label(
                     RichText::new(text)
@@ -275,12 +277,12 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
             most: bounds::ADDED_WATER.high / litres_in_one,
             tail: sizes.value_width + sizes.measure_width + 2.0 * sizes.gap,
             mark: page
-                .state
+                .shown
                 .preview
                 .as_ref()
                 .map(|preview| preview.mix().added_water_l / litres_in_one),
         };
-        slider_ui(ui, page, &control, &mut value);
+        slider_ui(ui, page.state, page.look, &control, &mut value);
         value_ui(ui, &control, sizes.value_width, &mut value);
         // Written only when moved: a conversion there and back must not change the recipe.
         if value != before {

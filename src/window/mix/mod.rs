@@ -1,9 +1,9 @@
 //! The Mix view: ingredients and gauges side by side, the heat plot below, advice at the right.
 //!
-//! In: a page. Out: the same, edited; asked-for actions. Regions of the screen are laid out here and
+//! In: a page. Out: the same, edited; asked-for actions. MixRegions of the screen are laid out here and
 //! drawn by their own files.
 //!
-//! Not here: the regions themselves (`ingredient_rows`, `mix_gauges`, `heap_row`, `heat_plot`).
+//! Not here: the regions themselves (`ingredient_rows`, `gauges`, `heap_row`, `heat_plot`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 
@@ -13,25 +13,26 @@ pub(in crate::window) mod condition_row;
 pub mod gauges;
 pub mod ingredient_rows;
 
-use eframe::egui::{
-    self, CornerRadius, Rect, RichText, ScrollArea, Stroke, StrokeKind, Ui, UiBuilder, pos2,
-};
+use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
+
+use crate::text::advice::sentence;
 
 use crate::window::action::Action;
 use crate::window::mix::balance_panel::balance_ui;
 use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
 use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::caution_notes_ui;
-use crate::window::widgets::gauge::Gauge;
+use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heap_row::heap_row_ui;
 use crate::window::widgets::heat_plot::HeatPlot;
 
 /// Where the four regions stand.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Regions {
+pub struct MixRegions {
     /// Ingredient rows.
     pub rows: Rect,
     /// Gauges.
@@ -42,14 +43,14 @@ pub struct Regions {
     pub advice: Rect,
 }
 
-impl Regions {
+impl MixRegions {
     /// Divides a rectangle; `rows` is the number of ingredients.
     pub fn of(whole: Rect, rows: usize, look: Look<'_>) -> Self {
         let sizes = look.sizes;
         let gap = sizes.gap;
         let advice_left = whole.right() - sizes.advice_width.min(whole.width() * 0.24);
         let left = Rect::from_min_max(whole.min, pos2(advice_left - gap, whole.bottom()));
-        let gauges_height = 5.0 * Gauge::height(look)
+        let gauges_height = 5.0 * GaugeBar::height(look)
             + 6.0 * gap
             + sizes.control_height
             + 2.0 * f32::from(sizes.pad);
@@ -76,7 +77,7 @@ impl Regions {
 /// The whole view.
 pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    let regions = Regions::of(
+    let regions = MixRegions::of(
         ui.available_rect_before_wrap(),
         page.project.mix.ingredients.len(),
         look,
@@ -94,7 +95,7 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     card(ui, regions.heat, look, |ui| heat_ui(ui, page));
     card(ui, regions.advice, look, |ui| {
-        if page.state.preview.is_some() {
+        if page.shown.preview.is_some() {
             balance_ui(ui, page);
         } else {
             advice_ui(ui, page);
@@ -102,30 +103,15 @@ pub fn mix_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
 }
 
-/// A rounded surface that fills a rectangle, with contents inside its margin.
-pub fn card(ui: &mut Ui, rect: Rect, look: Look<'_>, contents: impl FnOnce(&mut Ui)) {
-    let round = CornerRadius::same(look.sizes.card_radius);
-    let outline = Stroke::new(look.sizes.thin, look.colours.line.0);
-    ui.painter()
-        .rect_filled(rect, round, look.colours.surface.0);
-    ui.painter()
-        .rect_stroke(rect, round, outline, StrokeKind::Inside);
-    let inner = rect.shrink(f32::from(look.sizes.pad));
-    ui.scope_builder(UiBuilder::new().max_rect(inner), |ui| {
-        ui.set_clip_rect(ui.clip_rect().intersect(rect));
-        contents(ui);
-    });
-}
-
 fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    heap_row_ui(ui, page);
-    page.refresh();
     let units = page.state.settings.units;
     let look = page.look;
+    heap_row_ui(ui, &mut page.project.heap, units, look);
+    page.refresh();
     ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
     HeatPlot {
         curve: &page.shown.curve,
-        ghost: page.state.pinned.as_ref().map(|pinned| &pinned.curve),
+        ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
         key: true,
         start_day_of_year: page.project.heap.start_day_of_year,
@@ -144,25 +130,26 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .auto_shrink([false, true])
         .max_height((ui.available_height() - page.look.sizes.big_button * 1.5).max(0.0))
         .show(ui, |ui| {
-            let advice = page.shown.advice.clone();
+            let units = page.state.settings.units;
+            let advice = page.shown.stages.advice().to_vec();
             let first_step = advice.iter().position(|advice| advice.change.is_some());
             for (index, advice) in advice.into_iter().enumerate() {
                 if index > 0 {
                     ui.separator();
                 }
-                ui.label(&advice.text);
+                ui.label(sentence(&advice, units));
                 // Each step is calculated on top of those before it, so only the first can be done.
                 if let Some(change) = advice.change.filter(|_| first_step == Some(index)) {
                     plain_button(ui, page, Action::Follow(change), "Do this");
                 }
             }
-            if page.shown.advice.is_empty() {
+            if page.shown.stages.advice().is_empty() {
                 ui.label("Nothing to advise on yet.");
             }
             caution_notes_ui(ui, page);
         });
     ui.with_layout(egui::Layout::bottom_up(egui::Align::Min), |ui| {
-        let (action, text) = if page.state.pinned.is_some() {
+        let (action, text) = if page.shown.pinned.is_some() {
             (Action::Unpin, "Unpin the ghost")
         } else {
             (Action::Pin, "Pin this mix")

@@ -13,7 +13,9 @@ use eframe::egui::{
 };
 
 use crate::window::action::{Action, Reply};
-use crate::window::piles::choices::{Page, PathField, PathUse, Question};
+use crate::window::jobs::dialog::PathUse;
+use crate::window::page::Page;
+use crate::window::piles::choices::{PathField, Question};
 use crate::window::piles::notices::{Notice, Weight};
 use crate::window::theme::sheet;
 use crate::window::widgets::buttons::plain_button;
@@ -80,7 +82,7 @@ impl Words {
             Question::ChangedOnDisk(path) => Self {
                 title: "The file was changed elsewhere",
                 text: format!(
-                    "Since it was opened here, something else has written to {}",
+                    "Another program has changed it since it was opened here: {}",
                     path.display()
                 ),
                 yes: "Save under another name",
@@ -92,7 +94,7 @@ impl Words {
                 text: format!(
                     "The program ended before \"{title}\" was saved. {}",
                     match count {
-                        0 | 1 => "It can be taken up again.".to_owned(),
+                        0 | 1 => "You can restore it.".to_owned(),
                         more => format!("There are {more} such recipes; this is the first."),
                     }
                 ),

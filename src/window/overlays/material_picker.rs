@@ -11,11 +11,12 @@ use eframe::egui::{
 };
 
 use crate::material::{Material, Side};
+use crate::text::material as material_words;
 
 use crate::window::action::Action;
-use crate::window::piles::choices::{Destination, Page, PickerState};
+use crate::window::page::Page;
+use crate::window::piles::choices::{Destination, PickerState};
 use crate::window::theme::{Look, sheet, strong};
-use crate::window::widgets::material_text::material_text;
 use crate::window::widgets::named::Named;
 
 /// Name of the search field.
@@ -33,7 +34,7 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .show(ui.ctx(), |ui| {
             ui.set_width(page.look.sizes.picker_width);
             let catalogue = page.catalogue;
-            let found = in_families(catalogue.search(&picker.query));
+            let found = in_families(catalogue.search(&picker.query, material_words::family));
             let moved = keys(ui, &mut picker, found.len());
             if moved.enter {
                 chosen = found.get(picker.chosen).map(|material| material.id.clone());
@@ -144,7 +145,10 @@ fn list_ui(
                 if family != Some(material.family) {
                     family = Some(material.family);
                     ui.add_space(page.look.sizes.gap * 0.5);
-                    ui.label(strong(material.family.label()).color(page.look.colours.text_weak.0));
+                    ui.label(
+                        strong(material_words::family(material.family))
+                            .color(page.look.colours.text_weak.0),
+                    );
                 }
                 let response = entry_ui(ui, page, material, place == picker.chosen);
                 if place == picker.chosen && show_chosen {
@@ -174,7 +178,11 @@ fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> 
         .min_size(egui::vec2(ui.available_width(), 0.0));
     ui.add(button)
         .named(&format!("{}, {word}", material.name))
-        .on_hover_text(material_text(material, page))
+        .on_hover_text(material_words::tooltip(
+            material,
+            page.catalogue,
+            page.state.settings.units,
+        ))
 }
 
 /// Word and colour of the side a material pulls to.

@@ -10,20 +10,16 @@ use eframe::egui::{
     Align, Button, ComboBox, Layout, MenuBar, RichText, ScrollArea, TextEdit, Ui, vec2,
 };
 
-use crate::document::{Season, ThemeChoice};
+use crate::document::Season;
 use crate::material::Side;
-use crate::quantity::UnitSystem;
+use crate::text::garden;
 
-use crate::window::action::{Action, ClassAction, View};
-use crate::window::piles::choices::Page;
+use crate::window::action::{Action, ClassAction, THEMES, UNITS};
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{choice_entry, menu_entry, plain_button, styled_button};
 use crate::window::widgets::named::Named;
-
-/// The three themes, in the order of the menu.
-const THEMES: [ThemeChoice; 3] = [ThemeChoice::System, ThemeChoice::Light, ThemeChoice::Dark];
-/// Both unit systems.
-const UNITS: [UnitSystem; 2] = [UnitSystem::Metric, UnitSystem::UsCustomary];
 
 /// Menus at the left, the most used buttons at the right.
 pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -37,7 +33,7 @@ pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 choice_entry(ui, page, Action::SetUnits(units), chosen);
             }
             ui.separator();
-            let (pin, pin_text) = if page.state.pinned.is_some() {
+            let (pin, pin_text) = if page.shown.pinned.is_some() {
                 (Action::Unpin, "Unpin")
             } else {
                 (Action::Pin, "Pin")
@@ -151,7 +147,7 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.add(
             TextEdit::singleline(&mut project.title)
                 .hint_text("Title of the recipe")
-                .desired_width(spare.clamp(120.0, sizes.title_width * 1.4)),
+                .desired_width(spare.clamp(2.0 * sizes.least_width, sizes.title_width * 1.4)),
         )
         .named("Title")
         .on_hover_text("What the recipe is called.");
@@ -177,11 +173,11 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 fn season_ui(ui: &mut Ui, season: &mut Season, width: f32) {
     ComboBox::from_id_salt("season")
-        .selected_text(season.label())
+        .selected_text(garden::season(*season))
         .width(width)
         .show_ui(ui, |ui| {
             for choice in Season::ALL {
-                ui.selectable_value(season, choice, choice.label());
+                ui.selectable_value(season, choice, garden::season(choice));
             }
         })
         .response

@@ -10,4 +10,4 @@ pub mod dialogs;
 pub mod material_picker;
 pub(in crate::window) mod menu;
 pub mod plan_sheet;
-pub mod plan_words;
+pub(in crate::window) mod trade_off_plot;

@@ -2,7 +2,7 @@
 //!
 //! In: a page with the sheet open. Out: the wish, edited; asked-for actions.
 //!
-//! Not here: the search (`plan_finder`), the words (`plan_words`), the plot (`trade_off_plot`).
+//! Not here: the search (`jobs::plan_search`), the words (`text::plan`), the plot (`trade_off_plot`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
@@ -14,17 +14,19 @@ use eframe::egui::{
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
 use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
+use crate::text::plan_search::want as want_name;
+use crate::text::plan_search::{
+    FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, turn_cells, will_replace,
+};
 
 use crate::window::action::Action;
-use crate::window::jobs::plan_search::{Found, MOST_WORK, PlanSheet, Stage, Wish};
-use crate::window::overlays::plan_words::{
-    FORMULA_SOURCE, enough_text, plan_lines, reached_rows, replaced_text, too_cold_text, turn_cells,
-};
-use crate::window::piles::choices::Page;
+use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
+use crate::window::overlays::trade_off_plot::trade_off_ui;
+use crate::window::page::Page;
+use crate::window::piles::choices::PlanSheet;
 use crate::window::theme::{sheet, strong};
-use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
-use crate::window::widgets::trade_off_plot::trade_off_ui;
 
 /// Name of the slider that says how much work is wished for.
 pub const MOST_WORK_NAME: &str = "Most work";
@@ -59,11 +61,10 @@ pub fn plan_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 .id_salt("proposed plan")
                 .auto_shrink([false, false])
                 .max_height((ui.available_height() - below).max(0.0))
-                .show(ui, |ui| stage_ui(ui, page, &open));
+                .show(ui, |ui| stage_ui(ui, page));
             ui.horizontal(|ui| {
                 for action in [Action::UsePlan, Action::LeavePlan] {
-                    let text = action.text(page.facts);
-                    plain_button(ui, page, action, &text);
+                    action_button(ui, page, action);
                 }
             });
         });
@@ -80,7 +81,7 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
         ui.label("What matters most:");
         for choice in Want::ALL {
             let button = ui
-                .radio_value(want, choice, choice.label())
+                .radio_value(want, choice, want_name(choice))
                 .on_hover_text(want_tip(choice));
             if *want == choice && !open.focused {
                 open.focused = true;
@@ -104,15 +105,17 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
 
 fn want_tip(want: Want) -> &'static str {
     match want {
-        Want::FinishSoonest => "As early as can be, whatever else becomes of it.",
-        Want::KillSeeds => "As much of the heap as can be hot long enough for ordinary seeds.",
-        Want::LeastWork => "Every turning must earn its work in seeds and time.",
-        Want::KeepNitrogen => "As little nitrogen as can be lost as ammonia.",
+        Want::FinishSoonest => "As early as possible, whatever else happens.",
+        Want::KillSeeds => {
+            "Gets as much of the heap as possible hot for long enough for ordinary seeds."
+        }
+        Want::LeastWork => "Weighs the work of each turning against seeds and time.",
+        Want::KeepNitrogen => "Loses as little nitrogen as possible as ammonia.",
     }
 }
 
-fn stage_ui(ui: &mut Ui, page: &mut Page<'_>, open: &PlanSheet) {
-    match &open.stage {
+fn stage_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    match &page.shown.plan.clone() {
         Stage::Looking(share) => {
             ui.label("Turning and watering on many days are simulated, each for the whole heap.");
             let bar = ProgressBar::new(*share as f32).show_percentage();
@@ -135,8 +138,9 @@ fn stage_ui(ui: &mut Ui, page: &mut Page<'_>, open: &PlanSheet) {
     }
 }
 
-fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Found) {
-    let class = shared().and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
+fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
+    let facts = shared().ok();
+    let class = facts.and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
     let proposed = &found.proposed;
     let gap = page.look.sizes.gap;
     let width = 0.5 * (ui.available_width() - 3.0 * gap);
@@ -177,13 +181,13 @@ fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
 /// The days and what is done on them.
 fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     ui.label(strong("The plan"));
-    if let Some(text) = too_cold_text(proposed) {
+    if let Some(text) = too_cold(proposed) {
         ui.colored_label(page.look.colours.near.0, text);
     }
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
     if lines.is_empty() {
         ui.label("Leave the heap alone: nothing that was tried within this work serves better.");
-        return small_ui(ui, page, &replaced_text(&page.project.heap));
+        return small_ui(ui, page, &will_replace(&page.project.heap));
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {
@@ -193,7 +197,7 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
             ui.end_row();
         }
     });
-    small_ui(ui, page, &replaced_text(&page.project.heap));
+    small_ui(ui, page, &will_replace(&page.project.heap));
 }
 
 /// What it reaches against the heap left alone.
@@ -223,7 +227,7 @@ fn reached_ui(
         }
     });
     if let Some(class) = class {
-        small_ui(ui, page, &enough_text(class, units));
+        small_ui(ui, page, &enough_heat(class, units));
     }
     let tried = format!(
         "Best of {} timetables, each simulated once with typical values; real heaps differ.",

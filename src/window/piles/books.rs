@@ -4,14 +4,14 @@
 //!
 //! A teacher's own lie in the folders `Trials` and `Lessons` inside that of the recipes, one `.ron` file each;
 //! assets/lessons/README.md describes them.
-//! Not here: what they are (`forecast`).
+//! Not here: what they are (`assess::trial`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::forecast::{Lesson, TEXT_LIMIT, Trial};
+use crate::assess::trial::{Lesson, TEXT_LIMIT, Trial};
 use crate::material::Catalogue;
 
 /// Folders of a teacher's own, inside that of the recipes.

@@ -1,19 +1,15 @@
-//! What is chosen and shown in the Class view.
+//! What is chosen in the Class view.
 //!
 //! In: nothing. Out: [`ClassState`].
 //!
-//! Not here: drawing (`class_view`, `class_trial`), running a trial (`trial_runs`), trials and lessons
-//! themselves (`class_books`).
+//! Not here: drawing (`class`, `trial`), running a trial (`jobs::trial`), trials and lessons
+//! themselves (`books`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use std::sync::Arc;
+use crate::assess::trial::{Show, Trial};
 
-use crate::forecast::{Comparison, Show, Trial};
-
-use crate::window::jobs::trial::SideBySide;
 use crate::window::piles::books::Books;
-use crate::window::piles::curve::Curve;
 
 /// What the class works with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -48,9 +44,9 @@ pub struct Guess {
     pub first: bool,
     /// Whether the answer is hidden at present.
     pub hidden: bool,
-    /// The guess on the slider.
+    /// The guess on the slider, degC, or K where a difference is guessed.
     pub value: f64,
-    /// Guesses noted so far.
+    /// Guesses recorded so far.
     pub noted: Vec<f64>,
 }
 
@@ -65,7 +61,7 @@ impl Guess {
         self.hidden = self.first;
     }
 
-    /// Notes the guess on the slider.
+    /// Records the guess on the slider.
     pub fn note(&mut self) {
         if self.noted.len() < MOST_GUESSES {
             self.noted.push(self.value);
@@ -84,23 +80,6 @@ impl Guess {
     }
 }
 
-/// A trial that is being or has been run.
-#[derive(Debug, Clone, Default)]
-pub struct TrialShown {
-    /// Its id.
-    pub trial: String,
-    /// Both typical heaps.
-    pub heaps: Option<Arc<SideBySide>>,
-    /// Their curves, with the bands there are.
-    pub curves: Option<Arc<[Curve; 2]>>,
-    /// The pairs so far.
-    pub comparison: Option<Arc<Comparison>>,
-    /// Whether it still runs.
-    pub running: bool,
-    /// Why there is no answer.
-    pub problem: Option<String>,
-}
-
 /// What is chosen in the Class view.
 #[derive(Debug, Clone, Default)]
 pub struct ClassState {
@@ -112,14 +91,10 @@ pub struct ClassState {
     pub lesson: (usize, usize),
     /// Guessing before seeing.
     pub guess: Guess,
-    /// The trial last run.
-    pub shown: Option<TrialShown>,
     /// Whether the insides are shown in place of the curves.
     pub inside: bool,
     /// Day of the insides.
     pub day: f64,
-    /// The curve shown, the one before it, and when it changed, s.
-    pub moving: Option<(Curve, Curve, f64)>,
     /// Whether the speaker's notes are shown.
     pub notes: bool,
 }

@@ -10,8 +10,9 @@
 use crate::forecast::Band;
 use crate::heap::{Heap, Projection, Record};
 use crate::quantity::UnitSystem;
+use crate::text::number;
 
-use crate::window::piles::calendar::date_text;
+use crate::text::date::date;
 
 /// Most points a curve keeps.
 pub const CURVE_POINTS: usize = 800;
@@ -143,20 +144,50 @@ impl Curve {
             return "Nothing to project yet: add something that rots.".to_owned();
         };
         let held = |days: f64, line: f64| match days {
-            d if d < 0.05 => format!("never at {}", units.temperature_text(line)),
+            d if d < 0.05 => format!("never at {}", number::temperature(line, units)),
             d => format!(
                 "{} at {} or more",
                 days_text(d),
-                units.temperature_text(line)
+                number::temperature(line, units)
             ),
         };
         format!(
             "Hottest {} on day {:.0}; {}, {}.",
-            units.temperature_text(peak_c),
+            number::temperature(peak_c, units),
             peak_day,
             held(self.days_above.0, 40.0),
             held(self.days_above.1, 55.0)
         )
+    }
+}
+
+/// A curve on its way to where it belongs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MovingCurve {
+    /// Where it belongs.
+    pub to: Curve,
+    /// Where it comes from.
+    pub from: Curve,
+    /// When it set out, s of the window's clock.
+    pub since_s: f64,
+}
+
+impl MovingCurve {
+    /// A curve that rests.
+    pub fn at_rest(curve: &Curve) -> Self {
+        Self {
+            to: curve.clone(),
+            from: curve.clone(),
+            since_s: f64::NEG_INFINITY,
+        }
+    }
+
+    /// Sets out for another curve, unless it is on its way there.
+    pub fn head_for(&mut self, curve: &Curve, now_s: f64) {
+        if self.to != *curve {
+            self.from = std::mem::replace(&mut self.to, curve.clone());
+            self.since_s = now_s;
+        }
     }
 }
 
@@ -165,7 +196,7 @@ fn days_text(days: f64) -> String {
     let number = if days >= 10.0 {
         format!("{days:.0}")
     } else {
-        crate::quantity::rounded_text((days * 10.0).round() / 10.0)
+        number::rounded((days * 10.0).round() / 10.0)
     };
     let word = if number == "1" { "day" } else { "days" };
     format!("{number} {word}")
@@ -229,24 +260,24 @@ pub fn hover_text(
     let mut lines = vec![format!(
         "day {:.0}, {}",
         day.floor(),
-        date_text(start_day_of_year + day.floor())
+        date(start_day_of_year + day.floor())
     )];
-    lines.push(format!("heap {}", units.temperature_text(heap_c)));
+    lines.push(format!("heap {}", number::temperature(heap_c, units)));
     if let Some(air) = curve.air_at(day) {
         lines.push(format!(
             "air {}, from {} to {}",
-            units.temperature_text(air.mean_c),
-            units.temperature_text(air.low_c),
-            units.temperature_text(air.high_c)
+            number::temperature(air.mean_c, units),
+            number::temperature(air.low_c, units),
+            number::temperature(air.high_c, units)
         ));
     }
     if let Some(pinned_c) = ghost.and_then(|ghost| ghost.heap_at(day)) {
-        lines.push(format!("pinned {}", units.temperature_text(pinned_c)));
+        lines.push(format!("pinned {}", number::temperature(pinned_c, units)));
     }
     if let Some(mark) = at.near_mark.and_then(|index| MARKS.get(index)) {
         lines.push(format!(
             "{}: {}",
-            units.temperature_text(mark.temperature_c),
+            number::temperature(mark.temperature_c, units),
             mark.meaning
         ));
     }

@@ -2,7 +2,7 @@
 //!
 //! In: nothing. Out: [`DrawerState`], with the form that is open in it.
 //!
-//! Not here: drawing it (`materials_drawer`), calculation a material (`material::own`).
+//! Not here: drawing it (`materials`), calculating a material (`material::own`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 
@@ -10,6 +10,7 @@ use crate::material::Browse;
 use crate::material::Material;
 use crate::material::own::{BucketTest, LabReport, Made, OwnError, checked, copy_of};
 use crate::material::{Catalogue, Confidence, Sourced};
+use crate::text::own_material::{copy_name, likeness_note};
 
 /// The drawer, while it is open.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -76,7 +77,7 @@ impl Form {
         Self {
             kind,
             name: match kind {
-                FormKind::Copy => format!("{} (own)", like.name),
+                FormKind::Copy => copy_name(like),
                 FormKind::Report | FormKind::Bucket => String::new(),
             },
             like: like.clone(),
@@ -100,10 +101,22 @@ impl Form {
     /// [`OwnError`] for the first thing that cannot be.
     pub fn made(&self, catalogue: &Catalogue) -> Result<Made, OwnError> {
         match self.kind {
-            FormKind::Report => self.report.material(&self.name, &self.like, catalogue),
-            FormKind::Bucket => self.bucket.material(&self.name, &self.like, catalogue),
+            FormKind::Report => {
+                let made = self.report.material(&self.name, &self.like, catalogue)?;
+                Ok(self.noted(made))
+            }
+            FormKind::Bucket => {
+                let made = self.bucket.material(&self.name, &self.like, catalogue)?;
+                Ok(self.noted(made))
+            }
             FormKind::Copy => self.changed_copy(catalogue),
         }
+    }
+
+    /// With the note that says what was not measured.
+    fn noted(&self, mut made: Made) -> Made {
+        made.material.note = likeness_note(&self.like);
+        made
     }
 
     /// The copy under its name; what was changed is the person's own figure.
@@ -124,8 +137,8 @@ impl Form {
         }
         Ok(Made {
             material: checked(material)?,
-            steps: Vec::new(),
-            remarks: Vec::new(),
+            workings: Vec::new(),
+            doubts: Vec::new(),
         })
     }
 }

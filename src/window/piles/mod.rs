@@ -6,12 +6,14 @@
 //!
 //! Tested by: `tests/window/`.
 
-pub(in crate::window) mod books;
-pub mod calendar;
+pub mod books;
 pub mod choices;
 pub mod class_choices;
 pub mod curve;
 pub mod drawer_choices;
 pub mod notices;
-pub(in crate::window) mod shown;
+pub mod preview;
+pub mod shelf;
+pub mod shown;
 pub mod store;
+pub mod trial_shown;

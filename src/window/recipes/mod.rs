@@ -9,12 +9,13 @@
 use eframe::egui::{Button, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
 use crate::document::Season;
+use crate::text::garden;
 
 use crate::window::action::Action;
-use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::widgets::card::card;
 
 /// The whole view.
 pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -24,7 +25,7 @@ pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let words = format!(
             "Keep “{}” in {}",
             shown_title(&page.project.title),
-            page.project.season.label()
+            garden::season(page.project.season)
         );
         plain_button(ui, page, Action::Keep, &words);
     });
@@ -36,7 +37,7 @@ pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let left = whole.left() + index as f32 * (width + gap);
         let rect = Rect::from_min_size(pos2(left, whole.top()), vec2(width, whole.height()));
         card(ui, rect, look, |ui| {
-            ui.push_id(season.label(), |ui| season_ui(ui, page, season));
+            ui.push_id(garden::season(season), |ui| season_ui(ui, page, season));
         });
     }
 }
@@ -51,11 +52,11 @@ fn shown_title(title: &str) -> &str {
 }
 
 fn season_ui(ui: &mut Ui, page: &mut Page<'_>, season: Season) {
-    ui.heading(season.label());
+    ui.heading(garden::season(season));
     ScrollArea::vertical()
         .auto_shrink([false, false])
         .show(ui, |ui| {
-            let recipes: Vec<_> = page.state.library.of(season).cloned().collect();
+            let recipes: Vec<_> = page.shelf.library.of(season).cloned().collect();
             if recipes.is_empty() {
                 ui.weak("No recipe kept yet.");
             }
@@ -80,10 +81,10 @@ fn season_ui(ui: &mut Ui, page: &mut Page<'_>, season: Season) {
 
 /// Files in the recipe folder that are no recipes.
 fn problems_ui(ui: &mut Ui, page: &Page<'_>) {
-    for problem in page.state.library.problems.iter().take(3) {
+    for problem in page.shelf.library.problems.iter().take(3) {
         ui.colored_label(page.look.colours.bad.0, problem.to_string());
     }
-    let more = page.state.library.problems.len().saturating_sub(3);
+    let more = page.shelf.library.problems.len().saturating_sub(3);
     if more > 0 {
         ui.colored_label(
             page.look.colours.bad.0,

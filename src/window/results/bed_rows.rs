@@ -7,25 +7,24 @@
 //! Tested by: `tests/window/results.rs`.
 
 use eframe::egui::{
-    Align2, Button, ComboBox, CornerRadius, DragValue, Label, Rect, RichText, Role, Sense,
-    TextEdit, Ui, WidgetInfo, pos2, vec2,
+    Align2, Button, ComboBox, CornerRadius, Label, Rect, RichText, Role, Sense, TextEdit, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::document::BED_LIMIT;
 use crate::garden::{Bed, Need};
 use crate::outcome::nutrient::Dressing;
 use crate::outcome::{Facts, Outcome};
-use crate::quantity::{Amount, Extent, Measure, UnitSystem, bounds, rounded_text};
+use crate::quantity::{UnitSystem, bounds};
+use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
-use crate::window::results::yield_panel::nutrient_text;
+use crate::window::page::Page;
 use crate::window::theme::{Look, small_font, strong};
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Area of a bed when it is added, m2.
 const USUAL_AREA_M2: f64 = 5.0;
-/// Depths closer than this are the same, m.
-const SAME_DEPTH_M: f64 = 1e-4;
 /// Years of the series.
 const YEARS: usize = 5;
 
@@ -62,11 +61,12 @@ pub(in crate::window) fn beds_ui(
         let given = facts
             .usage
             .dress(&outcome.produce, kind, &page.project.beds);
+        let need = page.project.beds[index].need;
         if let Some(dressing) = given.get(index) {
-            let text = dressing_text(dressing, units);
+            let text = words::bed_gets(dressing, units);
             let small = RichText::new(text).small();
             ui.add(Label::new(small).wrap())
-                .on_hover_text(need_source(page.project.beds[index].need, facts));
+                .on_hover_text(words::need_source(need, &facts.usage, units));
         }
     }
     if let Some(index) = dropped {
@@ -95,7 +95,7 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
     ui.push_id(("bed", index), |ui| {
         ui.horizontal(|ui| {
             let others = 2.2 * sizes.value_width + 1.35 * sizes.measure_width + 4.0 * sizes.gap;
-            let width = (ui.available_width() - others).clamp(60.0, sizes.title_width);
+            let width = (ui.available_width() - others).clamp(sizes.least_width, sizes.title_width);
             ui.add(
                 TextEdit::singleline(&mut bed.name)
                     .hint_text(format!("bed {number}"))
@@ -103,116 +103,28 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
             )
             .named(&format!("Name of bed {number}"))
             .on_hover_text("What the bed is called.");
-            area_ui(ui, &mut bed.area_m2, units, number);
+            QuantityField::within(&format!("Area of bed {number}"), bounds::BED_AREA)
+                .unit(ShownUnit::area(units))
+                .speed(0.05)
+                .show(ui, &mut bed.area_m2);
             ComboBox::from_id_salt("need")
-                .selected_text(format!("{} need", bed.need.label()))
+                .selected_text(words::feeder(bed.need))
                 .width(sizes.measure_width)
                 .show_ui(ui, |ui| {
                     for need in Need::ALL {
-                        let text = format!("{} need", need.label());
+                        let text = words::feeder(need);
                         ui.selectable_value(&mut bed.need, need, text);
                     }
                 })
                 .response
                 .named(&format!("Need of bed {number}"))
-                .on_hover_text("How hungry its crops are: low for herbs, beans and roots; high for cabbages, squashes and maize.");
+                .on_hover_text("How much its crops take: light feeders are herbs, beans and roots; heavy feeders cabbages, squashes and maize.");
             let drop = ui.button("×").named(&format!("Drop bed {number}"));
             if drop.on_hover_text("Takes this bed off the list.").clicked() {
                 *dropped = Some(index);
             }
         });
     });
-}
-
-fn area_ui(ui: &mut Ui, area_m2: &mut f64, units: UnitSystem, number: usize) {
-    let one = units.one_area_m2();
-    let mut shown = units.area(*area_m2);
-    let bound = bounds::BED_AREA;
-    let field = DragValue::new(&mut shown)
-        .range(units.area(bound.low)..=units.area(bound.high))
-        .speed(0.05)
-        .max_decimals(2)
-        .suffix(format!(" {}", units.area_unit()));
-    let field = ui.add(field).named(&format!("Area of bed {number}"));
-    if field
-        .on_hover_text("Drag it, or click to type it.")
-        .changed()
-    {
-        *area_m2 = (shown * one).clamp(bound.low, bound.high);
-    }
-}
-
-/// "11 mm: 90 L = 7.5 buckets, 52 kg", and why it is not more.
-fn dressing_text(dressing: &Dressing, units: UnitSystem) -> String {
-    if dressing.litres <= 0.0 {
-        let wanted = units.depth_text(dressing.wanted_depth_m);
-        return format!("gets nothing: none is left ({wanted} would do)");
-    }
-    let mut text = format!(
-        "gets {}: {}, {}",
-        units.depth_text(dressing.depth_m),
-        amount_text(dressing.litres, units),
-        units.mass_text(coarse(dressing.mass_kg))
-    );
-    if dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m {
-        let wanted = units.depth_text(dressing.wanted_depth_m);
-        text.push_str(&format!("; {wanted} would do, but no more is left"));
-    } else if dressing.held_by_most {
-        text.push_str("; no more in one year, its crops would take more nitrogen");
-    }
-    let years = dressing.phosphate_years;
-    if years >= 1.5 {
-        text.push_str(&format!("; phosphate for about {years:.0} years"));
-    }
-    text
-}
-
-/// Whole numbers from ten up: nobody spreads by the hundred grams.
-fn coarse(value: f64) -> f64 {
-    if value >= 10.0 { value.round() } else { value }
-}
-
-/// A volume in household measures: "90 L = 7.5 buckets", "450 L = 4.5 barrows".
-pub(in crate::window) fn amount_text(litres: f64, units: UnitSystem) -> String {
-    let measure = match units {
-        UnitSystem::UsCustomary => Measure::Pail,
-        UnitSystem::Metric if litres >= 100.0 => Measure::Barrow,
-        UnitSystem::Metric => Measure::Bucket,
-    };
-    let volume = units.volume_text(coarse(litres) / 1000.0);
-    let Extent::VolumeM3(one_m3) = measure.one() else {
-        return volume;
-    };
-    let count = (2.0 * litres / (1000.0 * one_m3)).round() / 2.0;
-    if count < 0.5 {
-        return volume;
-    }
-    match measure {
-        Measure::Pail => format!("{volume} = {} pails of 5 gal", rounded_text(count)),
-        _ => format!("{volume} = {}", Amount::new(count, measure).text()),
-    }
-}
-
-/// Where the need of a bed comes from.
-fn need_source(need: Need, facts: &Facts) -> String {
-    let usage = &facts.usage;
-    let row = usage.needs.iter().find(|row| row.need == need);
-    let row = row.map_or_else(String::new, |row| {
-        format!(
-            "{} need: {} g of nitrogen per m² and year, as for {}. Source: {} ({}). ",
-            need.label(),
-            row.nitrogen_g_per_m2,
-            row.crops,
-            row.source,
-            row.trust.label()
-        )
-    });
-    format!(
-        "{row}Depth: what brings that nitrogen in the first year, at most {:.0} mm. Source: {}. Phosphate: {}.",
-        1000.0 * usage.most_depth_m,
-        usage.most_depth_source,
-        usage.phosphate_source
-    )
 }
 
 fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressing]) {
@@ -224,7 +136,7 @@ fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressi
     let left = 1000.0 * outcome.produce.volume_m3.typical - used;
     if left >= 1.0 {
         let units = page.state.settings.units;
-        let text = format!("Left over: {}.", amount_text(left, units));
+        let text = words::left_over(left, units);
         ui.label(RichText::new(text).small());
     }
 }
@@ -266,14 +178,7 @@ fn release_ui(
         .iter()
         .find(|it| it.kind == outcome.feeding.kind);
     if let Some(series) = series {
-        let shares: Vec<String> = series.shares.map(|s| format!("{:.0}", 100.0 * s)).to_vec();
-        let text = format!(
-            "As {}: {} % of all its nitrogen in years 1 to 5. Source: {} ({}).",
-            series.name,
-            shares.join(", "),
-            series.source,
-            series.trust.label()
-        );
+        let text = words::release_source(series);
         let text = RichText::new(text).small().color(look.colours.text_weak.0);
         ui.add(Label::new(text).wrap());
     }
@@ -317,7 +222,7 @@ fn bars_ui(
         let years = kg
             .iter()
             .zip(1..)
-            .map(|(kg, year)| format!("year {year} {}", nutrient_text(*kg, units)));
+            .map(|(kg, year)| format!("year {year} {}", words::nutrient(*kg, units)));
         let years: Vec<String> = years.collect();
         let text = format!("Nitrogen for {name}: {}", years.join(", "));
         WidgetInfo::labeled(Role::Figure, true, text)
@@ -343,7 +248,7 @@ fn bars_ui(
         );
     for (place, kg) in kg.iter().enumerate() {
         let left = rect.left() + column + place as f32 * cell;
-        let room = (cell - 0.75 * sizes.value_width).max(4.0);
+        let room = (cell - 0.75 * sizes.value_width).max(0.5 * sizes.gap);
         let share = if most_kg > 0.0 {
             (kg / most_kg) as f32
         } else {
@@ -352,15 +257,19 @@ fn bars_ui(
         let bar = Rect::from_min_max(
             pos2(left, middle - 0.4 * sizes.gauge_bar),
             pos2(
-                left + (share * room).max(1.0),
+                left + (share * room).max(sizes.thin),
                 middle + 0.4 * sizes.gauge_bar,
             ),
         );
-        painter.rect_filled(bar, CornerRadius::same(2), look.colours.edge.0);
+        painter.rect_filled(
+            bar,
+            CornerRadius::same(sizes.control_radius / 3),
+            look.colours.edge.0,
+        );
         painter.text(
-            pos2(bar.right() + 4.0, middle),
+            pos2(bar.right() + 0.5 * sizes.gap, middle),
             Align2::LEFT_CENTER,
-            nutrient_text(*kg, units),
+            words::nutrient(*kg, units),
             small_font(sizes),
             look.colours.text.0,
         );

@@ -6,17 +6,19 @@
 //!
 //! Tested by: `tests/window/results.rs`.
 
-use eframe::egui::{CollapsingHeader, DragValue, Label, RichText, TextEdit, Ui};
+use eframe::egui::{CollapsingHeader, Label, RichText, TextEdit, Ui};
 
 use crate::document::FIELD_TEST_LIMIT;
 use crate::garden::TestResult;
+use crate::outcome::Facts;
 use crate::outcome::finish::FieldTest;
-use crate::outcome::{Facts, Trust};
 use crate::quantity::bounds;
+use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::QuantityField;
 
 /// All tests, each to be unfolded.
 pub(in crate::window) fn tests_ui(ui: &mut Ui, page: &mut Page<'_>, facts: &Facts) {
@@ -76,7 +78,7 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
                     note: String::new(),
                 });
             }
-            ui.label(RichText::new(meaning(test, place)).color(weak));
+            ui.label(RichText::new(words::meaning(result)).color(weak));
         });
     }
     let mut dropped = None;
@@ -84,27 +86,15 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
         let entry = &page.project.field_tests[index];
         if entry.test == test.id {
             let name = match test.results.get(entry.result) {
-                Some(result) => format!("{}: {}", result.seen, meaning(test, entry.result)),
+                Some(result) => format!("{}: {}", result.seen, words::meaning(result)),
                 None => "a result that this program does not know".to_owned(),
             };
             entry_ui(ui, page, (index, &name), &mut dropped);
         }
     }
     drop_entry(page, dropped);
-    let source = format!("Source: {} ({}).", test.source, test.trust.label());
+    let source = words::field_test_source(test);
     ui.add(Label::new(RichText::new(source).small().color(weak)).wrap());
-}
-
-/// What a result means, and whether that is unconfirmed.
-fn meaning(test: &FieldTest, place: usize) -> String {
-    test.results.get(place).map_or_else(String::new, |result| {
-        let memory = if result.trust == Trust::Recalled {
-            " (unverified (from memory))"
-        } else {
-            ""
-        };
-        format!("{}{memory}", result.means)
-    })
 }
 
 /// A noted result: its day, what it was, a remark, and the button that drops it.
@@ -115,19 +105,15 @@ fn entry_ui(
     dropped: &mut Option<usize>,
 ) {
     let number = index + 1;
-    let bound = bounds::DAY_OF_TEST;
     let entry = &mut page.project.field_tests[index];
     ui.push_id(("field test", index), |ui| {
         ui.horizontal_wrapped(|ui| {
-            ui.add(
-                DragValue::new(&mut entry.day)
-                    .range(bound.low..=bound.high)
-                    .speed(0.5)
-                    .max_decimals(0)
-                    .prefix("day "),
-            )
-            .named(&format!("Day of test result {number}"))
-            .on_hover_text("Day after the heap was built on which this was seen.");
+            QuantityField::within(&format!("Day of test result {number}"), bounds::DAY_OF_TEST)
+                .hint("Day after the heap was built on which this was seen.")
+                .prefix("day ")
+                .speed(0.5)
+                .decimals(0)
+                .show(ui, &mut entry.day);
             ui.label(name);
             ui.add(
                 TextEdit::singleline(&mut entry.note)

@@ -18,14 +18,14 @@ use eframe::egui::{Rect, ScrollArea, Ui, pos2};
 
 use crate::outcome::{Facts, Outcome, shared};
 
-use crate::window::mix::card;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::bed_rows::beds_ui;
 use crate::window::results::field_tests::tests_ui;
 use crate::window::results::outcome_list::outcome_ui;
 use crate::window::results::use_lists::{lists_ui, uses_ui};
 use crate::window::results::yield_panel::yield_ui;
 use crate::window::theme::Look;
+use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::cautions_ui;
 
 /// Share of the width that the judgements take.
@@ -55,25 +55,27 @@ impl Regions {
 }
 
 /// The whole view.
-pub(in crate::window) fn spread_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    page.judge(ui.ctx());
+pub(in crate::window) fn results_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
     // What is drawn is a copy: the page is edited meanwhile.
-    let outcome = page.shown.judging.outcome().cloned();
-    let (Some(outcome), Some(facts)) = (outcome, shared()) else {
+    let outcome = page.shown.stages.outcome().cloned();
+    let (Some(outcome), Ok(facts)) = (outcome, shared()) else {
         card(ui, ui.available_rect_before_wrap(), look, |ui| {
             ui.heading("Expected result");
-            ui.weak(if page.shown.projection.is_some() {
-                "Judging…"
-            } else {
+            let stages = &page.shown.stages;
+            ui.weak(if stages.projection().is_none() {
                 "Nothing to judge yet: put something into the mix."
+            } else if stages.could_not_be_judged() {
+                "It could not be judged; change the mix or the heap to try again."
+            } else {
+                "Judging…"
             });
         });
         return;
     };
     let regions = Regions::of(ui.available_rect_before_wrap(), look);
     card(ui, regions.outcome, look, |ui| {
-        outcome_ui(ui, page, &outcome);
+        outcome_ui(ui, page, &outcome, facts);
     });
     card(ui, regions.usage, look, |ui| {
         ui.heading("Where it goes");

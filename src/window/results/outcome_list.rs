@@ -14,11 +14,11 @@ use eframe::egui::{
     ScrollArea, Sense, StrokeKind, TextStyle, TextWrapMode, Ui, WidgetInfo, WidgetText, pos2, vec2,
 };
 
-use crate::forecast::in_ten;
-use crate::outcome::sanitation::STANDING;
-use crate::outcome::{Judgement, Outcome, Topic, Trust};
+use crate::outcome::{Facts, Judgement, Outcome, Topic, Trust};
+use crate::quantity::UnitSystem;
+use crate::text::outcome as words;
 
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
 use crate::window::results::turn_table::turnings_ui;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::trouble_plot::trouble_ui;
@@ -38,12 +38,23 @@ pub const TOPICS: [Topic; 7] = [
 ];
 
 /// The whole list.
-pub(in crate::window) fn outcome_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &Outcome) {
+pub(in crate::window) fn outcome_ui(
+    ui: &mut Ui,
+    page: &mut Page<'_>,
+    outcome: &Outcome,
+    facts: &Facts,
+) {
     ui.heading("Expected result");
     let look = page.look;
-    let told = match page.shown.forecast.as_ref().map(|f| f.briefs().len()) {
-        Some(count) if count > 0 => format!(
-            "Open a line for its numbers and source. \"7 in 10\": in so many of {count} heaps like this one, over what is not well known."
+    let told = match page.shown.stages.forecast() {
+        Some(forecast) if forecast.is_whole() => format!(
+            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one, over what is not well known.",
+            forecast.members()
+        ),
+        Some(forecast) if forecast.members() > 0 => format!(
+            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one so far ({} to come), over what is not well known.",
+            forecast.members(),
+            forecast.to_come()
         ),
         _ => "Open a line for its numbers and source.".to_owned(),
     };
@@ -52,23 +63,32 @@ pub(in crate::window) fn outcome_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &
         .id_salt("expected result")
         .auto_shrink([false, false])
         .show(ui, |ui| {
+            let judgements = outcome.judgements(facts);
             for topic in TOPICS {
-                if outcome.about(topic).next().is_some() {
-                    topic_ui(ui, page, outcome, topic);
+                let about = judgements.iter().filter(|it| it.id.topic() == topic);
+                let about: Vec<&Judgement<'_>> = about.collect();
+                if !about.is_empty() {
+                    topic_ui(ui, page, outcome, (topic, &about));
                 }
             }
         });
 }
 
-fn topic_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &Outcome, topic: Topic) {
-    CollapsingHeader::new(strong(topic.label()))
-        .id_salt(topic.label())
+fn topic_ui(
+    ui: &mut Ui,
+    page: &mut Page<'_>,
+    outcome: &Outcome,
+    (topic, about): (Topic, &[&Judgement<'_>]),
+) {
+    let name = words::topic(topic);
+    CollapsingHeader::new(strong(name))
+        .id_salt(name)
         .default_open(true)
         .show_unindented(ui, |ui| {
             if topic == Topic::Rules {
-                ui.label(RichText::new(STANDING).color(page.look.colours.text_weak.0));
+                ui.label(RichText::new(words::STANDING).color(page.look.colours.text_weak.0));
             }
-            for judgement in outcome.about(topic) {
+            for judgement in about {
                 judgement_ui(ui, page, judgement);
             }
             match topic {
@@ -82,38 +102,42 @@ fn topic_ui(ui: &mut Ui, page: &mut Page<'_>, outcome: &Outcome, topic: Topic) {
 }
 
 /// What a screen reader says of a line.
-pub fn spoken(judgement: &Judgement) -> String {
-    let mut words = vec![judgement.text.clone()];
-    if let Some(likely) = &judgement.likely {
-        words.push(format!("{}: {}", in_ten(likely.share), likely.of));
+pub fn spoken(judgement: &Judgement<'_>, units: UnitSystem) -> String {
+    let mut said = vec![words::sentence(&judgement.finding, units)];
+    if let Some(likely) = &judgement.weighed.likely {
+        said.push(words::likely(likely));
     }
-    if judgement.trust == Trust::Recalled {
-        words.push(Trust::Recalled.label().to_owned());
+    if judgement.trust() == Trust::Recalled {
+        said.push(words::trust(Trust::Recalled).to_owned());
     }
-    words.join(". ")
+    said.join(". ")
 }
 
-fn judgement_ui(ui: &mut Ui, page: &mut Page<'_>, judgement: &Judgement) {
+fn judgement_ui(ui: &mut Ui, page: &mut Page<'_>, judgement: &Judgement<'_>) {
     let look = page.look;
-    let is_open = page.state.open_judgement.as_ref() == Some(&judgement.id);
+    let units = page.state.settings.units;
+    let is_open = page.state.open_judgement == Some(judgement.id);
     let line = Line {
         judgement,
         is_open,
+        units,
         look,
     };
     if line.show(ui).clicked() {
-        page.state.open_judgement = (!is_open).then(|| judgement.id.clone());
+        page.state.open_judgement = (!is_open).then_some(judgement.id);
     }
     if is_open {
-        ui.indent(&judgement.id, |ui| behind_ui(ui, judgement, look));
+        let id = words::id(&judgement.finding);
+        ui.indent(id, |ui| behind_ui(ui, judgement, units, look));
     }
 }
 
 /// A line that can be opened.
 #[must_use = "a line is drawn by `show`"]
 struct Line<'a> {
-    judgement: &'a Judgement,
+    judgement: &'a Judgement<'a>,
     is_open: bool,
+    units: UnitSystem,
     look: Look<'a>,
 }
 
@@ -122,17 +146,22 @@ impl Line<'_> {
         let Self {
             judgement,
             is_open,
+            units,
             look,
         } = self;
         let sizes = look.sizes;
         let (margin, icon) = (0.5 * sizes.gap, sizes.body);
         let text_left = icon + LIKELY_WIDTHS * sizes.value_width;
         let width = ui.available_width();
-        let wrap = (width - text_left - 2.0 * margin).max(40.0);
+        let wrap = (width - text_left - 2.0 * margin).max(sizes.least_width);
         let galley = |ui: &Ui, text: RichText, wrap: f32| {
             WidgetText::from(text).into_galley(ui, Some(TextWrapMode::Wrap), wrap, TextStyle::Body)
         };
-        let said = galley(ui, RichText::new(&judgement.text), wrap);
+        let said = galley(
+            ui,
+            RichText::new(words::sentence(&judgement.finding, units)),
+            wrap,
+        );
         let beside = likely_galley(ui, judgement, look);
         let below = below_text(judgement).map(|text| {
             let text = RichText::new(text).small().color(look.colours.text_weak.0);
@@ -141,8 +170,9 @@ impl Line<'_> {
         let below_height = below.as_ref().map_or(0.0, |galley| galley.size().y);
         let height = said.size().y + below_height + 2.0 * margin;
         let (rect, response) = ui.allocate_exact_size(vec2(width, height), Sense::click());
-        response
-            .widget_info(|| WidgetInfo::selected(Role::Button, true, is_open, spoken(judgement)));
+        response.widget_info(|| {
+            WidgetInfo::selected(Role::Button, true, is_open, spoken(judgement, units))
+        });
         if ui.is_rect_visible(rect) {
             let style = ui.style().interact_selectable(&response, is_open);
             if is_open || response.hovered() || response.has_focus() {
@@ -162,7 +192,7 @@ impl Line<'_> {
             paint_default_icon(
                 ui,
                 openness,
-                &response.clone().with_new_rect(icon_rect.shrink(3.0)),
+                &response.clone().with_new_rect(icon_rect.shrink(sizes.tick)),
             );
             let colour = style.text_color();
             let painter = ui.painter();
@@ -185,9 +215,9 @@ impl Line<'_> {
 }
 
 /// "7 in 10", in the heavier letters.
-fn likely_galley(ui: &Ui, judgement: &Judgement, look: Look<'_>) -> Option<Arc<Galley>> {
-    let likely = judgement.likely.as_ref()?;
-    let text = strong(in_ten(likely.share)).size(look.sizes.body);
+fn likely_galley(ui: &Ui, judgement: &Judgement<'_>, look: Look<'_>) -> Option<Arc<Galley>> {
+    let likely = judgement.weighed.likely?;
+    let text = strong(words::in_ten(likely.share)).size(look.sizes.body);
     Some(WidgetText::from(text).into_galley(
         ui,
         Some(TextWrapMode::Wrap),
@@ -196,29 +226,23 @@ fn likely_galley(ui: &Ui, judgement: &Judgement, look: Look<'_>) -> Option<Arc<G
     ))
 }
 
-/// What the likelihood counts, and whether the line is unconfirmed.
-fn below_text(judgement: &Judgement) -> Option<String> {
-    let mut words = Vec::new();
-    if let Some(likely) = &judgement.likely {
-        words.push(format!(
-            "{} such heaps: {}",
-            in_ten(likely.share),
-            likely.of
-        ));
+/// What the likelihood counts, and whether the line is unverified.
+fn below_text(judgement: &Judgement<'_>) -> Option<String> {
+    let mut said = Vec::new();
+    said.extend(judgement.weighed.likely.as_ref().map(words::of_heaps));
+    if judgement.trust() == Trust::Recalled {
+        said.push(words::trust(Trust::Recalled).to_owned());
     }
-    if judgement.trust == Trust::Recalled {
-        words.push(Trust::Recalled.label().to_owned());
-    }
-    (!words.is_empty()).then(|| words.join(" · "))
+    (!said.is_empty()).then(|| said.join(" · "))
 }
 
 /// Numbers, source and trust of a line.
-fn behind_ui(ui: &mut Ui, judgement: &Judgement, look: Look<'_>) {
-    for (name, value) in &judgement.numbers {
-        pair_ui(ui, name, value, look);
+fn behind_ui(ui: &mut Ui, judgement: &Judgement<'_>, units: UnitSystem, look: Look<'_>) {
+    for number in words::numbers(judgement, units) {
+        pair_ui(ui, &number.name, &number.value, look);
     }
-    pair_ui(ui, "Source", &judgement.source, look);
-    pair_ui(ui, "Trust", judgement.trust.label(), look);
+    pair_ui(ui, "Source", &words::source(&judgement.finding), look);
+    pair_ui(ui, "Trust", words::trust(judgement.trust()), look);
     ui.add_space(0.5 * look.sizes.gap);
 }
 

@@ -8,9 +8,12 @@
 
 use eframe::egui::{Grid, Label, RichText, Ui, vec2};
 
-use crate::window::action::{Action, View};
+use crate::text::outcome as words;
+
+use crate::window::action::Action;
 use crate::window::jobs::turnings::TIMETABLE;
-use crate::window::piles::choices::Page;
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::widgets::buttons::plain_button;
 
 /// The table and the button.
@@ -25,14 +28,9 @@ pub(in crate::window) fn turnings_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if rows.is_empty() {
         return;
     }
-    let told = format!(
-        "Ordinary seeds, heap mixed through every {:.0} days from day {:.0} and wetted to {:.0} %:",
-        TIMETABLE.every_days,
-        TIMETABLE.first_day,
-        100.0 * TIMETABLE.wet_to.unwrap_or(0.0)
-    );
+    let told = words::turnings_heading(&TIMETABLE);
     ui.add(Label::new(RichText::new(told).small().color(weak)).wrap());
-    let tight = vec2(2.0 * look.sizes.gap, 2.0);
+    let tight = vec2(2.0 * look.sizes.gap, look.sizes.nudge);
     Grid::new("turnings").min_row_height(0.0).spacing(tight).show(ui, |ui| {
         for name in ["turnings", "had enough, simulated", "by random mixing"] {
             ui.label(RichText::new(name).small().color(weak));
@@ -41,7 +39,7 @@ pub(in crate::window) fn turnings_ui(ui: &mut Ui, page: &mut Page<'_>) {
         for row in rows {
             ui.label(RichText::new(row.turnings.to_string()).small());
             for share in [row.treated, 1.0 - row.untreated_by_formula] {
-                ui.label(RichText::new(format!("{:.0} % of the heap", 100.0 * share)).small());
+                ui.label(RichText::new(words::coarse_percent(share)).small());
             }
             ui.end_row();
         }

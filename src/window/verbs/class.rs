@@ -2,44 +2,42 @@
 //!
 //! In: an action of the class. Out: a changed heap, a trial begun, a handout written.
 //!
-//! Not here: drawing (`class_view`, `class_trial`), the thread of a trial (`trial_runs`) and of a page
-//! (`page_writer`).
+//! Not here: drawing (`class`, `trial`), the thread of a trial (`jobs::trial`) and of a page
+//! (`jobs::page`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use eframe::egui;
 
+use crate::assess::Key;
+use crate::assess::trial::TrialCase;
 use crate::document::{EXTENSION, Project, file};
 use crate::export::{
     self, Assessment, Handout, Paper, Sheet, curve_sheet, handout_text, picture_png, section_sheet,
 };
-use crate::forecast::{Case, Ensemble, Inputs, Series, Trial};
 use crate::heap::{Operation, Turning};
 use crate::material::Catalogue;
 use crate::mix::Change;
 use crate::quantity::UnitSystem;
+use crate::text::error::no_thread;
 
 use crate::window::action::ClassAction;
-use crate::window::app::App;
-use crate::window::heap::plan_list::add_operation;
-use crate::window::jobs::page::Page;
-use crate::window::jobs::trial::TrialNews;
-use crate::window::piles::choices::PathUse;
-use crate::window::piles::class_choices::{Mode, TrialShown};
+use crate::window::action::class::CAN_L;
+use crate::window::jobs::dialog::PathUse;
+use crate::window::jobs::page::MadePage;
+use crate::window::piles::class_choices::Mode;
+use crate::window::piles::curve::Curve;
 use crate::window::piles::notices::Notice;
+use crate::window::piles::trial_shown::TrialShown;
+use crate::window::verbs::workbench::Workbench;
+use crate::window::widgets::operations::add_operation;
 
 /// Moisture that "turn it" wets to, as in the Heap view.
 const WET_TO: f64 = 0.55;
-/// Water of one press of "water it", L: a can.
-const CAN_L: f64 = 10.0;
-/// Members whose band stands on a handout.
-const HANDOUT_MEMBERS: usize = 64;
 
-impl App {
+impl Workbench {
     pub(in crate::window) fn perform_class(&mut self, action: ClassAction, ctx: &egui::Context) {
         let class = &mut self.state.class;
         match action {
@@ -47,7 +45,8 @@ impl App {
                 class.mode = mode;
                 class.guess.ask(0.0);
             }
-            ClassAction::Step(forward) => class.step(&self.books, forward),
+            ClassAction::Next => class.step(&self.shelf.books, true),
+            ClassAction::Previous => class.step(&self.shelf.books, false),
             ClassAction::Trial(place) => {
                 class.trial = place;
                 class.guess.ask(0.0);
@@ -87,8 +86,8 @@ impl App {
             }
             ClassAction::RunTrial => self.run_trial(ctx),
             ClassAction::StopTrial => {
-                self.trials.call_off();
-                if let Some(shown) = &mut self.state.class.shown {
+                self.jobs.trials.call_off();
+                if let Some(shown) = &mut self.shown.trial {
                     shown.running = false;
                 }
             }
@@ -96,76 +95,42 @@ impl App {
             ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
             ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
             ClassAction::CopyHandout => {
-                self.make_page(ctx, |handout| Ok(Page::Text(handout_text(handout))));
+                self.make_page(ctx, |handout| Ok(MadePage::Text(handout_text(handout))));
             }
         }
     }
 
     /// What the class saw last becomes the ghost, and the answer is hidden where it guesses first.
     fn pin_before_change(&mut self) {
-        self.state.pinned = self.shown.to_pin();
+        self.shown.pinned = self.shown.to_pin();
         let peak = self.shown.curve.peak.map_or(50.0, |(peak_c, _)| peak_c);
         self.state.class.guess.ask(peak.round());
     }
 
     fn run_trial(&mut self, ctx: &egui::Context) {
-        let Some(trial) = self.state.class.trial(&self.books).cloned() else {
+        let Some(trial) = self.state.class.trial(&self.shelf.books).cloned() else {
             return;
         };
-        let mut shown = TrialShown {
-            trial: trial.id.clone(),
-            ..TrialShown::default()
-        };
-        match self.cases_of(&trial) {
+        let mut shown = TrialShown::begun(&trial.id, Key::of(&self.subject()));
+        let at_hand = TrialCase::of(&self.project.mix, &self.project.heap);
+        match trial.inputs(&at_hand, &self.stock.all) {
             Ok(cases) => {
                 let waking = ctx.clone();
-                shown.running = true;
-                if let Err(problem) = self.trials.start(cases, move || waking.request_repaint()) {
-                    shown.running = false;
-                    shown.problem = Some(format!("the system gives no thread: {problem}"));
+                let wake = move || waking.request_repaint();
+                if let Err(problem) = self.jobs.trials.start(cases, Curve::of, wake) {
+                    shown.fail(no_thread(&problem));
                 }
             }
-            Err(problem) => shown.problem = Some(problem),
+            Err(problem) => shown.fail(problem.to_string()),
         }
-        self.state.class.shown = Some(shown);
-    }
-
-    fn cases_of(&self, trial: &Trial) -> Result<(Inputs, Inputs), String> {
-        let at_hand = Case::of(&self.project.mix, &self.project.heap);
-        let cases = trial.cases(&at_hand, &self.catalogue);
-        let (first, second) = cases.map_err(|problem| problem.to_string())?;
-        let inputs = |case: &Case| {
-            case.inputs(&self.catalogue)
-                .map_err(|problem| problem.to_string())
-        };
-        Ok((inputs(&first)?, inputs(&second)?))
+        self.shown.trial = Some(shown);
     }
 
     /// Takes what the trial has found since the last frame.
     pub(in crate::window) fn take_trial_news(&mut self) {
-        for news in self.trials.poll() {
-            let Some(shown) = &mut self.state.class.shown else {
-                continue;
-            };
-            match news {
-                TrialNews::Heaps(heaps, curves) => {
-                    (shown.heaps, shown.curves) = (Some(heaps), Some(curves));
-                }
-                TrialNews::Pairs(pairs) => {
-                    if let Some(curves) = &mut shown.curves {
-                        let [first, second] = Arc::make_mut(curves);
-                        first.band = Some(pairs.first.band(Series::Centre).clone());
-                        second.band = Some(pairs.second.band(Series::Centre).clone());
-                    }
-                    shown.comparison = Some(pairs);
-                }
-                TrialNews::Ended => {
-                    shown.running = false;
-                    if shown.comparison.is_none() {
-                        let why = "one of the two heaps has nothing that rots, or too much; change the mix";
-                        shown.problem = Some(why.to_owned());
-                    }
-                }
+        for told in self.jobs.trials.poll() {
+            if let Some(shown) = &mut self.shown.trial {
+                shown.take(told);
             }
         }
     }
@@ -195,7 +160,7 @@ impl App {
                 _ => export::handout(handout).map_err(|problem| problem.to_string()),
             }?;
             file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
-            Ok(Page::Written(path))
+            Ok(MadePage::Written(path))
         });
     }
 
@@ -203,25 +168,29 @@ impl App {
     fn make_page(
         &mut self,
         ctx: &egui::Context,
-        made: impl FnOnce(&Handout<'_>) -> Result<Page, String> + Send + 'static,
+        made: impl FnOnce(&Handout<'_>) -> Result<MadePage, String> + Send + 'static,
     ) {
-        let (project, built_in) = (self.project.clone(), self.built_in.clone());
+        let (project, built_in) = (self.project.clone(), self.stock.built_in.clone());
         let units = self.state.settings.units;
         let work = move || with_handout((&project, &built_in), units, made);
         let waking = ctx.clone();
-        if let Err(problem) = self.writer.start(work, move || waking.request_repaint()) {
+        if let Err(problem) = self
+            .jobs
+            .writer
+            .start(work, move || waking.request_repaint())
+        {
             self.tell(Notice::problem("Nothing was written", problem));
         }
     }
 
     /// Tells of the page that was made since the last frame.
     pub(in crate::window) fn take_page(&mut self, ctx: &egui::Context) {
-        let Some(answer) = self.writer.poll() else {
+        let Some(answer) = self.jobs.writer.poll() else {
             return;
         };
         self.tell(match answer {
-            Ok(Page::Written(path)) => Notice::done(format!("written to {}", path.display())),
-            Ok(Page::Text(text)) => {
+            Ok(MadePage::Written(path)) => Notice::done(format!("written to {}", path.display())),
+            Ok(MadePage::Text(text)) => {
                 ctx.copy_text(text);
                 Notice::done("the handout's text is on the clipboard".to_owned())
             }
@@ -234,19 +203,13 @@ impl App {
 fn with_handout(
     (project, built_in): (&Project, &Catalogue),
     units: UnitSystem,
-    made: impl FnOnce(&Handout<'_>) -> Result<Page, String>,
-) -> Result<Page, String> {
-    let assessment = Assessment::of(project, built_in).map_err(|problem| problem.to_string())?;
-    let members = Ensemble {
-        count: HANDOUT_MEMBERS,
-        ..Ensemble::default()
-    };
-    let never = AtomicBool::new(false);
-    let forecast = members.run(&assessment.inputs(), &never, |_| {});
+    made: impl FnOnce(&Handout<'_>) -> Result<MadePage, String>,
+) -> Result<MadePage, String> {
+    let assessment = Assessment::whole(project, built_in).map_err(|problem| problem.to_string())?;
     let cautions = assessment.cautions();
     made(&Handout {
         assessment: &assessment,
-        forecast: forecast.as_ref(),
+        forecast: assessment.forecast.as_ref(),
         cautions: &cautions,
         units,
         paper: match units {

@@ -3,7 +3,7 @@
 //! In: actions and answers. Out: another project, a written file, a notice, a question. Whatever goes
 //! wrong leaves the open recipe as it is.
 //!
-//! Not here: the dialog itself (`file_dialog`), reading and writing (`document::file`).
+//! Not here: the dialog itself (`jobs::dialog`), reading and writing (`document::file`).
 //!
 //! Tested by: `tests/window/files.rs`.
 
@@ -13,19 +13,16 @@ use eframe::egui;
 
 use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
+use crate::text::garden;
+use crate::text::{error, sentence};
 
 use crate::window::action::Reply;
-use crate::window::app::App;
-use crate::window::jobs::dialog::{Answer, Request};
-use crate::window::piles::choices::{Next, PathField, PathUse, Question};
+use crate::window::jobs::dialog::{DialogAnswer, DialogRequest, PathUse};
+use crate::window::piles::choices::{Next, PathField, Question, View};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::workbench::Workbench;
 
-impl App {
-    /// Whether there are changes that no file holds.
-    pub fn is_unsaved(&self) -> bool {
-        self.store.saved.as_ref() != Some(&self.project)
-    }
-
+impl Workbench {
     /// Does it at once, or asks about unsaved changes first.
     pub(in crate::window) fn guarded(&mut self, next: Next, ctx: &egui::Context) {
         if self.is_unsaved() {
@@ -33,6 +30,12 @@ impl App {
         } else {
             self.go_on(next, ctx);
         }
+    }
+
+    /// Closes the window without asking about anything.
+    pub(in crate::window) fn close_unasked(&mut self, ctx: &egui::Context) {
+        self.closing = true;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
 
     fn go_on(&mut self, next: Next, ctx: &egui::Context) {
@@ -79,21 +82,21 @@ impl App {
         self.forget_kept();
     }
 
-    /// Opens a file; `false`, a notice and nothing else if it cannot be.
-    pub(in crate::window) fn open_file(&mut self, path: &Path) -> bool {
-        match file::read(path, &self.built_in) {
+    /// Opens a file, or tells why it cannot be: then nothing else has changed, and the reason comes back.
+    pub(in crate::window) fn open_file(&mut self, path: &Path) -> Option<FileError> {
+        match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
-                self.state.view = crate::window::action::View::Mix;
-                true
+                self.state.view = View::Mix;
+                None
             }
             Err(problem) => {
                 if matches!(problem, FileError::Missing { .. }) {
                     self.state.settings.forget(path);
                 }
                 self.refuse("The file was not opened", &problem);
-                false
+                Some(problem)
             }
         }
     }
@@ -101,8 +104,8 @@ impl App {
     /// Tells that something was refused, the reason in the same breath.
     pub(in crate::window) fn refuse(&mut self, what: &str, problem: &FileError) {
         self.tell(Notice::problem(
-            format!("{what}: {problem}"),
-            "The open recipe is as it was.",
+            error::refused(what, problem),
+            error::AS_IT_WAS,
         ));
     }
 
@@ -143,7 +146,7 @@ impl App {
     fn refuse_save(&mut self, problem: &FileError) {
         self.store.after_save = None;
         if let Some(field) = &mut self.state.path_field {
-            field.problem = capitalised(&problem.to_string());
+            field.problem = sentence(&problem.to_string());
         }
         self.refuse("The recipe was not saved", problem);
     }
@@ -195,7 +198,7 @@ impl App {
         match file::write(&path, &self.project, None) {
             Ok(_) => {
                 self.list_recipes();
-                let season = self.project.season.label();
+                let season = garden::season(self.project.season);
                 self.tell(Notice::done(format!("kept a copy under {season}")));
             }
             Err(problem) => self.refuse("The recipe was not kept", &problem),
@@ -205,7 +208,7 @@ impl App {
     /// Lists the recipe folder anew.
     pub(in crate::window) fn list_recipes(&mut self) {
         if let Some(folders) = &self.store.folders {
-            self.state.library = library::list(folders);
+            self.shelf.library = library::list(folders);
         }
     }
 
@@ -219,7 +222,7 @@ impl App {
             .map(Path::to_owned)
             .or_else(|| self.store.folders.as_ref().map(|f| f.recipes.clone()))
             .filter(|folder| folder.is_dir());
-        let request = Request {
+        let request = DialogRequest {
             purpose,
             folder,
             name: self.suggested_name(purpose),
@@ -283,18 +286,18 @@ impl App {
     pub(in crate::window) fn take_dialog_answer(&mut self, ctx: &egui::Context) {
         match self.store.dialog.poll() {
             None => {}
-            Some(Answer::Chosen(PathUse::Open, path)) => {
+            Some(DialogAnswer::Chosen(PathUse::Open, path)) => {
                 self.open_file(&path);
             }
-            Some(Answer::Chosen(PathUse::Save, path)) => {
+            Some(DialogAnswer::Chosen(PathUse::Save, path)) => {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
-            Some(Answer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
-            Some(Answer::Cancelled(_)) => self.store.after_save = None,
-            Some(Answer::NothingShown(purpose)) => self.show_path_field(
+            Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
+            Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
+            Some(DialogAnswer::NothingShown(purpose)) => self.show_path_field(
                 purpose,
-                "The desktop has no file dialog to offer here; type or paste the path.",
+                "There is no file dialog on this desktop; type or paste the path.",
             ),
         }
     }
@@ -316,18 +319,13 @@ impl App {
                 self.save_as(path, false);
                 self.continue_after_save(ctx);
             }
-            PathUse::Open => match file::read(path, &self.built_in) {
-                Ok(_) => {
-                    self.state.path_field = None;
-                    self.open_file(path);
-                }
-                Err(problem) => {
-                    if let Some(field) = &mut self.state.path_field {
-                        field.problem = capitalised(&problem.to_string());
-                    }
-                    self.refuse("The file was not opened", &problem);
-                }
-            },
+            PathUse::Open => {
+                let refused = self.open_file(path);
+                self.state.path_field = refused.map(|problem| PathField {
+                    problem: sentence(&problem.to_string()),
+                    ..field
+                });
+            }
             purpose => self.write_out(purpose, path, ctx),
         }
     }
@@ -371,13 +369,4 @@ impl App {
             (_, Reply::Cancel) => self.store.after_save = None,
         }
     }
-}
-
-/// With a capital letter, to stand alone.
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
 }

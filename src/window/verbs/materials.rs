@@ -2,7 +2,7 @@
 //!
 //! In: a material or its id. Out: a changed project, state or file.
 //!
-//! Not here: the list of actions (`action`), other actions (`perform`).
+//! Not here: the list of actions (`action`), other actions (`verbs::perform`).
 //!
 //! Tested by: `tests/window/materials.rs`.
 
@@ -10,11 +10,11 @@ use crate::document::library;
 use crate::heap::Operation;
 use crate::material::{Catalogue, Material};
 
-use crate::window::app::App;
 use crate::window::piles::drawer_choices::{DrawerState, Form, FormKind};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::workbench::Workbench;
 
-impl App {
+impl Workbench {
     /// Opens the drawer, on a material if one is given.
     pub(in crate::window) fn open_drawer(&mut self, id: Option<String>) {
         self.state.picker = None;
@@ -37,7 +37,7 @@ impl App {
             let text = "Some kept materials could not be read; the others are there";
             self.refuse(text, problem);
         }
-        self.state.kept_materials = Catalogue::default()
+        self.shelf.kept_materials = Catalogue::default()
             .with_own(&kept.materials)
             .unwrap_or_default();
     }
@@ -48,11 +48,12 @@ impl App {
             return;
         };
         let like = drawer.chosen.as_ref().and_then(|id| {
-            self.catalogue
+            self.stock
+                .all
                 .find(id)
-                .or_else(|| self.state.kept_materials.find(id))
+                .or_else(|| self.shelf.kept_materials.find(id))
         });
-        let Some(like) = like.or_else(|| self.catalogue.materials().first()) else {
+        let Some(like) = like.or_else(|| self.stock.all.materials().first()) else {
             return;
         };
         let form = Form::new(kind, like);
@@ -85,8 +86,8 @@ impl App {
 
     /// A kept material that the recipe does not hold yet comes into it.
     pub(in crate::window) fn bring_kept(&mut self, id: &str) {
-        if self.catalogue.find(id).is_none()
-            && let Some(material) = self.state.kept_materials.find(id)
+        if self.stock.all.find(id).is_none()
+            && let Some(material) = self.shelf.kept_materials.find(id)
         {
             self.project.own_materials.push(material.clone());
         }
@@ -94,7 +95,7 @@ impl App {
 
     /// Keeps an own material for every recipe.
     pub(in crate::window) fn keep_material(&mut self, id: &str) {
-        let Some(material) = self.catalogue.find(id).cloned() else {
+        let Some(material) = self.stock.all.find(id).cloned() else {
             return;
         };
         let Some(folders) = self.store.folders.clone() else {
@@ -130,7 +131,7 @@ impl App {
             return;
         }
         self.project.own_materials.retain(|own| own.id != id);
-        if self.record_or_revert("took out an own material")
+        if self.record_or_revert("removed an own material")
             && let Some(drawer) = &mut self.state.drawer
         {
             drawer.chosen = None;

@@ -2,14 +2,21 @@
 //!
 //! In: an action. Out: a changed project, files, notices.
 //!
+//! Every file is one more `impl` of [`Workbench`]: the verbs of files, of the mix, of the plan, of a class.
+//!
 //! Not here: what can be asked for (`action`).
 //!
 //! Tested by: `tests/window/`.
 
-pub mod change_label;
+pub(in crate::window) mod background;
+pub(in crate::window) mod changes;
 pub(in crate::window) mod class;
 pub(in crate::window) mod files;
 pub(in crate::window) mod materials;
+pub mod mix;
 pub(in crate::window) mod perform;
 pub(in crate::window) mod plan;
 pub(in crate::window) mod unsaved;
+pub mod workbench;
+
+pub use workbench::Workbench;

@@ -2,7 +2,7 @@
 //!
 //! In: the sheet, the sums that were last calculated with. Out: the sheet with the newest answer; a changed plan.
 //!
-//! Not here: the list of actions (`action`), the search and its thread (`plan_finder`).
+//! Not here: the list of actions (`action`), the search and its thread (`jobs::plan_search`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
@@ -10,16 +10,43 @@ use std::time::Duration;
 
 use eframe::egui;
 
-use crate::window::action::View;
-use crate::window::app::App;
-use crate::window::jobs::plan_search::{PlanSheet, Stage};
-use crate::window::overlays::plan_words::used_text;
+use crate::heap::Operation;
+use crate::mix::Ingredient;
+use crate::quantity::{Amount, Measure};
+
+use crate::text::error::no_plan;
+use crate::text::plan_search::was_used;
+
+use crate::window::jobs::plan_search::Stage;
+use crate::window::piles::choices::{PlanSheet, View};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::workbench::Workbench;
+use crate::window::widgets::operations::{add_operation, addition};
 
 /// How often the bar of a search moves.
 const BAR: Duration = Duration::from_millis(100);
 
-impl App {
+impl Workbench {
+    /// A bucket of it in an entry of the plan.
+    pub(in crate::window) fn add_to_plan(&mut self, entry: Option<usize>, id: String) {
+        self.state.picker = None;
+        let Some(material) = self.stock.all.find(&id) else {
+            return;
+        };
+        let label = format!("plan adds {}", material.name);
+        let bucket = Ingredient::new(id, Amount::new(1.0, Measure::Bucket));
+        let heap = &mut self.project.heap;
+        match entry.and_then(|entry| heap.plan.events.get_mut(entry)) {
+            Some(event) => {
+                if let Operation::Add { mix, .. } = &mut event.operation {
+                    mix.ingredients.push(bucket);
+                }
+            }
+            None => add_operation(heap, addition(bucket)),
+        }
+        self.record_or_revert(&label);
+    }
+
     /// Opens the sheet over the Heap view; the search begins with the next frame.
     pub(in crate::window) fn open_plan_sheet(&mut self) {
         self.state.picker = None;
@@ -28,8 +55,9 @@ impl App {
         let wish = self.state.last_wish;
         self.state.plan_sheet = Some(PlanSheet {
             wish,
-            ..PlanSheet::default()
+            focused: false,
         });
+        self.shown.plan = Stage::default();
     }
 
     /// Closes the sheet and calls the search off.
@@ -37,28 +65,28 @@ impl App {
         if let Some(sheet) = self.state.plan_sheet.take() {
             self.state.last_wish = sheet.wish;
         }
-        self.finder.call_off();
+        self.jobs.finder.call_off();
     }
 
     /// Whether a plan is being looked for.
     pub fn is_looking_for_plan(&self) -> bool {
-        self.finder.is_busy()
+        self.jobs.finder.is_busy()
     }
 
     /// Puts the proposed plan in the place of the present one, in one step.
     pub(in crate::window) fn use_proposed_plan(&mut self) {
         let found = self.state.plan_sheet.as_ref().and_then(|sheet| {
-            let found = sheet.stage.found()?;
+            let found = self.shown.plan.found()?;
             (found.wish == sheet.wish).then(|| found.clone())
         });
         let Some(found) = found else { return };
         if found.proposed.plan == self.project.heap.plan {
             self.leave_plan_sheet();
             return self.tell(Notice::done(
-                "The plan is that already; nothing was changed.",
+                "That is already the plan; nothing was changed.",
             ));
         }
-        let told = used_text(&self.project.heap);
+        let told = was_used(&self.project.heap);
         self.project.heap.plan = found.proposed.plan.clone();
         self.leave_plan_sheet();
         if self.record_or_revert("used the proposed plan") {
@@ -68,30 +96,29 @@ impl App {
 
     /// Brings the sheet's answer up to date while it is open.
     pub(in crate::window) fn tend_plan_search(&mut self, ctx: &egui::Context) {
-        let Some(sheet) = &mut self.state.plan_sheet else {
-            if self.finder.is_busy() {
-                self.finder.call_off();
+        let Some(sheet) = &self.state.plan_sheet else {
+            if self.jobs.finder.is_busy() {
+                self.jobs.finder.call_off();
             }
             return;
         };
         let waking = ctx.clone();
-        let stage = match (&self.shown.inputs, &self.shown.problem) {
+        let stage = match (self.shown.stages.inputs(), self.shown.stages.problem()) {
             (Some(inputs), _) => self
+                .jobs
                 .finder
                 .tend(inputs, sheet.wish, move || waking.request_repaint()),
-            (None, Some(problem)) => {
-                Stage::Problem(format!("No plan can be looked for: {problem}."))
-            }
+            (None, Some(problem)) => Stage::Problem(no_plan(&problem)),
             (None, None) => Stage::Looking(0.0),
         };
         if matches!(stage, Stage::Looking(_) | Stage::Choosing(_)) {
             ctx.request_repaint_after(BAR);
         }
-        if stage != sheet.stage {
+        if stage != self.shown.plan {
             if !matches!(stage, Stage::Looking(_)) {
                 ctx.request_repaint();
             }
-            sheet.stage = stage;
+            self.shown.plan = stage;
         }
     }
 }

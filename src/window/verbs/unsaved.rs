@@ -11,31 +11,29 @@ use std::time::Duration;
 use eframe::egui;
 
 use crate::document::recovery::{self, Recovery};
+use crate::text::error;
 
 use crate::window::action::Reply;
-use crate::window::app::App;
 use crate::window::piles::choices::Question;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::KEEP_EVERY_S;
+use crate::window::verbs::workbench::Workbench;
 
-impl App {
+impl Workbench {
     /// Takes a place for unsaved work and looks for what earlier runs have left.
     pub(in crate::window) fn start_recovery(&mut self) {
         let Some(folders) = self.store.folders.clone() else {
             return;
         };
-        let pending = recovery::pending(&folders, &self.built_in);
+        let pending = recovery::pending(&folders, &self.stock.built_in);
         for problem in &pending.problems {
-            self.tell(Notice::problem(
-                format!("Unsaved work of an earlier run cannot be read: {problem}"),
-                "",
-            ));
+            self.tell(Notice::problem(error::unsaved_unread(&problem), ""));
         }
         self.store.leftovers = pending.leftovers;
         match Recovery::start(&folders) {
             Ok(place) => self.store.recovery = Some(place),
             Err(problem) => self.tell(Notice::problem(
-                format!("Unsaved work cannot be kept for after a crash: {problem}"),
+                error::unsaved_has_no_place(&problem),
                 "Save often.",
             )),
         }
@@ -103,7 +101,7 @@ impl App {
         match place.keep(&self.project, store.path.as_deref(), store.stamp.as_ref()) {
             Ok(()) => self.store.kept = Some(self.project.clone()),
             Err(problem) => self.tell(Notice::problem(
-                format!("Unsaved work could not be kept for after a crash: {problem}"),
+                error::unsaved_not_kept(&problem),
                 "Save often.",
             )),
         }
@@ -136,10 +134,7 @@ impl App {
             return;
         };
         if let Err(problem) = self.state.settings.save(folders) {
-            self.tell(Notice::problem(
-                format!("The settings were not kept: {problem}"),
-                "",
-            ));
+            self.tell(Notice::problem(error::settings_not_kept(&problem), ""));
         }
     }
 }

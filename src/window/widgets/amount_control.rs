@@ -7,14 +7,15 @@
 //!
 //! Tested by: `tests/window/mix.rs`.
 
-use eframe::egui::{self, ComboBox, DragValue, Rect, Slider, Stroke, Ui, pos2, vec2};
+use eframe::egui::{self, ComboBox, Rect, Slider, Stroke, Ui, pos2};
 
 use crate::quantity::{Amount, Measure, UnitSystem};
+use crate::text::amount;
 
-use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::piles::choices::WindowState;
 use crate::window::theme::Look;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::QuantityField;
 
 /// What a slider with its typed value needs to know.
 pub struct Control<'a> {
@@ -37,18 +38,24 @@ pub struct Control<'a> {
 }
 
 /// A slider whose upper end grows once the value comes near it, but never while it is dragged.
-pub fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, control: &Control<'_>, value: &mut f64) {
-    let held = page
-        .state
+pub fn slider_ui(
+    ui: &mut Ui,
+    state: &mut WindowState,
+    look: Look<'_>,
+    control: &Control<'_>,
+    value: &mut f64,
+) {
+    let held = state
         .held_slider
         .filter(|(row, _)| *row == control.row)
         .map(|(_, top)| top);
-    let known = page.state.slider_tops.get(control.key).copied();
+    let known = state.slider_tops.get(control.key).copied();
     let top = held
         .unwrap_or_else(|| grown_top(known.unwrap_or(control.first_top), *value).min(control.most));
-    page.state.slider_tops.insert(control.key.to_owned(), top);
-    ui.spacing_mut().slider_width = (ui.available_width() - control.tail).max(40.0);
-    ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
+    state.slider_tops.insert(control.key.to_owned(), top);
+    let room = ui.available_width() - control.tail;
+    ui.spacing_mut().slider_width = room.max(look.sizes.least_width);
+    ui.visuals_mut().selection.bg_fill = look.colours.accent.0;
     let decimals = if top <= 20.0 { 2 } else { 1 };
     let response = ui
         .add(
@@ -60,12 +67,12 @@ pub fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, control: &Control<'_>, value:
         .named(control.name)
         .on_hover_text(control.hint);
     if let Some(mark) = control.mark.filter(|mark| *mark <= top) {
-        paint_mark(ui, response.rect, (mark / top) as f32, page.look);
+        paint_mark(ui, response.rect, (mark / top) as f32, look);
     }
     if response.dragged() {
-        page.state.held_slider = Some((control.row, top));
+        state.held_slider = Some((control.row, top));
     } else if held.is_some() {
-        page.state.held_slider = None;
+        state.held_slider = None;
     }
 }
 
@@ -77,50 +84,49 @@ fn paint_mark(ui: &Ui, slider: Rect, share: f32, look: Look<'_>) {
     let stroke = Stroke::new(look.sizes.needle, look.colours.ghost.0);
     let line = [pos2(x, slider.top()), pos2(x, slider.bottom())];
     let painter = ui.painter();
-    painter.extend(egui::Shape::dashed_line(&line, stroke, 3.0, 2.5));
+    painter.extend(egui::Shape::dashed_line(
+        &line,
+        stroke,
+        look.sizes.tick,
+        look.sizes.needle,
+    ));
 }
 
 /// The typed value beside it.
 pub fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64) {
-    let size = vec2(width, ui.spacing().interact_size.y);
-    ui.add(
-        DragValue::new(value)
-            .range(0.0..=control.most)
-            .speed(control.first_top / 200.0)
-            .max_decimals(2)
-            .custom_formatter(|value, _| typed_text(value))
-            .min_size(size),
-    )
-    .named(control.name)
-    .on_hover_text(format!("{} Click to type it.", control.hint));
+    let hint = format!("{} Click to type it.", control.hint);
+    QuantityField::new(control.name, 0.0, control.most)
+        .hint(&hint)
+        .speed(control.first_top / 200.0)
+        .width(width)
+        .trimmed()
+        .show(ui, value);
 }
 
-/// The measure beside a typed value; the one that was picked.
+/// The measure beside the amount of `name`; the one that was picked.
 pub fn measure_picker_ui(
     ui: &mut Ui,
-    page: &Page<'_>,
     name: &str,
     amount: &Amount,
+    units: UnitSystem,
+    look: Look<'_>,
 ) -> Option<Measure> {
     let word = if amount.value == 1.0 {
-        amount.measure.singular().to_owned()
+        amount::one(&amount.measure)
     } else {
-        amount.measure.plural()
+        amount::several(&amount.measure)
     };
     let mut picked = None;
     ComboBox::from_id_salt("measure")
         .selected_text(word)
-        .width(
-            ui.available_width()
-                .min(page.look.sizes.measure_width * 1.3),
-        )
+        .width(ui.available_width().min(look.sizes.measure_width * 1.3))
         .truncate()
         .show_ui(ui, |ui| {
-            for measure in measures(page.state.settings.units, &amount.measure) {
-                let text = format!("{} ({})", measure.singular(), measure.size_text());
+            for measure in measures(units, &amount.measure) {
+                let text = amount::offered(&measure, units);
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
-                let tip = Action::SetMeasure(0, measure.clone()).tooltip();
+                let tip = "Gives the amount in this measure; the amount itself stays the same.";
                 if entry.on_hover_text(tip).clicked() && !chosen {
                     picked = Some(measure);
                 }
@@ -128,7 +134,7 @@ pub fn measure_picker_ui(
         })
         .response
         .named(&format!("Measure of {name}"))
-        .on_hover_text("How its amount is said; changing it keeps the stuff the same.");
+        .on_hover_text("The measure of the amount; picking another keeps the amount the same.");
     picked
 }
 
@@ -148,12 +154,6 @@ fn measures(units: UnitSystem, present: &Measure) -> Vec<Measure> {
         all.push(present.clone());
     }
     all
-}
-
-/// A value as it stands in its field: at most two decimals, no trailing zeros.
-fn typed_text(value: f64) -> String {
-    let text = format!("{value:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// Where a slider of this measure ends at first.

@@ -9,17 +9,18 @@
 
 use eframe::egui::{Button, Response, Ui};
 
-use crate::window::action::Action;
-use crate::window::piles::choices::Page;
+use crate::window::action::{Action, Entry};
+use crate::window::page::Page;
 use crate::window::widgets::named::Named;
 
 /// An entry of a menu.
 pub fn menu_entry(ui: &mut Ui, page: &mut Page<'_>, action: Action) {
-    let mut button = Button::new(action.text(page.facts));
-    if let Some(shortcut) = action.shortcut() {
-        button = button.shortcut_text(ui.ctx().format_shortcut(&shortcut));
+    let entry = action.entry(page.facts);
+    let mut button = Button::new(entry.text.as_str());
+    if let Some(shortcut) = &entry.shortcut {
+        button = button.shortcut_text(ui.ctx().format_shortcut(shortcut));
     }
-    if pressed(ui, page, &action, button, action.text(page.facts)).clicked() {
+    if pressed(ui, &entry, button, &entry.text).clicked() {
         ui.close();
         page.ask(action);
     }
@@ -27,16 +28,23 @@ pub fn menu_entry(ui: &mut Ui, page: &mut Page<'_>, action: Action) {
 
 /// An entry of a menu that is one of several choices.
 pub fn choice_entry(ui: &mut Ui, page: &mut Page<'_>, action: Action, chosen: bool) {
-    let button = Button::selectable(chosen, action.text(page.facts));
-    if pressed(ui, page, &action, button, action.text(page.facts)).clicked() {
+    let entry = action.entry(page.facts);
+    let button = Button::selectable(chosen, entry.text.as_str());
+    if pressed(ui, &entry, button, &entry.text).clicked() {
         ui.close();
         page.ask(action);
     }
 }
 
+/// A plain button with the action's own words.
+pub fn action_button(ui: &mut Ui, page: &mut Page<'_>, action: Action) -> Response {
+    let text = action.text(page.facts);
+    plain_button(ui, page, action, &text)
+}
+
 /// A plain button with other words than the action's own; these are its name as well.
 pub fn plain_button(ui: &mut Ui, page: &mut Page<'_>, action: Action, text: &str) -> Response {
-    styled_button(ui, page, action, Button::new(text.to_owned()), text)
+    styled_button(ui, page, action, Button::new(text), text)
 }
 
 /// A button as given, known by `name`.
@@ -47,27 +55,21 @@ pub fn styled_button(
     button: Button<'_>,
     name: &str,
 ) -> Response {
-    let response = pressed(ui, page, &action, button, name.to_owned());
+    let response = pressed(ui, &action.entry(page.facts), button, name);
     if response.clicked() {
         page.ask(action);
     }
     response
 }
 
-fn pressed(
-    ui: &mut Ui,
-    page: &Page<'_>,
-    action: &Action,
-    button: Button<'_>,
-    name: String,
-) -> Response {
-    let key = action
-        .shortcut()
+fn pressed(ui: &mut Ui, entry: &Entry, button: Button<'_>, name: &str) -> Response {
+    let key = entry
+        .shortcut
         .map(|shortcut| format!(" ({})", ui.ctx().format_shortcut(&shortcut)))
         .unwrap_or_default();
-    let tooltip = format!("{}{key}", action.tooltip());
-    ui.add_enabled(action.enabled(page.facts), button)
-        .named(&name)
+    let tooltip = format!("{}{key}", entry.tooltip);
+    ui.add_enabled(entry.enabled, button)
+        .named(name)
         .on_hover_text(tooltip.clone())
         .on_disabled_hover_text(tooltip)
 }

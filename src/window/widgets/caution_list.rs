@@ -8,11 +8,13 @@
 
 use eframe::egui::{Label, RichText, ScrollArea, Sense, Ui};
 
-use crate::outcome::Trust;
-use crate::outcome::cautions::{Caution, LOCAL};
+use crate::outcome::cautions::Caution;
+use crate::text;
+use crate::text::outcome::LOCAL;
 
-use crate::window::action::{Action, View};
-use crate::window::piles::choices::Page;
+use crate::window::action::Action;
+use crate::window::page::Page;
+use crate::window::piles::choices::View;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;
 
@@ -36,38 +38,28 @@ pub(in crate::window) fn cautions_ui(ui: &mut Ui, cautions: &[Caution], look: Lo
 }
 
 fn caution_ui(ui: &mut Ui, caution: &Caution) {
-    let memory = if caution.trust == Trust::Recalled {
-        ", unverified"
-    } else {
-        ""
-    };
-    let text = format!("• {}{memory}.", caution.text);
+    let text = format!("• {}", text::outcome::caution(caution));
     let label = Label::new(RichText::new(text).small())
         .wrap()
         .sense(Sense::hover());
-    let source = format!(
-        "{}. Source: {} ({}).",
-        caution.text,
-        caution.source,
-        caution.trust.label()
-    );
-    ui.add(label).on_hover_text(source);
+    ui.add(label)
+        .on_hover_text(text::outcome::caution_source(caution));
 }
 
 /// One line each below the advice, if any apply and there is room.
 pub(in crate::window) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let count = page.shown.cautions.len();
+    let count = page.shown.stages.cautions().len();
     if count == 0 {
         return;
     }
     ui.separator();
     let weak = page.look.colours.text_weak.0;
     ui.label(
-        RichText::new(format!("Careful. {LOCAL}"))
+        RichText::new(format!("Safety notes. {LOCAL}"))
             .small()
             .color(weak),
     );
-    for caution in page.shown.cautions.iter().take(MOST_NOTES) {
+    for caution in page.shown.stages.cautions().iter().take(MOST_NOTES) {
         caution_ui(ui, caution);
     }
     if count > MOST_NOTES {

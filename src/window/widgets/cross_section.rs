@@ -7,7 +7,7 @@
 //! Colours: inferno, cividis and viridis (Matplotlib, CC0; perceptually uniform), as hex lists in
 //! `assets/theme.ron`.
 //!
-//! Not here: raster and isolines (`section`), day and choice (`heap_view`).
+//! Not here: raster and isolines (`section`), day and choice (`heap`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 
@@ -20,6 +20,7 @@ use crate::heap::Projection;
 use crate::quantity::UnitSystem;
 
 use crate::export::section::{Raster, Shows, aspect};
+use crate::text::number;
 use crate::window::theme::Look;
 
 /// Points of the picture across.
@@ -94,9 +95,9 @@ impl CrossSection<'_> {
         ui.label(RichText::new(&words).color(self.look.colours.text_weak.0));
         let legend = 2.6 * self.look.sizes.small;
         let room = ui.available_size();
-        let height = (room.y - legend).max(60.0).min(room.x / aspect as f32);
-        let (area, response) =
-            ui.allocate_exact_size(vec2(room.x, (room.y - legend).max(60.0)), Sense::hover());
+        let most = (room.y - legend).max(self.look.sizes.least_width);
+        let height = most.min(room.x / aspect as f32);
+        let (area, response) = ui.allocate_exact_size(vec2(room.x, most), Sense::hover());
         let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
         self.paint(ui, &raster, rect);
         self.legend(ui, legend);
@@ -128,9 +129,9 @@ impl CrossSection<'_> {
         let values = match (self.shows, self.projection.at(self.day)) {
             (Shows::Temperature, Some(r)) => format!(
                 " Centre {}, middle {}, edge {}.",
-                self.units.temperature_text(r.centre_c),
-                self.units.temperature_text(r.middle_c),
-                self.units.temperature_text(r.edge_c)
+                number::temperature(r.centre_c, self.units),
+                number::temperature(r.middle_c, self.units),
+                number::temperature(r.edge_c, self.units)
             ),
             _ => raster
                 .centre_and_edge()
@@ -148,7 +149,7 @@ impl CrossSection<'_> {
         format!(
             "Cross-section on day {:.0}: {}.{values}{higher}",
             self.day,
-            self.shows.label().to_lowercase()
+            self.shows.in_sentence()
         )
     }
 
@@ -185,9 +186,10 @@ impl CrossSection<'_> {
         ui.painter()
             .image(texture.id(), rect, whole, self.look.maps.untinted.0);
         let ground = Stroke::new(self.look.sizes.curve, self.look.colours.mark.0);
+        let beyond = f32::from(self.look.sizes.pad);
         let base = [
-            pos2(rect.left() - 12.0, rect.bottom()),
-            pos2(rect.right() + 12.0, rect.bottom()),
+            pos2(rect.left() - beyond, rect.bottom()),
+            pos2(rect.right() + beyond, rect.bottom()),
         ];
         ui.painter().line_segment(base, ground);
         if self.shows == Shows::Temperature {
@@ -221,11 +223,11 @@ impl CrossSection<'_> {
         rect: Rect,
         (level, taken): (f32, &mut Vec<Rect>),
     ) {
-        let maps = self.look.maps;
+        let (maps, tick) = (self.look.maps, self.look.sizes.tick);
         let font = FontId::proportional(self.look.sizes.small);
-        let text = self.units.temperature_text(f64::from(level));
+        let text = number::temperature(f64::from(level), self.units);
         let words = ui.painter().layout_no_wrap(text, font, maps.line.0);
-        let size = words.size() + vec2(6.0, 0.0);
+        let size = words.size() + vec2(2.0 * tick, 0.0);
         let mut places: Vec<(f32, f32)> = pieces.iter().map(|piece| piece[0]).collect();
         places.sort_by(|a, b| b.0.total_cmp(&a.0));
         let room = rect.shrink2(size / 2.0);
@@ -236,21 +238,22 @@ impl CrossSection<'_> {
             .find(|spot| {
                 !taken
                     .iter()
-                    .any(|other| other.expand(2.0).intersects(*spot))
+                    .any(|other| other.expand(self.look.sizes.nudge).intersects(*spot))
             });
         if let Some(spot) = free {
-            ui.painter().rect_filled(spot, 3.0, maps.halo.0);
+            ui.painter().rect_filled(spot, tick, maps.halo.0);
             ui.painter()
-                .galley(spot.min + vec2(3.0, 0.0), words, maps.line.0);
+                .galley(spot.min + vec2(tick, 0.0), words, maps.line.0);
             taken.push(spot);
         }
     }
 
     fn legend(&self, ui: &mut Ui, height: f32) {
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+        let gap = self.look.sizes.gap;
         let bar = Rect::from_min_size(
-            pos2(rect.left() + 0.2 * rect.width(), rect.top() + 4.0),
-            vec2(0.6 * rect.width(), 8.0),
+            pos2(rect.left() + 0.2 * rect.width(), rect.top() + 0.5 * gap),
+            vec2(0.6 * rect.width(), gap),
         );
         let steps = 160;
         for step in 0..steps {
@@ -264,12 +267,13 @@ impl CrossSection<'_> {
         }
         let font = FontId::proportional(self.look.sizes.small);
         let (weak, thin) = (self.look.colours.text_weak.0, self.look.sizes.thin);
+        let long = self.look.sizes.tick;
         for &value in self.shows.ticks() {
             let x = bar.left() + self.share(value) as f32 * bar.width();
-            let tick = [pos2(x, bar.bottom()), pos2(x, bar.bottom() + 3.0)];
+            let tick = [pos2(x, bar.bottom()), pos2(x, bar.bottom() + long)];
             ui.painter().line_segment(tick, Stroke::new(thin, weak));
             let text = self.shows.text(value, self.units);
-            let at = pos2(x, bar.bottom() + 3.0);
+            let at = pos2(x, bar.bottom() + long);
             ui.painter()
                 .text(at, Align2::CENTER_TOP, text, font.clone(), weak);
         }

@@ -3,7 +3,7 @@
 //! In: the plan, the days of the projection. Out: the same, edited; the marker that is looked at.
 //!
 //! A marker is a slider for keyboard and screen reader: arrows move it by a day, Delete drops it.
-//! Places and days are calculated by the pure half ([`Scale`], [`lanes`]).
+//! Places and days are calculated by the pure half ([`DayScale`], [`lanes`]).
 //!
 //! Not here: adding, and the list below with its fields (`plan_list`).
 //!
@@ -15,9 +15,10 @@ use eframe::egui::{
 };
 
 use crate::heap::{Cover, Event, Heap, Operation, Turning};
+use crate::text::number;
+use crate::text::plan;
 
-use crate::window::heap::plan_list::operation_label;
-use crate::window::piles::calendar::{MONTHS, date_of, date_text};
+use crate::text::date::{MONTHS, date, month_and_day};
 use crate::window::theme::{Look, small_font};
 
 /// Most lanes of markers: a further one covers another.
@@ -25,7 +26,7 @@ const MOST_LANES: usize = 2;
 
 /// Days along a line.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scale {
+pub struct DayScale {
     /// Where day 0 stands.
     pub left: f32,
     /// Where the last day stands.
@@ -34,7 +35,7 @@ pub struct Scale {
     pub days: f64,
 }
 
-impl Scale {
+impl DayScale {
     /// Where a day stands.
     pub fn x(self, day: f64) -> f32 {
         let share = (day / self.days.max(1.0)).clamp(0.0, 1.0);
@@ -81,7 +82,7 @@ pub fn operation_sign(operation: &Operation) -> &'static str {
 
 /// What a marker is called.
 pub fn marker_name(index: usize, operation: &Operation) -> String {
-    format!("Marker {}: {}", index + 1, operation_label(operation))
+    format!("Marker {}: {}", index + 1, plan::operation(operation))
 }
 
 /// The line; `span` is where the first and the last day stand on screen.
@@ -90,7 +91,7 @@ pub fn day_line_ui(ui: &mut Ui, heap: &mut Heap, span: Option<(f32, f32)>, look:
     let height = MOST_LANES as f32 * size + look.sizes.small * 1.5;
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let (left, right) = span.unwrap_or((rect.left() + size, rect.right() - size));
-    let scale = Scale {
+    let scale = DayScale {
         left,
         right,
         days: heap.days,
@@ -127,7 +128,7 @@ pub fn day_line_ui(ui: &mut Ui, heap: &mut Heap, span: Option<(f32, f32)>, look:
 }
 
 /// Where the markers stand.
-fn spots(events: &[Event], scale: Scale, rail_y: f32, size: f32) -> Vec<Rect> {
+fn spots(events: &[Event], scale: DayScale, rail_y: f32, size: f32) -> Vec<Rect> {
     let places: Vec<f32> = events.iter().map(|event| scale.x(event.day)).collect();
     let lanes = lanes(&places, size);
     let spot = |(&x, lane): (&f32, usize)| {
@@ -143,7 +144,7 @@ fn marker_ui(
     (index, event): (usize, &mut Event),
     spot: Rect,
     start: f64,
-    scale: Scale,
+    scale: DayScale,
 ) -> Response {
     let id = ui.scope_id().with(("marker", index));
     let response = ui.interact(spot, id, Sense::click_and_drag());
@@ -182,11 +183,11 @@ fn marker_ui(
             node.add_action(accesskit::Action::SetValue);
         }
     });
-    let date = date_text(start + event.day.floor());
+    let date = date(start + event.day.floor());
     response.on_hover_text(format!(
         "{} on day {}, {date}. Drag it to another day; arrows move it, Delete drops it.",
-        operation_label(&event.operation),
-        crate::quantity::rounded_text(event.day),
+        plan::operation(&event.operation),
+        number::rounded(event.day),
     ))
 }
 
@@ -233,7 +234,7 @@ fn paint_marker(ui: &Ui, event: &Event, response: &Response, spot: Rect, look: L
 }
 
 /// The line itself, with the first of every month.
-fn paint_rail(ui: &Ui, scale: Scale, y: f32, start: f64, look: Look<'_>) {
+fn paint_rail(ui: &Ui, scale: DayScale, y: f32, start: f64, look: Look<'_>) {
     let (colours, sizes) = (look.colours, look.sizes);
     let painter = ui.painter();
     let rail = Stroke::new(sizes.curve, colours.rail.0);
@@ -243,7 +244,7 @@ fn paint_rail(ui: &Ui, scale: Scale, y: f32, start: f64, look: Look<'_>) {
     for (day, text) in month_marks(start, scale.days) {
         let x = scale.x(day);
         let stroke = Stroke::new(sizes.thin, colours.mark.0);
-        painter.line_segment([pos2(x, y - 3.0), pos2(x, y + 3.0)], stroke);
+        painter.line_segment([pos2(x, y - sizes.tick), pos2(x, y + sizes.tick)], stroke);
         let words = painter.layout_no_wrap(text, small_font(sizes), colours.text_weak.0);
         let end = x + sizes.gap * 0.4 + words.size().x;
         if x >= free_from && end <= scale.right {
@@ -253,7 +254,7 @@ fn paint_rail(ui: &Ui, scale: Scale, y: f32, start: f64, look: Look<'_>) {
         }
     }
     let response = ui.interact(
-        Rect::from_min_max(pos2(scale.left, y - 3.0), pos2(scale.right, text_y)),
+        Rect::from_min_max(pos2(scale.left, y - sizes.tick), pos2(scale.right, text_y)),
         ui.scope_id().with("rail"),
         Sense::hover(),
     );
@@ -265,9 +266,9 @@ fn paint_rail(ui: &Ui, scale: Scale, y: f32, start: f64, look: Look<'_>) {
 
 /// The day the heap is built and the first of every month after it, with their dates.
 pub fn month_marks(start_day_of_year: f64, days: f64) -> Vec<(f64, String)> {
-    let mut marks = vec![(0.0, date_text(start_day_of_year))];
+    let mut marks = vec![(0.0, date(start_day_of_year))];
     for day in 1..=days.floor() as u32 {
-        let (month, of_month) = date_of(start_day_of_year + f64::from(day));
+        let (month, of_month) = month_and_day(start_day_of_year + f64::from(day));
         if of_month == 1 {
             marks.push((f64::from(day), MONTHS[month].to_owned()));
         }

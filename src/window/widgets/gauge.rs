@@ -1,11 +1,11 @@
 //! A bar gauge: target band, range of uncertainty, needle, ghost needle, number, unit and word.
 //!
-//! In: a [`Reading`]. Out: where each part of it stands (pure), and the painted widget, which a
+//! In: a [`GaugeReading`]. Out: where each part of it stands (pure), and the painted widget, which a
 //! screen reader meets as a meter with its number, unit and word.
 //!
 //! Model, layout and paint are three steps; the first two know no screen.
 //!
-//! Not here: what the bands are (`mix::bands`), which gauges there are (`mix_gauges`).
+//! Not here: what the bands are (`mix::bands`), which gauges there are (`readings`).
 //!
 //! Tested by: `tests/window/gauge.rs`.
 
@@ -14,116 +14,75 @@ use eframe::egui::{
     pos2, vec2,
 };
 
-use crate::mix::{Band, Fit};
-use crate::quantity::Range;
+use crate::mix::{self, Fit, TargetBand};
+use crate::quantity::{Range, UnitSystem};
+use crate::text::mix::{self as words, GaugeSaid};
 
 use crate::window::theme::{Look, name_font, number_font, small_font};
 
-/// What a gauge shows, in the unit shown.
+/// What a gauge shows.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
+pub struct GaugeReading {
     /// What is measured.
-    pub name: &'static str,
-    /// Likely range and value to calculate with; infinite where there is no limit.
+    pub gauge: mix::Gauge,
+    /// Likely range and value to calculate with, SI; infinite where there is no limit.
     pub range: Range,
-    /// Another value to compare against.
+    /// Another value to compare against, SI.
     pub ghost: Option<f64>,
     /// What the other value is, in words.
     pub ghost_name: &'static str,
-    /// What it should be; `None` where anything goes.
-    pub band: Option<Band>,
-    /// Ends of the scale.
-    pub scale: (f64, f64),
-    /// Unit, written after every number; empty for ratios.
-    pub unit: &'static str,
-    /// Decimals of the number.
-    pub decimals: usize,
-    /// Said instead of the number when it is infinite.
-    pub without_limit: &'static str,
-    /// Said in place of a word when there is no band.
-    pub without_band: &'static str,
+    /// What it should be, SI; `None` where anything goes.
+    pub band: Option<TargetBand>,
+    /// End of the scale, SI; it begins at 0.
+    pub scale_end: f64,
+    /// Units of every number.
+    pub units: UnitSystem,
     /// What drives the number, for the tooltip.
     pub driven_by: String,
 }
 
-impl Reading {
+impl GaugeReading {
+    /// What it is called.
+    pub fn name(&self) -> &'static str {
+        words::gauge_title(self.gauge)
+    }
+
     /// A number of this gauge with its unit: "58 %".
     pub fn text(&self, value: f64) -> String {
-        if !value.is_finite() {
-            return self.without_limit.to_owned();
-        }
-        let number = format!("{value:.*}", self.decimals);
-        match self.unit {
-            "" => number,
-            unit => format!("{number} {unit}"),
-        }
+        words::gauge_value(self.gauge, value, self.units)
     }
 
     /// The word for the side it lies on.
     pub fn word(&self) -> &'static str {
-        self.band.map_or(self.without_band, |band| {
-            band.judge(self.range.typical).word
-        })
+        match self.fit() {
+            Some(fit) => words::verdict(self.gauge, fit),
+            None => words::NO_FIXED_SIZE,
+        }
     }
 
     /// Which side of the band it lies on.
     pub fn fit(&self) -> Option<Fit> {
-        self.band.map(|band| band.judge(self.range.typical).fit)
+        self.band.map(|band| band.judge(self.range.typical))
     }
 
     /// The whole gauge in one sentence, as it is spoken.
     pub fn spoken(&self) -> String {
-        let mut text = format!(
-            "{} {}, {}",
-            self.name,
-            self.text(self.range.typical),
-            self.word()
-        );
-        if let Some(likely) = self.likely() {
-            text.push_str(", ");
-            text.push_str(&likely);
-        }
-        if let Some(ghost) = self.ghost {
-            text.push_str(&format!(", {} {}", self.ghost_name, self.text(ghost)));
-        }
-        text
-    }
-
-    /// "likely 52 to 63 %", if the range is wide enough to be seen.
-    fn likely(&self) -> Option<String> {
-        let (low, high) = (self.range.low, self.range.high);
-        let bare = |value: f64| format!("{value:.*}", self.decimals);
-        if !low.is_finite() || !high.is_finite() || bare(low) == bare(high) {
-            return None;
-        }
-        Some(format!("likely {} to {}", bare(low), self.text(high)))
+        words::spoken(&self.said())
     }
 
     /// What the tooltip says: range, band and its source, what drives it.
     pub fn explained(&self) -> String {
-        let mut lines = vec![format!(
-            "{} {}: {}",
-            self.name,
-            self.text(self.range.typical),
-            self.word()
-        )];
-        if let Some(likely) = self.likely() {
-            lines.push(format!("{likely} (the blurred bar)"));
+        words::explained(&self.said(), self.band, &self.driven_by)
+    }
+
+    fn said(&self) -> GaugeSaid<'static> {
+        GaugeSaid {
+            gauge: self.gauge,
+            range: self.range,
+            word: self.word(),
+            compared: self.ghost.map(|ghost| (self.ghost_name, ghost)),
+            units: self.units,
         }
-        if let Some(band) = self.band {
-            let span =
-                |ends: (f64, f64)| format!("{:.*} to {}", self.decimals, ends.0, self.text(ends.1));
-            lines.push(format!(
-                "works from {}, best from {}",
-                span(band.works),
-                span(band.best)
-            ));
-            lines.push(format!("source: {}", band.source));
-        }
-        if !self.driven_by.is_empty() {
-            lines.push(self.driven_by.clone());
-        }
-        lines.join("\n")
     }
 }
 
@@ -152,10 +111,10 @@ const TICK_ROOM: f32 = 1.0;
 
 impl Layout {
     /// Lays a reading out on a bar so many tick heights long.
-    pub fn of(reading: &Reading, bar_in_ticks: f32) -> Self {
-        let (start, end) = reading.scale;
+    pub fn of(reading: &GaugeReading, bar_in_ticks: f32) -> Self {
+        let end = reading.scale_end;
         let share = |value: f64| -> Option<f32> {
-            let part = (value - start) / (end - start);
+            let part = value / end;
             (!part.is_nan()).then(|| part.clamp(0.0, 1.0) as f32)
         };
         let span = |low: f64, high: f64| Some((share(low)?, share(high)?));
@@ -165,7 +124,7 @@ impl Layout {
             best: reading.band.and_then(|b| span(b.best.0, b.best.1)),
             smear: span(reading.range.low, reading.range.high).filter(|(low, high)| low < high),
             needle: share(typical),
-            needle_beyond: typical < start || typical > end,
+            needle_beyond: typical < 0.0 || typical > end,
             ghost: reading.ghost.and_then(share),
             ticks: ticks(reading, bar_in_ticks, &share),
         }
@@ -174,7 +133,7 @@ impl Layout {
 
 /// The limits of the band, best ones first, so that they win where there is no room for all.
 fn ticks(
-    reading: &Reading,
+    reading: &GaugeReading,
     bar_in_ticks: f32,
     share: &dyn Fn(f64) -> Option<f32>,
 ) -> Vec<(f32, String)> {
@@ -184,9 +143,10 @@ fn ticks(
     let mut kept: Vec<(f32, String)> = Vec::new();
     for value in [band.best.0, band.best.1, band.works.0, band.works.1] {
         let Some(at) = share(value) else { continue };
-        let text = format!("{value:.*}", reading.decimals);
+        let text = words::gauge_tick(reading.gauge, value, reading.units);
         let free = kept.iter().all(|(other, other_text)| {
-            let digits = (text.len() + other_text.len()) as f32 / 2.0 + TICK_ROOM;
+            let digits =
+                (text.chars().count() + other_text.chars().count()) as f32 / 2.0 + TICK_ROOM;
             (other - at).abs() * bar_in_ticks >= digits * DIGIT
         });
         if free && at > 0.0 && at < 1.0 {
@@ -198,19 +158,19 @@ fn ticks(
 
 /// The widget.
 #[must_use = "add it to a ui"]
-pub struct Gauge<'a> {
-    reading: &'a Reading,
+pub struct GaugeBar<'a> {
+    reading: &'a GaugeReading,
     look: Look<'a>,
 }
 
-impl<'a> Gauge<'a> {
+impl<'a> GaugeBar<'a> {
     /// A gauge of a reading.
-    pub fn new(reading: &'a Reading, look: Look<'a>) -> Self {
+    pub fn new(reading: &'a GaugeReading, look: Look<'a>) -> Self {
         Self { reading, look }
     }
 
     /// The room between name and word of a gauge drawn in this rectangle, for something of the caller's.
-    pub fn room_in_words(ui: &Ui, rect: Rect, reading: &Reading, look: Look<'_>) -> Rect {
+    pub fn room_in_words(ui: &Ui, rect: Rect, reading: &GaugeReading, look: Look<'_>) -> Rect {
         let sizes = look.sizes;
         let width = |text: &str, font| {
             let galley = ui
@@ -218,7 +178,7 @@ impl<'a> Gauge<'a> {
                 .layout_no_wrap(text.to_owned(), font, look.colours.text.0);
             galley.size().x
         };
-        let left = rect.left() + width(reading.name, name_font(sizes)) + 2.0 * sizes.gap;
+        let left = rect.left() + width(reading.name(), name_font(sizes)) + 2.0 * sizes.gap;
         let number = width(&reading.text(reading.range.typical), number_font(sizes));
         let word = width(reading.word(), name_font(sizes));
         let right = rect.right() - number - word - 3.0 * sizes.gap;
@@ -233,7 +193,7 @@ impl<'a> Gauge<'a> {
     }
 }
 
-impl egui::Widget for Gauge<'_> {
+impl egui::Widget for GaugeBar<'_> {
     fn ui(self, ui: &mut Ui) -> Response {
         let Self { reading, look } = self;
         let size = vec2(ui.available_width(), Self::height(look));
@@ -256,19 +216,20 @@ impl egui::Widget for Gauge<'_> {
     }
 }
 
-fn describe_number(ui: &Ui, response: &Response, reading: &Reading) {
+fn describe_number(ui: &Ui, response: &Response, reading: &GaugeReading) {
     let value = reading.range.typical;
     if value.is_finite() {
         ui.ctx().accesskit_node_builder(response.id, |node| {
-            node.set_numeric_value(value);
-            node.set_min_numeric_value(reading.scale.0);
-            node.set_max_numeric_value(reading.scale.1);
+            let number = |value| words::gauge_number(reading.gauge, value, reading.units);
+            node.set_numeric_value(number(value));
+            node.set_min_numeric_value(0.0);
+            node.set_max_numeric_value(number(reading.scale_end));
         });
     }
 }
 
 /// Name at the left, word and number at the right, all above the bar; smaller where it is narrow.
-fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>) {
+fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &GaugeReading, look: Look<'_>) {
     let colours = look.colours;
     let baseline = bar.top() - look.sizes.gap * 0.4;
     let painter = ui.painter();
@@ -286,8 +247,11 @@ fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>
         None => colours.text_weak,
     };
     let laid = |font: egui::FontId| {
-        [(reading.name, colours.text), (reading.word(), word_colour)]
-            .map(|(text, colour)| painter.layout_no_wrap(text.to_owned(), font.clone(), colour.0))
+        [
+            (reading.name(), colours.text),
+            (reading.word(), word_colour),
+        ]
+        .map(|(text, colour)| painter.layout_no_wrap(text.to_owned(), font.clone(), colour.0))
     };
     let room = number.left() - rect.left() - 2.0 * look.sizes.gap;
     let mut words = laid(name_font(look.sizes));
@@ -295,7 +259,7 @@ fn paint_words(ui: &Ui, rect: Rect, bar: Rect, reading: &Reading, look: Look<'_>
         words = laid(small_font(look.sizes));
     }
     let [name, word] = words;
-    let low = baseline - 1.0;
+    let low = baseline - look.sizes.thin;
     let word_left = number.left() - look.sizes.gap - word.size().x;
     painter.galley(pos2(word_left, low - word.size().y), word, word_colour.0);
     painter.galley(pos2(rect.left(), low - name.size().y), name, colours.text.0);
@@ -342,7 +306,10 @@ fn paint_needle(ui: &Ui, bar: Rect, x: f32, layout: &Layout, look: Look<'_>) {
     );
     let stroke = Stroke::new(sizes.needle, colours.live.0);
     painter.line_segment(
-        [pos2(x, bar.top() - 2.0), pos2(x, bar.bottom() + 2.0)],
+        [
+            pos2(x, bar.top() - sizes.nudge),
+            pos2(x, bar.bottom() + sizes.nudge),
+        ],
         stroke,
     );
     let head = sizes.gauge_bar * 0.32;
@@ -373,7 +340,7 @@ fn paint_ticks(ui: &Ui, bar: Rect, layout: &Layout, look: Look<'_>) {
     for (share, text) in &layout.ticks {
         let at = pos2(
             egui::lerp(bar.left()..=bar.right(), *share),
-            bar.bottom() + 1.0,
+            bar.bottom() + look.sizes.thin,
         );
         ui.painter().text(
             at,

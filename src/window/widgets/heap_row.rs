@@ -1,181 +1,56 @@
-//! The heap in one row: shape with its dimensions, lid, the day it is built, the forecast length.
+//! The heap in one row: shape with its dimensions, the day it is built, the forecast length.
 //!
-//! In: the heap of the project. Out: the same, edited.
+//! In: the heap of the project, the units shown. Out: the same, edited.
 //!
-//! Not here: climate and plan; what the shape does to heat (`heap::shape`).
+//! Not here: kinds of heap (`heap_kind`), climate and plan, what the shape does to heat (`heap::shape`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 
-use eframe::egui::{ComboBox, DragValue, Ui};
+use eframe::egui::{ComboBox, Ui};
 
-use crate::heap::{Board, Lid, Shape};
+use crate::heap::{Heap, Shape};
 use crate::quantity::{Bound, UnitSystem, bounds};
+use crate::text::date::{MONTHS, day_of_year, days_in_month, month_and_day};
 
-use crate::window::piles::calendar::{MONTHS, date_of, day_of_year, days_in_month};
-use crate::window::piles::choices::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{Look, strong};
+use crate::window::widgets::heap_kind::HeapKind;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
-/// m in a foot (exact).
-const METRE_PER_FOOT: f64 = 0.3048;
-
-/// Inner size of a bin when none was known before: the common three-foot-and-a-bit bay, m.
-const USUAL: [f64; 3] = [1.2, 1.2, 1.0];
-
-/// Diameter and length of a tumbler, m.
-const USUAL_DRUM: [f64; 2] = [0.6, 0.9];
-/// Width at the foot and length of a row, m.
-const USUAL_ROW: [f64; 2] = [1.5, 2.0];
-/// Thickness of a layer, m.
-const USUAL_LAYER: f64 = 0.05;
-
-/// Kinds of heap, as the drop-down lists them.
+/// Whether small words stand between the fields.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    /// Loose heap.
-    Open,
-    /// Bay of slats.
-    Slatted,
-    /// Closed bin without a lid.
-    SolidOpen,
-    /// Closed bin with a lid.
-    SolidLid,
-    /// Cylinder of mesh.
-    Wire,
-    /// Closed drum.
-    Tumbler,
-    /// Long row.
-    Row,
-    /// Thin layer on the ground.
-    Layer,
-}
-
-impl Kind {
-    /// All kinds.
-    pub const ALL: [Self; 8] = [
-        Self::Open,
-        Self::Slatted,
-        Self::SolidOpen,
-        Self::SolidLid,
-        Self::Wire,
-        Self::Tumbler,
-        Self::Row,
-        Self::Layer,
-    ];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Open => "open heap",
-            Self::Slatted => "slatted bay",
-            Self::SolidOpen => "closed bin, no lid",
-            Self::SolidLid => "closed bin with lid",
-            Self::Wire => "wire cylinder",
-            Self::Tumbler => "tumbler",
-            Self::Row => "long row",
-            Self::Layer => "layer on the ground",
-        }
-    }
-
-    /// The kind of a shape.
-    pub fn of(shape: &Shape) -> Self {
-        match shape {
-            Shape::OpenHeap => Self::Open,
-            Shape::SlattedBin { .. } => Self::Slatted,
-            Shape::SolidBin { lid: Lid::Open, .. } => Self::SolidOpen,
-            Shape::SolidBin { .. } => Self::SolidLid,
-            Shape::WireCylinder { .. } => Self::Wire,
-            Shape::Tumbler { .. } => Self::Tumbler,
-            Shape::Row { .. } => Self::Row,
-            Shape::Layer { .. } => Self::Layer,
-        }
-    }
-
-    /// A shape of this kind, as like the given one as can be.
-    pub fn shape_like(self, before: &Shape) -> Shape {
-        let [width_m, length_m, height_m] = match *before {
-            Shape::OpenHeap | Shape::Row { .. } | Shape::Layer { .. } => USUAL,
-            Shape::Tumbler {
-                diameter_m,
-                length_m,
-            } => [diameter_m, length_m, diameter_m],
-            Shape::SlattedBin {
-                width_m,
-                length_m,
-                height_m,
-            }
-            | Shape::SolidBin {
-                width_m,
-                length_m,
-                height_m,
-                ..
-            } => [width_m, length_m, height_m],
-            Shape::WireCylinder {
-                diameter_m,
-                height_m,
-            } => [diameter_m, diameter_m, height_m],
-        };
-        let board = match *before {
-            Shape::SolidBin { board, .. } => board,
-            _ => Board::default(),
-        };
-        let solid = |lid| Shape::SolidBin {
-            width_m,
-            length_m,
-            height_m,
-            lid,
-            board,
-        };
-        match self {
-            Self::Open => Shape::OpenHeap,
-            Self::Slatted => Shape::SlattedBin {
-                width_m,
-                length_m,
-                height_m,
-            },
-            Self::SolidOpen => solid(Lid::Open),
-            Self::SolidLid => solid(Lid::Closed),
-            Self::Wire => Shape::WireCylinder {
-                diameter_m: (width_m + length_m) / 2.0,
-                height_m,
-            },
-            Self::Tumbler => Shape::Tumbler {
-                diameter_m: USUAL_DRUM[0],
-                length_m: USUAL_DRUM[1],
-            },
-            Self::Row => Shape::Row {
-                width_m: USUAL_ROW[0],
-                length_m: USUAL_ROW[1],
-            },
-            Self::Layer => Shape::Layer {
-                thickness_m: USUAL_LAYER,
-            },
-        }
-    }
+pub enum Words {
+    /// There is room for them.
+    Shown,
+    /// There is none.
+    LeftOut,
 }
 
 /// The row.
-pub fn heap_row_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let roomy = ui.available_width() >= page.look.sizes.words_from_width;
+pub fn heap_row_ui(ui: &mut Ui, heap: &mut Heap, units: UnitSystem, look: Look<'_>) {
+    let words = if ui.available_width() >= look.sizes.words_from_width {
+        Words::Shown
+    } else {
+        Words::LeftOut
+    };
     ui.horizontal_wrapped(|ui| {
-        if roomy {
+        if words == Words::Shown {
             ui.label(strong("Heap"));
         }
-        kind_ui(ui, page);
-        dimensions_ui(ui, page, roomy);
-        date_ui(ui, page, roomy);
-        days_ui(ui, page, roomy);
+        kind_ui(ui, &mut heap.shape, look);
+        dimensions_ui(ui, &mut heap.shape, units, words);
+        date_ui(ui, heap, words);
+        days_ui(ui, heap, words);
     });
 }
 
-fn kind_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let shape = &mut page.project.heap.shape;
-    let present = Kind::of(shape);
+fn kind_ui(ui: &mut Ui, shape: &mut Shape, look: Look<'_>) {
+    let present = HeapKind::of(shape);
     ComboBox::from_id_salt("shape")
         .selected_text(present.label())
-        .width(page.look.sizes.measure_width * 1.35)
+        .width(look.sizes.measure_width * 1.35)
         .show_ui(ui, |ui| {
-            for kind in Kind::ALL {
+            for kind in HeapKind::ALL {
                 let chosen = kind == present;
                 if ui.selectable_label(chosen, kind.label()).clicked() && !chosen {
                     *shape = kind.shape_like(shape);
@@ -188,11 +63,15 @@ fn kind_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 /// The lengths that the shape has.
-pub(in crate::window) fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
-    let units = page.state.settings.units;
-    match &mut page.project.heap.shape {
+pub(in crate::window) fn dimensions_ui(
+    ui: &mut Ui,
+    shape: &mut Shape,
+    units: UnitSystem,
+    words: Words,
+) {
+    match shape {
         Shape::OpenHeap => {
-            ui.weak("takes the height its volume gives");
+            ui.weak("height follows from the volume");
         }
         Shape::SlattedBin {
             width_m,
@@ -206,9 +85,9 @@ pub(in crate::window) fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: 
             ..
         } => {
             length_ui(ui, units, "Width", width_m);
-            times_ui(ui, roomy);
+            times_ui(ui, words);
             length_ui(ui, units, "Length", length_m);
-            times_ui(ui, roomy);
+            times_ui(ui, words);
             length_ui(ui, units, "Height", height_m);
         }
         Shape::WireCylinder {
@@ -216,7 +95,7 @@ pub(in crate::window) fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: 
             height_m,
         } => {
             length_ui(ui, units, "Diameter", diameter_m);
-            times_ui(ui, roomy);
+            times_ui(ui, words);
             length_ui(ui, units, "Height", height_m);
         }
         Shape::Tumbler {
@@ -224,32 +103,26 @@ pub(in crate::window) fn dimensions_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: 
             length_m,
         } => {
             length_ui(ui, units, "Diameter", diameter_m);
-            times_ui(ui, roomy);
+            times_ui(ui, words);
             length_ui(ui, units, "Length", length_m);
         }
         Shape::Row { width_m, length_m } => {
             length_ui(ui, units, "Width", width_m);
-            times_ui(ui, roomy);
+            times_ui(ui, words);
             length_ui(ui, units, "Length", length_m);
         }
-        Shape::Layer { thickness_m } => thickness_ui(ui, units, thickness_m),
+        Shape::Layer { thickness_m } => {
+            let name = "Thickness of the heap";
+            bounded_length_ui(ui, units, (name, bounds::LAYER_THICKNESS), thickness_m);
+        }
     }
 }
 
 /// The sign between two lengths.
-fn times_ui(ui: &mut Ui, roomy: bool) {
-    if roomy {
+fn times_ui(ui: &mut Ui, words: Words) {
+    if words == Words::Shown {
         ui.weak("×");
     }
-}
-
-fn thickness_ui(ui: &mut Ui, units: UnitSystem, metres: &mut f64) {
-    bounded_length_ui(
-        ui,
-        units,
-        ("Thickness of the heap", bounds::LAYER_THICKNESS),
-        metres,
-    );
 }
 
 fn length_ui(ui: &mut Ui, units: UnitSystem, name: &str, metres: &mut f64) {
@@ -264,41 +137,26 @@ pub(in crate::window) fn bounded_length_ui(
     (name, bound): (&str, Bound),
     metres: &mut f64,
 ) {
-    let (one, unit) = match units {
-        UnitSystem::Metric => (1.0, " m"),
-        UnitSystem::UsCustomary => (METRE_PER_FOOT, " ft"),
-    };
-    let before = *metres / one;
-    let mut value = before;
-    ui.add(
-        DragValue::new(&mut value)
-            .range(bound.low / one..=bound.high / one)
-            .speed(0.01)
-            .max_decimals(2)
-            .suffix(unit),
-    )
-    .named(name)
-    .on_hover_text(format!("{name}; drag it, or click to type it."));
-    if value != before {
-        *metres = value * one;
-    }
+    let hint = format!("{name}; drag it, or click to type it.");
+    QuantityField::within(name, bound)
+        .unit(ShownUnit::length(units))
+        .hint(&hint)
+        .speed(0.01)
+        .show(ui, metres);
 }
 
 /// The day it is built.
-pub(in crate::window) fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
-    let heap = &mut page.project.heap;
-    let (month, day) = date_of(heap.start_day_of_year);
-    let (mut new_month, mut new_day) = (month, day);
-    if roomy {
+pub(in crate::window) fn date_ui(ui: &mut Ui, heap: &mut Heap, words: Words) {
+    let (month, day) = month_and_day(heap.start_day_of_year);
+    let (mut new_month, mut new_day) = (month, f64::from(day));
+    if words == Words::Shown {
         ui.weak("built");
     }
-    ui.add(
-        DragValue::new(&mut new_day)
-            .range(1..=days_in_month(month))
-            .speed(0.1),
-    )
-    .named("Day of the month it is built")
-    .on_hover_text("Day of the month on which the heap is built.");
+    let last = f64::from(days_in_month(month));
+    QuantityField::new("Day of the month it is built", 1.0, last)
+        .hint("Day of the month on which the heap is built.")
+        .decimals(0)
+        .show(ui, &mut new_day);
     ComboBox::from_id_salt("month")
         .selected_text(MONTHS[month])
         .show_ui(ui, |ui| {
@@ -309,24 +167,21 @@ pub(in crate::window) fn date_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) 
         .response
         .named("Month it is built")
         .on_hover_text("Month in which the heap is built; it decides the weather.");
+    let new_day = new_day.round() as u32;
     if (new_month, new_day) != (month, day) {
         heap.start_day_of_year = day_of_year(new_month, new_day);
     }
 }
 
 /// The forecast length.
-pub(in crate::window) fn days_ui(ui: &mut Ui, page: &mut Page<'_>, roomy: bool) {
-    let heap = &mut page.project.heap;
-    if roomy {
-        ui.weak("project");
+pub(in crate::window) fn days_ui(ui: &mut Ui, heap: &mut Heap, words: Words) {
+    if words == Words::Shown {
+        ui.weak("forecast");
     }
-    ui.add(
-        DragValue::new(&mut heap.days)
-            .range(bounds::DAYS.low..=bounds::DAYS.high)
-            .speed(0.5)
-            .max_decimals(0)
-            .suffix(" days"),
-    )
-    .named("Forecast length")
-    .on_hover_text("How many days ahead the heat is worked out.");
+    QuantityField::within("Forecast length", bounds::DAYS)
+        .unit(ShownUnit::DAYS)
+        .hint("How many days ahead the heat is worked out.")
+        .speed(0.5)
+        .decimals(0)
+        .show(ui, &mut heap.days);
 }

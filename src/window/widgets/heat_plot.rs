@@ -14,6 +14,7 @@ use egui_plot::{
 };
 
 use crate::quantity::UnitSystem;
+use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
 use crate::window::theme::Look;
@@ -348,8 +349,11 @@ fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_
                 .allow_hover(false),
         );
         let left = plot.plot_bounds().min()[0];
-        let text = RichText::new(format!(" {}", units.temperature_text(mark.temperature_c)))
-            .size(look.sizes.small);
+        let text = RichText::new(format!(
+            " {}",
+            number::temperature(mark.temperature_c, units)
+        ))
+        .size(look.sizes.small);
         plot.text(
             Text::new("", PlotPoint::new(left, y), text)
                 .anchor(Align2::LEFT_BOTTOM)

@@ -8,15 +8,18 @@
 
 pub mod amount_control;
 pub(in crate::window) mod buttons;
+pub mod card;
 pub(in crate::window) mod caution_list;
 pub mod cross_section;
 pub mod day_line;
 pub mod gauge;
+pub mod heap_kind;
 pub mod heap_row;
 pub mod heat_plot;
-pub(in crate::window) mod material_text;
 pub mod named;
+pub mod operations;
+pub mod quantity_field;
 pub mod range_bar;
+pub mod readings;
 pub mod shape_picker;
-pub(in crate::window) mod trade_off_plot;
 pub(in crate::window) mod trouble_plot;

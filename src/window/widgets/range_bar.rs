@@ -99,8 +99,12 @@ impl RangeBar {
             pos2(x(self.range.high), bar.bottom()),
         );
         painter.rect_filled(smear, round, look.colours.smear.0);
-        let at = x(self.range.typical).clamp(bar.left() + 1.0, bar.right() - 1.0);
-        let needle = [pos2(at, bar.top() - 2.0), pos2(at, bar.bottom() + 2.0)];
+        let sizes = look.sizes;
+        let at = x(self.range.typical).clamp(bar.left() + sizes.thin, bar.right() - sizes.thin);
+        let needle = [
+            pos2(at, bar.top() - sizes.nudge),
+            pos2(at, bar.bottom() + sizes.nudge),
+        ];
         let stroke = Stroke::new(look.sizes.needle, look.colours.live.0);
         painter.line_segment(needle, stroke);
     }
@@ -109,7 +113,7 @@ impl RangeBar {
         let painter = ui.painter();
         let font = small_font(look.sizes);
         let colours = look.colours;
-        let above = bar.top() - 2.0;
+        let above = bar.top() - look.sizes.nudge;
         painter.text(
             pos2(rect.left(), above),
             Align2::LEFT_BOTTOM,
@@ -132,7 +136,7 @@ impl RangeBar {
         job.wrap = egui::text::TextWrapping::truncate_at_width(rect.width());
         let galley = painter.layout_job(job);
         painter.galley(
-            pos2(rect.left(), bar.bottom() + 2.0),
+            pos2(rect.left(), bar.bottom() + look.sizes.nudge),
             galley,
             colours.text_weak.0,
         );

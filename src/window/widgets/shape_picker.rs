@@ -3,7 +3,7 @@
 //! In: the shape of the heap. Out: the same, or another kind of it.
 //!
 //! Every drawing is data: points in a unit square, y down, the ground at [`GROUND`]. Not here: sizes and
-//! lid (`heap_row`, `heap_view`), what a shape does to heat (`heap::shape`).
+//! lid (`heap_row`, `place`), what a shape does to heat (`heap::shape`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 
@@ -15,7 +15,7 @@ use eframe::egui::{
 use crate::heap::Shape;
 
 use crate::window::theme::{Look, small_font};
-use crate::window::widgets::heap_row::Kind;
+use crate::window::widgets::heap_kind::HeapKind;
 
 /// Where the ground lies in a drawing.
 const GROUND: f32 = 0.88;
@@ -32,7 +32,7 @@ pub struct Choice {
     /// What it is, in a sentence.
     pub tip: &'static str,
     /// The kinds it stands for; the first is taken when it is picked.
-    kinds: &'static [Kind],
+    kinds: &'static [HeapKind],
     /// The material: a convex outline.
     heap: &'static [Point],
     /// What holds it: lines.
@@ -56,8 +56,8 @@ pub const CHOICES: [Choice; 7] = [
     Choice {
         name: "open heap",
         caption: "Heap",
-        tip: "A loose heap with nothing around it; it takes the height its volume gives.",
-        kinds: &[Kind::Open],
+        tip: "A loose heap with nothing around it; it height follows from the volume.",
+        kinds: &[HeapKind::Open],
         heap: &[
             (0.08, GROUND),
             (0.3, 0.46),
@@ -72,7 +72,7 @@ pub const CHOICES: [Choice; 7] = [
         name: "slatted bay",
         caption: "Slats",
         tip: "A bay of slats or pallets; air comes through the gaps.",
-        kinds: &[Kind::Slatted],
+        kinds: &[HeapKind::Slatted],
         heap: &[(0.2, GROUND), (0.2, 0.3), (0.8, 0.3), (0.8, GROUND)],
         holds: &[
             &[(0.16, 0.18), (0.16, GROUND)],
@@ -88,7 +88,7 @@ pub const CHOICES: [Choice; 7] = [
         name: "closed bin",
         caption: "Bin",
         tip: "A bin with closed walls on the soil, with or without a lid.",
-        kinds: &[Kind::SolidLid, Kind::SolidOpen],
+        kinds: &[HeapKind::SolidLid, HeapKind::SolidOpen],
         heap: &[(0.2, GROUND), (0.26, 0.4), (0.74, 0.4), (0.8, GROUND)],
         holds: &[
             &[(0.18, GROUND), (0.27, 0.22), (0.73, 0.22), (0.82, GROUND)],
@@ -100,7 +100,7 @@ pub const CHOICES: [Choice; 7] = [
         name: "wire cylinder",
         caption: "Wire",
         tip: "A cylinder of wire mesh, open on every side.",
-        kinds: &[Kind::Wire],
+        kinds: &[HeapKind::Wire],
         heap: &[(0.26, GROUND), (0.26, 0.3), (0.74, 0.3), (0.74, GROUND)],
         holds: &[
             &[(0.24, 0.16), (0.24, GROUND)],
@@ -121,7 +121,7 @@ pub const CHOICES: [Choice; 7] = [
         name: "tumbler",
         caption: "Tumbler",
         tip: "A closed drum off the ground with a few air holes.",
-        kinds: &[Kind::Tumbler],
+        kinds: &[HeapKind::Tumbler],
         holds: &[
             &[(0.24, GROUND), (0.5, 0.46), (0.76, GROUND)],
             &[(0.14, 0.42), (0.24, 0.42)],
@@ -134,7 +134,7 @@ pub const CHOICES: [Choice; 7] = [
         name: "long row",
         caption: "Row",
         tip: "A long row with sloping sides.",
-        kinds: &[Kind::Row],
+        kinds: &[HeapKind::Row],
         heap: &[
             (0.04, GROUND),
             (0.22, 0.5),
@@ -149,7 +149,7 @@ pub const CHOICES: [Choice; 7] = [
         name: "layer on the ground",
         caption: "Layer",
         tip: "A thin layer spread out and left on the ground.",
-        kinds: &[Kind::Layer],
+        kinds: &[HeapKind::Layer],
         heap: &[(0.04, GROUND), (0.08, 0.76), (0.92, 0.76), (0.96, GROUND)],
         ..PLAIN
     },
@@ -157,7 +157,7 @@ pub const CHOICES: [Choice; 7] = [
 
 /// The row of drawings.
 pub fn shape_picker_ui(ui: &mut Ui, shape: &mut Shape, look: Look<'_>) {
-    let present = Kind::of(shape);
+    let present = HeapKind::of(shape);
     let gap = look.sizes.gap * 0.5;
     let many = CHOICES.len() as f32;
     let width = ((ui.available_width() - (many - 1.0) * gap) / many)

@@ -1,0 +1,103 @@
+//! All stages of one project, run one after another: for a command, a page, a file.
+//!
+//! In: a project, the built-in catalogue. Out: [`Assessed`].
+//!
+//! Not here: a project that changes while it is looked at (`stages`), words (`text`, `export`).
+//!
+//! Tested by: `tests/document/assess.rs`, `tests/document/command.rs`.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use thiserror::Error;
+
+use crate::document::{CheckError, Project};
+use crate::forecast::{Forecast, Inputs, ensemble};
+use crate::heap::{Projection, Resolution};
+use crate::material::Catalogue;
+use crate::mix::Blend;
+use crate::outcome::{Outcome, TableError};
+
+use super::MEMBERS;
+use super::resolved::Resolved;
+use super::steps::{advice, judged, weighed};
+use super::subject::Subject;
+
+/// Why something cannot be assessed.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum AssessError {
+    /// A material is not known, or a number cannot be.
+    #[error(transparent)]
+    Check(#[from] CheckError),
+    /// A built-in table is damaged.
+    #[error(transparent)]
+    Table(TableError),
+}
+
+/// Everything calculated of one project.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assessed {
+    /// Loose density of each ingredient's material, kg/m3, in order.
+    pub densities_kg_per_m3: Vec<f64>,
+    /// The mix, blended.
+    pub blend: Blend,
+    /// What runs of the heap need.
+    pub inputs: Inputs,
+    /// What would become of the heap, on the fine grid; `None` if there is nothing to rot or far too little or
+    /// too much.
+    pub projection: Option<Projection>,
+    /// How sure that is; `None` until [`Assessed::weigh`] and without a projection.
+    pub forecast: Option<Forecast>,
+    /// What is judged of the projection; `None` without one.
+    pub outcome: Option<Outcome>,
+}
+
+impl Assessed {
+    /// Blends, simulates and judges a project; likelihoods are left to [`Assessed::weigh`].
+    ///
+    /// # Errors
+    /// [`AssessError`] if a material is not known, a number cannot be or a built-in table is damaged.
+    pub fn of(project: &Project, built_in: &Catalogue) -> Result<Self, AssessError> {
+        project.check(built_in)?;
+        let own = built_in.with_own(&project.own_materials);
+        let catalogue = Arc::new(own.map_err(CheckError::OwnMaterial)?);
+        let subject = Subject::of(project, &catalogue);
+        let resolved = Resolved::of(subject.mix, subject.heap, &catalogue)?;
+        let inputs = resolved.inputs(subject.heap);
+        let projection = inputs.simulate(&Resolution::fine(), &AtomicBool::new(false));
+        let outcome = match &projection {
+            Some(projection) => {
+                let advice = advice(&subject, &resolved.mixed, Some(projection));
+                judged(&subject, &resolved, projection, &advice)?
+            }
+            None => None,
+        };
+        let densities = resolved.mixed.parts.iter();
+        Ok(Self {
+            densities_kg_per_m3: densities
+                .map(|part| part.material.bulk_density.typical)
+                .collect(),
+            blend: resolved.mixed.blend,
+            inputs,
+            projection,
+            forecast: None,
+            outcome,
+        })
+    }
+
+    /// Runs the forecast with all its members and gives the outcome its likelihoods; nothing without a projection.
+    ///
+    /// # Errors
+    /// [`AssessError::Table`] if a built-in table is damaged.
+    pub fn weigh(&mut self) -> Result<(), AssessError> {
+        if self.projection.is_none() {
+            return Ok(());
+        }
+        let never = AtomicBool::new(false);
+        self.forecast = ensemble(&self.inputs, MEMBERS, 1, &never, |_| {});
+        if let (Some(outcome), Some(forecast)) = (&mut self.outcome, &self.forecast) {
+            *outcome = weighed(outcome, forecast)?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,127 @@
+//! What is made of a blend and of a projection: advice, safety notes, judgements.
+//!
+//! In: a [`Subject`] with its parts and blend, a projection, a forecast. Out: advice, cautions, an [`Outcome`].
+//!
+//! The same functions serve the window, which calls them as answers come, and [`super::Assessed`], which calls them
+//! one after another.
+//! Not here: when they are due (`stages`), the judging itself (`outcome`).
+//!
+//! Tested by: `tests/document/assess.rs`, `tests/window/results.rs`.
+
+use std::sync::Arc;
+
+use crate::forecast::{Forecast, weigh};
+use crate::heap::{Kinetics, Projection};
+use crate::mix::Gauge;
+use crate::mix::balance::{Fix, Goal, fixes};
+use crate::outcome::cautions::{Caution, CautionPlace, Situation, that_apply};
+use crate::outcome::{Advice, Case, Outcome, advise, shared};
+
+use super::assessed::AssessError;
+use super::key::Key;
+use super::resolved::{Mixed, Resolved};
+use super::subject::Subject;
+
+/// What to do next, by the blend and, where there is one, the projection.
+pub(super) fn advice(
+    subject: &Subject<'_>,
+    mixed: &Mixed<'_>,
+    projection: Option<&Projection>,
+) -> Vec<Advice> {
+    advise(
+        subject.mix,
+        &mixed.parts,
+        &mixed.blend,
+        subject.room_m3(),
+        projection,
+    )
+}
+
+/// The easiest change for every gauge that is off; a gauge without one has no entry.
+pub(super) fn easiest_fixes(subject: &Subject<'_>) -> Vec<(Gauge, Fix)> {
+    let goal = Goal::of_room(subject.room_m3());
+    let easiest = |gauge: Gauge| {
+        let found = fixes(subject.mix, subject.catalogue, &goal, gauge).ok()?;
+        Some((gauge, found.into_iter().next()?))
+    };
+    Gauge::ALL.into_iter().filter_map(easiest).collect()
+}
+
+/// What to be careful with in the mix itself; what only a projection can tell is left to the outcome, so that this
+/// costs nothing while something is dragged.
+///
+/// # Errors
+/// [`AssessError::Table`] if a built-in table is damaged.
+pub(super) fn mix_cautions(
+    subject: &Subject<'_>,
+    resolved: &Resolved<'_>,
+) -> Result<Vec<Caution>, AssessError> {
+    let facts = shared().map_err(AssessError::Table)?;
+    let now = Situation {
+        parts: &resolved.all_parts(),
+        totals: &resolved.mixed.blend.totals,
+        heap: subject.heap,
+        projection: None,
+        uses: subject.uses,
+    };
+    let all = that_apply(&facts.cautions, &now).into_iter();
+    let of_mix =
+        all.filter(|caution| matches!(caution.place, CautionPlace::Material | CautionPlace::Mix));
+    Ok(of_mix.cloned().collect())
+}
+
+/// The outcome of a projection, without likelihoods; `None` if the projection holds no records.
+///
+/// # Errors
+/// [`AssessError::Table`] if a built-in table is damaged.
+pub(super) fn judged(
+    subject: &Subject<'_>,
+    resolved: &Resolved<'_>,
+    projection: &Projection,
+    advice: &[Advice],
+) -> Result<Option<Outcome>, AssessError> {
+    let case = Case {
+        projection,
+        heap: subject.heap,
+        totals: &resolved.mixed.blend.totals,
+        parts: &resolved.all_parts(),
+        advice,
+        uses: subject.uses,
+        kinetics: &Kinetics::default(),
+    };
+    Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
+}
+
+/// The same outcome with the likelihoods and ranges of a forecast.
+///
+/// # Errors
+/// [`AssessError::Table`] if a built-in table is damaged.
+pub(super) fn weighed(plain: &Outcome, forecast: &Forecast) -> Result<Outcome, AssessError> {
+    let mut outcome = plain.clone();
+    weigh(
+        &mut outcome,
+        forecast,
+        shared().map_err(AssessError::Table)?,
+    );
+    Ok(outcome)
+}
+
+/// A judgement to be made, with everything it needs, so that it can be made on another thread.
+#[derive(Debug, Clone)]
+pub struct Judgement {
+    pub(super) key: Key,
+    pub(super) projection: Arc<Projection>,
+    pub(super) advice: Vec<Advice>,
+}
+
+impl Judgement {
+    /// Makes it; `None` if the projection holds no records.
+    ///
+    /// # Errors
+    /// [`AssessError`] if a material is not known or a built-in table is damaged.
+    pub fn outcome(&self) -> Result<Option<Outcome>, AssessError> {
+        let subject = self.key.subject();
+        let resolved = Resolved::of(subject.mix, subject.heap, subject.catalogue)?;
+        judged(&subject, &resolved, &self.projection, &self.advice)
+    }
+}

@@ -1,0 +1,83 @@
+//! Amounts in words: measures for one and for several, what a measure holds.
+//!
+//! In: an amount or a measure. Out: "2.5 buckets", "12 L".
+//!
+//! Not here: sizes of measures (`quantity`), weights and volumes as such (`number`).
+//!
+//! Tested by: `tests/science/words.rs`, `tests/science/quantity.rs`.
+
+use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, UnitSystem};
+
+use super::number;
+
+/// The words for one and for several of a measure.
+struct MeasureWords<'a> {
+    one: &'a str,
+    several: &'a str,
+}
+
+fn words(measure: &Measure) -> MeasureWords<'_> {
+    let (one, several) = match measure {
+        Measure::Litre => ("litre", "litres"),
+        Measure::Kilogram => ("kg", "kg"),
+        Measure::Gram => ("g", "g"),
+        Measure::Bucket => ("bucket", "buckets"),
+        Measure::Barrow => ("barrow", "barrows"),
+        Measure::Sack => ("sack", "sacks"),
+        Measure::Caddy => ("caddy", "caddies"),
+        Measure::GrassBox => ("grass box", "grass boxes"),
+        Measure::Bale => ("small bale", "small bales"),
+        Measure::Fork => ("fork-load", "fork-loads"),
+        Measure::Pail => ("5 gal pail", "5 gal pails"),
+        Measure::CubicFoot => ("cubic foot", "cubic feet"),
+        Measure::CubicYard => ("cubic yard", "cubic yards"),
+        Measure::Pound => ("lb", "lb"),
+        // A person names one of it; no rule makes several of any name.
+        Measure::Own { name, .. } => (name.as_str(), name.as_str()),
+    };
+    MeasureWords { one, several }
+}
+
+/// The word for one of a measure: "bucket".
+pub fn one(measure: &Measure) -> &str {
+    words(measure).one
+}
+
+/// The word for several of a measure: "buckets".
+pub fn several(measure: &Measure) -> &str {
+    words(measure).several
+}
+
+/// An amount: "2.5 buckets", "1 barrow", "300 g"; of a person's own measure "3 × skip".
+pub fn amount(amount: &Amount) -> String {
+    let number = number::rounded(amount.value);
+    match &amount.measure {
+        measure if number == "1" => format!("{number} {}", one(measure)),
+        Measure::Own { name, .. } => format!("{number} × {name}"),
+        measure => format!("{number} {}", several(measure)),
+    }
+}
+
+/// So much of something: "2.5 buckets of Leaves".
+pub fn amount_of(amount: &Amount, name: &str) -> String {
+    format!("{} of {name}", self::amount(amount))
+}
+
+/// Water that is poured: "20 L of water", "5.28 gal of water".
+pub fn water(litres: f64, units: UnitSystem) -> String {
+    let volume = number::small_volume(litres / LITRE_PER_CUBIC_METRE, units);
+    format!("{volume} of water")
+}
+
+/// What one of a measure holds or weighs: "12 L", "1 kg".
+pub fn holds(measure: &Measure, units: UnitSystem) -> String {
+    match measure.one() {
+        Extent::VolumeM3(m3) => number::small_volume(m3, units),
+        Extent::MassKg(kg) => number::small_mass(kg, units),
+    }
+}
+
+/// A measure with its size, as a list offers it: "bucket (12 L)".
+pub fn offered(measure: &Measure, units: UnitSystem) -> String {
+    format!("{} ({})", one(measure), holds(measure, units))
+}

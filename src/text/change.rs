@@ -1,0 +1,98 @@
+//! The word for a change of a project, for the undo menu.
+//!
+//! In: the project before and after. Out: a few words, "more Grass" or "title".
+//!
+//! Not here: when a step is taken (`document::history`).
+//!
+//! Tested by: `tests/window/undo.rs`.
+
+use crate::document::Project;
+use crate::heap::Heap;
+use crate::material::Catalogue;
+use crate::mix::Ingredient;
+
+use super::mix::name_of;
+
+/// Names the first difference between two projects.
+pub fn change(before: &Project, after: &Project, catalogue: &Catalogue) -> String {
+    let (old, new) = (&before.mix.ingredients, &after.mix.ingredients);
+    if old.len() != new.len() {
+        return "ingredients".to_owned();
+    }
+    if let Some((old, new)) = old.iter().zip(new).find(|(old, new)| old != new) {
+        return ingredient(old, new, catalogue);
+    }
+    water(before, after)
+        .or_else(|| heap(&before.heap, &after.heap))
+        .or_else(|| garden_and_page(before, after))
+        .unwrap_or("change")
+        .to_owned()
+}
+
+fn ingredient(old: &Ingredient, new: &Ingredient, catalogue: &Catalogue) -> String {
+    let name = name_of(&new.material, catalogue);
+    if old.condition != new.condition {
+        format!("state of {name}")
+    } else if old.locked != new.locked {
+        if new.locked {
+            format!("lock {name}")
+        } else {
+            format!("unlock {name}")
+        }
+    } else if old.stock != new.stock {
+        format!("stock of {name}")
+    } else if old.amount.value < new.amount.value {
+        format!("more {name}")
+    } else {
+        format!("less {name}")
+    }
+}
+
+/// The first of some words whose change is one.
+fn first(changes: &[(bool, &'static str)]) -> Option<&'static str> {
+    changes
+        .iter()
+        .find(|(changed, _)| *changed)
+        .map(|(_, words)| *words)
+}
+
+fn water(before: &Project, after: &Project) -> Option<&'static str> {
+    let (old, new) = (before.mix.added_water_l, after.mix.added_water_l);
+    first(&[(old < new, "more water"), (old > new, "less water")])
+}
+
+fn heap(old: &Heap, new: &Heap) -> Option<&'static str> {
+    let entries = (old.plan.events.len(), new.plan.events.len());
+    first(&[
+        (old.shape != new.shape, "shape of the heap"),
+        (entries.0 < entries.1, "added to the plan"),
+        (entries.0 > entries.1, "dropped from the plan"),
+        (old.plan != new.plan, "plan"),
+        (
+            old.base != new.base || old.in_sun != new.in_sun,
+            "place of the heap",
+        ),
+        (old.cover != new.cover, "cover"),
+        (old.climate != new.climate, "climate"),
+        (
+            old.start_day_of_year != new.start_day_of_year,
+            "day it is built",
+        ),
+        (old.days != new.days, "forecast length"),
+    ])
+}
+
+fn garden_and_page(before: &Project, after: &Project) -> Option<&'static str> {
+    first(&[
+        (before.beds.len() < after.beds.len(), "added a bed"),
+        (before.beds.len() > after.beds.len(), "dropped a bed"),
+        (before.beds != after.beds, "bed"),
+        (before.uses != after.uses, "what it is for"),
+        (before.field_tests != after.field_tests, "field test"),
+        (before.own_materials != after.own_materials, "own materials"),
+        (before.title != after.title, "title"),
+        (before.season != after.season, "season"),
+        (before.place != after.place, "place"),
+        (before.notes != after.notes, "notes"),
+    ])
+}

@@ -1,0 +1,34 @@
+//! Judgements in words: topic, sentence, numbers, source; cautions, beds and field tests.
+//!
+//! In: typed judgements, units. Out: sentences, numbers with their units, stable names for files.
+//!
+//! Chapter: `rules`, `living` (seeds, diseases, germs), `finish`, `product` and `trouble` say one kind of finding
+//! each, `likely` how likely it is, `usage` what the compost is used for; `facts` holds what they share, `finding`
+//! asks the right one.
+//!
+//! Not here: the judging (`outcome`), how lines are arranged (`export`, `window`).
+//!
+//! Tested by: `tests/science/outcome.rs`, `tests/document/export.rs`.
+
+mod facts;
+mod finding;
+mod finish;
+mod likely;
+mod living;
+mod product;
+mod rules;
+mod trouble;
+mod usage;
+
+pub use facts::{NamedNumber, share_of_heap, trust, trust_in_brackets, unverified};
+pub use finding::{id, numbers, sentence, source, topic};
+pub use finish::finished;
+pub use likely::{counted, in_ten, likely, of_heaps};
+pub use product::composition;
+pub use rules::{STANDING, missing};
+pub use trouble::{LOCAL, caution, caution_source};
+pub use usage::{
+    amount_in_measures, bed_gets, coarse_percent, enough_for, feeder, field_test_source, left_over,
+    meaning, need_source, nutrient, own_use, product_lines, ranged_nutrient, ranged_percent,
+    release_source, turnings_heading, use_list, use_source,
+};

@@ -1,0 +1,126 @@
+//! Troubles and cautions in words.
+//!
+//! In: troubles with their rows of the table of faults, cautions. Out: sentences, numbers.
+//!
+//! Not here: which there are (`outcome::smell`, `outcome::cautions`).
+//!
+//! Tested by: `tests/science/outcome_trouble.rs`.
+
+use crate::outcome::cautions::Caution;
+use crate::outcome::smell::{Cause, Fault, Trouble, TroubleKind};
+use crate::quantity::UnitSystem;
+use crate::text::{advice, number};
+
+use super::facts::{NamedNumber, trust_in_brackets, unverified};
+
+/// Said once beside the cautions.
+pub const LOCAL: &str = "Local rules come first.";
+
+/// The stable name of a kind of trouble in files.
+pub(super) fn id(kind: TroubleKind) -> &'static str {
+    match kind {
+        TroubleKind::Airless => "Airless",
+        TroubleKind::Sour => "Sour",
+        TroubleKind::Ammonia => "Ammonia",
+        TroubleKind::TooHot => "TooHot",
+        TroubleKind::TooDry => "TooDry",
+        TroubleKind::Cold => "Cold",
+    }
+}
+
+/// What a trouble comes to, with its greatest value.
+fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
+    let worst = trouble.worst;
+    match trouble.kind {
+        TroubleKind::Airless => {
+            format!(
+                "Up to {} of it would be short of air",
+                number::percent(worst)
+            )
+        }
+        TroubleKind::Sour => format!("Up to {} of it could turn sour", number::percent(worst)),
+        TroubleKind::Ammonia => format!(
+            "It would smell of ammonia, losing up to {:.1} % of its nitrogen a day",
+            100.0 * worst
+        ),
+        TroubleKind::TooHot => {
+            let at = number::temperature(worst, units);
+            format!("It would reach {at}, too hot for what rots it")
+        }
+        TroubleKind::TooDry => format!("It would dry out to {} moisture", number::percent(worst)),
+        TroubleKind::Cold => format!("It would not pass {}", number::temperature(worst, units)),
+    }
+}
+
+fn cause(cause: Cause) -> String {
+    match cause {
+        Cause::Wet { moisture } => format!("it is wet ({})", number::percent(moisture)),
+        Cause::LittleAir { air_space } => {
+            format!("it holds little air ({})", number::percent(air_space))
+        }
+        Cause::Rich { cn } => {
+            format!("it is rich (C:N {cn:.0}) and rots faster than air comes in")
+        }
+        Cause::MuchNitrogen { cn } => {
+            format!("it has more nitrogen than it can hold (C:N {cn:.0})")
+        }
+        Cause::Dry { moisture } => {
+            format!("it is dry from the start ({})", number::percent(moisture))
+        }
+    }
+}
+
+/// A trouble: what, when, why.
+pub(super) fn trouble(fault: Option<&Fault>, trouble: &Trouble, units: UnitSystem) -> String {
+    let (from, to) = trouble.days;
+    let (first, last) = (number::whole(from), number::whole(to));
+    let when = if first == last {
+        format!("on day {first}")
+    } else {
+        format!("between day {first} and {last}")
+    };
+    let causes: Vec<String> = trouble.causes.iter().map(|it| cause(*it)).collect();
+    let why = match (causes.as_slice(), fault) {
+        ([], Some(fault)) => fault.cause.clone(),
+        (causes, _) => causes.join("; "),
+    };
+    format!("{}, {when}: {why}", comes_to(trouble, units))
+}
+
+/// The numbers behind it, and what to do.
+pub(super) fn trouble_numbers(
+    fault: Option<&Fault>,
+    trouble: &Trouble,
+    units: UnitSystem,
+) -> Vec<NamedNumber> {
+    let (from, to) = trouble.days;
+    vec![
+        NamedNumber::new("from", format!("day {from:.1}")),
+        NamedNumber::new("to", format!("day {to:.1}")),
+        NamedNumber::new("smallest cure", cure(fault, trouble, units)),
+    ]
+}
+
+/// The change that is advised for the mix, then what helps in general.
+fn cure(fault: Option<&Fault>, trouble: &Trouble, units: UnitSystem) -> String {
+    let general = fault.map_or("", |fault| fault.cure.as_str());
+    match &trouble.step {
+        Some(step) => format!("{} Otherwise: {general}", advice::first(step, units)),
+        None => general.to_owned(),
+    }
+}
+
+/// A caution as one line: "Take no droppings of dogs, unverified."
+pub fn caution(caution: &Caution) -> String {
+    format!("{}{}.", caution.text, unverified(caution.trust))
+}
+
+/// A caution with its source.
+pub fn caution_source(caution: &Caution) -> String {
+    format!(
+        "{}. Source: {} ({}).",
+        caution.text,
+        caution.source,
+        trust_in_brackets(caution.trust)
+    )
+}

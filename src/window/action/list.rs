@@ -1,0 +1,452 @@
+//! Everything a menu, a key or a button can do, in one list.
+//!
+//! In: what is so at present. Out: for each action its text, its one-sentence tooltip, its key, and
+//! whether it can be done. Menus, keys and buttons are made from it; keys are found by going through it.
+//!
+//! Not here: the doing (`verbs`), what a class can ask for (`class`).
+//!
+//! Tested by: `tests/window/actions.rs`.
+
+use std::path::PathBuf;
+
+use eframe::egui::Key;
+
+use crate::document::ThemeChoice;
+use crate::material::{Material, Side};
+use crate::outcome::Change;
+use crate::quantity::{Measure, UnitSystem};
+use crate::text::amount;
+
+use crate::window::action::class::ClassAction;
+use crate::window::action::entry::{Entry, Facts};
+use crate::window::piles::choices::View;
+use crate::window::piles::drawer_choices::FormKind;
+
+/// Both unit systems, in the order of the menu.
+pub const UNITS: [UnitSystem; 2] = [UnitSystem::Metric, UnitSystem::UsCustomary];
+/// The three themes, in the order of the menu.
+pub const THEMES: [ThemeChoice; 3] = [ThemeChoice::System, ThemeChoice::Light, ThemeChoice::Dark];
+
+/// One thing to do.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Action {
+    /// Start an empty recipe.
+    New,
+    /// Open by the system's dialog.
+    Open,
+    /// Open by typing a path.
+    OpenByPath,
+    /// Open a file.
+    OpenFile(PathBuf),
+    /// Save where it came from.
+    Save,
+    /// Save by the system's dialog.
+    SaveAs,
+    /// Save by typing a path.
+    SaveByPath,
+    /// Keep it among the recipes of the seasons.
+    Keep,
+    /// Close the window.
+    Quit,
+    /// Take back the newest change.
+    Undo,
+    /// Do it again.
+    Redo,
+    /// Keep the present mix as a ghost.
+    Pin,
+    /// Let the ghost go.
+    Unpin,
+    /// Choose a material to add.
+    PickMaterial,
+    /// Choose a material to add later on, by the plan: in a new entry or the one of this place.
+    PickForPlan(Option<usize>),
+    /// Look for a plan and show it.
+    ProposePlan,
+    /// Put the proposed plan in the place of the present one.
+    UsePlan,
+    /// Leave the plan as it is, and look no further.
+    LeavePlan,
+    /// Open the materials drawer.
+    OpenDrawer,
+    /// Open the materials drawer on a material, by id.
+    ShowMaterial(String),
+    /// Close the materials drawer.
+    CloseDrawer,
+    /// Open a form for an own material, from the one shown.
+    StartForm(FormKind),
+    /// Leave the form.
+    CloseForm,
+    /// Take an own material into the recipe.
+    TakeMaterial(Box<Material>),
+    /// Keep an own material for every recipe, by id.
+    KeepMaterial(String),
+    /// Take an own material out of the recipe, by id.
+    DropMaterial(String),
+    /// Open or fold the state of an ingredient, by its place.
+    ToggleDetails(usize),
+    /// Bring an ingredient's state back to the catalogue's.
+    AsListed(usize),
+    /// Add a material by its id.
+    AddMaterial(String),
+    /// Let the plan add a material by its id, in a new entry or the one of this place.
+    AddToPlan(Option<usize>, String),
+    /// Take an ingredient out, by its place.
+    Remove(usize),
+    /// Say an ingredient's amount in another measure.
+    SetMeasure(usize, Measure),
+    /// Do what the advice proposes.
+    Follow(Change),
+    /// Look for the smallest change that brings every gauge into its band.
+    Balance,
+    /// Fill the room with more of what is there.
+    FillBin,
+    /// Look at a way out of the balance, by its place.
+    TryWay(usize),
+    /// Change the mix as the balance shows.
+    TakeBalance,
+    /// Leave the mix as it is.
+    LeaveBalance,
+    /// Add a bucket of the chosen green or brown.
+    AddBucket(Side),
+    /// Choose which green or brown a bucket is of.
+    ChooseBucket(Side, String),
+    /// Do something with a class.
+    Class(ClassAction),
+    /// Draw needles and curves at rest, or moving.
+    ToggleMotion,
+    /// Go to a view.
+    Show(View),
+    /// Choose units.
+    SetUnits(UnitSystem),
+    /// Choose light or dark.
+    SetTheme(ThemeChoice),
+    /// Open or fold the notes.
+    ToggleNotes,
+    /// Show what was told.
+    ToggleNotices,
+    /// Answer the question that is open.
+    Reply(Reply),
+    /// Open or save at the path typed into the path field.
+    UsePath(PathBuf),
+    /// Close the path field.
+    ClosePathField,
+    /// Stop waiting for the system's dialog and type the path.
+    TypePathInstead,
+}
+
+/// An answer to a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reply {
+    /// The helpful way on: save, overwrite, restore.
+    Yes,
+    /// The other way on: discard, save elsewhere, throw away.
+    No,
+    /// Leave everything as it is.
+    Cancel,
+}
+
+impl Action {
+    /// Those that need nothing more to be said, in the order of the list.
+    pub fn listed() -> Vec<Self> {
+        let mut all = vec![
+            Self::New,
+            Self::Open,
+            Self::OpenByPath,
+            Self::Save,
+            Self::SaveAs,
+            Self::SaveByPath,
+            Self::Keep,
+            Self::Quit,
+            Self::Undo,
+            Self::Redo,
+            Self::Pin,
+            Self::Unpin,
+            Self::PickMaterial,
+            Self::Balance,
+            Self::FillBin,
+            Self::TakeBalance,
+            Self::LeaveBalance,
+            Self::AddBucket(Side::Green),
+            Self::AddBucket(Side::Brown),
+            Self::ProposePlan,
+            Self::UsePlan,
+            Self::LeavePlan,
+            Self::OpenDrawer,
+            Self::CloseDrawer,
+            Self::CloseForm,
+            Self::ToggleMotion,
+            Self::ToggleNotes,
+            Self::ToggleNotices,
+            Self::ClosePathField,
+            Self::TypePathInstead,
+        ];
+        all.extend(View::ALL.map(Self::Show));
+        all.extend(UNITS.map(Self::SetUnits));
+        all.extend(THEMES.map(Self::SetTheme));
+        all.extend(ClassAction::LISTED.map(Self::Class));
+        all
+    }
+
+    /// Every action that has a key, with its entry.
+    ///
+    /// Keys with shift come first: without it the plain one would take them.
+    pub fn with_keys(facts: &Facts) -> Vec<(Self, Entry)> {
+        let mut keyed: Vec<(Self, Entry)> = Self::listed()
+            .into_iter()
+            .map(|action| {
+                let entry = action.entry(facts);
+                (action, entry)
+            })
+            .filter(|(_, entry)| entry.shortcut.is_some())
+            .collect();
+        keyed.sort_by_key(|(_, entry)| entry.shortcut.is_none_or(|key| !key.modifiers.shift));
+        keyed
+    }
+
+    /// Its words on a button or in a menu.
+    pub fn text(&self, facts: &Facts) -> String {
+        self.entry(facts).text
+    }
+
+    /// What it says of itself.
+    #[expect(clippy::too_many_lines, reason = "a table: one arm for each action")]
+    pub fn entry(&self, facts: &Facts) -> Entry {
+        let with = |verb: &str, what: &Option<String>| match what {
+            Some(what) => format!("{verb}: {what}"),
+            None => verb.to_owned(),
+        };
+        match self {
+            Self::New => Entry::new("New recipe", "Starts an empty recipe.").key(Key::N),
+            Self::Open => Entry::new("Open…", "Opens a recipe from a file.")
+                .key(Key::O)
+                .only_if(!facts.dialog_open),
+            Self::OpenByPath => Entry::new(
+                "Open by path…",
+                "Opens a recipe whose path you type or paste.",
+            )
+            .shift(Key::O),
+            Self::OpenFile(path) => Entry::new(path.display().to_string(), "Opens this recipe."),
+            Self::Save => Entry::new("Save", "Saves the recipe to its file.").key(Key::S),
+            Self::SaveAs => Entry::new("Save as…", "Saves the recipe to another file.")
+                .shift(Key::S)
+                .only_if(!facts.dialog_open),
+            Self::SaveByPath => Entry::new(
+                "Save by path…",
+                "Saves the recipe to a path you type or paste.",
+            )
+            .shift(Key::E),
+            Self::Keep => Entry::new(
+                "Keep in Seasons",
+                "Keeps a copy of this recipe among your own, filed by its season.",
+            )
+            .key(Key::K),
+            Self::Quit => Entry::new(
+                "Quit",
+                "Closes the window; unsaved changes are asked about first.",
+            )
+            .key(Key::Q),
+            Self::Undo => Entry::new(with("Undo", &facts.undo), "Undoes the latest change.")
+                .key(Key::Z)
+                .only_if(facts.undo.is_some())
+                .after_text(),
+            Self::Redo => Entry::new(with("Redo", &facts.redo), "Repeats what was undone.")
+                .shift(Key::Z)
+                .only_if(facts.redo.is_some())
+                .after_text(),
+            Self::Pin => Entry::new(
+                "Pin this mix",
+                "Keeps the present mix as a faint ghost behind gauges and plot, to compare against.",
+            )
+            .key(Key::P)
+            .only_if(facts.blended),
+            Self::Unpin => Entry::new("Unpin", "Removes the pinned ghost.")
+                .shift(Key::P)
+                .only_if(facts.pinned),
+            Self::PickMaterial => Entry::new(
+                "Add material…",
+                "Searches the catalogue for a material to add.",
+            )
+            .key(Key::M),
+            Self::PickForPlan(None) => Entry::new(
+                "+ Add material…",
+                "Adds more material on a later day: searches the catalogue for it.",
+            ),
+            Self::PickForPlan(Some(_)) => {
+                Entry::new("+ another…", "Adds a further material on the same day.")
+            }
+            Self::ProposePlan => Entry::new(
+                "Propose a plan…",
+                "Looks for the days to turn and water that best serve what you want; nothing changes until you use it.",
+            )
+            .key(Key::R),
+            Self::UsePlan => Entry::new(
+                "Use this plan",
+                "Replaces turnings and waterings of the plan by these; one undo takes it back.",
+            )
+            .only_if(facts.plan_found),
+            Self::LeavePlan => Entry::new(
+                "Leave it",
+                "Leaves the plan as it is and stops looking (Esc).",
+            ),
+            Self::OpenDrawer => Entry::new(
+                "Materials…",
+                "Opens the drawer of all materials, with values and sources.",
+            )
+            .key(Key::L),
+            Self::ShowMaterial(_) => Entry::new(
+                "About this material…",
+                "Shows this material's values, sources and questions.",
+            ),
+            Self::CloseDrawer => Entry::new("Close the drawer", "Closes the drawer (Esc)."),
+            Self::StartForm(kind) => Entry::new(
+                format!("{}…", kind.heading()),
+                match kind {
+                    FormKind::Copy => {
+                        "Makes a material of your own from this one, every value to be changed."
+                    }
+                    FormKind::Report => {
+                        "Makes a material of your own from a laboratory's figures."
+                    }
+                    FormKind::Bucket => {
+                        "Makes a material of your own with a bucket, a scale and an oven."
+                    }
+                },
+            ),
+            Self::CloseForm => Entry::new(
+                "Cancel the form",
+                "Leaves the form; nothing is added (Esc).",
+            ),
+            Self::TakeMaterial(_) => Entry::new(
+                "Add to my materials",
+                "Adds it to the materials of this recipe.",
+            ),
+            Self::KeepMaterial(_) => Entry::new(
+                "Keep for every recipe",
+                "Keeps it in your library, for other recipes too.",
+            ),
+            Self::DropMaterial(_) => Entry::new(
+                "Take out of this recipe",
+                "Takes it out of this recipe; undo brings it back.",
+            ),
+            Self::ToggleDetails(_) => Entry::new(
+                "State",
+                "Shows or folds how wilted, packed or chopped it is.",
+            ),
+            Self::AsListed(_) => Entry::new(
+                "As in the catalogue",
+                "Resets wilting, packing and chopping.",
+            ),
+            Self::AddMaterial(id) => Entry::new(id, "Adds this material to the mix."),
+            Self::AddToPlan(_, id) => {
+                Entry::new(id, "Lets the plan add a bucket of this material.")
+            }
+            Self::Remove(_) => Entry::new("Remove", "Takes this ingredient out of the mix."),
+            Self::SetMeasure(_, measure) => Entry::new(
+                amount::several(measure),
+                "Gives the amount in another measure; the amount itself stays the same.",
+            ),
+            Self::Follow(_) => Entry::new(
+                "Do this",
+                "Changes the mix as this sentence proposes; undo takes it back.",
+            ),
+            Self::Balance => Entry::new(
+                "Balance the mix",
+                "Finds the smallest change that brings every gauge into its band; nothing changes until you use it.",
+            )
+            .key(Key::E),
+            Self::FillBin => Entry::new(
+                "Fill the bin",
+                "Fills the bin with more of what is there; nothing changes until you use it.",
+            )
+            .only_if(facts.has_room),
+            Self::TryWay(_) => Entry::new("Show", "Shows what this option would do."),
+            Self::TakeBalance => Entry::new(
+                "Use this mix",
+                "Changes the mix as shown; one undo takes it back.",
+            ),
+            Self::LeaveBalance => Entry::new("Leave it", "Leaves the mix as it is (Esc)."),
+            Self::AddBucket(side) => {
+                let (green, brown) = &facts.buckets;
+                let green_side = *side == Side::Green;
+                let (name, key) = if green_side { (green, Key::G) } else { (brown, Key::B) };
+                let size = amount::holds(&Measure::Bucket, facts.units);
+                Entry::new(
+                    format!("+1 bucket {name}"),
+                    format!("Adds one garden bucket ({size}) of it to the mix."),
+                )
+                .key(key)
+                .only_if(!name.is_empty())
+            }
+            Self::ChooseBucket(_, id) => {
+                Entry::new(id, "Chooses what the button adds a bucket of.")
+            }
+            Self::Class(action) => action.entry(facts),
+            Self::ToggleMotion => Entry::new(
+                "Less motion",
+                "Needles jump to their place instead of moving there.",
+            ),
+            Self::Show(view) => match view {
+                View::Mix => Entry::new("Mix", "Shows ingredients, gauges and the heat plot.")
+                    .key(Key::Num1),
+                View::Heap => Entry::new("Heap", "Shows place, plan and the inside of the heap.")
+                    .key(Key::Num2),
+                View::Seasons => Entry::new(
+                    "Seasons",
+                    "Shows the recipes you have kept, by time of year.",
+                )
+                .key(Key::Num3),
+                View::Results => Entry::new(
+                    "Results",
+                    "Shows what to expect of the heap, where the compost goes, and safety notes.",
+                )
+                .key(Key::Num4),
+                View::Class => Entry::new(
+                    "Class",
+                    "Shows large type and few controls for a class; trials and lessons.",
+                )
+                .key(Key::Num5),
+            },
+            Self::SetUnits(UnitSystem::Metric) => {
+                Entry::new("Metric", "Shows litres, kilograms and degrees Celsius.").shift(Key::M)
+            }
+            Self::SetUnits(UnitSystem::UsCustomary) => {
+                Entry::new("US", "Shows gallons, pounds and degrees Fahrenheit.").shift(Key::U)
+            }
+            Self::SetTheme(ThemeChoice::System) => Entry::new(
+                "As the desktop",
+                "Follows the desktop's light or dark setting.",
+            ),
+            Self::SetTheme(ThemeChoice::Light) => {
+                Entry::new("Light", "Uses light colours.").shift(Key::L)
+            }
+            Self::SetTheme(ThemeChoice::Dark) => {
+                Entry::new("Dark", "Uses dark colours.").shift(Key::D)
+            }
+            Self::ToggleNotes => Entry::new(
+                "Notes",
+                "Shows or folds the notes kept with this recipe.",
+            )
+            .key(Key::T),
+            Self::ToggleNotices => {
+                Entry::new("Notices", "Shows or hides all notifications.").shift(Key::N)
+            }
+            Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes on this way."),
+            Self::Reply(Reply::No) => Entry::new("No", "Goes on this way instead."),
+            Self::Reply(Reply::Cancel) => {
+                Entry::new("Cancel", "Leaves everything as it is (Esc).")
+            }
+            Self::UsePath(path) => Entry::new(
+                path.display().to_string(),
+                "Goes on with the path typed here (Enter).",
+            ),
+            Self::ClosePathField => Entry::new(
+                "Cancel",
+                "Closes this field without doing anything (Esc).",
+            ),
+            Self::TypePathInstead => Entry::new(
+                "Type the path instead",
+                "Stops waiting for the desktop's file dialog and shows a field for the path.",
+            ),
+        }
+    }
+}

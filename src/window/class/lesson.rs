@@ -1,0 +1,108 @@
+//! A lesson in the Class view, stop by stop.
+//!
+//! In: a page. Out: asked-for actions; whether the speaker's notes are shown.
+//!
+//! Not here: the trial that a stop shows (`trial`), the syntax of lessons (`assets/lessons`).
+//!
+//! Tested by: `tests/window/class.rs`.
+
+use eframe::egui::{ComboBox, Ui};
+
+use crate::assess::trial::Show;
+use crate::mix::{Gauge, Ingredient, Mix, bands, blend};
+use crate::text::amount;
+use crate::text::material as material_words;
+use crate::text::mix::gauge_and_verdict;
+
+use crate::window::action::{Action, ClassAction};
+use crate::window::class::steps::{Above, words_ui};
+use crate::window::class::trial::split_ui;
+use crate::window::page::Page;
+use crate::window::theme::strong;
+use crate::window::widgets::named::Named;
+
+/// A stop of a lesson.
+pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let (place, at) = page.state.class.lesson;
+    let books = &page.shelf.books;
+    let Some((lesson, stop)) = books
+        .lessons
+        .get(place)
+        .and_then(|lesson| Some((lesson, lesson.stops.get(at)?)))
+    else {
+        ui.label("There are no lessons.");
+        return;
+    };
+    ui.horizontal(|ui| {
+        ComboBox::from_id_salt("lesson")
+            .selected_text(lesson.title.as_str())
+            .width(ui.available_width() * 0.5)
+            .show_ui(ui, |ui| {
+                for (other, lesson) in books.lessons.iter().enumerate() {
+                    let text = format!("{} ({} min)", lesson.title, lesson.minutes);
+                    if ui.selectable_label(other == place, text).clicked() {
+                        page.ask(Action::Class(ClassAction::Lesson(other)));
+                    }
+                }
+            })
+            .response
+            .named("Lesson")
+            .on_hover_text("Chooses a lesson; its stops come in order.");
+        ui.checkbox(&mut page.state.class.notes, "Notes")
+            .named("Speaker's notes")
+            .on_hover_text("Shows the speaker's notes of each stop.");
+    });
+    let words = Above {
+        heading: format!("stop {} of {}", at + 1, lesson.stops.len()),
+        say: Some(&stop.say),
+        notes: page.state.class.notes.then_some(stop.notes.as_str()),
+    };
+    let trial = page.state.class.trial(books);
+    match &stop.show {
+        Show::Material(id) => words_ui(ui, page, &words, |ui, page| {
+            if let Some(material) = page.catalogue.find(id)
+                && !page.state.class.guess.hidden
+            {
+                ui.label(material_words::tooltip(
+                    material,
+                    page.catalogue,
+                    page.state.settings.units,
+                ));
+            }
+        }),
+        Show::Trial(_) => split_ui(ui, page, trial, &words),
+        Show::Mix(_) | Show::Question => words_ui(ui, page, &words, |ui, page| {
+            mix_ui(ui, page, &stop.show);
+        }),
+    }
+}
+
+/// A mix that a stop names, with what its gauges say.
+fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
+    let Show::Mix(rows) = show else { return };
+    let rows = rows
+        .iter()
+        .map(|(id, amount)| Ingredient::new(id, amount.clone()));
+    let mix = Mix {
+        ingredients: rows.collect(),
+        added_water_l: 0.0,
+    };
+    for row in &mix.ingredients {
+        let name = page.name_of(&row.material);
+        ui.label(amount::amount_of(&row.amount, &name));
+    }
+    if page.state.class.guess.hidden {
+        return;
+    }
+    let parts = mix.resolve(page.catalogue).ok();
+    let gauges = parts.and_then(|parts| blend(&parts, mix.added_water_l).gauges);
+    let Some(gauges) = gauges else { return };
+    for (gauge, band) in [
+        (Gauge::CarbonNitrogen, bands::CN),
+        (Gauge::Moisture, bands::MOISTURE),
+    ] {
+        let value = gauges.value(gauge);
+        let text = gauge_and_verdict(gauge, value, band, page.state.settings.units);
+        ui.label(strong(text).heading());
+    }
+}

@@ -1,0 +1,38 @@
+//! What has been read from the person's folders and from the program's own tables.
+//!
+//! In: folders. Out: [`Shelf`]: kept recipes, kept materials, trials and lessons, questions.
+//!
+//! Not here: when they are read anew (`verbs`).
+//!
+//! Tested by: `tests/window/files.rs`, `tests/window/materials.rs`, `tests/window/class.rs`.
+
+use crate::document::library::Library;
+use crate::material::{Catalogue, MaterialQuestion, questions};
+
+use crate::window::piles::books::Books;
+
+/// What was last read.
+#[derive(Debug, Clone, Default)]
+pub struct Shelf {
+    /// Kept recipes.
+    pub library: Library,
+    /// Materials kept for every recipe.
+    pub kept_materials: Catalogue,
+    /// What people ask about materials.
+    pub questions: Vec<MaterialQuestion>,
+    /// Trials and lessons.
+    pub books: Books,
+    /// Whether trials and lessons have been read: the first time the Class view is shown.
+    pub books_read: bool,
+}
+
+impl Shelf {
+    /// What comes with the program.
+    pub fn ready() -> Self {
+        Self {
+            // Without its questions a material's page is shorter, no more; a test holds the table.
+            questions: questions().unwrap_or_default(),
+            ..Self::default()
+        }
+    }
+}

@@ -1,0 +1,199 @@
+//! The open recipe with everything that is needed to work on it.
+//!
+//! In: a recipe, materials, files and folders. Out: [`Workbench`], on which every verb works. Its parts:
+//! the project (saved, undone) with its [`Changes`], what is chosen ([`WindowState`]), what is computed
+//! ([`Shown`]), what was read ([`Shelf`]), materials ([`Stock`]), files ([`Store`]), work behind the
+//! window ([`Jobs`]).
+//!
+//! Not here: what is done with it (the other files of this folder), drawing (`app`, the views).
+//!
+//! Tested by: `tests/window/`.
+
+use std::sync::Arc;
+
+use crate::assess::Subject;
+use crate::document::{History, Project};
+use crate::material::{Catalogue, Material};
+
+use crate::window::action::Facts;
+use crate::window::jobs::judging::Judging;
+use crate::window::jobs::page::PageWriter;
+use crate::window::jobs::plan_search::PlanFinder;
+use crate::window::jobs::projecting::Background;
+use crate::window::jobs::trial::TrialRuns;
+use crate::window::jobs::turnings::TurnCount;
+use crate::window::piles::choices::WindowState;
+use crate::window::piles::curve::Curve;
+use crate::window::piles::notices::Notice;
+use crate::window::piles::shelf::Shelf;
+use crate::window::piles::shown::Shown;
+use crate::window::piles::store::Store;
+
+/// All there is to work on.
+pub struct Workbench {
+    /// The recipe.
+    pub project: Project,
+    /// What is chosen and open.
+    pub state: WindowState,
+    /// What is computed.
+    pub shown: Shown,
+    /// Files, folders, unsaved work.
+    pub store: Store,
+    /// What was read from folders and tables.
+    pub shelf: Shelf,
+    /// Whether the heap is simulated in the background, and finely once all rests.
+    pub refines: bool,
+    /// What has changed, and the steps to take back.
+    pub(in crate::window) changes: Changes,
+    /// All materials.
+    pub(in crate::window) stock: Stock,
+    /// What goes on behind the window.
+    pub jobs: Jobs,
+    /// The window's clock, s.
+    pub(in crate::window) now_s: f64,
+    /// Whether the window may close without asking.
+    pub(in crate::window) closing: bool,
+}
+
+/// What has changed of the project, and the steps to take back.
+pub(in crate::window) struct Changes {
+    /// The steps.
+    pub history: History,
+    /// The project as it was last found to be in order.
+    pub seen: Project,
+    /// What the newest change is called.
+    pub label: String,
+}
+
+impl Changes {
+    fn of(project: &Project) -> Self {
+        Self {
+            history: History::new(project),
+            seen: project.clone(),
+            label: String::new(),
+        }
+    }
+}
+
+/// The materials there are.
+pub(in crate::window) struct Stock {
+    /// Built-in ones.
+    pub built_in: Catalogue,
+    /// The same with the project's own laid over; another one whenever those are others.
+    pub all: Arc<Catalogue>,
+}
+
+impl Stock {
+    /// Lays other materials of a project's own over the built-in ones.
+    pub fn lay_over(&mut self, own: &[Material]) {
+        let all = self.built_in.with_own(own);
+        self.all = Arc::new(all.unwrap_or_else(|_| self.built_in.clone()));
+    }
+}
+
+/// What goes on behind the window.
+#[derive(Default)]
+pub struct Jobs {
+    /// Projects the heap.
+    pub(in crate::window) background: Background,
+    /// Looks for a plan.
+    pub(in crate::window) finder: PlanFinder,
+    /// Judges the projection.
+    pub judging: Judging,
+    /// Counts what turnings bring.
+    pub turn_count: TurnCount,
+    /// Runs a trial.
+    pub(in crate::window) trials: TrialRuns<Curve>,
+    /// Makes a page or picture.
+    pub(in crate::window) writer: PageWriter,
+}
+
+impl Workbench {
+    /// A workbench with a project on it.
+    pub(in crate::window) fn with(project: Project, built_in: Catalogue, store: Store) -> Self {
+        let mut stock = Stock {
+            all: Arc::default(),
+            built_in,
+        };
+        stock.lay_over(&project.own_materials);
+        Self {
+            changes: Changes::of(&project),
+            project,
+            state: WindowState::default(),
+            shown: Shown::default(),
+            store,
+            shelf: Shelf::ready(),
+            refines: true,
+            stock,
+            jobs: Jobs::default(),
+            now_s: 0.0,
+            closing: false,
+        }
+    }
+
+    /// Puts another project in the place of the present one; its history begins anew.
+    pub(in crate::window) fn replace_project(&mut self, project: Project) {
+        self.stock.lay_over(&project.own_materials);
+        self.changes = Changes::of(&project);
+        self.state.slider_tops.clear();
+        self.state.held_slider = None;
+        self.shown.pinned = None;
+        self.state.picker = None;
+        self.state.drawer = None;
+        self.state.plan_sheet = None;
+        self.state.details = None;
+        self.jobs.trials.call_off();
+        self.shown.trial = None;
+        self.project = project;
+    }
+
+    /// What is assessed of the project.
+    pub(in crate::window) fn subject(&self) -> Subject<'_> {
+        Subject::of(&self.project, &self.stock.all)
+    }
+
+    /// Whether there are changes that no file holds.
+    pub fn is_unsaved(&self) -> bool {
+        self.store.saved.as_ref() != Some(&self.project)
+    }
+
+    /// Title of the window.
+    pub fn title(&self) -> String {
+        let name = match self.project.title.trim() {
+            "" => "Untitled",
+            title => title,
+        };
+        let mark = if self.is_unsaved() { " •" } else { "" };
+        format!("{name}{mark} - Heapwright")
+    }
+
+    /// What can be done at present.
+    pub fn facts(&self) -> Facts {
+        let name = |id: &str| {
+            self.stock
+                .all
+                .find(id)
+                .map_or_else(String::new, |material| material.name.clone())
+        };
+        let blend = self.shown.stages.blend();
+        Facts {
+            undo: self.changes.history.undo_label().map(str::to_owned),
+            redo: self.changes.history.redo_label().map(str::to_owned),
+            pinned: self.shown.pinned.is_some(),
+            blended: blend.is_some_and(|blend| blend.gauges.is_some()),
+            has_room: self.project.heap.shape.room_m3().is_some(),
+            plan_found: self.state.plan_sheet.is_some() && self.shown.plan.found().is_some(),
+            dialog_open: self.store.dialog.is_open(),
+            buckets: (
+                name(&self.state.buckets.green),
+                name(&self.state.buckets.brown),
+            ),
+            units: self.state.settings.units,
+        }
+    }
+
+    /// Tells something.
+    pub(in crate::window) fn tell(&mut self, notice: Notice) {
+        self.state.notices.tell(notice, self.now_s);
+    }
+}

@@ -1,0 +1,111 @@
+//! Numbers, dates and lists as they are said.
+//!
+//! In: values. Out: their text.
+//!
+//! Not here: that no other room makes text (`words_live_in_text`).
+//!
+//! Tested by: itself.
+
+use heapwright::quantity::UnitSystem::{Metric, UsCustomary};
+use heapwright::text::{date, list, number};
+
+#[test]
+fn numbers_keep_about_three_digits_and_no_idle_zeros() {
+    for (value, text) in [
+        (0.25, "0.25"),
+        (12.5, "12.5"),
+        (340.4, "340"),
+        (3.0, "3"),
+        (-0.001, "0"),
+        (30.04, "30"),
+    ] {
+        assert_eq!(number::rounded(value), text);
+    }
+}
+
+#[test]
+fn days_are_one_day_or_several() {
+    for (days, text) in [
+        (0.5, "0.5 days"),
+        (1.0, "1 day"),
+        (1.04, "1 day"),
+        (8.34, "8.3 days"),
+        (12.4, "12 days"),
+        (120.0, "120 days"),
+    ] {
+        assert_eq!(number::days(days), text);
+    }
+    for (days, text) in [
+        (0.01, "14 minutes"),
+        (1.0 / 24.0, "1 hour"),
+        (0.2, "5 hours"),
+        (1.0, "1 day"),
+        (9.54, "9.5 days"),
+    ] {
+        assert_eq!(number::time(days), text);
+    }
+}
+
+#[test]
+fn both_systems_of_units_name_their_unit() {
+    let both = |say: &dyn Fn(_) -> String| [say(Metric), say(UsCustomary)];
+    for (said, expected) in [
+        (both(&|u| number::temperature(55.0, u)), ["55 °C", "131 °F"]),
+        (
+            both(&|u| number::temperature_difference(20.0, u)),
+            ["20 °C", "36 °F"],
+        ),
+        (
+            both(&|u| number::temperature_span(0.0, 40.0, u)),
+            ["0 to 40 °C", "32 to 104 °F"],
+        ),
+        (both(&|u| number::volume(0.85, u)), ["850 L", "225 gal"]),
+        (both(&|u| number::volume(2.4, u)), ["2.4 m³", "3.14 yd³"]),
+        (
+            both(&|u| number::small_volume(2.4, u)),
+            ["2400 L", "634 gal"],
+        ),
+        (both(&|u| number::mass(12.5, u)), ["12.5 kg", "27.6 lb"]),
+        (both(&|u| number::small_mass(0.05, u)), ["50 g", "0.11 lb"]),
+        (
+            both(&|u| number::density(450.0, u)),
+            ["450 kg/m³", "758 lb/yd³"],
+        ),
+        (both(&|u| number::area(14.0, u)), ["14 m²", "151 ft²"]),
+        (both(&|u| number::length(1.2, u)), ["1.2 m", "3.94 ft"]),
+        (both(&|u| number::thickness(0.1, u)), ["10 cm", "4 in"]),
+        (both(&|u| number::depth(0.012, u)), ["12 mm", "0.47 in"]),
+    ] {
+        assert_eq!(said, expected);
+    }
+}
+
+#[test]
+fn ratios_shares_and_counts() {
+    assert_eq!(number::ratio(30.66), "30.7");
+    assert_eq!(number::ratio(25.0), "25.0");
+    assert_eq!(number::percent(0.584), "58 %");
+    assert_eq!(number::percent_span(0.4, 0.65), "40 to 65 %");
+    assert_eq!(number::count(1, "entry", "entries"), "1 entry");
+    assert_eq!(number::count(3, "entry", "entries"), "3 entries");
+}
+
+#[test]
+fn days_of_a_plan_are_dates() {
+    assert_eq!(date::date(288.0), "15 October");
+    assert_eq!(date::date_of_plan(288.0, 7.0), "22 October");
+    assert_eq!(date::day_and_date(288.0, 7.0), "day 7, 22 October");
+    assert_eq!(date::date_and_day(288.0, 100.0), "23 January (day 100)");
+    assert_eq!(date::date(366.0), "1 January");
+    for day in 1..=365 {
+        let (month, of_month) = date::month_and_day(f64::from(day));
+        assert_eq!(date::day_of_year(month, of_month), f64::from(day));
+    }
+}
+
+#[test]
+fn lists_end_in_and() {
+    assert_eq!(list::<&str>(&[]), "");
+    assert_eq!(list(&["a"]), "a");
+    assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+}
