@@ -156,6 +156,7 @@ pub fn at_cn(totals: &Totals, cn: f64) -> Totals {
     let factor = totals.cn() / cn;
     Totals {
         nitrogen_kg: totals.nitrogen_kg * factor,
+        nitrogen_at_once_kg: totals.nitrogen_at_once_kg * factor,
         ..*totals
     }
 }
