@@ -9,30 +9,17 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use thiserror::Error;
-
 use crate::document::{CheckError, Project};
-use crate::forecast::{Forecast, Inputs, ensemble};
+use crate::forecast::{Forecast, Inputs, MEMBERS, ensemble};
 use crate::heap::{Projection, Resolution};
 use crate::material::Catalogue;
 use crate::mix::Blend;
-use crate::outcome::{Outcome, TableError};
+use crate::outcome::Outcome;
 
-use super::MEMBERS;
+use super::error::AssessError;
 use super::resolved::Resolved;
 use super::steps::{advice, judged, weighed};
 use super::subject::Subject;
-
-/// Why something cannot be assessed.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum AssessError {
-    /// A material is not known, or a number cannot be.
-    #[error(transparent)]
-    Check(#[from] CheckError),
-    /// A built-in table is damaged.
-    #[error(transparent)]
-    Table(TableError),
-}
 
 /// Everything calculated of one project.
 #[derive(Debug, Clone, PartialEq)]

@@ -45,6 +45,7 @@
 //! `tests/science/trials.rs`.
 
 mod assessed;
+mod error;
 mod key;
 mod resolved;
 mod stages;
@@ -53,7 +54,8 @@ mod subject;
 pub mod trial;
 
 pub use crate::forecast::MEMBERS;
-pub use assessed::{AssessError, Assessed};
+pub use assessed::Assessed;
+pub use error::AssessError;
 pub use key::Key;
 pub use resolved::{Mixed, Resolved};
 pub use stages::Stages;

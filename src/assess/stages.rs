@@ -18,7 +18,7 @@ use crate::mix::{Blend, Gauge};
 use crate::outcome::cautions::Caution;
 use crate::outcome::{Advice, Outcome};
 
-use super::assessed::AssessError;
+use super::error::AssessError;
 use super::key::Key;
 use super::resolved::{Mixed, Resolved};
 use super::steps::{Judgement, advice, easiest_fixes, mix_cautions, weighed};

@@ -17,7 +17,7 @@ use crate::mix::balance::{Fix, Goal, fixes};
 use crate::outcome::cautions::{Caution, CautionPlace, Situation, that_apply};
 use crate::outcome::{Advice, Case, Outcome, advise, shared};
 
-use super::assessed::AssessError;
+use super::error::AssessError;
 use super::key::Key;
 use super::resolved::{Mixed, Resolved};
 use super::subject::Subject;

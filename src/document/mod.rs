@@ -8,6 +8,8 @@
 //! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
 //! [`library`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
+//! Not here: anything calculated (`assess`), words on screen (`text`).
+//!
 //! Tested by: `tests/document/`.
 
 mod check;

@@ -32,7 +32,7 @@
 
 use serde::Serialize;
 
-use super::Assessment;
+use super::assessment::Assessment;
 use super::outcome_json::{OutcomePart, outcome_part};
 use crate::heap::{Ended, Heap};
 use crate::mix::{Gauge, Gauges, Totals};

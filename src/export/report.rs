@@ -10,7 +10,7 @@
 
 use std::fmt::{self, Write};
 
-use super::Assessment;
+use super::assessment::Assessment;
 use crate::mix::{Gauge, Gauges};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;

@@ -5,6 +5,8 @@
 //! Between the middles of two months the mean runs in a straight line; the day swings as a sine,
 //! warmest at 15 h (common practice).
 //!
+//! Not here: sun, ground and what lies over the heap (`outside`).
+//!
 //! Tested by: `tests/science/climate.rs`.
 
 use std::f64::consts::{PI, TAU};

@@ -5,6 +5,8 @@
 //!
 //! A projection is always computed, never saved.
 //!
+//! Not here: writing it down (`record`), judging it (`outcome`).
+//!
 //! Tested by: `tests/science/heap_cases.rs`, `tests/science/ledgers.rs`.
 
 use super::grid::{Grid, Symmetry};

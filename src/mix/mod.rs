@@ -3,7 +3,7 @@
 //! In: ingredients with amounts, added water. Out: the noun itself, and its ingredients looked up
 //! in a catalogue.
 //!
-//! Here no chemistry: C:N, moisture and air space are in `blend` and `totals`, their ranges in
+//! Not here: chemistry. C:N, moisture and air space are in `blend` and `totals`, their ranges in
 //! `spread`, target bands in `target`, what to add in `adjust`, several targets at once in
 //! `balance`, one thing done to a mix in `change`.
 //!

@@ -94,6 +94,8 @@ fn printed(gauge: &str, value: f64, units: UnitSystem) -> String {
     match gauge {
         "moisture" | "free air space" => format!("{:.0} %", 100.0 * value),
         "C:N" if value.is_infinite() => "no nitrogen".to_owned(),
+        // A tenth of so much would claim more than is known.
+        "C:N" if value >= 99.95 => format!("{value:.0}"),
         "C:N" => format!("{value:.1}"),
         "bulk density" => format!("{:.0} {}", units.density(value), units.density_unit()),
         _ => number::volume(value, units),

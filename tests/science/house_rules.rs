@@ -244,8 +244,11 @@ fn named_in(code: &str) -> Named {
             if path.trim_end_matches(':').contains("::") {
                 named.inline.push(path.trim_matches(':').to_owned());
             }
+            // A field or a variable may be called as a function is; only a call names that.
             let first = path.split(':').next().unwrap_or_default();
-            named.words.insert(first.to_owned());
+            if *letter == '(' || first.starts_with(char::is_uppercase) {
+                named.words.insert(first.to_owned());
+            }
         }
     }
     named

@@ -59,8 +59,8 @@ const EXCEPTIONS: [(&str, &str, &str); 11] = [
         "name of a folder on the disk",
     ),
     (
-        "forecast/trial_case.rs",
-        "number(\"the ",
+        "assess/trial/case.rs",
+        "\"the ",
         "what a number is called in a trial's error",
     ),
     (

@@ -8,7 +8,8 @@
 
 use std::fmt::{self, Write};
 
-use crate::export::{Assessment, Handout, PrintedCaution};
+use super::given::Handout;
+use crate::export::assessment::{Assessment, PrintedCaution};
 use crate::quantity::UnitSystem;
 use crate::text::gauges::{GaugeLine, gauge_lines, whole_line};
 use crate::text::household::{self, Household};

@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/document/handout.rs`.
 
-use crate::export::Assessment;
+use crate::export::assessment::Assessment;
 use crate::export::sheet::{Frame, Pen, Sheet, SheetPoint, Type, Weight};
 use crate::forecast::{Band, Forecast, Series};
 use crate::heap::{Operation, Projection, Record};

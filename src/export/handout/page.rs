@@ -8,7 +8,8 @@
 
 use super::content::{Content, caution_text};
 use super::curve::Curve;
-use super::{Handout, inside};
+use super::given::Handout;
+use super::inside;
 use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
 use crate::forecast::Series;
 use crate::quantity::UnitSystem;

@@ -7,7 +7,9 @@
 //! Tested by: `tests/science/own_materials.rs`.
 
 use super::error::{Figure, within};
-use super::{Doubt, Made, OwnError, Working, checked, density_about, moisture_about, similar};
+use super::{
+    Doubt, Made, OwnError, Squeeze, Working, checked, density_about, moisture_about, similar,
+};
 use crate::material::{Catalogue, Material};
 
 /// What a bucket, a scale and a hand measured.
@@ -25,39 +27,6 @@ pub struct BucketTest {
     pub sample_dry_g: f64,
     /// What a hard squeeze showed; `None` if it was not tried.
     pub squeeze: Option<Squeeze>,
-}
-
-/// What a handful shows when it is squeezed hard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Squeeze {
-    /// Feels dry and dusty, no ball forms.
-    Dusty,
-    /// A ball forms and falls apart.
-    FallsApart,
-    /// The ball holds, the hand is damp, a drop or two at most.
-    Holds,
-    /// Water drips or runs out.
-    Drips,
-}
-
-impl Squeeze {
-    /// All of them, from dry to wet.
-    pub const ALL: [Self; 4] = [Self::Dusty, Self::FallsApart, Self::Holds, Self::Drips];
-
-    /// Moisture it speaks for, wet basis, low and high.
-    ///
-    /// Dry and dusty is below 0.44 (LSU AgCenter, "Compost Moisture Content"); a wrung-out sponge
-    /// is 0.50-0.70 (USDA NEH 637 ch. 2, second-hand) and water that runs means more than 0.60
-    /// (the upper end of the wrung-out sponge of most handbooks); between dusty and sponge: from
-    /// memory.
-    pub fn moisture_band(self) -> (f64, f64) {
-        match self {
-            Self::Dusty => (0.0, 0.44),
-            Self::FallsApart => (0.40, 0.52),
-            Self::Holds => (0.50, 0.70),
-            Self::Drips => (0.60, 1.0),
-        }
-    }
 }
 
 impl BucketTest {

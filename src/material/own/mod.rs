@@ -15,7 +15,7 @@ mod bucket_test;
 mod error;
 mod lab_report;
 
-pub use bucket_test::{BucketTest, Squeeze};
+pub use bucket_test::BucketTest;
 pub use error::{Figure, OwnError};
 pub use lab_report::{Basis, CARBON_OF_ORGANIC_MATTER, LabReport};
 
@@ -29,6 +29,39 @@ const MOISTURE_STEP: f64 = 0.03;
 const DENSITY_SPREAD: f64 = 0.15;
 /// Source of values that were measured.
 const OWN: &str = "OWN";
+
+/// What a handful shows when it is squeezed hard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Squeeze {
+    /// Feels dry and dusty, no ball forms.
+    Dusty,
+    /// A ball forms and falls apart.
+    FallsApart,
+    /// The ball holds, the hand is damp, a drop or two at most.
+    Holds,
+    /// Water drips or runs out.
+    Drips,
+}
+
+impl Squeeze {
+    /// All of them, from dry to wet.
+    pub const ALL: [Self; 4] = [Self::Dusty, Self::FallsApart, Self::Holds, Self::Drips];
+
+    /// Moisture it speaks for, wet basis, low and high.
+    ///
+    /// Dry and dusty is below 0.44 (LSU AgCenter, "Compost Moisture Content"); a wrung-out sponge
+    /// is 0.50-0.70 (USDA NEH 637 ch. 2, second-hand) and water that runs means more than 0.60
+    /// (the upper end of the wrung-out sponge of most handbooks); between dusty and sponge: from
+    /// memory.
+    pub fn moisture_band(self) -> (f64, f64) {
+        match self {
+            Self::Dusty => (0.0, 0.44),
+            Self::FallsApart => (0.40, 0.52),
+            Self::Holds => (0.50, 0.70),
+            Self::Drips => (0.60, 1.0),
+        }
+    }
+}
 
 /// A formula that was used, with its numbers, for the person to follow.
 #[derive(Debug, Clone, Copy, PartialEq)]

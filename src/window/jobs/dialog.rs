@@ -3,7 +3,9 @@
 //! In: a request. Out: a path, "cancelled", or "nothing was shown" (an answer that came too soon for
 //! anyone to have seen a dialog).
 //!
-//! The only file that names `rfd`. What to do with a path is in `files`.
+//! The only file that names `rfd`.
+//!
+//! Not here: what is done with a path (`verbs::files`).
 //!
 //! Tested by: `tests/window/files.rs`.
 

@@ -1,0 +1,118 @@
+//! A project with everything that is calculated of it, and the names to say it with.
+//!
+//! In: a project, the built-in catalogue. Out: [`Assessment`], which reports, handout and JSON arrange.
+//!
+//! Not here: the calculation (`assess`), words (`text`).
+//!
+//! Tested by: `tests/document/export.rs`, `tests/document/assess.rs`.
+
+use crate::assess::{AssessError, Assessed};
+use crate::document::{CheckError, Project};
+use crate::forecast::Forecast;
+use crate::heap::Projection;
+use crate::material::Catalogue;
+use crate::mix::Blend;
+use crate::outcome::Outcome;
+use crate::text::mix::ingredient_name;
+
+/// Something to mind, and who says so.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PrintedCaution {
+    /// One line.
+    pub line: String,
+    /// Where it is from; may be empty.
+    pub source: String,
+}
+
+/// A project with everything that is calculated from it, and the names to say it with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Assessment<'a> {
+    /// The project.
+    pub project: &'a Project,
+    /// Name of each ingredient's material, in order.
+    pub names: Vec<String>,
+    /// The catalogue with the project's own materials laid over it.
+    pub catalogue: Catalogue,
+    /// Loose density of each ingredient's material, kg/m3, in order.
+    pub densities_kg_per_m3: Vec<f64>,
+    /// The mix, blended.
+    pub blend: Blend,
+    /// What would become of the heap; `None` if there is nothing to rot or far too little or too much.
+    pub projection: Option<Projection>,
+    /// How sure that is; `None` in [`Assessment::of`].
+    pub forecast: Option<Forecast>,
+    /// What is judged of that; `None` without a projection.
+    pub outcome: Option<Outcome>,
+}
+
+impl<'a> Assessment<'a> {
+    /// Calculates everything about a project but likelihoods.
+    ///
+    /// # Errors
+    /// [`AssessError`] if a material is unknown, a number cannot be or a built-in table is damaged.
+    pub fn of(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        Self::view(project, catalogue, Assessed::of(project, catalogue)?)
+    }
+
+    /// The same with the forecast and all likelihoods.
+    ///
+    /// # Errors
+    /// As [`Assessment::of`].
+    pub fn whole(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        let mut assessed = Assessed::of(project, catalogue)?;
+        assessed.weigh()?;
+        Self::view(project, catalogue, assessed)
+    }
+
+    /// What was calculated, with names to say it.
+    fn view(
+        project: &'a Project,
+        catalogue: &Catalogue,
+        assessed: Assessed,
+    ) -> Result<Self, AssessError> {
+        let known = catalogue.with_own(&project.own_materials);
+        let catalogue = known.map_err(CheckError::OwnMaterial)?;
+        let rows = project.mix.ingredients.iter();
+        Ok(Self {
+            project,
+            names: rows.map(|row| ingredient_name(row, &catalogue)).collect(),
+            catalogue,
+            densities_kg_per_m3: assessed.densities_kg_per_m3,
+            blend: assessed.blend,
+            projection: assessed.projection,
+            forecast: assessed.forecast,
+            outcome: assessed.outcome,
+        })
+    }
+
+    /// Cautions that apply, for the handout.
+    pub fn cautions(&self) -> Vec<PrintedCaution> {
+        let cautions = self.outcome.iter().flat_map(|outcome| &outcome.cautions);
+        cautions
+            .map(|caution| PrintedCaution {
+                line: caution.text.clone(),
+                source: caution.source.clone(),
+            })
+            .collect()
+    }
+
+    /// Why there are no gauges or no projection, in one sentence; `None` if there are both.
+    pub fn remark(&self) -> Option<&'static str> {
+        let mix = &self.project.mix;
+        if self.blend.gauges.is_none() {
+            Some(if self.blend.totals.water_kg > 0.0 {
+                "The mix is only water: add an ingredient with dry matter to see its gauges."
+            } else if mix.ingredients.is_empty() {
+                "The mix is empty: add an ingredient to see its gauges."
+            } else {
+                "Every amount is zero: give an ingredient an amount to see the gauges."
+            })
+        } else if self.projection.is_none() {
+            Some(
+                "Nothing is projected: a heap of this volume is outside what the model covers, so change the amounts.",
+            )
+        } else {
+            None
+        }
+    }
+}
