@@ -108,11 +108,6 @@ impl Garden {
         self
     }
 
-    /// The mix.
-    pub fn mix(&self) -> &Mix {
-        &self.mix
-    }
-
     /// The blend of it.
     pub fn blend(&self) -> Blend {
         let parts = self.mix.resolve(built_in());

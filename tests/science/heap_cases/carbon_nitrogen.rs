@@ -138,7 +138,7 @@ fn leaves_heat_when_they_are_fed() {
         told.built("leaves alone", &leaves.clone().filling(1.0).totals());
         let mut heap = mesh_cube(1.0, 10.0);
         heap.days = 400.0;
-        let run = |mix: Garden| mix.filling(1.0).run_coarsely(&heap).summary;
+        let run = |mix: Garden| mix.filling(1.0).run(&heap).summary;
         let [alone, fed] = at_once([leaves, fed], run);
         told.wanted("fed hotter by, K", 5.0..=f64::INFINITY)
             .got(fed.peak_c - alone.peak_c);

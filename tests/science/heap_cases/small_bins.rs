@@ -73,7 +73,7 @@ fn t05_two_hundred_litres_fed_daily_in_the_tropics() {
         // Four days' portions to begin with: less than a hundredth of a cubic metre is no heap.
         let (first, daily) = (food().weighing(6.4).totals(), food().weighing(1.6).totals());
         let later: Vec<_> = (0..50).map(|place| (place, daily)).collect();
-        let p = fate(&first, &later, &heap, &Resolution::coarse());
+        let p = fate(&first, &later, &heap, &Resolution::fine());
         told.wanted("peak, degC", 45.0..=57.0).got(p.summary.peak_c);
         let brought = p.ledger.dry_start_kg + p.ledger.water_start_kg;
         let last = p.records.last().unwrap();

@@ -31,7 +31,7 @@ fn t13_a_frozen_heap_waits_for_the_thaw_and_the_sun_helps() {
             heap.cover = Cover::Compost { thickness_m: 0.18 };
             heap.in_sun = in_sun;
             heap.days = 240.0;
-            mix.run_coarsely(&heap)
+            mix.run(&heap)
         };
         let [sunny, shaded, cool] = at_once([(-15.0, true), (-15.0, false), (5.0, true)], run);
         told.wanted("frozen, shaded: day of 5 degC", 60.0..=130.0)
