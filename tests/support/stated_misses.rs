@@ -269,12 +269,6 @@ pub const MISSES: &[Miss] = &[
         "with three parts of leaves the nitrogen is bound before it can leave",
     ),
     Miss::of(
-        "STRAW",
-        "bay, sides bare: edge warmer by, K",
-        0.192,
-        "the bay's bare sides draw the more air the warmer it gets",
-    ),
-    Miss::of(
         "WINTER",
         "leaves alone in 2 degC: peak, degC",
         24.729,
