@@ -1,6 +1,7 @@
 //! Every number of a published case that the model misses: what it reaches, and what is lacking.
 //!
-//! Bands stand in `tests/science/heap_cases/`; how a statement is held, in `published`.
+//! What is lacking is how the numbers read beside each other; no law was switched off to prove it. Bands stand
+//! in `tests/science/heap_cases/`; how a statement is held, in `published`.
 
 /// A stated miss.
 pub struct Miss {
