@@ -9,7 +9,7 @@
 
 use crate::outcome::kill::Best;
 use crate::outcome::{
-    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, Outcome, Spread, Weighed,
+    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, MemberSpread, Outcome, Weighed,
 };
 use crate::quantity::Range;
 
@@ -62,7 +62,7 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
             let range = forecast.range_judged(share);
             let enough = |b: &Brief| share(b) >= HALF_OF_IT;
             let likely = told(Counted::HalfOfHeap, &enough);
-            (likely, range.map(Spread::ShareTreated))
+            (likely, range.map(MemberSpread::ShareTreated))
         }
         // A member keeps the share of the first germ only.
         JudgementId::Germ(0) => {
@@ -71,7 +71,7 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
         }
         JudgementId::Finish => {
             let finished = |b: &Brief| b.finished_day.is_some();
-            let spread = Spread::FinishedBy {
+            let spread = MemberSpread::FinishedBy {
                 half: forecast.finished_day(0.5),
                 most: forecast.finished_day(0.9),
             };

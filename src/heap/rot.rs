@@ -65,7 +65,7 @@ pub struct Kinetics {
     pub microbes_at_start: f64,
     /// Time in which microbes can use up mineral nitrogen, d. Default 0.25 (tuned).
     pub mineral_use_days: f64,
-    /// Cardinal temperatures least, best, greatest, degC. Default -1, 56, 73 (Rosso form; values tuned
+    /// Cardinal temperatures least, best, greatest, degC. Default -1, 56, 74 (Rosso form; values tuned
     /// inside 0-5, 55-60, 72-82; the least lies lower so that a right mix of a cubic metre starts at 0-3 degC, as
     /// observed). Heaps stay below the greatest because cells die of heat before.
     pub cardinal_c: [f64; 3],
@@ -97,7 +97,7 @@ impl Default for Kinetics {
             crowding: 0.012,
             microbes_at_start: 0.01,
             mineral_use_days: 0.25,
-            cardinal_c: [-1.0, 56.0, 73.0],
+            cardinal_c: [-1.0, 56.0, 74.0],
             half_oxygen: 0.02,
             ammonia_free_share: 1.0,
             ph_raise: 0.0,

@@ -5,7 +5,7 @@ microbes, nitrogen in the medium pool (which cells that die of heat join), unmet
 """
 import math
 
-CARD = (-1.0, 56.0, 73.0)
+CARD = (-1.0, 56.0, 74.0)
 K = (0.26, 0.042, 0.015)
 Y, R, DEATH, F_HUMUS, CROWD, X0 = 0.385, 8.0, 0.032, 0.50, 0.012, 0.01
 LEAN = (1 / 10.5, 1 / 11.5, 1 / 18.0)
