@@ -89,6 +89,8 @@ fn a_statement_can_hide_nothing() {
     assert_eq!(says(60.0, Some(60.0)), "60 is no miss");
     assert_ne!(says(f64::NAN, Some(48.0)), "");
     for miss in MISSES {
+        let same = |other: &&Miss| (other.case, other.what) == (miss.case, miss.what);
+        assert_eq!(MISSES.iter().filter(same).count(), 1, "{} twice", miss.what);
         assert!(ORDER.contains(&miss.case), "{} of no case", miss.what);
         assert!(miss.lacking.len() > 10, "{} says nothing", miss.what);
     }

@@ -1,6 +1,7 @@
 //! Every number of a published case that the model misses: what it reaches, and what is lacking.
 //!
-//! Bands stand in `tests/science/heap_cases/`; how a statement is held, in `published`.
+//! What is lacking is how the numbers read beside each other; no law was switched off to prove it. Bands stand
+//! in `tests/science/heap_cases/`; how a statement is held, in `published`.
 
 /// A stated miss.
 pub struct Miss {
@@ -36,13 +37,13 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T1",
         "0.3 m3 mesh: peak, degC",
-        24.140,
+        24.14,
         "some degrees too warm: the soft food of the leaves burns off at once",
     ),
     Miss::of(
         "T1",
         "0.3 m3 plastic: peak, degC",
-        23.680,
+        23.68,
         "some degrees too warm: the soft food of the leaves burns off at once",
     ),
     Miss::of(
@@ -186,7 +187,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "C5-15",
         "6:3:1 hotter by, K",
-        -3.810,
+        -3.81,
         "the denser 6:3:1 lacks air in the drum; what soured and cooled the source's wet 8:1:1 is not strong enough",
     ),
     Miss::of(
@@ -204,7 +205,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "CN",
         "leanest C:N as hot as 20",
-        40.000,
+        40.0,
         "a lean heap still has the nitrogen that is free at once for its first food, so its peak hardly falls",
     ),
     Miss::of(
@@ -216,7 +217,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "CN",
         "days above 40, C:N 30 to 80: most rise",
-        1.390,
+        1.39,
         "at C:N 40 the medium pool smoulders for a month: nitrogen is short enough to slow it and not to stop it",
     ),
     Miss::of(
@@ -228,13 +229,13 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "CN",
         "C:N 80: peak, degC",
-        57.660,
+        57.66,
         "a lean heap still has the nitrogen that is free at once for its first food, so its peak hardly falls",
     ),
     Miss::of(
         "MICHEL",
         "C:N 48: slow pool lost, %",
-        27.230,
+        27.23,
         "one point too little of the slow pool",
     ),
     Miss::of(
@@ -255,7 +256,6 @@ pub const MISSES: &[Miss] = &[
         3.727,
         "leaves 4:1 at C:N 44 are as hot as a rich mix: short nitrogen does not starve them",
     ),
-    Miss::of("MIXES", "median of the peaks, degC", 66.038, "a hair above"),
     Miss::of(
         "MIXES",
         "median of the peaks, degC",
@@ -283,7 +283,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "WINTER",
         "right mix in 0 degC: day of 45 degC",
-        121.000,
+        121.0,
         "at 0 degC the cold outweighs the first warmth of the right mix by a little",
     ),
     Miss::of(
