@@ -38,6 +38,8 @@ pub fn weigh(outcome: &mut Outcome, forecast: &Forecast, facts: &Facts) {
     set(&mut produce.mass_kg, &|b| b.mass_kg[0]);
     set(&mut produce.dry_kg, &|b| b.mass_kg[1]);
     set(&mut produce.ammonia_kg, &|b| b.mass_kg[3]);
+    set(&mut produce.nitrogen_gas_kg, &|b| b.mass_kg[4]);
+    set(&mut produce.nitrogen_drained_kg, &|b| b.mass_kg[5]);
     set(&mut produce.volume_m3, &|b| b.volume_m3);
     set(&mut produce.moisture, &|b| b.moisture);
     set(&mut produce.cn, &|b| b.cn);
