@@ -26,9 +26,10 @@
 //! 2. `window/page`, `Page::refresh`: asks `Shown::refresh` in the same frame.
 //! 3. `window/piles/shown`: hands the project to [`Stages::renew`], which sees that the mix is another, blends it and
 //!    gives new inputs a new revision. The gauges that are drawn next show it.
-//! 4. `window/app`, `refine`: `window/jobs/projecting` sees the new revision and asks `forecast/worker` for a coarse
-//!    projection; the one at work is let finish first, so that the curve always moves.
-//! 5. `forecast/worker`: `heap::simulate_with` on its own thread; the answer wakes the window.
+//! 4. `window/verbs/background`, `refine`: `window/jobs/projecting` sees the new revision and asks `forecast/worker`
+//!    for a coarse projection; the one at work is let finish first, so that the curve always moves.
+//! 5. `forecast/worker`: `Inputs::simulate`, and so `heap::simulate_with`, on its own thread; the answer wakes the
+//!    window.
 //! 6. `Shown::refine` takes the answer: [`Stages::take_projection`], advice, and `window/piles/curve` for the plot.
 //! 7. When all has rested for 0.3 s: a fine projection, then the members of the forecast, by the same way; and
 //!    while the Results view is shown, `window/jobs/judging` judges the projection.

@@ -9,7 +9,8 @@
 
 use crate::outcome::kill::Best;
 use crate::outcome::{
-    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, MemberSpread, Outcome, Weighed,
+    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, MemberSpread, Outcome, TableRow,
+    Weighed,
 };
 use crate::quantity::Range;
 
@@ -53,11 +54,11 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
         Some(Likely { of, share })
     };
     let (likely, spread) = match id {
-        JudgementId::Rule(place) => {
+        JudgementId::Rule(TableRow(place)) => {
             let met = |b: &Brief| b.rules_met.get(place).copied().unwrap_or(false);
             (told(Counted::RuleMet, &met), None)
         }
-        JudgementId::Plants(place) if is_creditable(place, facts) => {
+        JudgementId::Plants(TableRow(place)) if is_creditable(place, facts) => {
             let share = |b: &Brief| b.plant_shares.get(place).map_or(0.0, |s| f64::from(*s));
             let range = forecast.range_judged(share);
             let enough = |b: &Brief| share(b) >= HALF_OF_IT;
@@ -65,7 +66,7 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
             (likely, range.map(MemberSpread::ShareTreated))
         }
         // A member keeps the share of the first germ only.
-        JudgementId::Germ(0) => {
+        JudgementId::Germ(TableRow(0)) => {
             let enough = |b: &Brief| f64::from(b.germ_share) >= HALF_OF_IT;
             (told(Counted::HalfOfHeap, &enough), None)
         }

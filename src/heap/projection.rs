@@ -85,6 +85,40 @@ pub struct Field {
     pub left_to_rot: Vec<f32>,
 }
 
+/// One of the values of a [`Field`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SectionValue {
+    /// Temperature, degC.
+    #[default]
+    Temperature,
+    /// Moisture, wet basis, 0-1.
+    Moisture,
+    /// Oxygen in the pores, mole fraction.
+    Oxygen,
+    /// What is left of the fast pool, 0-1.
+    LeftToRot,
+}
+
+impl SectionValue {
+    /// All, in the order in which they are offered.
+    pub const ALL: [Self; 4] = [
+        Self::Temperature,
+        Self::Moisture,
+        Self::Oxygen,
+        Self::LeftToRot,
+    ];
+
+    /// The values of a field, in the order of its cells.
+    pub fn values(self, field: &Field) -> &[f32] {
+        match self {
+            Self::Temperature => &field.temperature_c,
+            Self::Moisture => &field.moisture,
+            Self::Oxygen => &field.oxygen,
+            Self::LeftToRot => &field.left_to_rot,
+        }
+    }
+}
+
 /// The cells a field is drawn on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SectionGrid {

@@ -35,19 +35,23 @@ pub enum Topic {
     Trouble,
 }
 
-/// Which judgement it is. Numbers are places in the tables of the facts, from 0.
+/// Place of a row in a table of the facts, from 0; which table says the judgement that it belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct TableRow(pub usize);
+
+/// Which judgement it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum JudgementId {
     /// A rule on heat.
-    Rule(usize),
+    Rule(TableRow),
     /// The class A equation.
     ClassA,
     /// A class of seeds or roots.
-    Plants(usize),
+    Plants(TableRow),
     /// A disease of plants.
-    Disease(usize),
+    Disease(TableRow),
     /// A germ.
-    Germ(usize),
+    Germ(TableRow),
     /// When it is done.
     Finish,
     /// What comes out.

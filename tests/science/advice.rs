@@ -6,8 +6,9 @@ use heapwright::outcome::advice::Fetch;
 use heapwright::outcome::{Change, advise};
 use heapwright::quantity::Measure::{self, Barrow, Bucket, Caddy, Kilogram, Litre};
 use heapwright::quantity::{Amount, UnitSystem};
-use heapwright::text::advice::{sentence, spoken_names};
+use heapwright::text::advice::sentence;
 use heapwright::text::number;
+use heapwright::text::spoken::spoken_names;
 use proptest::prelude::*;
 
 use crate::support::heaps;
