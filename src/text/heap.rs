@@ -92,7 +92,7 @@ pub fn projection(
             number::percent(summary.airless_share)
         ),
         format!(
-            "It would lose {} of its dry matter, and {} of its nitrogen as ammonia.",
+            "It would lose {} of its dry matter, and {} of its nitrogen to air and drained water.",
             number::percent(summary.dry_matter_lost_share),
             number::percent(summary.nitrogen_lost_share)
         ),
