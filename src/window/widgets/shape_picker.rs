@@ -56,7 +56,7 @@ pub const CHOICES: [Choice; 7] = [
     Choice {
         name: "open heap",
         caption: "Heap",
-        tip: "A loose heap with nothing around it; it height follows from the volume.",
+        tip: "A loose heap with nothing around it; its height follows from the volume.",
         kinds: &[HeapKind::Open],
         heap: &[
             (0.08, GROUND),
