@@ -124,7 +124,7 @@ pub fn not_understood(problem: &str) -> String {
 
 /// The command would write over a file; `path` as it is shown.
 pub fn already_there(path: &str) -> String {
-    format!("a file of this name already exists; give --out a new name: {path}")
+    format!("there is already a file of this name; give --out a new name: {path}")
 }
 
 /// A file that cannot be used for a reason already said; `path` as it is shown.

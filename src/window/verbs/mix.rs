@@ -46,7 +46,7 @@ impl Workbench {
             .all
             .find(&removed.material)
             .map_or(removed.material.as_str(), |material| material.name.as_str());
-        let label = change::removed(&name);
+        let label = change::removed(name);
         self.record_or_revert(&label);
     }
 
