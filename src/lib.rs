@@ -3,7 +3,7 @@
 //! The library is the science and the documents; it knows no screen. Two faces stand over the same
 //! calls: `command` (without a window) and `window`.
 //!
-//! Who may import whom (held by `tests/science/house_rules.rs`):
+//! Who may import whom (tested by `tests/science/house_rules.rs`):
 //!
 //! ```text
 //! quantity  <- nothing

@@ -10,7 +10,7 @@
 //! Projection   Inputs::simulate                 the inputs
 //! Forecast     forecast::Ensemble::run          the inputs ([`MEMBERS`] members)
 //! Advice       steps::advice                    mix, materials, room, projection
-//! Outcome      steps::Judgement::outcome        mix, heap, materials, uses, projection; then weighed by the forecast
+//! Outcome      steps::PendingJudgement::outcome        mix, heap, materials, uses, projection; then weighed by the forecast
 //! ```
 //!
 //! Units are no part of any key: a number is the same whatever it is said in.
@@ -26,9 +26,10 @@
 //! 2. `window/page`, `Page::refresh`: asks `Shown::refresh` in the same frame.
 //! 3. `window/piles/shown`: hands the project to [`Stages::renew`], which sees that the mix is another, blends it and
 //!    gives new inputs a new revision. The gauges that are drawn next show it.
-//! 4. `window/app`, `refine`: `window/jobs/projecting` sees the new revision and asks `forecast/worker` for a coarse
-//!    projection; the one at work is let finish first, so that the curve always moves.
-//! 5. `forecast/worker`: `heap::simulate_with` on its own thread; the answer wakes the window.
+//! 4. `window/verbs/background`, `refine`: `window/jobs/projecting` sees the new revision and asks `forecast/worker`
+//!    for a coarse projection; the one at work is let finish first, so that the curve always moves.
+//! 5. `forecast/worker`: `Inputs::simulate`, and so `heap::simulate_with`, on its own thread; the answer wakes the
+//!    window.
 //! 6. `Shown::refine` takes the answer: [`Stages::take_projection`], advice, and `window/piles/curve` for the plot.
 //! 7. When all has rested for 0.3 s: a fine projection, then the members of the forecast, by the same way; and
 //!    while the Results view is shown, `window/jobs/judging` judges the projection.
@@ -59,5 +60,5 @@ pub use error::AssessError;
 pub use key::Key;
 pub use resolved::{Mixed, Resolved};
 pub use stages::Stages;
-pub use steps::Judgement;
+pub use steps::PendingJudgement;
 pub use subject::Subject;

@@ -9,7 +9,8 @@
 
 use crate::outcome::kill::Best;
 use crate::outcome::{
-    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, Outcome, Spread, TableRow, Weighed,
+    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, MemberSpread, Outcome, TableRow,
+    Weighed,
 };
 use crate::quantity::Range;
 
@@ -37,6 +38,8 @@ pub fn weigh(outcome: &mut Outcome, forecast: &Forecast, facts: &Facts) {
     set(&mut produce.mass_kg, &|b| b.mass_kg[0]);
     set(&mut produce.dry_kg, &|b| b.mass_kg[1]);
     set(&mut produce.ammonia_kg, &|b| b.mass_kg[3]);
+    set(&mut produce.nitrogen_gas_kg, &|b| b.mass_kg[4]);
+    set(&mut produce.nitrogen_drained_kg, &|b| b.mass_kg[5]);
     set(&mut produce.volume_m3, &|b| b.volume_m3);
     set(&mut produce.moisture, &|b| b.moisture);
     set(&mut produce.cn, &|b| b.cn);
@@ -60,7 +63,7 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
             let range = forecast.range_judged(share);
             let enough = |b: &Brief| share(b) >= HALF_OF_IT;
             let likely = told(Counted::HalfOfHeap, &enough);
-            (likely, range.map(Spread::ShareTreated))
+            (likely, range.map(MemberSpread::ShareTreated))
         }
         // A member keeps the share of the first germ only.
         JudgementId::Germ(TableRow(0)) => {
@@ -69,7 +72,7 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
         }
         JudgementId::Finish => {
             let finished = |b: &Brief| b.finished_day.is_some();
-            let spread = Spread::FinishedBy {
+            let spread = MemberSpread::FinishedBy {
                 half: forecast.finished_day(0.5),
                 most: forecast.finished_day(0.9),
             };

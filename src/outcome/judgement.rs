@@ -101,7 +101,7 @@ pub struct Likely {
 
 /// How the number behind a judgement spreads over the members of an ensemble.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Spread {
+pub enum MemberSpread {
     /// Median and 10-90 % range of the share of the heap that had enough, 0-1.
     ShareTreated(Range),
     /// Days by which five and nine in ten members are finished; `None` if later than the run.
@@ -119,7 +119,7 @@ pub struct Weighed {
     /// How likely it is.
     pub likely: Option<Likely>,
     /// How its number spreads.
-    pub spread: Option<Spread>,
+    pub spread: Option<MemberSpread>,
 }
 
 /// Scores of the class A equation; 1 is what it asks.

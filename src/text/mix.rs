@@ -96,7 +96,7 @@ pub fn explained(said: &GaugeSaid<'_>, band: Option<TargetBand>, driven_by: &str
         said.word
     )];
     if let Some(likely) = said.likely() {
-        lines.push(format!("{likely} (the blurred bar)"));
+        lines.push(format!("{likely} (the faint bar across)"));
     }
     if let Some(band) = band {
         lines.push(format!(

@@ -19,6 +19,8 @@ use super::{date, list, number};
 
 /// A smaller share of the heap than this is none of it.
 const LEAST_SHARE: f64 = 0.005;
+/// Side of the smallest heap that keeps its warmth, m. Source: Raabe, University of California: 32 inches.
+const LEAST_SIDE_M: f64 = 0.8;
 
 /// Where the column of the formula comes from.
 pub const FORMULA_SOURCE: &str = "At random: as if every turning mixed the heap at random and all of it heated up again; by probability 1 \u{2212} (1 \u{2212} h)^(n + 1) for n turnings, with h the share that had enough with no turning. It is a yardstick, not a simulation: careful turning inside out does better, careless turning worse.";
@@ -153,16 +155,19 @@ pub fn trade_off_plot(proposed: &Proposed) -> String {
 }
 
 /// Said where no timetable heats any of the heap enough: turning is then not what it lacks.
-pub fn too_cold(proposed: &Proposed) -> Option<&'static str> {
+pub fn too_cold(proposed: &Proposed, units: UnitSystem) -> Option<String> {
     let best = proposed
         .trade_off
         .iter()
         .chain([&proposed.untouched, &proposed.chosen])
         .map(|tried| tried.treated)
         .fold(0.0, f64::max);
-    (best < LEAST_SHARE).then_some(
-        "No timetable that was tried heats any of it enough. Look at the mix first (C:N, moisture) and at how much there is: a heap of less than about 0.8 m a side loses its warmth too fast (Raabe, University of California).",
-    )
+    (best < LEAST_SHARE).then(|| {
+        let side = number::length(LEAST_SIDE_M, units);
+        format!(
+            "No timetable that was tried heats any of it enough. Look at the mix first (C:N, moisture) and at how much there is: a heap of less than about {side} a side loses its warmth too fast (Raabe, University of California)."
+        )
+    })
 }
 
 /// A point of the trade-off: "work 2.5 turnings, 48 %".

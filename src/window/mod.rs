@@ -4,7 +4,7 @@
 //! and undone, [`WindowState`] is what is chosen and open, [`Shown`] is computed and never saved.
 //! Whatever a menu, a key or a button can do is an [`Action`], carried out after the frame.
 //!
-//! A part imports only parts before it, and no view imports another (held by
+//! A part imports only parts before it, and no view imports another (tested by
 //! `tests/science/house_rules.rs`):
 //!
 //! ```text

@@ -71,6 +71,8 @@ fn ticks_that_would_run_into_each_other_are_left_out_but_never_the_best_ones() {
     };
     assert_eq!(texts(60.0), ["20", "25", "35", "40"]);
     assert_eq!(texts(18.0), ["25", "35"]);
+    // With no room for 35 beside 25, a 40 there would be taken for the end of the best part.
+    assert_eq!(texts(12.0), ["25"]);
 }
 
 #[test]

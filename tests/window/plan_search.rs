@@ -6,6 +6,7 @@ use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
 use heapwright::forecast::plan_search::Want;
 use heapwright::heap::{Cover, Event, Operation, Turning};
+use heapwright::quantity::UnitSystem;
 use heapwright::text::plan_search::{plan_lines, point, trade_off, turn_cells, will_replace};
 use heapwright::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage};
 use heapwright::window::overlays::plan_sheet::MOST_WORK_NAME;
@@ -312,4 +313,8 @@ fn a_heap_too_small_to_heat_is_told_that_turning_is_not_what_it_lacks() {
     let found = propose(&mut window);
     assert!(found.proposed.chosen.treated < 0.005);
     assert!(window.shows(too_cold));
+    assert!(window.shows("less than about 0.8 m a side"));
+    window.harness.state_mut().bench.state.settings.units = UnitSystem::UsCustomary;
+    window.run();
+    assert!(window.shows("less than about 2.62 ft a side"));
 }

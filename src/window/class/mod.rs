@@ -2,7 +2,7 @@
 //!
 //! In: a page. Out: asked-for actions. The whole window is drawn larger while this view is shown ([`ZOOM`]).
 //!
-//! Page down and page up, as a clicker sends them, go on and back.
+//! Page down and page up, as a clicker sends them, mean Next and Previous.
 //! Not here: trials and lessons (`trial`), carrying out (`verbs::class`).
 //!
 //! Tested by: `tests/window/class.rs`.

@@ -7,7 +7,7 @@
 //! Work that is out of date is called off, and what it still sends is heard by nobody.
 //!
 //! Not here: the search (`forecast::plan_search`), when it is asked for and what its answer leads to
-//! (`plan_perform`), how it looks (`plan_sheet`).
+//! (`verbs::plan`), how it looks (`plan_sheet`).
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 

@@ -1,6 +1,6 @@
 //! The Mix view: ingredients and gauges side by side, the heat plot below, advice at the right.
 //!
-//! In: a page. Out: the same, edited; asked-for actions. MixRegions of the screen are laid out here and
+//! In: a page. Out: the same, edited; asked-for actions. Regions of the screen are laid out here and
 //! drawn by their own files.
 //!
 //! Not here: the regions themselves (`ingredient_rows`, `gauges`, `heap_row`, `heat_plot`).

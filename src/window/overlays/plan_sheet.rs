@@ -181,7 +181,7 @@ fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
 /// The days and what is done on them.
 fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     ui.label(strong("The plan"));
-    if let Some(text) = too_cold(proposed) {
+    if let Some(text) = too_cold(proposed, page.state.settings.units) {
         ui.colored_label(page.look.colours.near.0, text);
     }
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);

@@ -2,7 +2,7 @@
 //!
 //! In: the rows that have been counted. Out: the table, an asked-for action.
 //!
-//! Not here: the counting (`turn_count`).
+//! Not here: the counting (`jobs::turnings`).
 //!
 //! Tested by: `tests/window/results.rs`.
 

@@ -131,7 +131,8 @@ impl Layout {
     }
 }
 
-/// The limits of the band, best ones first, so that they win where there is no room for all.
+/// The limits of the band, best ones first, so that they win where there is no room for all. An outer limit is only
+/// marked where the best one beside it is, since it would be taken for it.
 fn ticks(
     reading: &GaugeReading,
     bar_in_ticks: f32,
@@ -141,8 +142,15 @@ fn ticks(
         return Vec::new();
     };
     let mut kept: Vec<(f32, String)> = Vec::new();
-    for value in [band.best.0, band.best.1, band.works.0, band.works.1] {
+    let best = [band.best.0, band.best.1];
+    let outer = [(band.works.0, best[0]), (band.works.1, best[1])];
+    let all = best.map(|value| (value, None)).into_iter();
+    for (value, beside) in all.chain(outer.map(|(value, best)| (value, Some(best)))) {
         let Some(at) = share(value) else { continue };
+        let marked = |of: f64| kept.iter().any(|(other, _)| Some(*other) == share(of));
+        if beside.is_some_and(|best| !marked(best)) {
+            continue;
+        }
         let text = words::gauge_tick(reading.gauge, value, reading.units);
         let free = kept.iter().all(|(other, other_text)| {
             let digits =
