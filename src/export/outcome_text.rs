@@ -56,7 +56,7 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
     Ok(())
 }
 
-/// "It would dry out. (7 in 10: it came to that)".
+/// "It would dry out. (7 in 10: it happened)".
 fn write_judgement(judgement: &Judgement<'_>, out: &mut impl Write) -> fmt::Result {
     let text = words::sentence(&judgement.finding, UNITS);
     match &judgement.weighed.likely {

@@ -339,6 +339,6 @@ fn failure_text(cause: &(dyn std::any::Any + Send)) -> String {
         .or_else(|| cause.downcast_ref::<String>().map(String::as_str))
         .unwrap_or("no cause was given");
     format!(
-        "the projection broke down ({known}); nothing is lost, change the mix or the heap to try again"
+        "the projection failed ({known}); nothing is lost, change the mix or the heap to try again"
     )
 }

@@ -57,7 +57,7 @@ impl BalanceTold<'_> {
         };
         if balanced.rounding == Rounding::AsCalculated && !nothing_to_do {
             lines.push(
-                "No rounder amounts keep every gauge where it is; weigh or measure them out."
+                "Rounder amounts would move a gauge out of place; weigh or measure these out."
                     .to_owned(),
             );
         }
@@ -99,17 +99,17 @@ fn works(beyond_best: &[Gauge], nothing_to_do: bool) -> String {
     let names: Vec<&str> = beyond_best.iter().copied().map(gauge_name).collect();
     let names = names.join(", ");
     if nothing_to_do {
-        format!("The mix works as it is; short of its best: {names}.")
+        format!("The mix works as it is; not at its best: {names}.")
     } else {
-        format!("The mix works; short of its best: {names}.")
+        format!("The mix works; not at its best: {names}.")
     }
 }
 
 /// Said where nothing would help.
 pub const NO_WAY_OUT: &str =
-    "No single material mends it, nor any two: begin again with other materials.";
+    "No single material fixes it, nor do any two: start again with other materials.";
 /// Heading of the ways out on paper.
-pub const WAYS_OUT: &str = "What would help, the least effort first:";
+pub const WAYS_OUT: &str = "What would help, least effort first:";
 
 /// A way out: "2 buckets of straw and 1 bucket more of Leaves".
 pub fn way(way: &WayOut) -> String {

@@ -113,7 +113,7 @@ fn heap(old: &Heap, new: &Heap) -> Option<&'static str> {
     first(&[
         (old.shape != new.shape, "shape of the heap"),
         (entries.0 < entries.1, "added to the plan"),
-        (entries.0 > entries.1, "dropped from the plan"),
+        (entries.0 > entries.1, "removed from the plan"),
         (old.plan != new.plan, "plan"),
         (
             old.base != new.base || old.in_sun != new.in_sun,
@@ -132,7 +132,7 @@ fn heap(old: &Heap, new: &Heap) -> Option<&'static str> {
 fn garden_and_page(before: &Project, after: &Project) -> Option<&'static str> {
     first(&[
         (before.beds.len() < after.beds.len(), "added a bed"),
-        (before.beds.len() > after.beds.len(), "dropped a bed"),
+        (before.beds.len() > after.beds.len(), "removed a bed"),
         (before.beds != after.beds, "bed"),
         (before.uses != after.uses, "what it is for"),
         (before.field_tests != after.field_tests, "field test"),

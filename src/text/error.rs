@@ -74,27 +74,27 @@ pub fn change_rejected(problem: &dyn Display) -> String {
 
 /// The settings file is damaged.
 pub fn settings_unread(problem: &FileError) -> String {
-    format!("The settings could not be read, so the usual ones are in use ({problem})")
+    format!("The settings could not be read, so the defaults are in use ({problem})")
 }
 
 /// The settings file cannot be written.
 pub fn settings_not_kept(problem: &FileError) -> String {
-    format!("The settings were not kept: {problem}")
+    format!("The settings were not saved: {problem}")
 }
 
 /// What an earlier run left cannot be read.
 pub fn unsaved_unread(problem: &dyn Display) -> String {
-    format!("Unsaved work of an earlier run cannot be read: {problem}")
+    format!("Unsaved work from an earlier run cannot be read: {problem}")
 }
 
 /// There is no place to keep unsaved work in.
 pub fn unsaved_has_no_place(problem: &dyn Display) -> String {
-    format!("Unsaved work cannot be kept for after a crash: {problem}")
+    format!("Unsaved work cannot be backed up: {problem}")
 }
 
 /// Unsaved work was not written this time.
 pub fn unsaved_not_kept(problem: &dyn Display) -> String {
-    format!("Unsaved work could not be kept for after a crash: {problem}")
+    format!("Unsaved work could not be backed up: {problem}")
 }
 
 /// No plan can be looked for.
@@ -124,7 +124,7 @@ pub fn not_understood(problem: &str) -> String {
 
 /// The command would write over a file; `path` as it is shown.
 pub fn already_there(path: &str) -> String {
-    format!("a file of this name already exists; give --out a new name: {path}")
+    format!("there is already a file of this name; give --out a new name: {path}")
 }
 
 /// A file that cannot be used for a reason already said; `path` as it is shown.

@@ -114,7 +114,7 @@ fn peak(summary: &Summary, units: UnitSystem) -> String {
     let (warm, hot) = (summary.days_above_40, summary.days_above_55);
     let [forty, fifty_five] = [WARM_C, HOT_C].map(|limit| number::temperature(limit, units));
     if warm <= 0.0 {
-        format!("It would reach {peak} at most, on day {day} and so never {forty}.")
+        format!("It would reach {peak} at most, on day {day}, and so never {forty}.")
     } else if hot <= 0.0 {
         format!(
             "It would reach {peak} at most, on day {day}, and be at {forty} or more for {}, but never {fifty_five}.",

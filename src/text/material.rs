@@ -358,7 +358,10 @@ pub fn short_origin(value: &Sourced) -> String {
     match value.confidence {
         Confidence::Recalled if own => "your own figure".to_owned(),
         Confidence::Recalled if codes.is_empty() => "from memory".to_owned(),
-        Confidence::Recalled => format!("from memory, or as a similar one ({})", codes.join(", ")),
+        Confidence::Recalled => format!(
+            "from memory, or as for a similar one ({})",
+            codes.join(", ")
+        ),
         Confidence::Derived if own => "calculated from your measurement".to_owned(),
         Confidence::Derived => format!("derived from {}", codes.join(", ")),
         Confidence::Read if own => "measured by you".to_owned(),

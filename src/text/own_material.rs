@@ -93,16 +93,14 @@ pub fn doubt(doubt: &Doubt) -> String {
         } => {
             let (low, high) = shown.moisture_band();
             format!(
-                "The squeeze (\"{}\") speaks for {} moisture, the scale for {}. Fresh leaves and stems give no water though they are wet; otherwise dry the sample longer or weigh again.",
+                "The squeeze (\"{}\") suggests {} moisture, the scale {}. Fresh leaves and stems give no water though they are wet; otherwise dry the sample longer or weigh again.",
                 squeeze(*shown),
                 number::percent_span(low, high),
                 number::percent(*moisture)
             )
         }
-        Doubt::NoMoisture => "The moisture stands at 0 %; is that what the report says?".to_owned(),
-        Doubt::NoNitrogen => {
-            "The total nitrogen stands at 0 %; is that what the report says?".to_owned()
-        }
+        Doubt::NoMoisture => "The moisture is 0 %; is that what the report says?".to_owned(),
+        Doubt::NoNitrogen => "The total nitrogen is 0 %; is that what the report says?".to_owned(),
     }
 }
 
@@ -119,7 +117,7 @@ pub fn squeeze(squeeze: Squeeze) -> &'static str {
 /// What a squeeze speaks for, as a tooltip.
 pub fn squeeze_tip(squeeze: Squeeze) -> String {
     let (low, high) = squeeze.moisture_band();
-    format!("Speaks for {} moisture.", number::percent_span(low, high))
+    format!("Suggests {} moisture.", number::percent_span(low, high))
 }
 
 /// What a report's percentages are of.

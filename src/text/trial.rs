@@ -144,13 +144,18 @@ pub fn peaks(comparison: &Comparison, units: UnitSystem) -> String {
     format!("Typical peak {first} and {second}; {pairs}, with the same draws:")
 }
 
+/// A published finding.
+pub fn found(evidence: &Published) -> String {
+    format!("Published: {}", evidence.finding)
+}
+
 /// A published finding with its source and how it is known.
 pub fn published(evidence: &Published) -> String {
-    let (finding, source) = (&evidence.finding, &evidence.source);
-    format!("Published: {finding} [{source}; {}]", mark(evidence.mark))
+    let (found, source) = (found(evidence), &evidence.source);
+    format!("{found} [{source}; {}]", mark(evidence.mark))
 }
 
 /// What a trial leaves open.
 pub fn cannot_tell(trial: &Trial) -> String {
-    format!("It cannot tell: {}", trial.cannot_tell)
+    format!("The model cannot tell: {}", trial.cannot_tell)
 }

@@ -144,7 +144,7 @@ fn damaged_settings_give_the_usual_ones_with_a_notice() {
         let loaded = Settings::load(&folders);
         assert_eq!(loaded.settings, Settings::default());
         let notice = settings_unread(&loaded.problem.unwrap());
-        assert!(notice.contains("usual ones") && notice.contains("settings.ron"));
+        assert!(notice.contains("defaults") && notice.contains("settings.ron"));
     }
     // What a later program adds is passed over; what an earlier one lacks is as usual.
     fs::write(&path, "(theme: Light, voice: Loud)").unwrap();

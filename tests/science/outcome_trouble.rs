@@ -27,7 +27,7 @@ fn judgement<'a>(trouble: &'a Trouble, facts: &'a Facts) -> Judgement<'a> {
 
 fn cure(judgement: &Judgement<'_>) -> String {
     let numbers = words::numbers(judgement, UnitSystem::Metric);
-    let cure = numbers.into_iter().find(|it| it.name == "smallest cure");
+    let cure = numbers.into_iter().find(|it| it.name == "smallest remedy");
     cure.unwrap().value
 }
 

@@ -72,7 +72,7 @@ const EXCEPTIONS: [(&str, &str, &str); 11] = [
     (
         "forecast/worker.rs",
         "",
-        "message of a projection that broke down",
+        "message of a projection that failed",
     ),
 ];
 

@@ -58,7 +58,7 @@ fn an_entry_can_be_dropped() {
     window.press("+ Water");
     window.press("+ Cover with a sheet");
     assert_eq!(window.app().project.heap.plan.events.len(), 2);
-    window.press("Drop entry 1");
+    window.press("Remove entry 1");
     let events = &window.app().project.heap.plan.events;
     assert_eq!(events.len(), 1);
     assert_eq!(events[0].operation, Operation::Cover(Cover::Sheet));

@@ -216,7 +216,7 @@ fn an_empty_heap_is_no_error() {
         window.run();
     }
     assert!(window.shows("An empty heap"));
-    assert!(window.shows("Nothing to weigh up yet"));
+    assert!(window.shows("Nothing to assess yet"));
     assert!(window.shows("Nothing to project yet"));
 }
 

@@ -158,7 +158,7 @@ fn the_keyboard_reaches_every_control_of_the_heap_view() {
         "+ Uncover",
         "Day of entry 1: Turn",
         "Moisture of entry 1",
-        "Drop entry 1",
+        "Remove entry 1",
         "Moisture",
         "Play",
         "Day of the cross-section",
@@ -198,7 +198,7 @@ fn the_keyboard_reaches_the_controls_of_the_spread_view() {
         "Name of bed 1",
         "Area of bed 1",
         "Need of bed 1",
-        "Drop bed 1",
+        "Remove bed 1",
         "Distances to water",
         "Bag test",
     ] {

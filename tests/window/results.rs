@@ -217,7 +217,7 @@ fn a_result_of_a_field_test_is_noted_dropped_and_taken_back() {
     window.run();
     window.type_number("Day of test result 1", "95");
     assert_eq!(window.app().project.field_tests[0].day, 95.0);
-    press_anywhere(&mut window, Role::Button, "Drop test result 1");
+    press_anywhere(&mut window, Role::Button, "Remove test result 1");
     assert!(window.app().project.field_tests.is_empty());
     window.press("Undo");
     assert_eq!(window.app().project.field_tests.len(), 1);

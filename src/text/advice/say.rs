@@ -193,7 +193,7 @@ fn like(opening: Opening, units: UnitSystem) -> String {
             both(cn, moisture)
         ),
         Opening::Fails { gauge, value, fit } => format!(
-            "no small change mends it ({} {}, {})",
+            "no small change fixes it ({} {}, {})",
             gauge_name(gauge),
             gauge_value(gauge, value, units),
             verdict(gauge, fit)
@@ -201,10 +201,10 @@ fn like(opening: Opening, units: UnitSystem) -> String {
     }
 }
 
-/// "about a day", "about 12 days", "some hours".
+/// "about a day", "about 12 days", "a few hours".
 fn about_days(days: f64) -> String {
     match days.round() as i64 {
-        0 => "some hours".to_owned(),
+        0 => "a few hours".to_owned(),
         1 => "about a day".to_owned(),
         more => format!("about {more} days"),
     }

@@ -100,12 +100,12 @@ fn measured_out(of: &Amount, units: UnitSystem) -> Option<String> {
     })
 }
 
-/// "two more buckets of straw", "half a barrow less of straw", "40 L more of straw".
+/// "two more buckets of straw", "half a barrow less straw", "40 L more straw".
 fn quantity(much: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
     if let Some(said) = measured_out(much, units) {
         return Doing::one(match way {
-            Way::More => format!("{said} more of {of}"),
-            Way::Less => format!("{said} less of {of}"),
+            Way::More => format!("{said} more {of}"),
+            Way::Less => format!("{said} less {of}"),
             Way::Fresh => format!("{said} of {of}"),
         });
     }
@@ -116,8 +116,8 @@ fn quantity(much: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
     if much.value == 0.5 {
         let half = format!("half a {one}");
         return Doing::one(match way {
-            Way::More => format!("{half} more of {of}"),
-            Way::Less => format!("{half} less of {of}"),
+            Way::More => format!("{half} more {of}"),
+            Way::Less => format!("{half} less {of}"),
             Way::Fresh => format!("{half} of {of}"),
         });
     }

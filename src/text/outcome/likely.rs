@@ -26,7 +26,7 @@ pub fn counted(of: Counted) -> &'static str {
         Counted::RuleMet => "it was met",
         Counted::HalfOfHeap => "half of it or more had enough",
         Counted::Finished => "it was finished within the run",
-        Counted::TroubleArose => "it came to that",
+        Counted::TroubleArose => "it happened",
     }
 }
 

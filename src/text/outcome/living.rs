@@ -18,13 +18,13 @@ pub(super) fn plants(class: &PlantClass, got: &PlantResult) -> String {
     let (name, share) = (&class.name, share_of_heap(got.share));
     sentence(&match class.best {
         Best::Never => format!(
-            "{name}: a garden heap is never credited with these, whatever it reaches; keep them out"
+            "{name}: a garden heap is never credited with killing these, whatever it reaches; keep them out"
         ),
         Best::MostlyKilled if got.share <= 0.0 => {
             format!("{name}: {share} had the heat that kills most of them; expect survivors")
         }
         Best::MostlyKilled => {
-            format!("{name}: {share} had the heat that kills most of them; some live on even there")
+            format!("{name}: {share} had the heat that kills most of them; some survive even there")
         }
         Best::Killed if got.share <= 0.0 => format!(
             "{name}: {share} had the heat that killed them in the studies; expect survivors"
@@ -82,7 +82,7 @@ pub(super) fn disease_numbers(disease: &Disease) -> Vec<NamedNumber> {
 /// How a germ fared.
 pub(super) fn germ(germ: &Germ, got: &GermResult) -> String {
     sentence(&format!(
-        "{}: {} had heat for {:.0} tenfold drops or more; the coolest parcel for {:.1}",
+        "{}: {} had enough heat for {:.0} tenfold drops or more; the coolest parcel for {:.1}",
         germ.name,
         share_of_heap(got.share),
         germ.enough_logs,

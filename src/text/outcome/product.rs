@@ -15,7 +15,7 @@ use super::facts::NamedNumber;
 use super::usage::{enough_for, nutrient};
 
 /// Where the product's numbers come from.
-pub(super) const PRODUCT_SOURCE: &str = "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses by rain not calculated";
+pub(super) const PRODUCT_SOURCE: &str = "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses to rain not calculated";
 
 /// How much comes out.
 pub(super) fn product(out: &Produce, units: UnitSystem) -> String {

@@ -45,10 +45,13 @@ fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
         ),
         TroubleKind::TooHot => {
             let at = number::temperature(worst, units);
-            format!("It would reach {at}, too hot for what rots it")
+            format!("It would reach {at}, too hot for the microbes that decompose it")
         }
         TroubleKind::TooDry => format!("It would dry out to {} moisture", number::percent(worst)),
-        TroubleKind::Cold => format!("It would not pass {}", number::temperature(worst, units)),
+        TroubleKind::Cold => format!(
+            "It would not get above {}",
+            number::temperature(worst, units)
+        ),
     }
 }
 
@@ -97,7 +100,7 @@ pub(super) fn trouble_numbers(
     vec![
         NamedNumber::new("from", format!("day {from:.1}")),
         NamedNumber::new("to", format!("day {to:.1}")),
-        NamedNumber::new("smallest cure", cure(fault, trouble, units)),
+        NamedNumber::new("smallest remedy", cure(fault, trouble, units)),
     ]
 }
 

@@ -287,7 +287,7 @@ pub fn own_use(rule: &UseRule, volume_m3: f64, units: UnitSystem) -> Option<Stri
     match rule.between_is {
         BetweenIs::InText => None,
         BetweenIs::PercentOfMix => Some(format!(
-            "All of this heap would go into {} to {} of potting mix.",
+            "All of this heap would make {} to {} of potting mix.",
             number::volume(100.0 * volume_m3 / high, units),
             number::volume(100.0 * volume_m3 / low, units)
         )),

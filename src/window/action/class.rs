@@ -138,11 +138,11 @@ impl ClassAction {
             ),
             Self::CurvePicture => Entry::new(
                 "Picture of the curve…",
-                "Writes the heat curve with its band as PNG, twice as fine as the screen.",
+                "Writes the heat curve with its band as PNG, at twice the resolution of the screen.",
             ),
             Self::InsidePicture => Entry::new(
                 "Picture of the inside…",
-                "Writes the cross-section on the day looked at as PNG, twice as fine as the screen.",
+                "Writes the cross-section of the day shown as PNG, at twice the resolution of the screen.",
             ),
             Self::CopyHandout => Entry::new("Copy text", "Copies the handout as plain text."),
         }

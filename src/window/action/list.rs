@@ -276,7 +276,7 @@ impl Action {
             }
             Self::ProposePlan => Entry::new(
                 "Propose a plan…",
-                "Looks for the days to turn and water that best serve what you want; nothing changes until you use it.",
+                "Looks for the days to turn and water that best suit what you want; nothing changes until you use it.",
             )
             .key(Key::R),
             Self::UsePlan => Entry::new(
@@ -430,14 +430,14 @@ impl Action {
             Self::ToggleNotices => {
                 Entry::new("Notices", "Shows or hides all notifications.").shift(Key::N)
             }
-            Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes on this way."),
-            Self::Reply(Reply::No) => Entry::new("No", "Goes on this way instead."),
+            Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes ahead."),
+            Self::Reply(Reply::No) => Entry::new("No", "Goes ahead this way instead."),
             Self::Reply(Reply::Cancel) => {
                 Entry::new("Cancel", "Leaves everything as it is (Esc).")
             }
             Self::UsePath(path) => Entry::new(
                 path.display().to_string(),
-                "Goes on with the path typed here (Enter).",
+                "Continues with the path typed here (Enter).",
             ),
             Self::ClosePathField => Entry::new(
                 "Cancel",

@@ -104,7 +104,7 @@ fn largest(comparison: &Comparison) -> Vec<&Effect> {
 }
 
 fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 2]) {
-    ui.label("dashed: without the change; full line: with it");
+    ui.label("dashed: without the change; solid: with it");
     HeatPlot {
         curve: &curves[1],
         ghost: Some(&curves[0]),

@@ -71,7 +71,7 @@ pub(in crate::window) fn split_ui(
             if words.say.is_none() {
                 ui.label(strong(&trial.title).heading());
             }
-            ui.label(format!("Claimed: {}", trial.claim));
+            ui.label(text::trial::claimed(trial));
             ui.label(&trial.differs);
             run_ui(ui, page, trial);
             guess_ui(ui, page, Guessed::PeakChange);
@@ -83,7 +83,7 @@ pub(in crate::window) fn split_ui(
 
 fn run_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     if !trial.can_be_run() {
-        ui.label(strong("The model cannot test this: evidence only."));
+        ui.label(strong(text::trial::EVIDENCE_ONLY));
         return;
     }
     let running = shown_of(page, trial).is_some_and(|shown| shown.running);
@@ -103,10 +103,10 @@ fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
     }
     for evidence in &trial.evidence {
         ui.separator();
-        ui.label(format!("Published: {}", evidence.finding));
+        ui.label(text::trial::found(evidence));
         let source = format!("{} ({})", evidence.source, text::trial::mark(evidence.mark));
         ui.label(RichText::new(source).color(page.look.colours.text_weak.0));
     }
     ui.separator();
-    ui.label(format!("The model cannot tell: {}", trial.cannot_tell));
+    ui.label(text::trial::cannot_tell(trial));
 }

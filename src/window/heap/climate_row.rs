@@ -94,7 +94,7 @@ fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
     let plain = ShownUnit::PLAIN;
     let rows = [
         (
-            "Swing of a day",
+            "Daily temperature swing",
             "Half of the difference between the warmest and the coldest hour.",
             bounds::DAILY_SWING,
             ShownUnit::temperature_difference(units),
@@ -116,7 +116,7 @@ fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
         ),
         (
             "Latitude",
-            "Degrees north; south is negative. It drives the sun.",
+            "Degrees north; south is negative. It sets how high the sun stands.",
             bounds::LATITUDE,
             plain,
             &mut climate.latitude_deg,

@@ -91,7 +91,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, ingredient: &mut Ingredient) 
         });
         ui.label(&name);
         ui.button("×")
-            .named(&format!("Drop {full}"))
+            .named(&format!("Remove {full}"))
             .on_hover_text("Takes this material out of the entry.")
             .clicked()
     })

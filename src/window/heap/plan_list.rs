@@ -76,7 +76,7 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
                 .decimals(0)
                 .show(ui, wet_to);
         }
-        let drop = ui.button("×").named(&format!("Drop entry {number}"));
+        let drop = ui.button("×").named(&format!("Remove entry {number}"));
         if drop
             .on_hover_text("Takes this entry out of the plan.")
             .clicked()

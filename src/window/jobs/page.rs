@@ -55,9 +55,7 @@ impl PageWriter {
         match first {
             Told::News(answer) => Some(answer),
             Told::Done => None,
-            Told::Broken(cause) => Some(Err(format!(
-                "the work broke down ({cause}); nothing was written"
-            ))),
+            Told::Broken(cause) => Some(Err(format!("it failed ({cause}); nothing was written"))),
         }
     }
 }

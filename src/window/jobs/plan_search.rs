@@ -30,7 +30,7 @@ const PARTS: f64 = 1000.0;
 
 const NOTHING: &str = "There is nothing to look for a plan for: put something into the mix that rots, and enough of it for a heap.";
 const NO_THREAD: &str =
-    "The system has no thread to give for the search; close other programs and try again.";
+    "The system could not start the search; close other programs and try again.";
 
 /// What a person wishes for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -187,7 +187,7 @@ impl PlanFinder {
             Told::News(Ended::Problem(problem)) => self.problem = Some(problem),
             Told::Broken(cause) => {
                 self.problem = Some(format!(
-                    "The search broke down ({cause}); nothing is lost, change the mix or the heap to try again."
+                    "The search failed ({cause}); nothing is lost, change the mix or the heap to try again."
                 ));
             }
             Told::Done => {}

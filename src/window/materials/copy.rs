@@ -58,7 +58,9 @@ fn kind_ui(ui: &mut Ui, copy: &mut Material) {
             })
             .response
             .named("Family of the copy")
-            .on_hover_text("What it belongs to; decides among others whether it can wilt.");
+            .on_hover_text(
+                "What it belongs to; among other things it decides whether it can wilt.",
+            );
         ComboBox::from_id_salt("structure of the copy")
             .selected_text(material_words::structure(copy.structure))
             .width(ui.available_width())

@@ -74,7 +74,7 @@ fn buttons_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             });
         } else if ui
             .button("Next step")
-            .on_hover_text("Goes on to the next measurement.")
+            .on_hover_text("Continues with the next measurement.")
             .clicked()
         {
             form.step += 1;
@@ -214,7 +214,7 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
                 "The bucket holds",
                 litre,
                 &mut bucket.bucket_l,
-                "To the brim; fill it with water once to know.",
+                "To the brim; fill it with water once to find out.",
             );
             number_ui(
                 ui,
@@ -253,7 +253,7 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
             problem_ui(ui, page, form.bucket.sample_problem());
         }
         _ => {
-            ui.label("Squeeze a handful hard. It only checks the scale; leave it out for fresh leaves and stems, which give no water.");
+            ui.label("Squeeze a handful hard. It only checks the scale; skip it for fresh leaves and stems, which give no water.");
             squeeze_ui(ui, &mut form.bucket.squeeze);
             result_ui(ui, page, form.made(page.catalogue));
         }

@@ -112,7 +112,7 @@ fn sliders_ui(
     }
     if Condition::can_pack(material) {
         any = true;
-        let hint = "How tight it is in its measure, between the loosest and the densest that sources print.";
+        let hint = "How tightly it fills its measure, between the loosest and the densest figures in the sources.";
         slider(
             ui,
             &mut condition.packed,

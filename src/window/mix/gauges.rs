@@ -36,7 +36,7 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
         units: page.state.settings.units,
     });
     if readings.is_empty() {
-        ui.label("Nothing to weigh up yet. Add a material, or move a slider off zero.");
+        ui.label("Nothing to assess yet. Add a material, or move a slider off zero.");
         return;
     }
     let gap = spare_gap(ui, look);

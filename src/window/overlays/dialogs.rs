@@ -74,7 +74,7 @@ impl Words {
             },
             Question::Overwrite(path) => Self {
                 title: "Replace the file?",
-                text: format!("There is a file of this name already: {}", path.display()),
+                text: format!("A file of this name already exists: {}", path.display()),
                 yes: "Replace it",
                 no: "Another name",
                 cancel: "Cancel",
@@ -152,7 +152,7 @@ fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField) {
                 .desired_width(f32::INFINITY),
         )
         .named(PATH)
-        .on_hover_text("Path of the file; Enter goes on.");
+        .on_hover_text("Path of the file; press Enter to continue.");
     if !field.focused {
         field.focused = true;
         response.request_focus();
@@ -213,7 +213,7 @@ fn toast_ui(ui: &mut Ui, page: &mut Page<'_>, notice: &Notice) {
             .accesskit_node_builder(text.id, |node| node.set_live(egui::accesskit::Live::Polite));
         if ui
             .button("Dismiss")
-            .on_hover_text("Puts this notice away; the list keeps it.")
+            .on_hover_text("Hides this notice; it stays in the list.")
             .clicked()
         {
             page.state.notices.dismiss();

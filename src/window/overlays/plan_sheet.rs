@@ -154,11 +154,11 @@ fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
         column_ui(ui, width, |ui| {
             turnings_ui(ui, page, proposed);
             ui.add_space(gap);
-            ui.label(strong("Work against what it buys"));
+            ui.label(strong("Work and what it brings"));
             small_ui(
                 ui,
                 page,
-                "Across: work in turnings. Up: share of the heap that had enough heat; the line is the most that any plan tried reached with so much work or less.",
+                "Across: work in turnings. Up: share of the heap that had enough heat; the line is the most that any plan tried reached with that much work or less.",
             );
             trade_off_ui(ui, proposed, found.wish.most_work, page.look);
         });
@@ -186,7 +186,9 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     }
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
     if lines.is_empty() {
-        ui.label("Leave the heap alone: nothing that was tried within this work serves better.");
+        ui.label(
+            "Leave the heap alone: nothing that was tried within this amount of work does better.",
+        );
         return small_ui(ui, page, &will_replace(&page.project.heap));
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
@@ -238,7 +240,7 @@ fn reached_ui(
 
 /// What each further turning of the plan buys.
 fn turnings_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
-    ui.label(strong("What each turning buys"));
+    ui.label(strong("What each turning brings"));
     if proposed.turnings.len() < 2 {
         ui.label("This plan turns nothing.");
         return;

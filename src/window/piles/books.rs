@@ -66,7 +66,7 @@ impl Books {
         let taken = |trial: &&Trial| self.trials.iter().any(|other| other.id == trial.id);
         match own.iter().find(taken) {
             Some(trial) => Err(format!(
-                "there is a trial \"{}\" already; give it another id",
+                "there is already a trial \"{}\"; give it another id",
                 trial.id
             )),
             None => Ok(own),
@@ -97,7 +97,7 @@ fn text_of(path: &Path) -> Result<String, String> {
         .map_err(|problem| problem.to_string())?
         .len();
     if size > TEXT_LIMIT as u64 {
-        return Err(format!("it is larger than {TEXT_LIMIT} bytes; divide it"));
+        return Err(format!("it is larger than {TEXT_LIMIT} bytes; split it"));
     }
     fs::read_to_string(path).map_err(|problem| problem.to_string())
 }

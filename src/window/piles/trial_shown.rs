@@ -74,7 +74,7 @@ impl TrialShown {
             ),
             Told::Done => self.running = false,
             Told::Broken(cause) => self.fail(format!(
-                "the trial broke down ({cause}); nothing is lost, change the mix or the heap to try again"
+                "the trial failed ({cause}); nothing is lost, change the mix or the heap to try again"
             )),
         }
     }

@@ -50,7 +50,7 @@ pub(in crate::window) fn beds_ui(
         }
     });
     if outcome.feeding.hungry {
-        ui.label("Its C:N is above 25: it ties nitrogen up at first, so depths are the yearly most, not by need.");
+        ui.label("Its C:N is above 25: it ties nitrogen up at first, so depths are the yearly maximum, not set by need.");
     }
     let units = page.state.settings.units;
     let kind = outcome.feeding.kind;
@@ -119,7 +119,7 @@ fn bed_row_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Opti
                 .response
                 .named(&format!("Need of bed {number}"))
                 .on_hover_text("How much its crops take: light feeders are herbs, beans and roots; heavy feeders cabbages, squashes and maize.");
-            let drop = ui.button("×").named(&format!("Drop bed {number}"));
+            let drop = ui.button("×").named(&format!("Remove bed {number}"));
             if drop.on_hover_text("Takes this bed off the list.").clicked() {
                 *dropped = Some(index);
             }

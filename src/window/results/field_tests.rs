@@ -64,12 +64,12 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
     for (step, number) in test.steps.iter().zip(1..) {
         ui.add(Label::new(format!("{number}. {step}")).wrap());
     }
-    ui.label(RichText::new("What did you see? A press notes it:").color(weak));
+    ui.label(RichText::new("What did you see? Press to record it:").color(weak));
     for (place, result) in test.results.iter().enumerate() {
         ui.horizontal_wrapped(|ui| {
             let full = page.project.field_tests.len() >= FIELD_TEST_LIMIT;
             let button = ui.add_enabled(!full, eframe::egui::Button::new(&result.seen).wrap());
-            let tip = "Notes this result; its day and a remark can be changed below.";
+            let tip = "Records this result; its day and a remark can be changed below.";
             if button.on_hover_text(tip).clicked() {
                 page.project.field_tests.push(TestResult {
                     test: test.id.clone(),
@@ -122,7 +122,9 @@ fn entry_ui(
             )
             .named(&format!("Remark on test result {number}"))
             .on_hover_text("Anything worth keeping with it.");
-            let drop = ui.button("×").named(&format!("Drop test result {number}"));
+            let drop = ui
+                .button("×")
+                .named(&format!("Remove test result {number}"));
             if drop
                 .on_hover_text("Takes this result off the list.")
                 .clicked()

@@ -48,11 +48,11 @@ pub(in crate::window) fn outcome_ui(
     let look = page.look;
     let told = match page.shown.stages.forecast() {
         Some(forecast) if forecast.is_whole() => format!(
-            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one, over what is not well known.",
+            "Open a line for its numbers and source. \"7 in 10\": in that many of {} heaps like this one, varying what is not well known.",
             forecast.members()
         ),
         Some(forecast) if forecast.members() > 0 => format!(
-            "Open a line for its numbers and source. \"7 in 10\": in so many of {} heaps like this one so far ({} to come), over what is not well known.",
+            "Open a line for its numbers and source. \"7 in 10\": in that many of {} heaps like this one so far ({} to come), varying what is not well known.",
             forecast.members(),
             forecast.to_come()
         ),

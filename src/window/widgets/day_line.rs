@@ -2,7 +2,7 @@
 //!
 //! In: the plan, the days of the projection. Out: the same, edited; the marker that is looked at.
 //!
-//! A marker is a slider for keyboard and screen reader: arrows move it by a day, Delete drops it.
+//! A marker is a slider for keyboard and screen reader: arrows move it by a day, Delete removes it.
 //! Places and days are calculated by the pure half ([`DayScale`], [`lanes`]).
 //!
 //! Not here: adding, and the list below with its fields (`plan_list`).
@@ -185,7 +185,7 @@ fn marker_ui(
     });
     let date = date(start + event.day.floor());
     response.on_hover_text(format!(
-        "{} on day {}, {date}. Drag it to another day; arrows move it, Delete drops it.",
+        "{} on day {}, {date}. Drag it to another day; arrows move it, Delete removes it.",
         plan::operation(&event.operation),
         number::rounded(event.day),
     ))

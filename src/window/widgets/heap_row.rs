@@ -180,7 +180,7 @@ pub(in crate::window) fn days_ui(ui: &mut Ui, heap: &mut Heap, words: Words) {
     }
     QuantityField::within("Forecast length", bounds::DAYS)
         .unit(ShownUnit::DAYS)
-        .hint("How many days ahead the heat is worked out.")
+        .hint("How many days ahead the heat is projected.")
         .speed(0.5)
         .decimals(0)
         .show(ui, &mut heap.days);
