@@ -43,7 +43,7 @@ impl Shows {
             Self::Temperature => "Temperature",
             Self::Moisture => "Moisture",
             Self::Oxygen => "Oxygen",
-            Self::LeftToRot => "Left to rot",
+            Self::LeftToRot => "Still to rot",
         }
     }
 
@@ -53,7 +53,7 @@ impl Shows {
             Self::Temperature => "temperature",
             Self::Moisture => "moisture",
             Self::Oxygen => "oxygen",
-            Self::LeftToRot => "left to rot",
+            Self::LeftToRot => "still to rot",
         }
     }
 
