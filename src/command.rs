@@ -4,7 +4,7 @@
 //! for input that cannot be used, with exactly one line on standard error.
 //!
 //! Whoever reads the output may stop reading; that is no mistake.
-//! Not here: what is written (`export`), the window itself, which is handed in.
+//! Not here: what is written (`export`), sentences (`text`), the window itself, which is handed in.
 //!
 //! Tested by: `tests/document/command.rs`.
 
@@ -27,6 +27,7 @@ use crate::forecast::{MEMBERS, Pairs};
 use crate::material::Catalogue;
 use crate::mix::balance::{Goal, balance_handily};
 use crate::quantity::UnitSystem;
+use crate::text::error::{self, Joint, WrittenOut};
 
 /// How the window is to open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -59,7 +60,7 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Print the mix, its gauges, what the heap would do and what would come of it.
+    /// Print the mix, its gauges, what the heap would do and what to expect of it.
     Assess {
         /// Project file.
         file: PathBuf,
@@ -185,9 +186,7 @@ pub fn run(
     let sentence = match done {
         Ok(()) => return GOOD,
         Err(Failure::Output(error)) if error.kind() == io::ErrorKind::BrokenPipe => return GOOD,
-        Err(Failure::Output(error)) => {
-            format!("the output could not be written ({error}); send it somewhere else")
-        }
+        Err(Failure::Output(error)) => error::output_not_written(&error),
         Err(Failure::BadInput(sentence)) => sentence,
     };
     // With nowhere left to complain to, the exit code must do.
@@ -219,9 +218,7 @@ fn parse(
                 .collect();
             let first = first.join(" ");
             let first = first.strip_prefix("error: ").unwrap_or(&first);
-            Err(Failure::BadInput(format!(
-                "{first}; \"heapwright --help\" shows what can be asked"
-            )))
+            Err(Failure::BadInput(error::not_understood(first)))
         }
     }
 }
@@ -283,10 +280,7 @@ fn balanced(
     if let Some(target) = target {
         let target = file::with_extension(target);
         if fs::symlink_metadata(&target).is_ok() {
-            return Err(Failure::BadInput(format!(
-                "there is already a file of this name; give --out a new name: {}",
-                shown(&target)
-            )));
+            return Err(Failure::BadInput(error::already_there(&shown(&target))));
         }
         project.mix = found.mix;
         file::write(&target, &project, None).map_err(bad)?;
@@ -304,13 +298,14 @@ fn curve(
     let project = open(path, catalogue)?;
     let assessment = Assessment::of(&project, catalogue).map_err(bad)?;
     let Some(projection) = &assessment.projection else {
-        let remark = assessment.remark().unwrap_or("Nothing is projected.");
-        return Err(Failure::BadInput(format!("{remark} {}", shown(path))));
+        let remark = assessment.remark().unwrap_or(error::NOT_PROJECTED);
+        let sentence = error::about_file(&remark, &shown(path), Joint::Sentence);
+        return Err(Failure::BadInput(sentence));
     };
     if target == Path::new("-") {
         return Ok(projection_csv(projection, out)?);
     }
-    refuse_project_as_target(path, target, ("a table", ".csv"))?;
+    refuse_project_as_target(path, target, WrittenOut::Table)?;
     let mut table = Vec::new();
     projection_csv(projection, &mut table)?;
     file::replace(target, &table).map_err(bad)
@@ -349,7 +344,7 @@ fn print_handout(
     if target == Path::new("-") {
         return Ok(out.write_all(&page)?);
     }
-    refuse_project_as_target(path, target, ("a handout", ".pdf"))?;
+    refuse_project_as_target(path, target, WrittenOut::Handout)?;
     file::replace(target, &page).map_err(bad)
 }
 
@@ -360,16 +355,15 @@ fn trials_of(own: Option<&Path>, only: Option<&str>) -> Result<Vec<Trial>, Failu
         Some(path) => {
             let content = file::content_of(path).map_err(bad)?;
             let text = file::text_of(&content, path).map_err(bad)?;
-            Trial::read(text)
-                .map_err(|error| Failure::BadInput(format!("{error}: {}", shown(path))))?
+            Trial::read(text).map_err(|problem| {
+                Failure::BadInput(error::about_file(&problem, &shown(path), Joint::Clause))
+            })?
         }
     };
     if let Some(id) = only {
         trials.retain(|trial| trial.id == id);
         if trials.is_empty() {
-            return Err(Failure::BadInput(format!(
-                "there is no trial \"{id}\"; without --only all are run, and each names its id"
-            )));
+            return Err(Failure::BadInput(error::no_such_trial(id)));
         }
     }
     Ok(trials)
@@ -404,20 +398,16 @@ fn run_trials(
 }
 
 /// Refuses to write what is not a project over one.
-fn refuse_project_as_target(
-    source: &Path,
-    target: &Path,
-    (what, ending): (&str, &str),
-) -> Result<(), Failure> {
+fn refuse_project_as_target(source: &Path, target: &Path, what: WrittenOut) -> Result<(), Failure> {
     let same = match (fs::canonicalize(source), fs::canonicalize(target)) {
         (Ok(source), Ok(target)) => source == target,
         // A target that does not exist yet is not the source.
         _ => false,
     };
     if same || target.to_string_lossy().to_lowercase().ends_with(EXTENSION) {
-        return Err(Failure::BadInput(format!(
-            "{what} would be written over a project; give --out a name that ends with {ending}: {}",
-            shown(target)
+        return Err(Failure::BadInput(error::over_a_project(
+            what,
+            &shown(target),
         )));
     }
     Ok(())

@@ -10,7 +10,7 @@
 //! Projection   Inputs::simulate                 the inputs
 //! Forecast     forecast::Ensemble::run          the inputs ([`MEMBERS`] members)
 //! Advice       steps::advice                    mix, materials, room, projection
-//! Outcome      steps::Judgement::outcome        mix, heap, materials, uses, projection; then weighed by the forecast
+//! Outcome      steps::PendingJudgement::outcome        mix, heap, materials, uses, projection; then weighed by the forecast
 //! ```
 //!
 //! Units are no part of any key: a number is the same whatever it is said in.
@@ -60,5 +60,5 @@ pub use error::AssessError;
 pub use key::Key;
 pub use resolved::{Mixed, Resolved};
 pub use stages::Stages;
-pub use steps::Judgement;
+pub use steps::PendingJudgement;
 pub use subject::Subject;

@@ -21,7 +21,7 @@ use crate::outcome::{Advice, Outcome};
 use super::error::AssessError;
 use super::key::Key;
 use super::resolved::{Mixed, Resolved};
-use super::steps::{Judgement, advice, easiest_fixes, mix_cautions, weighed};
+use super::steps::{PendingJudgement, advice, easiest_fixes, mix_cautions, weighed};
 use super::subject::Subject;
 
 /// What is judged of a projection, and what that belongs to.
@@ -192,7 +192,7 @@ impl Stages {
 
     /// The judgement that is due, if projection or uses are others than those judged last; it is then taken as
     /// begun, and its answer belongs to [`Stages::take_outcome`].
-    pub fn judgement_due(&mut self, subject: &Subject<'_>) -> Option<Judgement> {
+    pub fn judgement_due(&mut self, subject: &Subject<'_>) -> Option<PendingJudgement> {
         let projection = self.projection.as_ref()?;
         let of = &self.judged.of;
         if of
@@ -203,7 +203,7 @@ impl Stages {
         }
         self.judged.of = Some((Arc::clone(projection), subject.uses.to_vec()));
         self.judged.pending = true;
-        Some(Judgement {
+        Some(PendingJudgement {
             key: Key::of(subject),
             projection: Arc::clone(projection),
             advice: self.advice.clone(),

@@ -108,13 +108,13 @@ pub(super) fn weighed(plain: &Outcome, forecast: &Forecast) -> Result<Outcome, A
 
 /// A judgement to be made, with everything it needs, so that it can be made on another thread.
 #[derive(Debug, Clone)]
-pub struct Judgement {
+pub struct PendingJudgement {
     pub(super) key: Key,
     pub(super) projection: Arc<Projection>,
     pub(super) advice: Vec<Advice>,
 }
 
-impl Judgement {
+impl PendingJudgement {
     /// Makes it; `None` if the projection holds no records.
     ///
     /// # Errors

@@ -13,6 +13,7 @@ use crate::heap::Projection;
 use crate::material::Catalogue;
 use crate::mix::Blend;
 use crate::outcome::Outcome;
+use crate::text::heap::remark;
 use crate::text::mix::ingredient_name;
 
 /// Something to mind, and who says so.
@@ -98,21 +99,6 @@ impl<'a> Assessment<'a> {
 
     /// Why there are no gauges or no projection, in one sentence; `None` if there are both.
     pub fn remark(&self) -> Option<&'static str> {
-        let mix = &self.project.mix;
-        if self.blend.gauges.is_none() {
-            Some(if self.blend.totals.water_kg > 0.0 {
-                "The mix is only water: add an ingredient with dry matter to see its gauges."
-            } else if mix.ingredients.is_empty() {
-                "The mix is empty: add an ingredient to see its gauges."
-            } else {
-                "Every amount is zero: give an ingredient an amount to see the gauges."
-            })
-        } else if self.projection.is_none() {
-            Some(
-                "Nothing is projected: a heap of this volume is outside what the model covers, so change the amounts.",
-            )
-        } else {
-            None
-        }
+        remark(&self.project.mix, &self.blend, self.projection.as_ref())
     }
 }

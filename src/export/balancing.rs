@@ -13,11 +13,13 @@ use crate::material::Catalogue;
 use crate::mix::balance::{Balanced, Reached, WayOut};
 use crate::mix::{Blend, Gauge, Mix};
 use crate::quantity::UnitSystem;
-use crate::text::balance::{BalanceTold, NO_WAY_OUT, WAYS_OUT, way, way_brings, way_others};
+use crate::text::balance::{
+    BalanceTold, NO_WAY_OUT, WAYS_OUT, way, way_brings, way_others, with_others,
+};
 use crate::text::mix::{
     POURED_WATER, gauge_name, gauge_span, gauge_value, name_of, poured, verdict,
 };
-use crate::text::{amount, garden};
+use crate::text::{amount, garden, page};
 
 /// What stands where there is no value.
 const NONE: &str = "-";
@@ -25,7 +27,7 @@ const NONE: &str = "-";
 /// The balance of a project in words. `catalogue` has the project's own materials laid over it.
 pub fn balance_text(project: &Project, catalogue: &Catalogue, balanced: &Balanced) -> String {
     let mut text = String::new();
-    let page = BalancePage {
+    let balance = BalancePage {
         project,
         told: BalanceTold {
             mix: &project.mix,
@@ -36,7 +38,7 @@ pub fn balance_text(project: &Project, catalogue: &Catalogue, balanced: &Balance
         },
     };
     // Writing to a String cannot fail.
-    let _ = page.write(&mut text);
+    let _ = balance.write(&mut text);
     text
 }
 
@@ -59,11 +61,16 @@ impl BalancePage<'_> {
         if after.ingredients.is_empty() {
             return Ok(());
         }
-        writeln!(out, "  {:<40} {:<18} after", "The mix", "before")?;
+        let [before_head, after_head] = [page::BEFORE, page::AFTER];
+        writeln!(out, "  {:<40} {before_head:<18} {after_head}", page::MIX)?;
         for (row, ingredient) in after.ingredients.iter().enumerate() {
             let had = before.ingredients.get(row);
             let had = had.map_or_else(|| NONE.to_owned(), |row| amount::amount(&row.amount));
-            let mark = if ingredient.locked { " (locked)" } else { "" };
+            let mark = if ingredient.locked {
+                format!(" {}", page::LOCKED)
+            } else {
+                String::new()
+            };
             let name = name_of(&ingredient.material, self.told.catalogue);
             let now = amount::amount(&ingredient.amount);
             writeln!(out, "  {name:<40} {had:<18} {now}{mark}")?;
@@ -78,7 +85,10 @@ impl BalancePage<'_> {
         writeln!(
             out,
             "  {:<16} {:<12} {:<12} {:<22}",
-            "The gauges", "before", "after", "best"
+            page::GAUGES,
+            page::BEFORE,
+            page::AFTER,
+            page::BEST
         )?;
         let units = self.told.units;
         for gauge in Gauge::ALL {
@@ -125,7 +135,7 @@ impl BalancePage<'_> {
             writeln!(out, "  {}: {}", way(one), way_brings(one, units))?;
             let others = way_others(one, units);
             if !others.is_empty() {
-                writeln!(out, "    with {}", others.join(", "))?;
+                writeln!(out, "    {}", with_others(&others))?;
             }
         }
         Ok(())

@@ -11,6 +11,7 @@ use std::fmt::{self, Write};
 use crate::outcome::{Facts, Judgement, Outcome, Topic};
 use crate::quantity::UnitSystem;
 use crate::text::outcome as words;
+use crate::text::page;
 
 /// Units of the report.
 const UNITS: UnitSystem = UnitSystem::Metric;
@@ -27,7 +28,7 @@ const TOPICS: [Topic; 7] = [
 
 /// Writes the outcome with the facts it was judged by.
 pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Write) -> fmt::Result {
-    writeln!(out, "\nExpected result")?;
+    writeln!(out, "\n{}", page::EXPECTED)?;
     let judgements = outcome.judgements(facts);
     for topic in TOPICS {
         let mut about = judgements.iter().filter(|it| it.id.topic() == topic);
@@ -47,7 +48,7 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
     if outcome.cautions.is_empty() {
         return Ok(());
     }
-    writeln!(out, "\nSafety notes ({})", words::LOCAL)?;
+    writeln!(out, "\n{} ({})", page::SAFETY_NOTES, words::LOCAL)?;
     for caution in &outcome.cautions {
         let memory = words::unverified(caution.trust);
         writeln!(out, "  {}. ({}{memory})", caution.text, caution.source)?;

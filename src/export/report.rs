@@ -14,19 +14,16 @@ use super::assessment::Assessment;
 use crate::mix::{Gauge, Gauges};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;
-use crate::text::gauges::{LineSubject, drivers, gauge_lines, mix_heading};
+use crate::text::gauges::{
+    LineSubject, NO_NITROGEN, WATER_POURED_ON, drivers, gauge_lines, mix_heading,
+};
 use crate::text::mix::{GaugeDriver, POURED_WATER, largest_shares, poured};
-use crate::text::{amount, garden, heap};
+use crate::text::{amount, garden, heap, page};
 
 /// Most ingredients named as driving a gauge.
 const DRIVERS: usize = 3;
 /// Share below which an ingredient does not drive a gauge.
 const LEAST_SHARE: f64 = 0.05;
-
-/// Said where there is no C:N.
-const NO_NITROGEN: &str = "there is no nitrogen to compare the carbon with";
-/// The poured water among what brings water.
-const WATER_POURED_ON: &str = "water poured on";
 
 /// The whole report.
 pub fn report(assessment: &Assessment<'_>) -> String {
@@ -80,10 +77,7 @@ fn write_mix(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
 
 /// Every gauge, each followed by what drives it.
 fn write_gauges(assessment: &Assessment<'_>, gauges: &Gauges, out: &mut String) -> fmt::Result {
-    writeln!(
-        out,
-        "The gauges, each with the range that eight in ten such mixes would lie in"
-    )?;
+    writeln!(out, "{}", page::GAUGES_WITH_RANGES)?;
     let shape = &assessment.project.heap.shape;
     for line in gauge_lines(gauges, shape.room_m3(), UnitSystem::Metric) {
         let (name, value, spread) = (line.name, &line.value, &line.spread);

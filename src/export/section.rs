@@ -6,93 +6,29 @@
 //! Between cell centres values run bilinearly; outside the heap there is no value. The left half mirrors
 //! the right. A slope, which the cells follow in steps, is drawn straight from the foot to the top.
 //!
-//! Not here: colours and painting (`cross_section`).
+//! Not here: colours and painting (`cross_section`), words (`text::page`).
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use crate::heap::{Field, SectionGrid};
-use crate::quantity::UnitSystem;
-use crate::text::number;
+use crate::heap::{SectionGrid, SectionValue};
 
-/// What the picture shows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Shows {
-    /// Temperature.
-    #[default]
-    Temperature,
-    /// Moisture.
-    Moisture,
-    /// Oxygen in the pores.
-    Oxygen,
-    /// What is left of the fast pool.
-    LeftToRot,
+/// Lower and upper end of the colours of a value, in the unit of the field.
+pub fn span(of: SectionValue) -> (f64, f64) {
+    match of {
+        SectionValue::Temperature => (0.0, 75.0),
+        SectionValue::Moisture => (0.2, 0.8),
+        SectionValue::Oxygen => (0.0, 0.21),
+        SectionValue::LeftToRot => (0.0, 1.0),
+    }
 }
 
-impl Shows {
-    /// All, in the order of the buttons.
-    pub const ALL: [Self; 4] = [
-        Self::Temperature,
-        Self::Moisture,
-        Self::Oxygen,
-        Self::LeftToRot,
-    ];
-
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Temperature => "Temperature",
-            Self::Moisture => "Moisture",
-            Self::Oxygen => "Oxygen",
-            Self::LeftToRot => "Still to rot",
-        }
-    }
-
-    /// Its name inside a sentence.
-    pub fn in_sentence(self) -> &'static str {
-        match self {
-            Self::Temperature => "temperature",
-            Self::Moisture => "moisture",
-            Self::Oxygen => "oxygen",
-            Self::LeftToRot => "still to rot",
-        }
-    }
-
-    /// Lower and upper end of its colours, in the unit of the field.
-    pub fn span(self) -> (f64, f64) {
-        match self {
-            Self::Temperature => (0.0, 75.0),
-            Self::Moisture => (0.2, 0.8),
-            Self::Oxygen => (0.0, 0.21),
-            Self::LeftToRot => (0.0, 1.0),
-        }
-    }
-
-    /// Where the legend has numbers, in the unit of the field.
-    pub fn ticks(self) -> &'static [f64] {
-        match self {
-            Self::Temperature => &[0.0, 20.0, 40.0, 55.0, 65.0, 75.0],
-            Self::Moisture => &[0.2, 0.35, 0.5, 0.65, 0.8],
-            Self::Oxygen => &[0.0, 0.05, 0.1, 0.15, 0.21],
-            Self::LeftToRot => &[0.0, 0.25, 0.5, 0.75, 1.0],
-        }
-    }
-
-    /// The values of a field.
-    pub fn values(self, field: &Field) -> &[f32] {
-        match self {
-            Self::Temperature => &field.temperature_c,
-            Self::Moisture => &field.moisture,
-            Self::Oxygen => &field.oxygen,
-            Self::LeftToRot => &field.left_to_rot,
-        }
-    }
-
-    /// A value with its unit.
-    pub fn text(self, value: f64, units: UnitSystem) -> String {
-        match self {
-            Self::Temperature => number::temperature(value, units),
-            Self::Moisture | Self::Oxygen | Self::LeftToRot => format!("{:.0} %", 100.0 * value),
-        }
+/// Where the legend of a value has numbers, in the unit of the field.
+pub fn ticks(of: SectionValue) -> &'static [f64] {
+    match of {
+        SectionValue::Temperature => &[0.0, 20.0, 40.0, 55.0, 65.0, 75.0],
+        SectionValue::Moisture => &[0.2, 0.35, 0.5, 0.65, 0.8],
+        SectionValue::Oxygen => &[0.0, 0.05, 0.1, 0.15, 0.21],
+        SectionValue::LeftToRot => &[0.0, 0.25, 0.5, 0.75, 1.0],
     }
 }
 

@@ -3,16 +3,17 @@
 //! In: a projection, a catalogue, something to write to. Out: rows; SI, units in the header, full
 //! precision, and an empty field where there is no number.
 //!
-//! Not here: sentences (`report`).
+//! Not here: names and units in them (`text::table`), sentences (`report`).
 //!
 //! Tested by: `tests/document/export.rs`.
 
 use std::io::{self, Write};
 
 use crate::heap::Projection;
-use crate::material::{Catalogue, Confidence, Material, Sourced, Spread};
+use crate::material::{Catalogue, Material, Sourced};
 use crate::text::material::family;
 use crate::text::number::{ratio, rounded};
+use crate::text::table::{self as words, PlainSource};
 
 /// Header of the projection's table.
 const PROJECTION_HEADER: [&str; 12] = [
@@ -111,10 +112,11 @@ pub fn catalogue_text(catalogue: &Catalogue, out: &mut impl Write) -> io::Result
         width(|material| &material.id),
         width(|material| &material.name),
     );
+    let heads = words::MATERIALS;
     writeln!(
         out,
         "{:id$}  {:name$}  {:>7}  {:>10}  {:>14}",
-        "id", "name", "C:N", "moisture %", "density kg/m3"
+        heads[0], heads[1], heads[2], heads[3], heads[4]
     )?;
     for material in catalogue.materials() {
         let cn = match &material.carbon_to_nitrogen {
@@ -135,84 +137,45 @@ pub fn catalogue_text(catalogue: &Catalogue, out: &mut impl Write) -> io::Result
 
 /// One sourced value of a material.
 fn sourced_row(material: &Material, name: &str, value: &Sourced) -> [String; 11] {
-    let spread = match value.spread {
-        Spread::Given => "given",
-        Spread::Usual => "usual",
-    };
     [
         material.id.clone(),
         material.name.clone(),
         family(material.family).to_owned(),
         name.to_owned(),
-        unit_of(name).to_owned(),
+        words::unit_of(name).to_owned(),
         number(value.low),
         number(value.typical),
         number(value.high),
         value.sources.join(" "),
-        confidence_word(value.confidence).to_owned(),
-        spread.to_owned(),
+        words::confidence(value.confidence).to_owned(),
+        words::spread(value.spread).to_owned(),
     ]
 }
 
 /// The values of a material that have no range.
 fn plain_rows(material: &Material) -> [[String; 11]; 5] {
     let pools = &material.pools;
-    let dry = "share of dry matter";
-    let (sources, confidence) = (
-        pools.sources.join(" "),
-        confidence_word(pools.confidence).to_owned(),
-    );
-    [
-        ("rots fast", dry, pools.fast),
-        ("rots at medium speed", dry, pools.medium),
-        ("rots slowly", dry, pools.slow),
-        ("stays", dry, pools.inert),
-        ("settles", "share of loose volume", material.settles_share),
-    ]
-    .map(|(name, unit, value)| {
-        // Where the settling comes from is not recorded with it.
-        let of_pools = unit == dry;
-        let or_nothing = |text: &String| {
-            if of_pools {
-                text.clone()
-            } else {
-                String::new()
-            }
+    let sources = pools.sources.join(" ");
+    let confidence = words::confidence(pools.confidence);
+    words::plain_values(material).map(|plain| {
+        let (sources, confidence) = match plain.source {
+            PlainSource::Pools => (sources.as_str(), confidence),
+            PlainSource::None => ("", ""),
         };
         [
             material.id.clone(),
             material.name.clone(),
             family(material.family).to_owned(),
-            name.to_owned(),
-            unit.to_owned(),
+            plain.name.to_owned(),
+            plain.unit.to_owned(),
             String::new(),
-            number(value),
+            number(plain.value),
             String::new(),
-            or_nothing(&sources),
-            or_nothing(&confidence),
+            sources.to_owned(),
+            confidence.to_owned(),
             String::new(),
         ]
     })
-}
-
-/// Unit of a sourced value, by the name [`Material::values`] gives it.
-fn unit_of(name: &str) -> &'static str {
-    match name {
-        "moisture" => "share of wet mass",
-        "bulk density" => "kg/m3",
-        "C:N" => "kg/kg",
-        "pH" => "",
-        _ => "share of dry matter",
-    }
-}
-
-/// The word for a confidence.
-fn confidence_word(confidence: Confidence) -> &'static str {
-    match confidence {
-        Confidence::Recalled => "recalled",
-        Confidence::Derived => "derived",
-        Confidence::Read => "read",
-    }
 }
 
 /// The writer's own error, so that a closed pipe is still known as one.

@@ -11,7 +11,7 @@ use std::fmt::{self, Write};
 use crate::assess::trial::Trial;
 use crate::forecast::Comparison;
 use crate::quantity::UnitSystem;
-use crate::text::{number, trial as words};
+use crate::text::trial as words;
 
 /// A trial with what came of it; `None` for one that was not run.
 pub fn trial_text(trial: &Trial, comparison: Option<&Comparison>, units: UnitSystem) -> String {
@@ -29,35 +29,24 @@ fn write_trial(
 ) -> fmt::Result {
     writeln!(
         out,
-        "{} ({})\n  Claimed: {}",
-        trial.title, trial.id, trial.claim
+        "{} ({})\n  {}",
+        trial.title,
+        trial.id,
+        words::claimed(trial)
     )?;
     match comparison {
         Some(comparison) => {
             writeln!(out, "  {}", trial.differs)?;
-            let (first, second) = (comparison.first.typical(), comparison.second.typical());
-            writeln!(
-                out,
-                "  Typical peak {} and {}; {} pairs, with the same draws:",
-                number::temperature(first.summary.peak_c, units),
-                number::temperature(second.summary.peak_c, units),
-                comparison.pairs()
-            )?;
+            writeln!(out, "  {}", words::peaks(comparison, units))?;
             for effect in &comparison.effects {
                 writeln!(out, "    {}", words::effect(effect, units))?;
             }
         }
-        None if trial.can_be_run() => writeln!(out, "  Nothing rots in one of the two heaps.")?,
-        None => writeln!(out, "  The model cannot test this; evidence only.")?,
+        None if trial.can_be_run() => writeln!(out, "  {}", words::NOTHING_ROTS)?,
+        None => writeln!(out, "  {}", words::EVIDENCE_ONLY)?,
     }
     for evidence in &trial.evidence {
-        writeln!(
-            out,
-            "  Published: {} [{}; {}]",
-            evidence.finding,
-            evidence.source,
-            words::mark(evidence.mark)
-        )?;
+        writeln!(out, "  {}", words::published(evidence))?;
     }
-    writeln!(out, "  It cannot tell: {}", trial.cannot_tell)
+    writeln!(out, "  {}", words::cannot_tell(trial))
 }

@@ -28,6 +28,10 @@ const DEVIATE_90: f64 = 1.281_551_565_544_600_4;
 const DEVIATE_MOST: f64 = 2.326_347_874_040_840_8;
 /// Moisture that members keep between, unless the typical one lies beyond.
 const MOISTURE: (f64, f64) = (0.02, 0.92);
+/// Widest the range of a mix counts for its moisture, step: a squeeze in the hand tells some five points at worst.
+const MOISTURE_WIDEST: f64 = 0.04;
+/// Widest the range of a mix counts for its C:N, factor (tuned: one recipe, other hands).
+const CN_WIDEST: f64 = 1.2;
 /// Relative humidity that members keep between, unless the typical one lies beyond.
 const HUMIDITY: (f64, f64) = (0.2, 0.98);
 /// Least of its fast carbon that a member keeps, share.
@@ -102,29 +106,29 @@ impl Law {
 /// a time). Marks: "lit." = span of published values; "tuned" = span tried while tuning.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Widths {
-    /// Effective particle size, factor. 1.5 (tuned; shredding and sticking together decide it).
+    /// Effective particle size, factor. 1.3 (tuned; shredding and sticking together decide it).
     pub particle_size: Law,
-    /// Bulk density as built, factor. 1.15 (`common practice`: how hard it is trodden).
+    /// Bulk density as built, factor. 1.1 (`common practice`: how hard it is trodden).
     pub packing: Law,
-    /// Moisture, step of the wet basis. 0.04 (`common practice`: a squeeze tells no more); where the
+    /// Moisture, step of the wet basis. 0.03 (`common practice`: a squeeze tells no more); where the
     /// ranges of the materials are known, the range of the mix counts.
     pub moisture: Law,
-    /// Fast pool, step of its share of all carbon. 0.07 (tuned, 0.15-0.35 for one mix).
+    /// Fast pool, step of its share of all carbon. 0.05 (tuned, 0.15-0.35 for one mix).
     pub fast_share: Law,
-    /// Rate of the fast pool, factor. 1.3 (lit. 0.10-0.40 per day, from memory).
+    /// Rate of the fast pool, factor. 1.2 (lit. 0.10-0.40 per day, from memory).
     pub fast_rate: Law,
-    /// Crowding constant, factor. 2 (tuned, 0.01-0.05).
+    /// Crowding constant, factor. 1.5 (tuned, 0.01-0.05).
     pub crowding: Law,
     /// Mean air temperature, step, K. 2 (`common practice`: one season against its mean).
     pub air: Law,
-    /// First microbes, factor. 2 (tuned, 0.003-0.05 as the far ends).
+    /// First microbes, factor. 1.5 (tuned, 0.003-0.05 as the far ends).
     pub first_microbes: Law,
     /// Rate of the medium pool, factor. 1.4 (tuned, 0.025-0.06 per day).
     pub medium_rate: Law,
     /// Wind at the heap, and with it the film on walls and skin, factor. 1.5 (`common practice`:
     /// shelter of a garden).
     pub wind: Law,
-    /// Slump, factor. 1.5 (tuned, 0-0.25 for one mix).
+    /// Slump, factor. 1.3 (tuned, 0-0.25 for one mix).
     pub slump: Law,
     /// C:N of the mix, factor. Exact unless the ranges of the materials are known; then the range of
     /// the mix counts.
@@ -142,17 +146,17 @@ pub struct Widths {
 
 /// The widths in use.
 pub const WIDTHS: Widths = Widths {
-    particle_size: Law::times(1.5),
-    packing: Law::times(1.15),
-    moisture: Law::plus(0.04),
-    fast_share: Law::plus(0.07),
-    fast_rate: Law::times(1.3),
-    crowding: Law::times(2.0),
+    particle_size: Law::times(1.3),
+    packing: Law::times(1.1),
+    moisture: Law::plus(0.03),
+    fast_share: Law::plus(0.05),
+    fast_rate: Law::times(1.2),
+    crowding: Law::times(1.5),
     air: Law::plus(2.0),
-    first_microbes: Law::times(2.0),
+    first_microbes: Law::times(1.5),
     medium_rate: Law::times(1.4),
     wind: Law::times(1.5),
-    slump: Law::times(1.5),
+    slump: Law::times(1.3),
     carbon_to_nitrogen: Law::EXACT,
     ammonia_free_share: Law::Times { down: 1.4, up: 1.0 },
     microbe_cn: Law::times(1.25),
@@ -188,14 +192,14 @@ impl Widths {
         let mut widths = self;
         if moisture.is_sound() {
             widths.moisture = Law::Plus {
-                down: moisture.typical - moisture.low,
-                up: moisture.high - moisture.typical,
+                down: (moisture.typical - moisture.low).min(MOISTURE_WIDEST),
+                up: (moisture.high - moisture.typical).min(MOISTURE_WIDEST),
             };
         }
         if cn.is_sound() && cn.low > 0.0 {
             widths.carbon_to_nitrogen = Law::Times {
-                down: cn.typical / cn.low,
-                up: cn.high / cn.typical,
+                down: (cn.typical / cn.low).min(CN_WIDEST),
+                up: (cn.high / cn.typical).min(CN_WIDEST),
             };
         }
         widths
@@ -329,7 +333,8 @@ impl<'a> Draws<'a> {
     fn changed(&self, totals: &Totals, change: &Change) -> Totals {
         let w = &self.widths;
         let mut totals = *totals;
-        totals.volume_by_particle_size_m2 /= w.particle_size.at(1.0, change.size);
+        let size = w.particle_size.at(1.0, change.size);
+        totals.volume_log_size_m3 += totals.piled_volume_m3 * size.ln();
         pack(&mut totals, w.packing.at(1.0, change.packing));
         wet(&mut totals, w.moisture.shift(change.moisture));
         shift_fast(&mut totals, w.fast_share.shift(change.fast_share));
@@ -337,7 +342,9 @@ impl<'a> Draws<'a> {
         let slump = w.slump.at(usual, change.slump);
         totals.volume_that_slumps_m3 =
             slump.clamp(0.0, SLUMP_MOST.max(usual)) * totals.piled_volume_m3;
-        totals.nitrogen_kg /= w.carbon_to_nitrogen.at(1.0, change.cn);
+        let leaner = w.carbon_to_nitrogen.at(1.0, change.cn);
+        totals.nitrogen_kg /= leaner;
+        totals.nitrogen_at_once_kg /= leaner;
         totals
     }
 }
@@ -368,7 +375,7 @@ fn weathered(climate: &mut Climate, w: &Widths, [air, wind, rain, humidity]: [f6
 /// The same matter in less (or more) room; its particle size and share of slumping stay.
 fn pack(totals: &mut Totals, density_factor: f64) {
     totals.piled_volume_m3 /= density_factor;
-    totals.volume_by_particle_size_m2 /= density_factor;
+    totals.volume_log_size_m3 /= density_factor;
     totals.volume_that_slumps_m3 /= density_factor;
 }
 

@@ -9,7 +9,8 @@
 
 use crate::outcome::kill::Best;
 use crate::outcome::{
-    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, Outcome, Spread, Weighed,
+    Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, MemberSpread, Outcome, TableRow,
+    Weighed,
 };
 use crate::quantity::Range;
 
@@ -37,6 +38,8 @@ pub fn weigh(outcome: &mut Outcome, forecast: &Forecast, facts: &Facts) {
     set(&mut produce.mass_kg, &|b| b.mass_kg[0]);
     set(&mut produce.dry_kg, &|b| b.mass_kg[1]);
     set(&mut produce.ammonia_kg, &|b| b.mass_kg[3]);
+    set(&mut produce.nitrogen_gas_kg, &|b| b.mass_kg[4]);
+    set(&mut produce.nitrogen_drained_kg, &|b| b.mass_kg[5]);
     set(&mut produce.volume_m3, &|b| b.volume_m3);
     set(&mut produce.moisture, &|b| b.moisture);
     set(&mut produce.cn, &|b| b.cn);
@@ -51,25 +54,25 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
         Some(Likely { of, share })
     };
     let (likely, spread) = match id {
-        JudgementId::Rule(place) => {
+        JudgementId::Rule(TableRow(place)) => {
             let met = |b: &Brief| b.rules_met.get(place).copied().unwrap_or(false);
             (told(Counted::RuleMet, &met), None)
         }
-        JudgementId::Plants(place) if is_creditable(place, facts) => {
+        JudgementId::Plants(TableRow(place)) if is_creditable(place, facts) => {
             let share = |b: &Brief| b.plant_shares.get(place).map_or(0.0, |s| f64::from(*s));
             let range = forecast.range_judged(share);
             let enough = |b: &Brief| share(b) >= HALF_OF_IT;
             let likely = told(Counted::HalfOfHeap, &enough);
-            (likely, range.map(Spread::ShareTreated))
+            (likely, range.map(MemberSpread::ShareTreated))
         }
         // A member keeps the share of the first germ only.
-        JudgementId::Germ(0) => {
+        JudgementId::Germ(TableRow(0)) => {
             let enough = |b: &Brief| f64::from(b.germ_share) >= HALF_OF_IT;
             (told(Counted::HalfOfHeap, &enough), None)
         }
         JudgementId::Finish => {
             let finished = |b: &Brief| b.finished_day.is_some();
-            let spread = Spread::FinishedBy {
+            let spread = MemberSpread::FinishedBy {
                 half: forecast.finished_day(0.5),
                 most: forecast.finished_day(0.9),
             };

@@ -34,7 +34,7 @@ pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
 pub use likelihood::weigh;
 pub use pairs::{Comparison, Pairs};
-pub use worker::{Message, News, Request, Stages, Worker};
+pub use worker::{Message, News, Request, RunStages, Worker};
 
 use std::sync::atomic::AtomicBool;
 

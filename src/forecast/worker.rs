@@ -27,7 +27,7 @@ use super::{Inputs, MEMBERS};
 
 /// Which answers are wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Stages {
+pub struct RunStages {
     /// A projection on the coarse grid.
     pub coarse: bool,
     /// One on the fine grid.
@@ -36,7 +36,7 @@ pub struct Stages {
     pub members: usize,
 }
 
-impl Stages {
+impl RunStages {
     /// Everything, for a caller that computes nothing itself.
     pub const ALL: Self = Self {
         coarse: true,
@@ -64,7 +64,7 @@ pub struct Request {
     /// Mix, heap, kinetics.
     pub inputs: Arc<Inputs>,
     /// Which answers are wanted.
-    pub stages: Stages,
+    pub stages: RunStages,
 }
 
 /// What was found.

@@ -148,8 +148,12 @@ fn settled_amounts(body: &Body<'_>, c: usize) -> Amounts {
     let mut a = Amounts::of(&body.state, &body.matter, c, body.carbon_share);
     let loose = body.properties.loose[c];
     a.dry_as_built = body.dry(c);
-    a.inverse_particle_size *= loose;
+    let kept = a.dry_as_built / body.matter.dry_as_built[c].max(1e-300);
+    a.wood *= kept;
+    a.fresh_ph *= kept;
+    a.ph_raised *= kept;
+    a.log_particle_size *= loose;
     a.slump_share = slump_to_come(a.slump_share, body.day - body.packed_since) * loose;
-    a.water_held *= a.dry_as_built / body.matter.dry_as_built[c].max(1e-300);
+    a.water_held *= kept;
     a
 }

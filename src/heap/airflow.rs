@@ -32,6 +32,8 @@ pub struct Airflow {
     pub upward_conductance: Vec<f64>,
     /// Conductance of exposed faces to the outside, kg/s Pa, in the order of `Grid::exposed`.
     pub exposed_conductance: Vec<f64>,
+    /// Pressure of the wind on exposed faces, Pa.
+    pub exposed_pressure: Vec<f64>,
     /// Mass flow through outward faces, kg/s, outward positive.
     pub outward: Vec<f64>,
     /// Mass flow through upward faces, kg/s, upward positive.
@@ -65,6 +67,7 @@ impl Airflow {
             outward_conductance: vec![0.0; grid.len],
             upward_conductance: vec![0.0; grid.len],
             exposed_conductance: vec![0.0; grid.exposed.len()],
+            exposed_pressure: vec![0.0; grid.exposed.len()],
             outward: vec![0.0; grid.len],
             upward: vec![0.0; grid.len],
             exposed: vec![0.0; grid.exposed.len()],
@@ -139,13 +142,18 @@ impl Airflow {
                 self.pressure[self.order[above]] += drive;
             }
         }
-        for (face, g) in grid.exposed.iter().zip(&self.exposed_conductance) {
+        for ((face, g), wind) in grid
+            .exposed
+            .iter()
+            .zip(&self.exposed_conductance)
+            .zip(&self.exposed_pressure)
+        {
             let sign = match face.facing {
                 Facing::Side => 0.0,
                 Facing::Top => 1.0,
                 Facing::Base => -1.0,
             };
-            self.pressure[self.order[face.cell]] -= sign * g * lift(face.cell);
+            self.pressure[self.order[face.cell]] += g * (wind - sign * lift(face.cell));
         }
         self.back_substitute();
         for &c in &self.cells {
@@ -164,13 +172,14 @@ impl Airflow {
                 0.0
             };
         }
-        for ((face, g), flow) in grid
+        for (((face, g), wind), flow) in grid
             .exposed
             .iter()
             .zip(&self.exposed_conductance)
+            .zip(&self.exposed_pressure)
             .zip(&mut self.exposed)
         {
-            let p = self.pressure[self.order[face.cell]];
+            let p = self.pressure[self.order[face.cell]] - wind;
             *flow = match face.facing {
                 Facing::Side => g * p,
                 Facing::Top => g * (p + lift(face.cell)),

@@ -23,6 +23,8 @@ pub(super) struct Amounts {
     pub(super) carbon: [f64; 3],
     /// Carbon in living microbes, kg.
     pub(super) microbes: f64,
+    /// Nitrogen in living microbes, kg.
+    pub(super) microbe_nitrogen: f64,
     /// Carbon in humus, kg.
     pub(super) humus: f64,
     /// Mineral nitrogen, kg.
@@ -35,12 +37,18 @@ pub(super) struct Amounts {
     pub(super) inert_carbon: f64,
     /// Nitrogen that is never freed, kg.
     pub(super) fixed_nitrogen: f64,
+    /// Dry matter of wood as built, kg.
+    pub(super) wood: f64,
+    /// pH of the fresh mix times dry matter as built, kg.
+    pub(super) fresh_ph: f64,
+    /// Rise of the pH by lime and ash times dry matter as built, kg.
+    pub(super) ph_raised: f64,
     /// Dry matter as built, kg.
     pub(super) dry_as_built: f64,
     /// Fast carbon as built, kg.
     pub(super) fast_as_built: f64,
-    /// One over the effective particle size, 1/m: mixes by volume.
-    pub(super) inverse_particle_size: f64,
+    /// Logarithm of the effective particle size in m: mixes by volume, as permeability does in the geometric mean.
+    pub(super) log_particle_size: f64,
     /// Share of height lost by slumping: mixes by volume.
     pub(super) slump_share: f64,
     /// Water held against gravity, kg.
@@ -56,6 +64,7 @@ impl Amounts {
             water: state.water[c],
             carbon: std::array::from_fn(|pool| state.carbon[pool][c]),
             microbes: state.microbes[c],
+            microbe_nitrogen: state.microbe_nitrogen[c],
             humus: state.humus[c],
             mineral: state.mineral[c],
             nitrogen: std::array::from_fn(|pool| {
@@ -64,9 +73,12 @@ impl Amounts {
             mineral_solids: matter.mineral_solids[c],
             inert_carbon: matter.inert_carbon[c],
             fixed_nitrogen: matter.fixed_nitrogen[c],
+            wood: matter.wood[c],
+            fresh_ph: matter.fresh_ph[c],
+            ph_raised: matter.ph_raised[c],
             dry_as_built: matter.dry_as_built[c],
             fast_as_built: matter.fast_as_built[c],
-            inverse_particle_size: matter.inverse_particle_size[c],
+            log_particle_size: matter.log_particle_size[c],
             slump_share: matter.slump_share[c],
             water_held: matter.water_held[c],
         }
@@ -91,14 +103,18 @@ impl Amounts {
             };
         }
         state.microbes[c] = self.microbes;
+        state.microbe_nitrogen[c] = self.microbe_nitrogen;
         state.humus[c] = self.humus;
         state.mineral[c] = self.mineral;
         matter.mineral_solids[c] = self.mineral_solids;
         matter.inert_carbon[c] = self.inert_carbon;
         matter.fixed_nitrogen[c] = self.fixed_nitrogen;
+        matter.wood[c] = self.wood;
+        matter.fresh_ph[c] = self.fresh_ph;
+        matter.ph_raised[c] = self.ph_raised;
         matter.dry_as_built[c] = self.dry_as_built;
         matter.fast_as_built[c] = self.fast_as_built;
-        matter.inverse_particle_size[c] = self.inverse_particle_size;
+        matter.log_particle_size[c] = self.log_particle_size;
         matter.slump_share[c] = self.slump_share;
         matter.water_held[c] = self.water_held;
         state.temperature[c] =
@@ -113,15 +129,19 @@ impl Amounts {
             water: join(self.water, other.water),
             carbon: pools(self.carbon, other.carbon),
             microbes: join(self.microbes, other.microbes),
+            microbe_nitrogen: join(self.microbe_nitrogen, other.microbe_nitrogen),
             humus: join(self.humus, other.humus),
             mineral: join(self.mineral, other.mineral),
             nitrogen: pools(self.nitrogen, other.nitrogen),
             mineral_solids: join(self.mineral_solids, other.mineral_solids),
             inert_carbon: join(self.inert_carbon, other.inert_carbon),
             fixed_nitrogen: join(self.fixed_nitrogen, other.fixed_nitrogen),
+            wood: join(self.wood, other.wood),
+            fresh_ph: join(self.fresh_ph, other.fresh_ph),
+            ph_raised: join(self.ph_raised, other.ph_raised),
             dry_as_built: join(self.dry_as_built, other.dry_as_built),
             fast_as_built: join(self.fast_as_built, other.fast_as_built),
-            inverse_particle_size: join(self.inverse_particle_size, other.inverse_particle_size),
+            log_particle_size: join(self.log_particle_size, other.log_particle_size),
             slump_share: join(self.slump_share, other.slump_share),
             water_held: join(self.water_held, other.water_held),
         }

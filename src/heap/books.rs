@@ -51,7 +51,7 @@ impl Body<'_> {
             water_kg: self.total(|c| s.water[c]),
             dry_kg: self.total(|c| self.dry(c)),
             carbon_kg: self.total(|c| s.carbon_in(c) + m.inert_carbon[c]),
-            nitrogen_kg: self.total(|c| m.nitrogen(s, c, self.kinetics.microbe_cn)),
+            nitrogen_kg: self.total(|c| m.nitrogen(s, c)),
         }
     }
 

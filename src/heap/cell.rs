@@ -12,7 +12,7 @@ use crate::mix::{
 };
 
 use super::grid::Grid;
-use super::rot::{self, Kinetics};
+use super::rot::{self, Kinetics, Sourness};
 use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 
 /// Heat capacity of dry solids, J/kg K (usual range 1200-1500, from memory).
@@ -23,6 +23,16 @@ const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
 const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
 /// Permeability is kept between these, m2; beyond the upper end the flow is no longer Darcian.
 const PERMEABILITY_M2: (f64, f64) = (1.0e-13, 1.0e-6);
+/// Air space through which nothing flows (tuned: wet beds with less than 0.25-0.30 go airless).
+const CLOSED_AIR_SPACE: f64 = 0.25;
+/// Permeability over the square of the particle size at an air space of 0.6, were it not for the next (tuned: garden
+/// mixes of 300-450 kg/m3 in a full bay of 1 m3 reach 55-66 degC).
+const PACKED_PERMEABILITY: f64 = 0.0115;
+/// The same that loose matter nears but never passes (tuned to 2-4e-8 m2 for chips, compacted oak chips 2e-8 and
+/// residues 3e-8 measured, and to 1-2e-8 for straw; hay 1-5e-8 from memory).
+const LOOSE_PERMEABILITY: f64 = 0.020;
+/// Share of slumping of an ordinary mix, for which `LOAD_POWER` holds (tuned: the mean of garden mixes).
+const USUAL_SLUMP: f64 = 0.12;
 /// Least air space assumed, share of the volume.
 const AIR_SPACE_LEAST: f64 = 0.02;
 /// Settling under its own weight, per day (tuned: most of the slumping is over within two weeks, as fresh heaps show).
@@ -45,12 +55,16 @@ pub struct State {
     pub carbon: [Vec<f64>; 3],
     /// Carbon in living microbes, kg.
     pub microbes: Vec<f64>,
+    /// Nitrogen in living microbes, kg.
+    pub microbe_nitrogen: Vec<f64>,
     /// Carbon in humus, kg.
     pub humus: Vec<f64>,
     /// Mineral nitrogen, kg.
     pub mineral: Vec<f64>,
     /// Oxygen in the pores, mole fraction of dry air.
     pub oxygen: Vec<f64>,
+    /// Share of the demand for oxygen that goes unmet, mean over about a day, 0-1.
+    pub airless: Vec<f64>,
 }
 
 /// What changes only when the heap is worked on, per cell and cubic metre as built.
@@ -62,14 +76,20 @@ pub struct Matter {
     pub inert_carbon: Vec<f64>,
     /// Nitrogen per carbon of each pool, kg/kg.
     pub nitrogen_per_carbon: [Vec<f64>; 3],
-    /// Nitrogen that is never freed, kg.
+    /// Nitrogen that is never freed (again), that of humus too, kg.
     pub fixed_nitrogen: Vec<f64>,
+    /// Dry matter of wood as built, kg.
+    pub wood: Vec<f64>,
+    /// pH of the fresh mix without lime and ash times dry matter as built, kg.
+    pub fresh_ph: Vec<f64>,
+    /// Rise of the pH by lime and ash times dry matter as built, kg.
+    pub ph_raised: Vec<f64>,
     /// Dry matter as built, kg.
     pub dry_as_built: Vec<f64>,
     /// Fast carbon as built, kg.
     pub fast_as_built: Vec<f64>,
-    /// One over the effective particle size, 1/m.
-    pub inverse_particle_size: Vec<f64>,
+    /// Logarithm of the effective particle size in m.
+    pub log_particle_size: Vec<f64>,
     /// Share of height lost by slumping.
     pub slump_share: Vec<f64>,
     /// Water held against gravity, kg.
@@ -85,6 +105,10 @@ pub struct Fresh {
     pub carbon: [f64; 3],
     /// First microbes, kg.
     pub microbes: f64,
+    /// Nitrogen in them, kg.
+    pub microbe_nitrogen: f64,
+    /// Dry matter of wood, kg.
+    pub wood: f64,
     /// Mineral nitrogen, kg.
     pub mineral: f64,
     /// Nitrogen in each pool, kg.
@@ -93,10 +117,14 @@ pub struct Fresh {
     pub fixed_nitrogen: f64,
     /// Carbon that does not rot, kg.
     pub inert_carbon: f64,
+    /// pH without lime and ash.
+    pub ph: f64,
+    /// Rise of the pH by lime and ash.
+    pub ph_raised: f64,
     /// Dry matter, kg.
     pub dry: f64,
-    /// One over the effective particle size, 1/m.
-    pub inverse_particle_size: f64,
+    /// Logarithm of the effective particle size in m.
+    pub log_particle_size: f64,
     /// Share of height lost by slumping.
     pub slump_share: f64,
     /// Water held against gravity, kg.
@@ -125,45 +153,64 @@ impl Fresh {
             1.0
         };
         let carbon = pools.map(|carbon| carbon * left);
-        let (nitrogen, mineral, fixed_nitrogen) =
-            split_nitrogen(nitrogen - microbes / kinetics.microbe_cn, carbon);
+        let inert_carbon = totals.carbon_kg * per - food;
+        let microbe_nitrogen = microbes / kinetics.microbe_cn;
+        let free = (totals.nitrogen_at_once_kg * per).min(nitrogen - microbe_nitrogen);
+        let split = SplitNitrogen::new(
+            nitrogen - microbe_nitrogen - free,
+            carbon,
+            inert_carbon,
+            kinetics,
+        );
         Self {
             water: totals.water_kg * per,
             carbon,
             microbes,
-            mineral,
-            nitrogen,
-            fixed_nitrogen,
-            inert_carbon: totals.carbon_kg * per - food,
+            microbe_nitrogen,
+            wood: totals.wood_kg * per,
+            mineral: free + split.mineral,
+            nitrogen: split.pools,
+            fixed_nitrogen: split.fixed,
+            inert_carbon,
+            ph: totals.ph() - totals.ph_raised(),
+            ph_raised: totals.ph_raised(),
             dry: totals.dry_kg * per,
-            inverse_particle_size: 1.0 / totals.particle_size_m(),
+            log_particle_size: totals.particle_size_m().ln(),
             slump_share: totals.slump_share(),
             water_held: totals.water_held_kg * per,
         }
     }
 }
 
-/// Divides nitrogen over the pools, mineral, and never freed. A pool without carbon leaves its share
-/// to the others.
-fn split_nitrogen(nitrogen: f64, pools: [f64; 3]) -> ([f64; 3], f64, f64) {
-    let [fast, medium, slow, fixed, mineral] = rot::NITROGEN_SHARES;
-    let shares: [f64; 3] = std::array::from_fn(|i| {
-        if pools[i] > 1e-12 {
-            [fast, medium, slow][i]
-        } else {
-            0.0
+/// Organic nitrogen divided over the pools, what is mineral, and what is never freed, kg.
+struct SplitNitrogen {
+    pools: [f64; 3],
+    mineral: f64,
+    fixed: f64,
+}
+
+impl SplitNitrogen {
+    /// Nitrogen follows carbon by the richness of each pool; without any carbon all of it is mineral.
+    fn new(nitrogen: f64, pools: [f64; 3], inert_carbon: f64, kinetics: &Kinetics) -> Self {
+        let [.., inert_richness] = kinetics.richness;
+        let weights: [f64; 3] = std::array::from_fn(|i| kinetics.richness[i] * pools[i].max(0.0));
+        let inert = inert_richness * inert_carbon.max(0.0);
+        let all = weights.iter().sum::<f64>() + inert;
+        if all <= 0.0 {
+            return Self {
+                pools: [0.0; 3],
+                mineral: nitrogen,
+                fixed: 0.0,
+            };
         }
-    });
-    let present: f64 = shares.iter().sum();
-    if present <= 0.0 {
-        return ([0.0; 3], nitrogen * (1.0 - fixed), nitrogen * fixed);
+        let mineral = kinetics.mineral_at_start * nitrogen;
+        let per = (nitrogen - mineral) / all;
+        Self {
+            pools: weights.map(|weight| weight * per),
+            mineral,
+            fixed: inert * per,
+        }
     }
-    let scale = (fast + medium + slow) / present;
-    (
-        shares.map(|share| nitrogen * share * scale),
-        nitrogen * mineral,
-        nitrogen * fixed,
-    )
 }
 
 impl State {
@@ -175,13 +222,16 @@ impl State {
             water: zero(),
             carbon: [zero(), zero(), zero()],
             microbes: zero(),
+            microbe_nitrogen: zero(),
             humus: zero(),
             mineral: zero(),
             oxygen: zero(),
+            airless: zero(),
         }
     }
 
     /// Carbon in cell `c` that counts as organic matter with `inert`, kg/m3.
+    #[inline]
     pub fn carbon_in(&self, c: usize) -> f64 {
         self.carbon[0][c] + self.carbon[1][c] + self.carbon[2][c] + self.microbes[c] + self.humus[c]
     }
@@ -196,9 +246,12 @@ impl Matter {
             inert_carbon: zero(),
             nitrogen_per_carbon: [zero(), zero(), zero()],
             fixed_nitrogen: zero(),
+            wood: zero(),
+            fresh_ph: zero(),
+            ph_raised: zero(),
             dry_as_built: zero(),
             fast_as_built: zero(),
-            inverse_particle_size: zero(),
+            log_particle_size: zero(),
             slump_share: zero(),
             water_held: zero(),
         }
@@ -226,6 +279,7 @@ impl Matter {
             };
         }
         state.microbes[c] = fresh.microbes;
+        state.microbe_nitrogen[c] = fresh.microbe_nitrogen;
         state.humus[c] = 0.0;
         state.mineral[c] = fresh.mineral;
         state.oxygen[c] = rot::OXYGEN_IN_AIR;
@@ -233,32 +287,56 @@ impl Matter {
         self.mineral_solids[c] =
             fresh.dry - (fresh.inert_carbon + state.carbon_in(c)) / carbon_share;
         self.fixed_nitrogen[c] = fresh.fixed_nitrogen;
+        self.wood[c] = fresh.wood;
+        state.airless[c] = 0.0;
+        self.fresh_ph[c] = fresh.ph * fresh.dry;
+        self.ph_raised[c] = fresh.ph_raised * fresh.dry;
         self.dry_as_built[c] = fresh.dry;
         self.fast_as_built[c] = fresh.carbon[0];
-        self.inverse_particle_size[c] = fresh.inverse_particle_size;
+        self.log_particle_size[c] = fresh.log_particle_size;
         self.slump_share[c] = fresh.slump_share;
         self.water_held[c] = fresh.water_held;
     }
 
     /// Dry matter of cell `c`, kg/m3.
+    #[inline]
     pub fn dry(&self, state: &State, c: usize, carbon_share: f64) -> f64 {
         self.mineral_solids[c] + (self.inert_carbon[c] + state.carbon_in(c)) / carbon_share
     }
 
     /// Nitrogen of cell `c`, kg/m3.
-    pub fn nitrogen(&self, state: &State, c: usize, microbe_cn: f64) -> f64 {
+    pub fn nitrogen(&self, state: &State, c: usize) -> f64 {
         let food: f64 = (0..3)
             .map(|pool| self.nitrogen_per_carbon[pool][c] * state.carbon[pool][c])
             .sum();
-        food + (state.microbes[c] + state.humus[c]) / microbe_cn
-            + state.mineral[c]
-            + self.fixed_nitrogen[c]
+        food + state.microbe_nitrogen[c] + state.mineral[c] + self.fixed_nitrogen[c]
     }
 }
 
 /// Heat capacity, J/m3 K, of solids and water, kg/m3.
 pub fn heat_capacity(dry: f64, water: f64) -> f64 {
     SOLIDS_HEAT_CAPACITY_J_PER_KG_K * dry + WATER_HEAT_CAPACITY_J_PER_KG_K * water
+}
+
+/// How much more than usual matter yields to the load above it, 0.3-3, from its share of slumping (tuned: leaves, grass
+/// and scraps yield to a high pile, chips do not).
+fn softness(slump_share: f64) -> f64 {
+    (slump_share / USUAL_SLUMP).clamp(0.3, 3.0)
+}
+
+/// Permeability, m2, of matter of this effective particle size and air space.
+///
+/// `d2 / (1 / (a e^2.5) + 1 / b)` with `e` the air space above the closed part, as a share of that at 0.6: rising with a
+/// power of the *effective* air space (Das and Keener 1997, J. Environ. Eng. 123:275-281, abstract read: effective air
+/// space explains 95 % of composts' permeability; the power is tuned between 2 of aggregated soils and the 3 to 6 of
+/// Kozeny and Carman), and levelling off in loose matter, whose stalks and leaves hold much of the air inside or
+/// behind themselves. Within the measured 5e-9 to 1e-7 m2 of chips; no numbers for garden mixes were found.
+/// Checked: `tests/science/cell.rs`, tabulated values.
+pub fn permeability_m2(size_m: f64, air_space: f64) -> f64 {
+    let open = ((air_space - CLOSED_AIR_SPACE) / (0.6 - CLOSED_AIR_SPACE)).max(0.0);
+    let packed = PACKED_PERMEABILITY * open * open * open.sqrt();
+    let share = packed * LOOSE_PERMEABILITY / (packed + LOOSE_PERMEABILITY);
+    (size_m * size_m * share).clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1)
 }
 
 /// Part of its slumping that a packing has behind it at this age.
@@ -270,6 +348,14 @@ fn slumped_part(days: f64) -> f64 {
 pub fn slump_to_come(slump_share: f64, days: f64) -> f64 {
     let done = slumped_part(days);
     slump_share * (1.0 - done) / (1.0 - slump_share * done)
+}
+
+/// How a cell lies: solids and water as built (kg/m3), load above (kg/m2), part of its slumping done (0-1).
+struct Packing {
+    dry: f64,
+    water: f64,
+    load: f64,
+    packed: f64,
 }
 
 /// Properties that change slowly and are refreshed twice a day.
@@ -287,8 +373,12 @@ pub struct Properties {
     pub conductivity: Vec<f64>,
     /// Moisture factor times air-space factor of rot.
     pub rot_factor: Vec<f64>,
+    /// Share of the dry matter as built that is wood, 0-1.
+    pub wood_share: Vec<f64>,
     /// `10^(8 - pH)`.
     pub acidity: Vec<f64>,
+    /// Share by which sour water holds rot back above 45 degC, 0-1.
+    pub sour: Vec<f64>,
     load: Vec<f64>,
 }
 
@@ -302,7 +392,9 @@ impl Properties {
             permeability: vec![0.0; len],
             conductivity: vec![0.0; len],
             rot_factor: vec![0.0; len],
+            wood_share: vec![0.0; len],
             acidity: vec![0.0; len],
+            sour: vec![0.0; len],
             load: vec![0.0; len],
         }
     }
@@ -329,46 +421,58 @@ impl Properties {
                 let own = (dry + water) * grid.height_m[c];
                 let load = self.load[c + grid.stride] + 0.5 * own;
                 self.load[c] = self.load[c + grid.stride] + own;
-                self.refresh_cell(c, state, matter, (dry, water, packed, load));
+                let packing = Packing {
+                    dry,
+                    water,
+                    load,
+                    packed,
+                };
+                self.refresh_cell(c, state, matter, &packing);
             }
         }
     }
 
-    fn refresh_cell(
-        &mut self,
-        c: usize,
-        state: &State,
-        matter: &Matter,
-        now: (f64, f64, f64, f64),
-    ) {
-        let (dry, water, packed, load) = now;
+    fn refresh_cell(&mut self, c: usize, state: &State, matter: &Matter, packing: &Packing) {
+        let Packing {
+            dry,
+            water,
+            load,
+            packed,
+        } = *packing;
         let mineral = matter.mineral_solids[c].max(0.0).min(dry);
         let solids = (dry - mineral) / ORGANIC_DENSITY_KG_PER_M3 + mineral / ASH_DENSITY_KG_PER_M3;
         let wet = water / WATER_DENSITY_KG_PER_M3;
         let pressed = ((load + 0.2 * LOAD_AS_BUILT_KG_PER_M2) / (1.2 * LOAD_AS_BUILT_KG_PER_M2))
-            .powf(-LOAD_POWER);
+            .powf(-LOAD_POWER * softness(matter.slump_share[c]));
         let slumped = 1.0 - matter.slump_share[c] * packed;
         let rotted = (dry / matter.dry_as_built[c]).powf(SETTLING_POWER);
         let least = (solids + wet) / (1.0 - AIR_SPACE_LEAST);
         let settled = (pressed * slumped * rotted).max(least);
         let air_space = 1.0 - (solids + wet) / settled;
-        let size = 1.0 / matter.inverse_particle_size[c];
-        let kozeny = size * size * air_space.powi(3) / (150.0 * (1.0 - air_space).powi(2));
+        let size = matter.log_particle_size[c].exp();
         let saturation = wet / (wet + air_space * settled);
         let moisture = water / (water + dry);
         self.settled[c] = settled;
         self.loose[c] = (slumped * rotted).max(least);
         self.air_space[c] = air_space;
-        self.permeability[c] = kozeny.clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1);
+        self.permeability[c] = permeability_m2(size, air_space);
         self.conductivity[c] =
             CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
         self.rot_factor[c] = rot::moisture_factor(moisture) * rot::air_space_factor(air_space);
+        self.wood_share[c] = matter.wood[c] / matter.dry_as_built[c];
         let fast = matter.fast_as_built[c];
-        let left = if fast > 0.0 {
-            (state.carbon[0][c] / fast).min(1.0)
-        } else {
-            0.0
-        };
-        self.acidity[c] = 10f64.powf(8.0 - rot::acidity(left));
+        let built = 1.0 / matter.dry_as_built[c];
+        let ph = rot::ph(&Sourness {
+            fast_left: if fast > 0.0 {
+                (state.carbon[0][c] / fast).clamp(0.0, 1.0)
+            } else {
+                0.0
+            },
+            fresh_ph: matter.fresh_ph[c] * built,
+            raised: matter.ph_raised[c] * built,
+            airless: state.airless[c],
+        });
+        self.acidity[c] = 10f64.powf(8.0 - ph);
+        self.sour[c] = rot::sour_stop(ph);
     }
 }

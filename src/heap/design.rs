@@ -15,9 +15,9 @@ use super::climate::Climate;
 use super::plan::{Cover, Plan, PlanError};
 use super::shape::{Base, Shape};
 
-/// Coldest that a fresh mix is taken to be when nothing is said, degC (common practice: sheds and stacks keep
-/// that much).
-const FRESH_COLDEST_C: f64 = 8.0;
+/// Coldest that a fresh mix is taken to be when nothing is said, degC (tuned: sheds, stacks and the greens themselves
+/// keep that much, and a right mix of 1 m3 lights in a winter of 0-3 degC).
+const FRESH_COLDEST_C: f64 = 10.0;
 
 /// A heap: shape, place, season, plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -35,7 +35,7 @@ pub struct Heap {
     pub climate: Climate,
     /// Day of the year on which it is built, 1 January = 1.
     pub start_day_of_year: f64,
-    /// Temperature of the fresh mix, degC; `None` is the day's mean, but at least 8 degC.
+    /// Temperature of the fresh mix, degC; `None` is the day's mean, but at least 10 degC.
     pub start_temperature_c: Option<f64>,
     /// Days to project.
     pub days: f64,

@@ -154,6 +154,7 @@ fn lose_heat(body: &mut Body<'_>) {
 fn air_out(body: &mut Body<'_>) {
     let before = body.oxygen_stored_kg();
     body.state.oxygen.fill(OXYGEN_IN_AIR);
+    body.state.airless.fill(0.0);
     body.ledger.oxygen_supplied_kg += body.oxygen_stored_kg() - before;
 }
 

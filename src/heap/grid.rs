@@ -323,6 +323,12 @@ impl Grid {
         }
     }
 
+    /// Height of the middle of cell `c` over the ground as a share of the whole height, 0-1.
+    pub fn height_share(&self, c: usize) -> f64 {
+        let row = c / self.stride - 1;
+        0.5 * (self.edges_up_m[row] + self.edges_up_m[row + 1]) / self.edges_up_m[self.up]
+    }
+
     /// Volume of all active cells, m3 (per metre of length if flat).
     pub fn total_volume_m3(&self) -> f64 {
         self.volume_m3.iter().sum()

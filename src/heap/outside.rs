@@ -116,6 +116,8 @@ pub struct Skinned {
     pub open_share: f64,
     /// What a cover adds to the way of steam and oxygen by diffusion, s/m.
     pub gas_resistance_s_per_m: f64,
+    /// What a cover adds to the way of drawn air, 1/m.
+    pub flow_resistance_per_m: f64,
     /// Length of heap that costs air as much as finding its way to the gaps, m; endless without gaps.
     pub constriction_m: f64,
     /// Whether it lies on the ground.
@@ -168,6 +170,11 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
                 open_share: wall.open_share,
                 gas_resistance_s_per_m: if covered && face.facing != Facing::Base {
                     cover.gas_resistance_s_per_m()
+                } else {
+                    0.0
+                },
+                flow_resistance_per_m: if covered && face.facing != Facing::Base {
+                    cover.flow_resistance_per_m()
                 } else {
                     0.0
                 },

@@ -216,7 +216,8 @@ impl Oxygen {
             change = self.level[i] + self.gain[i] * change;
             let factor = (1.0 + change).clamp(0.25, 4.0);
             for j in 0..cells.0 {
-                y[first + i * lines.1 + j * cells.1] *= factor;
+                let c = first + i * lines.1 + j * cells.1;
+                y[c] = (y[c] * factor).min(OXYGEN_IN_AIR);
             }
         }
     }

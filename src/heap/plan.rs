@@ -22,6 +22,11 @@ pub const MOST_EVENTS: usize = 400;
 /// Diffusivity of water vapour in air near 25 degC, m2/s.
 const VAPOUR_DIFFUSIVITY_M2_PER_S: f64 = 2.5e-5;
 
+/// Permeability of straw laid flat and damp, m2 (tuned, below the 1-2e-8 of tossed straw).
+const STRAW_PERMEABILITY_M2: f64 = 4.0e-9;
+/// Permeability of a layer of finished compost, m2 (tuned inside 1e-10 to 1e-8 of sieved composts).
+const COMPOST_PERMEABILITY_M2: f64 = 5.0e-9;
+
 /// What lies over the top of a heap.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -75,6 +80,15 @@ impl Cover {
             Self::Bare | Self::Sheet => 0.0,
             Self::Straw { thickness_m } => through(thickness_m, 0.9),
             Self::Compost { thickness_m } => through(thickness_m, 0.5),
+        }
+    }
+
+    /// What it adds to the way of drawn air: thickness over permeability, 1/m.
+    pub fn flow_resistance_per_m(self) -> f64 {
+        match self {
+            Self::Bare | Self::Sheet => 0.0,
+            Self::Straw { thickness_m } => thickness_m / STRAW_PERMEABILITY_M2,
+            Self::Compost { thickness_m } => thickness_m / COMPOST_PERMEABILITY_M2,
         }
     }
 

@@ -36,6 +36,8 @@ pub struct Record {
     pub water_kg: f64,
     /// Nitrogen in the heap, kg.
     pub nitrogen_kg: f64,
+    /// Nitrogen lost as ammonia so far, kg.
+    pub ammonia_kg: f64,
     /// Volume, m3.
     pub volume_m3: f64,
     /// What is left to rot.
@@ -81,6 +83,40 @@ pub struct Field {
     pub oxygen: Vec<f32>,
     /// Share of the fast pool as built that is still there.
     pub left_to_rot: Vec<f32>,
+}
+
+/// One of the values of a [`Field`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SectionValue {
+    /// Temperature, degC.
+    #[default]
+    Temperature,
+    /// Moisture, wet basis, 0-1.
+    Moisture,
+    /// Oxygen in the pores, mole fraction.
+    Oxygen,
+    /// What is left of the fast pool, 0-1.
+    LeftToRot,
+}
+
+impl SectionValue {
+    /// All, in the order in which they are offered.
+    pub const ALL: [Self; 4] = [
+        Self::Temperature,
+        Self::Moisture,
+        Self::Oxygen,
+        Self::LeftToRot,
+    ];
+
+    /// The values of a field, in the order of its cells.
+    pub fn values(self, field: &Field) -> &[f32] {
+        match self {
+            Self::Temperature => &field.temperature_c,
+            Self::Moisture => &field.moisture,
+            Self::Oxygen => &field.oxygen,
+            Self::LeftToRot => &field.left_to_rot,
+        }
+    }
 }
 
 /// The cells a field is drawn on.
@@ -165,7 +201,7 @@ pub struct Summary {
     pub days_above_55: f64,
     /// Rot that was held back for lack of oxygen, share of what was wanted, 0-1.
     pub airless_share: f64,
-    /// Nitrogen lost as ammonia, share of what was put in, 0-1.
+    /// Nitrogen lost as ammonia, as dinitrogen and with drained water, share of what was put in, 0-1.
     pub nitrogen_lost_share: f64,
     /// Dry matter lost, share of what was put in, 0-1.
     pub dry_matter_lost_share: f64,
@@ -216,6 +252,10 @@ pub struct Ledger {
     pub nitrogen_end_kg: f64,
     /// Nitrogen lost as ammonia, kg.
     pub nitrogen_ammonia_kg: f64,
+    /// Nitrogen lost as dinitrogen, by way of nitrate, kg.
+    pub nitrogen_gas_kg: f64,
+    /// Nitrogen washed out with drained water, kg.
+    pub nitrogen_drained_kg: f64,
     /// Oxygen used by oxidation, kg.
     pub oxygen_used_kg: f64,
     /// Oxygen brought in by air, the first filling of the pores counted, kg.
@@ -247,6 +287,13 @@ pub struct Projection {
     pub ended: Ended,
     /// Steps taken.
     pub steps: usize,
+}
+
+impl Ledger {
+    /// Nitrogen that left by any way, kg.
+    pub fn nitrogen_lost_kg(&self) -> f64 {
+        self.nitrogen_ammonia_kg + self.nitrogen_gas_kg + self.nitrogen_drained_kg
+    }
 }
 
 impl Projection {

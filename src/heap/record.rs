@@ -23,6 +23,8 @@ use super::rot::{self, RotPools};
 const FINISHED_PER_DAY: f64 = 0.002;
 /// Temperature at which that breathing is measured, degC.
 const FINISHED_AT_C: f64 = 37.0;
+/// Microbes of a heap that eats all it can, over those that eat half as fast (five: 83 % of full speed).
+const FED_MICROBES: f64 = 5.0;
 /// Mineral nitrogen that no cell could use up in a day, kg/m3: breathing is measured with ample nitrogen.
 const AMPLE_NITROGEN_KG_PER_M3: f64 = 1.0e3;
 /// Most records for which room is set aside beforehand.
@@ -105,9 +107,9 @@ impl Recorder {
         if body.day >= self.next_record - 1e-9 || self.records.is_empty() {
             self.records.push(now);
             self.next_record = body.day + self.record_days;
-            if self.finished_day.is_none() && breathing_per_day(body) < FINISHED_PER_DAY {
-                self.finished_day = Some(body.day);
-            }
+            // A day is taken back when what is left comes to life again.
+            self.finished_day = (breathing_per_day(body) < FINISHED_PER_DAY)
+                .then(|| self.finished_day.unwrap_or(body.day));
         }
         if let Some(days) = self.field_days
             && body.day >= self.next_field - 1e-9
@@ -178,7 +180,7 @@ impl Recorder {
                 body.wanted_carbon_kg - ledger.carbon_oxidised_kg,
                 body.wanted_carbon_kg,
             ),
-            nitrogen_lost_share: share(ledger.nitrogen_ammonia_kg, ledger.nitrogen_start_kg),
+            nitrogen_lost_share: share(ledger.nitrogen_lost_kg(), ledger.nitrogen_start_kg),
             dry_matter_lost_share: share(
                 ledger.dry_start_kg - ledger.dry_end_kg,
                 ledger.dry_start_kg,
@@ -235,7 +237,7 @@ fn record(body: &Body<'_>) -> Record {
         volume += v;
         water += s.water[c] * v;
         dry += d * v;
-        nitrogen += body.matter.nitrogen(s, c, body.kinetics.microbe_cn) * v;
+        nitrogen += body.matter.nitrogen(s, c) * v;
         settled += body.properties.settled[c] * v;
         let many = v * body.skin.multiple;
         left.carbon_kg += (s.carbon_in(c) + body.matter.inert_carbon[c]) * many;
@@ -258,6 +260,7 @@ fn record(body: &Body<'_>) -> Record {
         dry_kg: dry * many,
         water_kg: water * many,
         nitrogen_kg: nitrogen * many,
+        ammonia_kg: body.ledger.nitrogen_ammonia_kg,
         volume_m3: settled * many,
         left,
     }
@@ -295,9 +298,14 @@ fn breathing_per_day(body: &Body<'_>) -> f64 {
     let s = &body.state;
     let (mut breath, mut organic) = (0.0, 0.0);
     for c in body.grid.cells() {
+        let carbon: [f64; 3] = std::array::from_fn(|i| s.carbon[i][c]);
+        // As many microbes as that food feeds, not as few as a cold or young heap has.
+        let fed = FED_MICROBES * k.crowding * carbon.iter().sum::<f64>();
         let pools = RotPools {
-            carbon: std::array::from_fn(|i| s.carbon[i][c]),
-            microbes: s.microbes[c],
+            carbon,
+            microbes: s.microbes[c].max(fed),
+            microbe_nitrogen: s.microbe_nitrogen[c],
+            wood: 0.0,
             mineral_nitrogen: AMPLE_NITROGEN_KG_PER_M3,
             nitrogen_per_carbon: [0.0; 3],
         };

@@ -5,8 +5,11 @@
 //!
 //! Equations: (1) uptake `r_i = k_i C_i phi`, (2) `phi = f_T f_W f_A f_N f_O2 X / (X + Kx C)`,
 //! (3) growth `Y sum r_i`, death `b f_T f_O2 X`, of which a share becomes humus and the rest is
-//! respired at once. (4) Nitrogen is freed at the ratio of what rots; microbes need `1 / R` per kg
-//! of their carbon; short of it they first waste carbon (lower yield), then slow down (`f_N`).
+//! respired at once. (4) Nitrogen is freed at the ratio of what rots; new cells take `1 / R` of it per kg of
+//! their carbon where there is plenty, less where there is less, down to `l_i` of pool i; below that eating,
+//! and growth and heat with it, slows down (`f_N`). Carbon is never burnt off for lack of nitrogen (Manzoni et
+//! al. 2012, abstract read: cells grow less per carbon where nitrogen is short; here all rates fall together, so
+//! that poorer food never gives more heat). (5) Above about 65 degC cells die off and become food again (`die_off_per_day`).
 //!
 //! All carbon has the same share of organic matter, so mass closes; heat and water follow from the
 //! oxygen used. Not here: supply of oxygen (`oxygen`), heat and water balances (`transport`).
@@ -23,33 +26,54 @@ pub struct Kinetics {
     /// Medium pool at the optimum, per day. Default 0.042 (0.020-0.040 derived from Michel, Reddy
     /// and Forney 1993 at 50 degC; tuned).
     pub medium_per_day: f64,
-    /// Slow pool at the optimum, per day. Default 0.012 (0.012-0.016 for acid-insoluble matter, same
+    /// Slow pool at the optimum, per day. Default 0.015 (0.012-0.016 for acid-insoluble matter, same
     /// source; the catalogue's slow pool also holds cellulose).
     pub slow_per_day: f64,
-    /// Share of eaten carbon built into microbes where nitrogen suffices. Default 0.40 (lit. 0.25-0.50).
-    pub yield_full: f64,
-    /// The same where nitrogen is short. Default 0.27 (tuned, 0.20-0.30).
-    pub yield_least: f64,
-    /// C:N of microbes. Default 8 (lit. 5-12).
+    /// Share of eaten carbon built into microbes. Default 0.385 (lit. 0.25-0.50; tuned to Michel,
+    /// Reddy and Forney 1993 together with the leanest cells).
+    pub growth_yield: f64,
+    /// C:N of microbes that have plenty of nitrogen. Default 8 (lit. 5-12).
     pub microbe_cn: f64,
-    /// Death of microbes at the optimum, per day. Default 0.04 (tuned, 0.02-0.06).
+    /// Nitrogen per carbon of the leanest cells that still grow on the fast, medium and slow pool, kg/kg.
+    /// Default 1/10.5, 1/11.5, 1/18 (tuned to the medium pool of Michel, Reddy and Forney 1993 at C:N 48, and so that a
+    /// heap of C:N 50 falls below 40 degC within a week; bacteria 5-12, fungi 8-18, from memory).
+    pub lean_nitrogen: [f64; 3],
+    /// The same for every pool where all dry matter is wood. Default 1/62 (tuned: 150 m3 of chips of C:N 140 heat to
+    /// 58-66 degC; threads of wood-rotting fungi hold down to 0.2 % of nitrogen, Levi and Cowling 1969, from memory).
+    pub lean_nitrogen_on_wood: f64,
+    /// How far eaters of the medium and slow pool are served with nitrogen before those of the fast pool, where it is
+    /// short, 0-1: fungi carry it through their threads. Default 0.8 (tuned with the leanest cells; 0 shares it evenly).
+    pub slow_first: f64,
+    /// Death of microbes at the optimum, per day. Default 0.032 (tuned, 0.02-0.06).
     pub death_per_day: f64,
-    /// Share of dead carbon that becomes humus. Default 0.30 (tuned, 0.25-0.45).
+    /// Microbes that die of heat at 65 degC, per day; see [`die_off_per_day`]. Default 1 (tuned: big
+    /// heaps peak at 60-68 degC).
+    pub die_off_at_65_c_per_day: f64,
+    /// Share of dead carbon that becomes humus. Default 0.50 (tuned, 0.25-0.5).
     pub humus_share: f64,
+    /// Nitrogen per carbon of the fast, medium, slow and inert carbon of one mix, relative to each other. Default 1.6,
+    /// 0.9, 0.6, 0.9 (tuned: proteins rot with the sugars; a small fast pool holds little of all nitrogen).
+    pub richness: [f64; 4],
+    /// Share of the organic nitrogen that is mineral at the start, 0-1. Default 0.05 (tuned, 0.02-0.1).
+    pub mineral_at_start: f64,
+    /// Mineral nitrogen that is nitrified and lost as dinitrogen, per day, at 30-38 degC where pores are half
+    /// aired. Default 0.08 (tuned: food waste with leaves in a closed bin loses more than a fifth of it in a year).
+    pub nitrified_and_lost_per_day: f64,
     /// Microbial carbon per food carbon at which eating is half as fast. Default 0.012 (tuned, 0.01-0.05).
     pub crowding: f64,
     /// Microbial carbon at the start, share of all carbon. Default 0.01 (tuned, 0.003-0.05).
     pub microbes_at_start: f64,
     /// Time in which microbes can use up mineral nitrogen, d. Default 0.25 (tuned).
     pub mineral_use_days: f64,
-    /// Cardinal temperatures least, best, greatest, degC. Default -1, 56, 72 (Rosso form; values tuned
-    /// inside 0-5, 55-60, 72-82; the least lies lower so that cold heaps start as slowly as observed).
+    /// Cardinal temperatures least, best, greatest, degC. Default -1, 56, 74 (Rosso form; values tuned
+    /// inside 0-5, 55-60, 72-82; the least lies lower so that a right mix of a cubic metre starts at 0-3 degC, as
+    /// observed). Heaps stay below the greatest because cells die of heat before.
     pub cardinal_c: [f64; 3],
     /// Oxygen at which rot is half as fast, mole fraction. Default 0.02 (lit. 0.008-0.04, from memory).
     pub half_oxygen: f64,
     /// Share of the mineral nitrogen that is free to leave. Default 1.0 (tuned, 0.6-1).
     pub ammonia_free_share: f64,
-    /// How much higher the pH of the pore water is than [`acidity`] gives, as lime makes it. Default 0.
+    /// How much higher the pH of the pore water is than [`ph`] gives, as lime makes it. Default 0.
     pub ph_raise: f64,
 }
 
@@ -58,16 +82,22 @@ impl Default for Kinetics {
         Self {
             fast_per_day: 0.26,
             medium_per_day: 0.042,
-            slow_per_day: 0.012,
-            yield_full: 0.40,
-            yield_least: 0.27,
+            slow_per_day: 0.015,
+            growth_yield: 0.385,
             microbe_cn: 8.0,
-            death_per_day: 0.04,
-            humus_share: 0.30,
+            lean_nitrogen: [1.0 / 10.5, 1.0 / 11.5, 1.0 / 18.0],
+            lean_nitrogen_on_wood: 1.0 / 62.0,
+            slow_first: 0.8,
+            death_per_day: 0.032,
+            die_off_at_65_c_per_day: 1.0,
+            humus_share: 0.50,
+            richness: [1.6, 0.9, 0.6, 0.9],
+            mineral_at_start: 0.05,
+            nitrified_and_lost_per_day: 0.08,
             crowding: 0.012,
             microbes_at_start: 0.01,
             mineral_use_days: 0.25,
-            cardinal_c: [-1.0, 56.0, 72.0],
+            cardinal_c: [-1.0, 56.0, 74.0],
             half_oxygen: 0.02,
             ammonia_free_share: 1.0,
             ph_raise: 0.0,
@@ -85,9 +115,12 @@ pub const OXYGEN_PER_CARBON: f64 = 32.0 / 12.0 * 1.06;
 pub const HEAT_PER_OXYGEN_J_PER_KG: f64 = 14.0e6;
 /// Carbon dioxide per carbon, kg/kg (44/12).
 pub const CARBON_DIOXIDE_PER_CARBON: f64 = 44.0 / 12.0;
-/// Share of the nitrogen that sits in the fast, medium and slow pool, is never freed, and is mineral
-/// at the start, 0-1 (tuned: against the nitrogen lost and freed in the published cases of `tests/science/heap_cases.rs`).
-pub const NITROGEN_SHARES: [f64; 5] = [0.40, 0.22, 0.13, 0.20, 0.05];
+/// pH once the fast pool is gone (common practice: finished hot compost 8-8.5).
+const PH_IN_THE_END: f64 = 8.4;
+/// Temperature above which cells begin to die of heat, degC (tuned with the next).
+const DIE_OFF_FROM_C: f64 = 58.0;
+/// How much warmer it has to be for the die-off of [`Kinetics`], K (tuned).
+const DIE_OFF_SPAN_K: f64 = 7.0;
 
 /// Heat per carbon oxidised, J/kg.
 pub const HEAT_PER_CARBON_J_PER_KG: f64 = HEAT_PER_OXYGEN_J_PER_KG * OXYGEN_PER_CARBON;
@@ -99,10 +132,14 @@ pub struct RotPools {
     pub carbon: [f64; 3],
     /// Carbon in living microbes, kg/m3.
     pub microbes: f64,
+    /// Nitrogen in living microbes, kg/m3.
+    pub microbe_nitrogen: f64,
     /// Mineral nitrogen, kg/m3.
     pub mineral_nitrogen: f64,
     /// Nitrogen per carbon of each pool, kg/kg; fixed for a mix.
     pub nitrogen_per_carbon: [f64; 3],
+    /// Share of the dry matter as built that is wood, 0-1.
+    pub wood: f64,
 }
 
 /// Rates of a cell at full oxygen, per day and cubic metre; multiply all by the oxygen factor.
@@ -120,6 +157,12 @@ pub struct Rates {
     pub oxidised: f64,
     /// Mineral nitrogen freed, net of what microbes take, kg (negative: taken up).
     pub nitrogen_freed: f64,
+    /// Nitrogen built into microbes, kg.
+    pub nitrogen_taken: f64,
+    /// Nitrogen of the cells that die, kg.
+    pub nitrogen_of_dead: f64,
+    /// The part of it that goes into humus and is never freed, kg.
+    pub nitrogen_buried: f64,
 }
 
 impl Rates {
@@ -133,6 +176,9 @@ impl Rates {
             humus: self.humus * factor,
             oxidised: self.oxidised * factor,
             nitrogen_freed: self.nitrogen_freed * factor,
+            nitrogen_taken: self.nitrogen_taken * factor,
+            nitrogen_of_dead: self.nitrogen_of_dead * factor,
+            nitrogen_buried: self.nitrogen_buried * factor,
         }
     }
 }
@@ -172,67 +218,149 @@ pub fn air_space_factor(free_air_space: f64) -> f64 {
 /// `temperature` is the temperature factor alone, which also drives death.
 pub fn rates(pools: &RotPools, surroundings: f64, temperature: f64, kinetics: &Kinetics) -> Rates {
     let k = kinetics;
-    let [c1, c2, c3] = pools.carbon;
     let x = pools.microbes;
     let speed = [
-        k.fast_per_day * c1,
-        k.medium_per_day * c2,
-        k.slow_per_day * c3,
+        k.fast_per_day * pools.carbon[0],
+        k.medium_per_day * pools.carbon[1],
+        k.slow_per_day * pools.carbon[2],
     ];
-    let eager: f64 = speed.iter().sum();
-    let freed: f64 = speed
-        .iter()
-        .zip(pools.nitrogen_per_carbon)
-        .map(|(s, n)| s * n)
-        .sum();
-    let crowded = x + k.crowding * (c1 + c2 + c3);
-    let death = k.death_per_day * temperature * x;
-    let humus = k.humus_share * death;
-    let nitrogen_of_dead = (death - humus) / k.microbe_cn;
-    if eager <= 0.0 || crowded <= 0.0 || surroundings <= 0.0 {
-        let oxidised = death - humus;
-        return Rates {
-            death,
-            humus,
-            oxidised,
-            nitrogen_freed: nitrogen_of_dead,
-            ..Rates::default()
-        };
-    }
-    let phi = surroundings * x / crowded;
+    // Nitrogen that growth at full speed lacks even in the leanest cells, beside what its food frees.
+    let lack: [f64; 3] = std::array::from_fn(|i| {
+        let leanest = k.lean_nitrogen[i];
+        let leanest = leanest + pools.wood * (k.lean_nitrogen_on_wood - leanest);
+        speed[i] * (k.growth_yield * leanest - pools.nitrogen_per_carbon[i])
+    });
+    let crowded = x + k.crowding * (pools.carbon[0] + pools.carbon[1] + pools.carbon[2]);
+    let phi = if crowded > 0.0 {
+        surroundings * x / crowded
+    } else {
+        0.0
+    };
+    let death_rate = k.death_per_day * temperature;
+    let (death, dying) = (death_rate * x, death_rate * pools.microbe_nitrogen);
+    let (humus, buried) = (k.humus_share * death, k.humus_share * dying);
     // Nitrogen at hand, kg/m3 d, beside what the food itself frees.
-    let at_hand = pools.mineral_nitrogen.max(0.0) / k.mineral_use_days + nitrogen_of_dead;
-    let supply = at_hand + freed * phi;
-    let affordable = if phi > 0.0 {
-        k.microbe_cn * supply / (eager * phi)
-    } else {
-        k.yield_full
-    };
-    let growth_share = affordable.clamp(k.yield_least, k.yield_full);
-    let short = phi * (eager * k.yield_least / k.microbe_cn - freed);
-    let nitrogen_factor = if short > at_hand {
-        at_hand / short
-    } else {
-        1.0
-    };
-    let eaten = phi * nitrogen_factor;
-    let growth = growth_share * eager * eaten;
+    let at_hand = pools.mineral_nitrogen.max(0.0) / k.mineral_use_days + dying - buried;
+    let served = served(
+        phi * lack[0],
+        phi * (lack[1] + lack[2]),
+        at_hand,
+        k.slow_first,
+    );
+    let uptake = [
+        speed[0] * phi * served.fast,
+        speed[1] * phi * served.slow,
+        speed[2] * phi * served.slow,
+    ];
+    let eaten: f64 = uptake.iter().sum();
+    let brought: f64 = (0..3)
+        .map(|i| uptake[i] * pools.nitrogen_per_carbon[i])
+        .sum();
+    let growth = k.growth_yield * eaten;
+    let taken = (growth / k.microbe_cn).min(at_hand + brought);
     Rates {
-        uptake: speed.map(|s| s * eaten),
+        uptake,
         growth,
         death,
         humus,
-        oxidised: eager * eaten - growth + death - humus,
-        nitrogen_freed: freed * eaten - growth / k.microbe_cn + nitrogen_of_dead,
+        oxidised: eaten - growth + death - humus,
+        nitrogen_freed: brought - taken + dying - buried,
+        nitrogen_taken: taken,
+        nitrogen_of_dead: dying,
+        nitrogen_buried: buried,
     }
 }
 
-/// Acidity of the pore water: sour while the fast pool lasts, alkaline after.
+/// Shares of full speed for which there is nitrogen.
+struct Served {
+    fast: f64,
+    slow: f64,
+}
+
+/// How far nitrogen at hand reaches, given what the leanest growth on the fast pool and on the other two lacks (kg/m3 d;
+/// negative: it frees more than it needs). `slow_first` of the way from equal shares to serving the slow two first.
+fn served(lack_fast: f64, lack_slow: f64, at_hand: f64, slow_first: f64) -> Served {
+    let lack = lack_fast + lack_slow;
+    if lack <= at_hand {
+        return Served {
+            fast: 1.0,
+            slow: 1.0,
+        };
+    }
+    let even = at_hand / lack;
+    if lack_fast <= 0.0 || lack_slow <= 0.0 {
+        return Served {
+            fast: even,
+            slow: even,
+        };
+    }
+    let left = ((at_hand - lack_slow) / lack_fast).max(0.0);
+    let fast = even + slow_first * (left - even);
+    Served {
+        fast,
+        slow: ((at_hand - fast * lack_fast) / lack_slow).min(1.0),
+    }
+}
+
+/// Cells that die of heat, per day, at this temperature.
 ///
-/// `8.4 - 1.8 s^2`, s the share of the fast pool that is left (tuned between the usual 6-6.5 of fresh
-/// and 8-8.5 of hot material).
-pub fn acidity(fast_left_share: f64) -> f64 {
-    8.4 - 1.8 * fast_left_share * fast_left_share
+/// `((T - 58) / 7)^4` times that at 65 degC, nothing below 58: 4 times as fast at 68, 12 times at 71 degC (tuned: above 60 degC conditions
+/// are unfavourable and the choice of species shrinks, Strom 1985 and Finstein et al. 1986 as quoted in reviews; big
+/// heaps peak at 60-68 degC).
+pub fn die_off_per_day(temperature_c: f64, kinetics: &Kinetics) -> f64 {
+    let over = ((temperature_c - DIE_OFF_FROM_C) / DIE_OFF_SPAN_K).max(0.0);
+    kinetics.die_off_at_65_c_per_day * over * over * over * over
+}
+
+/// Nitrification followed by denitrification, 0-1: how fast against [`Kinetics::nitrified_and_lost_per_day`].
+///
+/// Nitrifiers work from 5 degC, best at 30-38, and no more at 48 degC (from memory); nitrate forms only where there is
+/// oxygen `o` and is lost only where it lacks, so `4 o (1 - o)`, `o` over that of open air (tuned).
+pub fn nitrogen_gas_factor(temperature_c: f64, oxygen: f64) -> f64 {
+    let warm = ((temperature_c - 5.0) * 0.04)
+        .min(0.1 * (48.0 - temperature_c))
+        .clamp(0.0, 1.0);
+    let o = oxygen * (1.0 / OXYGEN_IN_AIR);
+    warm * (4.0 * o * (1.0 - o)).max(0.0)
+}
+
+/// What decides the acidity of the pore water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sourness {
+    /// Share of the fast pool that is left, 0-1.
+    pub fast_left: f64,
+    /// pH of the fresh mix without lime and ash.
+    pub fresh_ph: f64,
+    /// Rise of the pH by lime and ash.
+    pub raised: f64,
+    /// Share of the demand for oxygen that went unmet over the last day or so, 0-1.
+    pub airless: f64,
+}
+
+/// pH of the pore water: that of the fresh mix while the fast pool lasts, sour where that pool rots without air, 8.4
+/// after it is gone.
+///
+/// `8.4 - (8.4 - fresh) min(1, 1.6 s^2) - 1.5 a sqrt(s) + raised`, s the share of the fast pool left, a that of the
+/// demand for oxygen unmet (tuned: 6-6.5 while fresh and 8-8.5 once hot; food waste short of air falls to 4.7-6.1,
+/// Sundberg et al. 2011, abstract read).
+pub fn ph(of: &Sourness) -> f64 {
+    let s = of.fast_left;
+    PH_IN_THE_END
+        - (PH_IN_THE_END - of.fresh_ph) * (1.6 * s * s).min(1.0)
+        - 1.5 * of.airless * s.sqrt()
+        + of.raised
+}
+
+/// Share by which sour water holds rot back above 45 degC, 0-0.95: half of it at pH 6.2.
+///
+/// Above 40 degC and below pH 6 together decay nearly stops (Sundberg 2005, abstract read); steepness tuned.
+pub fn sour_stop(ph: f64) -> f64 {
+    0.95 / (1.0 + (6.0 * (ph - 6.2)).exp())
+}
+
+/// How far sourness acts at this temperature, 0-1: not below 35, fully above 45 degC (see [`sour_stop`]).
+pub fn sour_gate(temperature_c: f64) -> f64 {
+    (0.1 * (temperature_c - 35.0)).clamp(0.0, 1.0)
 }
 
 /// pKa of ammonium, `0.09018 + 2729.92 / T`: the free share of mineral nitrogen is `1 / (1 + 10^(pKa - pH))`.

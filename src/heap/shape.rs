@@ -165,14 +165,31 @@ const LID: Wall = Wall {
     open_share: 0.1,
     gap_spacing_m: GAP_SPACING_M,
 };
-/// Share of closed walls that leaks 0-1 (tuned: joints and a hatch; closed bins must still heat).
-const CLOSED_OPEN_SHARE: f64 = 0.03;
-/// Share of the base of a closed bin that draws air from below and through gaps at its foot, 0-1 (tuned: closed bins must still heat).
-const FOOT_OPEN_SHARE: f64 = 0.10;
 /// Share of a drum's skin taken by air holes, 0-1 (tuned: drums on sale have a few rows of holes).
 const DRUM_OPEN_SHARE: f64 = 0.05;
+/// Share of the rain that does not run off a slope of 45 degrees, 0-1 (common practice: peaked heaps and rows shed
+/// rain; the number is tuned, nothing measured was found).
+const SLOPE_RAIN_SHARE: f64 = 0.7;
 /// Width over height of an open heap: it stands at 45 degrees.
 const SLOPE: f64 = 1.0;
+
+/// Shares of a closed bin that leak.
+struct Leaks {
+    wall: f64,
+    foot: f64,
+    lid: f64,
+}
+
+/// What leaks of a closed bin, by what its wall is made of (tuned: plastic stands loosely on the soil and has a
+/// hatch, boards have joints, insulated walls close tightly).
+fn leaks(board: Board) -> Leaks {
+    let (wall, foot, lid) = match board {
+        Board::Plastic => (0.03, 0.10, 0.10),
+        Board::Timber => (0.04, 0.05, 0.05),
+        Board::Insulated => (0.005, 0.02, 0.02),
+    };
+    Leaks { wall, foot, lid }
+}
 
 /// What a shape is, in numbers.
 enum Form {
@@ -340,7 +357,11 @@ impl Shape {
             top: OPEN,
             base_open_share: 0.0,
             raised: false,
-            rain_share: 1.0,
+            rain_share: if outline.upright {
+                1.0
+            } else {
+                SLOPE_RAIN_SHARE
+            },
         };
         match *self {
             Self::OpenHeap | Self::WireCylinder { .. } | Self::Row { .. } | Self::Layer { .. } => {
@@ -353,7 +374,7 @@ impl Shape {
             Self::SolidBin { lid, board, .. } => {
                 let side = Wall {
                     resistance_m2_k_per_w: board.resistance_m2_k_per_w(),
-                    open_share: CLOSED_OPEN_SHARE,
+                    open_share: leaks(board).wall,
                     gap_spacing_m: GAP_SPACING_M,
                 };
                 let (top, rain_share) = match lid {
@@ -363,6 +384,7 @@ impl Shape {
                         (
                             Wall {
                                 resistance_m2_k_per_w: resistance,
+                                open_share: leaks(board).lid,
                                 ..LID
                             },
                             0.0,
@@ -372,7 +394,7 @@ impl Shape {
                 Skin {
                     side,
                     top,
-                    base_open_share: FOOT_OPEN_SHARE,
+                    base_open_share: leaks(board).foot,
                     rain_share,
                     ..open
                 }

@@ -16,11 +16,12 @@ use super::moist_air as air;
 use super::tables::Tables;
 use super::transport::{Exchange, VAPOUR_HEAT_J_PER_KG};
 
-/// Gas film over an open surface, m/s (0.001-0.006; from film coefficient over heat capacity of air, tuned
-/// for sheltered sides).
-const GAS_FILM_M_PER_S: f64 = 0.003;
+/// Gas film over an open surface in still air, m/s: 2.8 W/m2 K of convection over the heat capacity of air (Lewis).
+const GAS_FILM_CALM_M_PER_S: f64 = 0.0023;
+/// Its gain with the wind: 3 W/m2 K per m/s, likewise.
+const GAS_FILM_PER_WIND: f64 = 0.0025;
 /// Density of outside air for the gas film, kg/m3.
-const FILM_AIR_KG_PER_M3: f64 = 1.2;
+pub const FILM_AIR_KG_PER_M3: f64 = 1.2;
 
 /// The outside of one face at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,8 +46,9 @@ pub struct Face {
 }
 
 /// Gas film of an open area with a cover of this resistance (s/m) in series, kg dry air per second.
-pub fn gas_film_kg_per_s(open_area_m2: f64, cover_s_per_m: f64) -> f64 {
-    FILM_AIR_KG_PER_M3 * open_area_m2 / (1.0 / GAS_FILM_M_PER_S + cover_s_per_m)
+pub fn gas_film_kg_per_s(open_area_m2: f64, cover_s_per_m: f64, wind_m_per_s: f64) -> f64 {
+    let film = GAS_FILM_CALM_M_PER_S + GAS_FILM_PER_WIND * wind_m_per_s;
+    FILM_AIR_KG_PER_M3 * open_area_m2 / (1.0 / film + cover_s_per_m)
 }
 
 /// `x / (1 - exp(-x))`: how much advection steepens (or flattens) the conduction to the surface.

@@ -261,6 +261,17 @@ fn check_ranges(material: &Material) -> Result<(), CatalogueError> {
         let found = number_text(material.settles_share);
         return Err(bad(material, "settling", found, remedy));
     }
+    let traits = &material.traits;
+    for (field, value, most) in [
+        ("nitrogen at once", traits.nitrogen_at_once, 1.0),
+        ("wood", traits.wood, 1.0),
+        ("liming", traits.liming_mol_per_kg, 40.0),
+    ] {
+        if !(0.0..=most).contains(&value) {
+            let remedy = "it must not lie below 0 nor above what there can be";
+            return Err(bad(material, field, number_text(value), remedy));
+        }
+    }
     if !(0.1..=10.0).contains(&material.size_factor) {
         let remedy = "it must lie between 0.1 and 10";
         let found = number_text(material.size_factor);

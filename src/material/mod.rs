@@ -128,18 +128,20 @@ impl Structure {
 
     /// Effective particle size for the resistance to air flow, m.
     ///
-    /// Tuned so that a garden mix comes to about 1 mm (the size that gives published heap
-    /// temperatures through the Kozeny-Carman law), with 0.5 mm for matting grass and 2 mm for
-    /// loose chips; no published table exists. Uncertain by a factor of 1.5 either way.
+    /// The diameter of the permeability law of `heap::cell`, no length one could measure with a sieve. Tuned so that
+    /// chips come to 2-4e-8 m2 (compacted oak chips in the pile 2e-8, fresh sawmill chips 1e-7), straw and hay to
+    /// 1-2e-8, garden mixes to 0.4-1.2e-8. Uncertain by a factor of 1.5 either way for a material one has not seen.
     pub fn particle_size_m(self) -> f64 {
         match self {
-            Self::Coarse => 2.0e-3,
-            Self::Springy => 1.2e-3,
-            Self::Soft | Self::Crumbly => 1.0e-3,
-            Self::Leafy => 1.5e-3,
-            Self::Fine | Self::Sheet => 0.6e-3,
-            Self::Dense | Self::Liquid => 0.5e-3,
-            Self::Slumping => 0.50e-3,
+            Self::Coarse => 1.6e-3,
+            Self::Springy => 1.1e-3,
+            Self::Soft => 0.9e-3,
+            Self::Crumbly => 0.8e-3,
+            Self::Leafy => 0.8e-3,
+            Self::Fine => 0.65e-3,
+            Self::Sheet => 0.6e-3,
+            Self::Dense | Self::Liquid => 0.7e-3,
+            Self::Slumping => 0.42e-3,
         }
     }
 
@@ -247,6 +249,43 @@ pub enum Side {
     Neither,
 }
 
+/// What decides how a material rots beside its composition. Most materials have none of it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Traits {
+    /// Share of its nitrogen that is mineral or becomes so within days (urea, uric acid, ammonium), 0-1.
+    pub nitrogen_at_once: f64,
+    /// Share of its dry matter that is wood or bark, 0-1: fungi rot it with little nitrogen.
+    pub wood: f64,
+    /// Acid that it neutralises, mol per kg of dry matter, 0-40.
+    pub liming_mol_per_kg: f64,
+    /// Codes of `assets/sources.ron`.
+    pub sources: Vec<String>,
+    /// How far the three are to be trusted.
+    pub confidence: Confidence,
+}
+
+impl Default for Traits {
+    fn default() -> Self {
+        Self {
+            nitrogen_at_once: 0.0,
+            wood: 0.0,
+            liming_mol_per_kg: 0.0,
+            sources: Vec::new(),
+            confidence: Confidence::Recalled,
+        }
+    }
+}
+
+impl Traits {
+    /// Whether there is nothing to say, so that it need not stand in a file.
+    pub fn is_plain(&self) -> bool {
+        [self.nitrogen_at_once, self.wood, self.liming_mol_per_kg]
+            .iter()
+            .all(|value| *value <= 0.0)
+    }
+}
+
 /// A material of the catalogue or of the user's own.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -286,6 +325,9 @@ pub struct Material {
     /// Particle size against what is usual for its structure, factor: 1, less for what was chopped.
     #[serde(default = "usual_size", skip_serializing_if = "is_usual_size")]
     pub size_factor: f64,
+    /// What else decides how it rots: nitrogen free at once, wood, lime.
+    #[serde(default, skip_serializing_if = "Traits::is_plain")]
+    pub traits: Traits,
     /// The source's own words on structure, shortened.
     pub texture: String,
     /// What to know about the row: conflicts between sources, cautions.

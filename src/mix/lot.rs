@@ -11,6 +11,9 @@ use crate::quantity::Extent;
 
 use super::totals::{Totals, degradable_share};
 
+/// Least volatile share of dry matter of what counts for the pH of a mix, 0-1 (tuned: leaves soil, ash and lime out).
+const PH_LEAST_VOLATILE: f64 = 0.2;
+
 /// The uncertain values of a material, each at an end or in the middle of its range.
 #[derive(Clone, Copy)]
 pub(super) struct Values {
@@ -87,6 +90,10 @@ pub(super) fn contribution(material: &Material, extent: Extent, values: &Values)
         Structure::Liquid => 0.0,
         _ => loose_volume_m3 * (1.0 - material.settles_share),
     };
+    // Ash, lime and soil have no buffering of their own that rot would change.
+    let has_ph = volatile > PH_LEAST_VOLATILE;
+    let dry_with_ph_kg = if has_ph { dry_kg } else { 0.0 };
+    let traits = &material.traits;
     Totals {
         dry_kg,
         water_kg: wet_kg - dry_kg,
@@ -99,10 +106,15 @@ pub(super) fn contribution(material: &Material, extent: Extent, values: &Values)
         carbon_slow_kg: material.pools.slow * carbon_per_volatile_kg,
         loose_volume_m3,
         piled_volume_m3,
-        volume_by_particle_size_m2: piled_volume_m3 / material.particle_size_m(),
+        volume_log_size_m3: piled_volume_m3 * (material.particle_size_m() * 1000.0).ln(),
         volume_that_slumps_m3: piled_volume_m3 * material.structure.slump_share(),
         water_held_kg: dry_kg * material.structure.holds_water_kg_per_kg(),
         phosphate_kg: dry_kg * material.phosphate.typical,
         potash_kg: dry_kg * material.potash.typical,
+        nitrogen_at_once_kg: nitrogen_kg * traits.nitrogen_at_once,
+        wood_kg: dry_kg * traits.wood,
+        ph_dry_kg: dry_with_ph_kg * material.ph.typical,
+        dry_with_ph_kg,
+        liming_mol: dry_kg * traits.liming_mol_per_kg,
     }
 }

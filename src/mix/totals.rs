@@ -15,6 +15,13 @@ pub const ASH_DENSITY_KG_PER_M3: f64 = 2500.0;
 /// Density of water, kg/m3.
 pub const WATER_DENSITY_KG_PER_M3: f64 = 1000.0;
 
+/// Buffering of plant matter, mol per kg dry matter and unit of pH (tuned: 0.1-0.5, from memory).
+const BUFFER_MOL_PER_KG_PH: f64 = 0.3;
+/// Greatest rise of the pH by lime and ash (common practice: limed compost stays below 9).
+const PH_RAISED_MOST: f64 = 2.0;
+/// pH of a mix of which nothing is known (common practice: fresh garden matter 6-7).
+const USUAL_PH: f64 = 6.6;
+
 /// Sums over a mix. All add over ingredients.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Totals {
@@ -40,8 +47,8 @@ pub struct Totals {
     pub loose_volume_m3: f64,
     /// Volume when piled and lightly trodden, before pores are checked, m3.
     pub piled_volume_m3: f64,
-    /// Piled volume by effective particle size, m2 (for the Sauter mean).
-    pub volume_by_particle_size_m2: f64,
+    /// Piled volume times the logarithm of its effective particle size in mm, m3 (for the geometric mean).
+    pub volume_log_size_m3: f64,
     /// Piled volume times what it slumps by within weeks, m3 (for the mean slump).
     pub volume_that_slumps_m3: f64,
     /// Water that the solids hold against gravity, kg.
@@ -50,6 +57,16 @@ pub struct Totals {
     pub phosphate_kg: f64,
     /// Potash (K2O), kg.
     pub potash_kg: f64,
+    /// Nitrogen that is mineral or becomes so within days (urea, ammonium, uric acid), kg.
+    pub nitrogen_at_once_kg: f64,
+    /// Dry matter of wood and bark, kg.
+    pub wood_kg: f64,
+    /// pH times dry matter, kg, of what has a pH of its own.
+    pub ph_dry_kg: f64,
+    /// Dry matter of what has a pH of its own, kg.
+    pub dry_with_ph_kg: f64,
+    /// Acid that lime and ash can neutralise, mol.
+    pub liming_mol: f64,
 }
 
 impl Totals {
@@ -74,12 +91,16 @@ impl Totals {
             carbon_slow_kg: self.carbon_slow_kg + times * other.carbon_slow_kg,
             loose_volume_m3: self.loose_volume_m3 + times * other.loose_volume_m3,
             piled_volume_m3: self.piled_volume_m3 + times * other.piled_volume_m3,
-            volume_by_particle_size_m2: self.volume_by_particle_size_m2
-                + times * other.volume_by_particle_size_m2,
+            volume_log_size_m3: self.volume_log_size_m3 + times * other.volume_log_size_m3,
             volume_that_slumps_m3: self.volume_that_slumps_m3 + times * other.volume_that_slumps_m3,
             water_held_kg: self.water_held_kg + times * other.water_held_kg,
             phosphate_kg: self.phosphate_kg + times * other.phosphate_kg,
             potash_kg: self.potash_kg + times * other.potash_kg,
+            nitrogen_at_once_kg: self.nitrogen_at_once_kg + times * other.nitrogen_at_once_kg,
+            wood_kg: self.wood_kg + times * other.wood_kg,
+            ph_dry_kg: self.ph_dry_kg + times * other.ph_dry_kg,
+            dry_with_ph_kg: self.dry_with_ph_kg + times * other.dry_with_ph_kg,
+            liming_mol: self.liming_mol + times * other.liming_mol,
         }
     }
 
@@ -126,13 +147,35 @@ impl Totals {
         1.0 - self.airless_volume_m3() / self.volume_m3()
     }
 
-    /// Effective particle size for air flow, m: mean by specific surface (Sauter mean). A mix of
+    /// Effective particle size for air flow, m: geometric mean by piled volume, which is the geometric mean of the
+    /// permeabilities (fine matter fills the gaps of coarse, but does not rule alone). A mix of
     /// liquids alone has the size of [`Structure::Liquid`].
     pub fn particle_size_m(&self) -> f64 {
         if self.piled_volume_m3 > 0.0 {
-            self.piled_volume_m3 / self.volume_by_particle_size_m2
+            1.0e-3 * (self.volume_log_size_m3 / self.piled_volume_m3).exp()
         } else {
             Structure::Liquid.particle_size_m()
+        }
+    }
+
+    /// pH of the fresh mix, mean by dry matter, raised by lime and ash; 6.6 where nothing tells.
+    ///
+    /// Lime raises by what it neutralises over the buffering of the dry matter, by 2 at most.
+    pub fn ph(&self) -> f64 {
+        let own = if self.dry_with_ph_kg > 0.0 {
+            self.ph_dry_kg / self.dry_with_ph_kg
+        } else {
+            USUAL_PH
+        };
+        own + self.ph_raised()
+    }
+
+    /// Rise of the pH by lime and ash, 0-2.
+    pub fn ph_raised(&self) -> f64 {
+        if self.dry_kg > 0.0 {
+            (self.liming_mol / (BUFFER_MOL_PER_KG_PH * self.dry_kg)).min(PH_RAISED_MOST)
+        } else {
+            0.0
         }
     }
 

@@ -36,8 +36,8 @@ pub struct Brief {
     pub finished_day: Option<f64>,
     /// Troubles found.
     pub troubles: Vec<TroubleKind>,
-    /// Mass, dry matter, nitrogen and ammonia nitrogen at the end, kg.
-    pub mass_kg: [f64; 4],
+    /// Mass, dry matter and nitrogen at the end, nitrogen lost as ammonia, as dinitrogen and with drained water, kg.
+    pub mass_kg: [f64; 6],
     /// Volume at the end, m3.
     pub volume_m3: f64,
     /// Moisture at the end, wet basis.
@@ -116,6 +116,8 @@ impl Brief {
                 last.dry_kg,
                 last.nitrogen_kg,
                 ledger.nitrogen_ammonia_kg,
+                ledger.nitrogen_gas_kg,
+                ledger.nitrogen_drained_kg,
             ],
             volume_m3: last.volume_m3,
             moisture: last.moisture,

@@ -19,7 +19,7 @@ use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
 use super::cautions::{Caution, Situation, that_apply};
 use super::finish::{Finish, Lies};
-use super::judgement::{ClassAScores, Finding, Judgement, JudgementId, Weighed};
+use super::judgement::{ClassAScores, Finding, Judgement, JudgementId, TableRow, Weighed};
 use super::kill::{GermResult, PlantResult};
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
@@ -146,26 +146,30 @@ impl Outcome {
     pub fn judgements<'a>(&'a self, facts: &'a Facts) -> Vec<Judgement<'a>> {
         let mut all: Vec<(JudgementId, Finding<'a>)> = Vec::new();
         let rules = facts.rules.iter().zip(&self.rules).enumerate();
-        all.extend(
-            rules.map(|(place, (rule, got))| (JudgementId::Rule(place), Finding::Rule(rule, got))),
-        );
+        all.extend(rules.map(|(place, (rule, got))| {
+            (JudgementId::Rule(TableRow(place)), Finding::Rule(rule, got))
+        }));
         all.push((JudgementId::ClassA, Finding::ClassA(self.class_a)));
         let plants = facts.kill.plants().zip(&self.plants).enumerate();
         all.extend(plants.map(|(place, (class, got))| {
-            (JudgementId::Plants(place), Finding::Plants(class, got))
+            (
+                JudgementId::Plants(TableRow(place)),
+                Finding::Plants(class, got),
+            )
         }));
         let met = self.rule_for_diseases(facts);
         let diseases = facts.kill.diseases.iter().enumerate();
-        all.extend(
-            diseases.map(|(place, disease)| {
-                (JudgementId::Disease(place), Finding::Disease(disease, met))
-            }),
-        );
+        all.extend(diseases.map(|(place, disease)| {
+            (
+                JudgementId::Disease(TableRow(place)),
+                Finding::Disease(disease, met),
+            )
+        }));
         let germs = facts.kill.germs.iter().zip(&self.germs).enumerate();
         all.extend(germs.map(|(place, (germ, got))| {
             let parcels = self.parcels;
             (
-                JudgementId::Germ(place),
+                JudgementId::Germ(TableRow(place)),
                 Finding::Germ { germ, got, parcels },
             )
         }));

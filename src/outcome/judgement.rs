@@ -35,19 +35,23 @@ pub enum Topic {
     Trouble,
 }
 
-/// Which judgement it is. Numbers are places in the tables of the facts, from 0.
+/// Place of a row in a table of the facts, from 0; which table says the judgement that it belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct TableRow(pub usize);
+
+/// Which judgement it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum JudgementId {
     /// A rule on heat.
-    Rule(usize),
+    Rule(TableRow),
     /// The class A equation.
     ClassA,
     /// A class of seeds or roots.
-    Plants(usize),
+    Plants(TableRow),
     /// A disease of plants.
-    Disease(usize),
+    Disease(TableRow),
     /// A germ.
-    Germ(usize),
+    Germ(TableRow),
     /// When it is done.
     Finish,
     /// What comes out.
@@ -97,7 +101,7 @@ pub struct Likely {
 
 /// How the number behind a judgement spreads over the members of an ensemble.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Spread {
+pub enum MemberSpread {
     /// Median and 10-90 % range of the share of the heap that had enough, 0-1.
     ShareTreated(Range),
     /// Days by which five and nine in ten members are finished; `None` if later than the run.
@@ -115,7 +119,7 @@ pub struct Weighed {
     /// How likely it is.
     pub likely: Option<Likely>,
     /// How its number spreads.
-    pub spread: Option<Spread>,
+    pub spread: Option<MemberSpread>,
 }
 
 /// Scores of the class A equation; 1 is what it asks.

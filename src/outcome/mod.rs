@@ -36,7 +36,8 @@ pub use advice::{Advice, advise};
 pub use brief::Brief;
 pub use judge::{Case, HALF_OF_IT, Outcome};
 pub use judgement::{
-    ClassAScores, Counted, Finding, Judgement, JudgementId, Likely, Spread, Topic, Weighed,
+    ClassAScores, Counted, Finding, Judgement, JudgementId, Likely, MemberSpread, TableRow, Topic,
+    Weighed,
 };
 pub use tables::{Facts, TableError, shared};
 pub use trust::Trust;

@@ -80,6 +80,10 @@ pub struct Produce {
     pub potash_kg: Range,
     /// Nitrogen lost as ammonia, kg.
     pub ammonia_kg: Range,
+    /// Nitrogen lost as dinitrogen, kg.
+    pub nitrogen_gas_kg: Range,
+    /// Nitrogen washed out with drained water, kg.
+    pub nitrogen_drained_kg: Range,
     /// Carbon breathed out, kg.
     pub carbon_lost_kg: Range,
     /// Heat made, J.
@@ -159,6 +163,8 @@ impl Produce {
             phosphate_kg: brought.phosphate_kg,
             potash_kg: brought.potash_kg,
             ammonia_kg: Range::exact(ledger.nitrogen_ammonia_kg),
+            nitrogen_gas_kg: Range::exact(ledger.nitrogen_gas_kg),
+            nitrogen_drained_kg: Range::exact(ledger.nitrogen_drained_kg),
             carbon_lost_kg: Range::exact(ledger.carbon_oxidised_kg),
             heat_made_j: Range::exact(ledger.heat_made_j),
             dry_lost_share: share(ledger.dry_start_kg - ledger.dry_end_kg, ledger.dry_start_kg),

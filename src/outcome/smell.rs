@@ -27,8 +27,9 @@ const FRESH: f32 = 0.5;
 const LOCK_C: f32 = 40.0;
 /// Share of the volume from which it is worth a word (tuned).
 const WORTH_A_WORD: f64 = 0.1;
-/// Ammonia nitrogen in a day, share of all nitrogen, from which it smells (tuned: a per cent a day).
-const AMMONIA_PER_DAY: f64 = 0.01;
+/// Ammonia nitrogen in a day, share of all nitrogen, from which it smells (tuned: half a per cent a day, which mixes of
+/// C:N 20 and less lose and good ones do not).
+const AMMONIA_PER_DAY: f64 = 0.005;
 /// Temperature from which it is too hot, degC (NC DEQ and fire services act from 70-71).
 const TOO_HOT_C: f64 = 70.0;
 /// A heap that stays below this stays cold, degC (usual lower end of the hot phase).
@@ -139,17 +140,16 @@ pub fn course(projection: &Projection) -> Vec<TroublePoint> {
         let Some(grid) = projection.grids.get(field.grid) else {
             continue;
         };
-        let nitrogen = projection.at(field.day).map_or(0.0, |r| r.nitrogen_kg);
+        let lost = projection.at(field.day).map_or(0.0, |r| r.ammonia_kg);
         let ammonia = before.map_or(0.0, |(day, had): (f64, f64)| {
             let length = field.day - day;
-            // What is added shows as a gain, not as ammonia.
             if length > 0.0 {
-                (had - nitrogen).max(0.0) / length
+                (lost - had) / length
             } else {
                 0.0
             }
         });
-        before = Some((field.day, nitrogen));
+        before = Some((field.day, lost));
         let airless = |i: usize| field.oxygen[i] < AIRLESS;
         points.push(TroublePoint {
             day: field.day,

@@ -13,7 +13,8 @@ use crate::mix::balance::{
 use crate::mix::{Change, Gauge, Mix, TargetBand, bands};
 use crate::quantity::{Amount, Measure, UnitSystem};
 
-use super::mix::{gauge_name, gauge_value, name_of, poured};
+use super::mix::{gauge_name, gauge_value, name_of, poured, step_name};
+use super::spoken::alone;
 use super::{amount, list};
 
 /// What a balance is told from.
@@ -119,11 +120,18 @@ pub fn way(way: &WayOut) -> String {
 /// One thing a way out asks for.
 fn need(need: &WayNeed) -> String {
     match need {
-        WayNeed::Add { name, amount, .. } => amount::amount_of(amount, name),
-        WayNeed::More { name, more, .. } => format!("{} more of {name}", amount::amount(more)),
-        WayNeed::Unlock { name, amount, .. } if amount.value <= 0.0 => format!("leave out {name}"),
-        WayNeed::Unlock { name, amount, .. } => {
-            format!("unlock {name} and take {}", amount::amount(amount))
+        WayNeed::Add { material, amount } => amount::amount_of(amount, alone(material)),
+        WayNeed::More { material, more, .. } => {
+            format!("{} more of {}", amount::amount(more), alone(material))
+        }
+        WayNeed::Unlock {
+            material, amount, ..
+        } if amount.value <= 0.0 => format!("leave out {}", alone(material)),
+        WayNeed::Unlock {
+            material, amount, ..
+        } => {
+            let (name, amount) = (alone(material), amount::amount(amount));
+            format!("unlock {name} and take {amount}")
         }
     }
 }
@@ -142,10 +150,15 @@ pub fn way_others(way: &WayOut, units: UnitSystem) -> Vec<String> {
     let others = way.steps.iter().filter(|step| changes_what_is_there(step));
     others
         .map(|step| match step.to.measure {
-            Measure::Litre => format!("{} of {}", litres(&step.to, units), step.name),
-            _ => amount::amount_of(&step.to, &step.name),
+            Measure::Litre => format!("{} of {}", litres(&step.to, units), step_name(step)),
+            _ => amount::amount_of(&step.to, step_name(step)),
         })
         .collect()
+}
+
+/// What else a way out changes: "with 3 buckets of grass clippings".
+pub fn with_others(others: &[String]) -> String {
+    format!("with {}", others.join(", "))
 }
 
 fn changes_what_is_there(step: &BalanceStep) -> bool {

@@ -13,6 +13,53 @@ use crate::mix::Ingredient;
 
 use super::mix::name_of;
 
+/// Turned once more, in the plan of a class.
+pub const TURNED_ONCE: &str = "turned once";
+/// Watered, in the plan of a class.
+pub const CAN_OF_WATER: &str = "a can of water";
+/// Half of everything.
+pub const HALF_THE_SIZE: &str = "half the size";
+/// An own material taken out.
+pub const REMOVED_MATERIAL: &str = "removed own material";
+/// A row back in the state of the catalogue.
+pub const STATE_AS_LISTED: &str = "state as in the catalogue";
+/// A balance taken over.
+pub const BALANCED: &str = "balanced the mix";
+/// A piece of advice carried out.
+pub const ADVISED: &str = "followed the advice";
+/// A proposed plan taken over.
+pub const PROPOSED_PLAN: &str = "used the proposed plan";
+
+/// An own material made or changed.
+pub fn own_material(name: &str) -> String {
+    format!("own material {name}")
+}
+
+/// An ingredient added.
+pub fn added(name: &str) -> String {
+    format!("added {name}")
+}
+
+/// An ingredient removed.
+pub fn removed(name: &str) -> String {
+    format!("removed {name}")
+}
+
+/// An ingredient said in another measure.
+pub fn measure_of(name: &str) -> String {
+    format!("measure of {name}")
+}
+
+/// A bucket of something added.
+pub fn one_bucket(name: &str) -> String {
+    format!("one bucket of {name}")
+}
+
+/// Something that the plan adds.
+pub fn plan_adds(name: &str) -> String {
+    format!("plan adds {name}")
+}
+
 /// Names the first difference between two projects.
 pub fn change(before: &Project, after: &Project, catalogue: &Catalogue) -> String {
     let (old, new) = (&before.mix.ingredients, &after.mix.ingredients);

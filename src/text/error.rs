@@ -4,7 +4,8 @@
 //!
 //! Not here: which things are wrong, and each error's own message (the rooms themselves).
 //!
-//! Tested by: `tests/window/materials.rs`, `tests/window/files.rs`, `tests/document/library.rs`.
+//! Tested by: `tests/window/materials.rs`, `tests/window/files.rs`, `tests/document/library.rs`,
+//! `tests/document/command.rs`.
 
 use std::fmt::Display;
 use std::io;
@@ -14,6 +15,47 @@ use crate::material::own::OwnError;
 
 /// Said below what was refused: nothing is lost.
 pub const AS_IT_WAS: &str = "The open recipe is as it was.";
+
+/// A heap that was not judged.
+pub const NOT_JUDGED: &str = "The heap could not be judged";
+/// The built-in trials cannot be read.
+pub const NO_TRIALS: &str = "The trials could not be read";
+/// One file of a class cannot be used.
+pub const CLASS_FILE_SKIPPED: &str = "A class file was skipped";
+/// A projection that broke down.
+pub const NOT_PROJECTED: &str = "The projection failed";
+/// Turnings that were not counted.
+pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
+/// A mix without an answer.
+pub const NOT_BALANCED: &str = "The mix cannot be balanced";
+/// A page or picture that was not made.
+pub const NOT_WRITTEN: &str = "Nothing was written";
+/// There is nothing to make a picture of.
+pub const NO_HEAP_TO_DRAW: &str = "there is no heap to draw; put something into the mix";
+/// A file that was not opened.
+pub const NOT_OPENED: &str = "The file was not opened";
+/// A recipe that was not saved.
+pub const NOT_SAVED: &str = "The recipe was not saved";
+/// A recipe that was not kept among those of the seasons.
+pub const RECIPE_NOT_KEPT: &str = "The recipe was not kept";
+/// A material that was not kept for other recipes.
+pub const MATERIAL_NOT_KEPT: &str = "The material was not kept";
+/// Kept materials of which some are damaged.
+pub const SOME_MATERIALS_UNREAD: &str =
+    "Some kept materials could not be read; the others are available";
+/// There is no place for recipes.
+pub const NO_FOLDER_FOR_RECIPES: &str =
+    "There is no home folder to keep recipes in; use Save as instead.";
+/// There is no place for materials.
+pub const NO_FOLDER_FOR_MATERIALS: &str =
+    "There is no home folder to keep materials in; this one is saved with the recipe.";
+/// A material that cannot be removed.
+pub const MATERIAL_IN_USE: &str =
+    "The mix or the plan uses this material; take it out there first.";
+/// The desktop has no file dialog.
+pub const TYPE_THE_PATH: &str = "There is no file dialog on this desktop; type or paste the path.";
+/// Advice while unsaved work is not kept.
+pub const SAVE_OFTEN: &str = "Save often.";
 
 /// What a form still lacks.
 pub fn not_yet(problem: &OwnError) -> String {
@@ -68,4 +110,59 @@ pub fn no_thread(problem: &io::Error) -> String {
 /// The file dialog does not open.
 pub fn no_dialog(problem: &io::Error) -> String {
     format!("The file dialog cannot be opened ({problem})")
+}
+
+/// The command's output has no place to go.
+pub fn output_not_written(problem: &io::Error) -> String {
+    format!("the output could not be written ({problem}); send it somewhere else")
+}
+
+/// The command was asked for something it does not know; `problem` is said by the parser of arguments.
+pub fn not_understood(problem: &str) -> String {
+    format!("{problem}; \"heapwright --help\" shows how it is used")
+}
+
+/// The command would write over a file; `path` as it is shown.
+pub fn already_there(path: &str) -> String {
+    format!("a file of this name already exists; give --out a new name: {path}")
+}
+
+/// A file that cannot be used for a reason already said; `path` as it is shown.
+pub fn about_file(problem: &dyn Display, path: &str, joint: Joint) -> String {
+    match joint {
+        Joint::Clause => format!("{problem}: {path}"),
+        Joint::Sentence => format!("{problem} {path}"),
+    }
+}
+
+/// How a path follows what is said of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Joint {
+    /// After a clause without its stop.
+    Clause,
+    /// After a whole sentence.
+    Sentence,
+}
+
+/// There is no such trial.
+pub fn no_such_trial(id: &str) -> String {
+    format!("there is no trial \"{id}\"; without --only all are run, and each shows its id")
+}
+
+/// What the command writes beside projects.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WrittenOut {
+    /// A projection as CSV.
+    Table,
+    /// A handout as PDF.
+    Handout,
+}
+
+/// The command would write something else over a project; `path` as it is shown.
+pub fn over_a_project(what: WrittenOut, path: &str) -> String {
+    let (what, ending) = match what {
+        WrittenOut::Table => ("a table", ".csv"),
+        WrittenOut::Handout => ("a handout", ".pdf"),
+    };
+    format!("{what} would overwrite a project; give --out a name that ends with {ending}: {path}")
 }

@@ -20,6 +20,11 @@ const VOLUME_END: f64 = 1.3;
 /// Room assumed for the scale of an open heap, m3.
 const OPEN_ROOM_M3: f64 = 1.0;
 
+/// Said where there is no C:N.
+pub const NO_NITROGEN: &str = "there is no nitrogen to compare the carbon with";
+/// The poured water among what brings water.
+pub const WATER_POURED_ON: &str = "water poured on";
+
 /// What a line is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LineSubject {

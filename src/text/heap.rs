@@ -1,4 +1,4 @@
-//! A heap in words: shape, walls, base, cover, summary of a projection.
+//! A heap in words: shape, walls, base, cover, summary of a projection, or why there is none.
 //!
 //! In: a heap, a projection. Out: words and sentences.
 //!
@@ -7,6 +7,7 @@
 //! Tested by: `tests/document/export.rs`, `tests/window/heap.rs`.
 
 use crate::heap::{Base, Board, Cover, Ended, Heap, Projection, Shape, Summary};
+use crate::mix::{Blend, Mix};
 use crate::outcome::finish::Finish;
 use crate::quantity::{Range, UnitSystem};
 
@@ -135,4 +136,23 @@ pub fn peak_range(peak_c: Range, units: UnitSystem) -> String {
         number::temperature(peak_c.low, units),
         number::temperature(peak_c.high, units)
     )
+}
+
+/// Why there are no gauges or no projection, in one sentence; `None` if there are both.
+pub fn remark(mix: &Mix, blend: &Blend, projection: Option<&Projection>) -> Option<&'static str> {
+    if blend.gauges.is_none() {
+        Some(if blend.totals.water_kg > 0.0 {
+            "The mix is only water: add an ingredient with dry matter to see its gauges."
+        } else if mix.ingredients.is_empty() {
+            "The mix is empty: add an ingredient to see its gauges."
+        } else {
+            "Every amount is zero: give an ingredient an amount to see the gauges."
+        })
+    } else if projection.is_none() {
+        Some(
+            "Nothing is projected: a heap of this volume is outside what the model covers, so change the amounts.",
+        )
+    } else {
+        None
+    }
 }

@@ -7,11 +7,11 @@
 //! Tested by: `tests/science/words.rs`, `tests/window/gauge.rs`, `tests/document/export.rs`.
 
 use crate::material::{Catalogue, Material};
-use crate::mix::balance::BalanceStep;
+use crate::mix::balance::{BalanceStep, StepSubject};
 use crate::mix::{Fit, Gauge, Ingredient, Mix, PartShare, TargetBand};
 use crate::quantity::{Amount, LITRE_PER_CUBIC_METRE, Range, UnitSystem};
 
-use super::{amount, list, material, number};
+use super::{amount, list, material, number, spoken};
 
 /// Most ingredients named as driving a gauge.
 const DRIVERS: usize = 2;
@@ -340,20 +340,28 @@ pub fn poured(litres: f64, units: UnitSystem) -> String {
 /// The row of the poured water in a list of ingredients.
 pub const POURED_WATER: &str = "water, poured on";
 
+/// What a step of a balance moves, inside a sentence: "straw", "water".
+pub fn step_name(step: &BalanceStep) -> &str {
+    match &step.of {
+        StepSubject::Water => "water",
+        StepSubject::Material(material) => spoken::alone(material),
+    }
+}
+
 /// A step of a balance as its difference: "+ 2 buckets of straw".
 pub fn step_by(step: &BalanceStep) -> String {
     let by = step.to.value - step.from.value;
     let sign = if by < 0.0 { "\u{2212}" } else { "+" };
     let by = Amount::new(by.abs(), step.to.measure.clone());
-    format!("{sign} {}", amount::amount_of(&by, &step.name))
+    format!("{sign} {}", amount::amount_of(&by, step_name(step)))
 }
 
 /// A step of a balance as what there is then: "2 buckets of straw", "no straw".
 pub fn step_to(step: &BalanceStep) -> String {
     if step.to.value > 0.0 {
-        amount::amount_of(&step.to, &step.name)
+        amount::amount_of(&step.to, step_name(step))
     } else {
-        format!("no {}", step.name)
+        format!("no {}", step_name(step))
     }
 }
 

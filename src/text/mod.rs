@@ -22,8 +22,11 @@ pub mod mix;
 pub mod number;
 pub mod outcome;
 pub mod own_material;
+pub mod page;
 pub mod plan;
 pub mod plan_search;
+pub mod spoken;
+pub mod table;
 pub mod trial;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.

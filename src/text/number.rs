@@ -46,6 +46,31 @@ pub fn whole(value: f64) -> String {
     format!("{value:.0}")
 }
 
+/// How many digits of a bare number are worth showing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Digits {
+    /// Those of a C:N, as [`ratio`] shows it.
+    Ratio,
+    /// None after the point.
+    Whole,
+    /// One after the point.
+    Tenths,
+    /// Two after the point.
+    Hundredths,
+}
+
+impl Digits {
+    /// A bare number.
+    pub fn text(self, value: f64) -> String {
+        match self {
+            Self::Ratio => ratio(value),
+            Self::Whole => whole(value),
+            Self::Tenths => format!("{value:.1}"),
+            Self::Hundredths => format!("{value:.2}"),
+        }
+    }
+}
+
 /// A number of things with the word for one or for several: "1 entry", "3 entries".
 pub fn count(number: usize, one: &str, several: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { several })

@@ -1,13 +1,13 @@
-//! Trials in words: effects and verdicts.
+//! Trials in words: claim, effects, verdicts, evidence.
 //!
-//! In: effects of pairs, published evidence. Out: lines.
+//! In: a trial, effects of pairs, published evidence. Out: lines.
 //!
 //! Not here: the statistics (`forecast`), a whole trial on paper (`export::trial_text`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 
-use crate::assess::trial::HowKnown;
-use crate::forecast::{Effect, Measured, Verdict};
+use crate::assess::trial::{HowKnown, Published, Trial};
+use crate::forecast::{Comparison, Effect, Measured, Verdict};
 use crate::quantity::UnitSystem;
 
 use super::number;
@@ -124,4 +124,33 @@ pub fn mark(mark: HowKnown) -> &'static str {
         HowKnown::SecondHand => "second-hand",
         HowKnown::Calculated => "calculated",
     }
+}
+
+/// Said of a trial one of whose heaps holds nothing that rots.
+pub const NOTHING_ROTS: &str = "Nothing rots in one of the two heaps.";
+/// Said of a trial that is told from papers alone.
+pub const EVIDENCE_ONLY: &str = "The model cannot test this; evidence only.";
+
+/// What people say.
+pub fn claimed(trial: &Trial) -> String {
+    format!("Claimed: {}", trial.claim)
+}
+
+/// How hot both typical heaps would get, and how many pairs were run.
+pub fn peaks(comparison: &Comparison, units: UnitSystem) -> String {
+    let [first, second] = [&comparison.first, &comparison.second]
+        .map(|heap| number::temperature(heap.typical().summary.peak_c, units));
+    let pairs = number::count(comparison.pairs(), "pair", "pairs");
+    format!("Typical peak {first} and {second}; {pairs}, with the same draws:")
+}
+
+/// A published finding with its source and how it is known.
+pub fn published(evidence: &Published) -> String {
+    let (finding, source) = (&evidence.finding, &evidence.source);
+    format!("Published: {finding} [{source}; {}]", mark(evidence.mark))
+}
+
+/// What a trial leaves open.
+pub fn cannot_tell(trial: &Trial) -> String {
+    format!("It cannot tell: {}", trial.cannot_tell)
 }

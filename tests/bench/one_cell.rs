@@ -9,13 +9,14 @@ mod heaps;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use heaps::{GOOD, mesh_cube, project_with};
+use heapwright::heap::cell::Fresh;
 use heapwright::heap::rot::{self, Kinetics, Rates, RotPools};
 use heapwright::heap::{Heap, Projection, Resolution};
 use heapwright::mix::Totals;
 use ode_solvers::{Dopri5, SVector, System};
 
-/// Energy, water, three pools, microbes, humus, mineral nitrogen, per cubic metre.
-type State = SVector<f64, 8>;
+/// Energy, water, three pools, microbes, humus, mineral nitrogen, nitrogen of microbes, per cubic metre.
+type State = SVector<f64, 9>;
 
 /// Heat capacities of solids and water as in the reference, J/kg K.
 const HEAT_CAPACITY: (f64, f64) = (1300.0, 4180.0);
@@ -42,16 +43,13 @@ impl Cell {
         ]
         .map(|kg| kg * per);
         let food: f64 = pools.iter().sum();
-        let microbes = kinetics.microbes_at_start * food;
-        let carbon = pools.map(|pool| pool * (1.0 - microbes / food));
-        let nitrogen = totals.nitrogen_kg * per - microbes / kinetics.microbe_cn;
+        let fresh = Fresh::new(totals, totals.volume_m3(), &kinetics);
+        let (carbon, microbes) = (fresh.carbon, fresh.microbes);
         let cell = Self {
             carbon_share: totals.carbon_kg / (totals.dry_kg - totals.ash_kg),
             ash: totals.ash_kg * per,
             inert: totals.carbon_kg * per - food,
-            nitrogen_per_carbon: std::array::from_fn(|i| {
-                nitrogen * rot::NITROGEN_SHARES[i] / carbon[i]
-            }),
+            nitrogen_per_carbon: std::array::from_fn(|i| fresh.nitrogen[i] / fresh.carbon[i]),
             kinetics,
         };
         let water = totals.water_kg * per;
@@ -64,7 +62,8 @@ impl Cell {
             carbon[2],
             microbes,
             0.0,
-            nitrogen * rot::NITROGEN_SHARES[4],
+            fresh.mineral,
+            fresh.microbe_nitrogen,
         ]);
         (cell, start)
     }
@@ -82,6 +81,8 @@ impl Cell {
         let pools = RotPools {
             carbon: [y[2], y[3], y[4]],
             microbes: y[5],
+            microbe_nitrogen: y[8],
+            wood: 0.0,
             mineral_nitrogen: y[7],
             nitrogen_per_carbon: self.nitrogen_per_carbon,
         };
@@ -104,6 +105,11 @@ impl System<f64, State> for &Cell {
         dy[5] = rates.growth - rates.death;
         dy[6] = rates.humus;
         dy[7] = rates.nitrogen_freed;
+        dy[8] = rates.nitrogen_taken - rates.nitrogen_of_dead;
+        // Above 58 degC cells die of heat and are food again; their nitrogen stays theirs here.
+        let dead = rot::die_off_per_day(self.temperature_c(y), &self.kinetics) * y[5];
+        dy[3] += dead;
+        dy[5] -= dead;
     }
 }
 

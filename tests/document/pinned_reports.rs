@@ -7,6 +7,13 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::atomic::AtomicBool;
+
+use heapwright::assess::Assessed;
+use heapwright::document::file;
+use heapwright::heap::Resolution;
+
+use crate::sample::catalogue;
 
 /// The lines in which two texts differ, as "was" and "is".
 fn differences(was: &str, is: &str) -> String {
@@ -31,7 +38,20 @@ fn report_of(path: &Path) -> String {
         .output()
         .unwrap();
     assert!(output.status.success(), "{}", path.display());
-    String::from_utf8(output.stdout).unwrap()
+    let report = String::from_utf8(output.stdout).unwrap();
+    format!("{report}\n{}\n", steps_of(path))
+}
+
+/// How many steps the fine and the coarse run take: what a change of the numerics costs.
+fn steps_of(path: &Path) -> String {
+    let project = file::read(path, catalogue()).unwrap().project;
+    let assessed = Assessed::of(&project, catalogue()).unwrap();
+    let coarse = assessed
+        .inputs
+        .simulate(&Resolution::coarse(), &AtomicBool::new(false))
+        .unwrap();
+    let fine = assessed.projection.unwrap();
+    format!("Steps: fine {}, coarse {}", fine.steps, coarse.steps)
 }
 
 #[test]

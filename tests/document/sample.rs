@@ -8,7 +8,7 @@ use heapwright::heap::{
     Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape, Turning,
 };
 use heapwright::material::{
-    Catalogue, Condition, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
+    Catalogue, Condition, Confidence, Family, Material, Pools, Sourced, Spread, Structure, Traits,
 };
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
@@ -64,6 +64,7 @@ pub fn material(id: &str, moisture: f64, carbon: f64, nitrogen: f64) -> Material
         structure: Structure::Springy,
         settles_share: 0.15,
         size_factor: 1.0,
+        traits: Traits::default(),
         texture: "springy".to_owned(),
         note: "invented".to_owned(),
     }

@@ -1,5 +1,5 @@
 """One closed cell without any exchange, oxygen as in open air: scipy's LSODA at rtol 1e-10. Writes
-closed_cell.csv. Rot equations are those of make_one_cell.py; heat stays in the cell.
+closed_cell.csv. Rot equations are those of rot_equations.py, without the factor of the air space; heat stays in the cell.
 
 Run once: python3 make_closed_cell.py > closed_cell.csv
 With --time it prints instead how long LSODA takes at several tolerances, and how far off it then is.
@@ -10,20 +10,9 @@ import time
 import scipy
 from scipy.integrate import solve_ivp
 
-CARD = (-1.0, 56.0, 72.0)
-K = (0.26, 0.042, 0.012)
-Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0, TAU = 0.40, 0.27, 8.0, 0.04, 0.30, 0.012, 0.01, 0.25
-O2_C = 32 / 12 * 1.06
-HEAT_C = 14.0e6 * O2_C
-N_SHARES = (0.40, 0.22, 0.13, 0.20, 0.05)
+from rot_equations import HEAT_C, O2_C, YA, Food
+
 CS, CW = 1300.0, 4180.0
-
-
-def cardinal(t):
-    lo, opt, hi = CARD
-    if not lo < t < hi:
-        return 0.0
-    return (t - hi) * (t - lo) ** 2 / ((opt - lo) * ((opt - lo) * (t - opt) - (opt - hi) * (opt + lo - 2 * t)))
 
 
 def case(name, cn, start):
@@ -32,37 +21,20 @@ def case(name, cn, start):
     carbon = 0.47 * (dry - ash)
     cc = carbon / (dry - ash)
     pools = (0.25, 0.27, 0.28)
-    inert = carbon * (1 - sum(pools))
-    c = [carbon * p for p in pools]
-    n = carbon / cn
-    food = sum(c)
-    x = min(X0 * food, 0.5 * n * R)
-    c = [ci * (1 - x / food) for ci in c]
-    n -= x / R
-    npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
+    food = Food(carbon, pools, cn)
     water = 450 * 0.58
-    solids = lambda y: ash + (sum(y[2:7]) + inert) / cc
+    solids = lambda y: ash + (sum(y[2:7]) + food.inert) / cc
 
     def rhs(t, y):
-        e, w, c1, c2, c3, x, hum, nm = y
+        e, w = y[:2]
         s = solids(y)
         temp = e / (CS * s + CW * w)
-        ft = cardinal(temp)
-        phi = ft / (1 + math.exp(7.0622 - 17.684 * w / (w + s))) * x / (x + CROWD * (c1 + c2 + c3))
-        sp = [K[0] * c1, K[1] * c2, K[2] * c3]
-        eager, freed = sum(sp), sum(a * b for a, b in zip(sp, npc))
-        death = DEATH * ft * x
-        n_dead = (1 - F_HUMUS) * death / R
-        hand = nm / TAU + n_dead
-        yld = min(max(R * (hand + freed * phi) / (eager * phi), Y_LEAST), Y_FULL) if phi > 0 else Y_FULL
-        short = phi * (eager * Y_LEAST / R - freed)
-        eat = phi * (hand / short if short > hand else 1.0)
-        growth = yld * eager * eat
-        ox = eager * eat - growth + (1 - F_HUMUS) * death
-        return [ox * HEAT_C, ox * (1 / cc + O2_C - 44 / 12), *[-a * eat for a in sp], growth - death,
-                F_HUMUS * death, freed * eat - growth / R + n_dead]
+        bed = 1 / (1 + math.exp(7.0622 - 17.684 * w / (w + s)))
+        r = food.rates(y[2:], temp, bed)
+        rates, _, _ = food.change(y[2:], temp, bed, r, 1.0, YA, 0.0)
+        return [r["ox"] * HEAT_C, r["ox"] * (1 / cc + O2_C - 44 / 12), *rates]
 
-    y0 = [(CS * dry + CW * water) * start, water, *c, x, 0.0, n * N_SHARES[4]]
+    y0 = [(CS * dry + CW * water) * start, water, *food.start]
     return rhs, y0, solids
 
 

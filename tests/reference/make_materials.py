@@ -106,6 +106,33 @@ SETTLES_ALSO = {
     "shavings": 0.25,  # stiffer than straw
     "prunings_whole": 0.20,  # arching twigs
 }
+# What decides how a material rots beside its composition: share of its nitrogen that is mineral or becomes so within
+# days, share of its dry matter that is wood or bark, acid that it neutralises (mol per kg dry matter).
+# Lime: 2 mol per 100 g of CaCO3. Urine: 90-95 % of its nitrogen urea and ammonium (UR).
+TRAITS = {}
+for nitrogen, rows in [
+    (1.0, "urea ammonium_sulphate npk_fertiliser"), (0.95, "urine"),
+    (0.5, "poultry_fresh poultry_pellets pigeon_droppings"), (0.4, "poultry_litter"),
+    (0.3, "pig_manure humanure dog_waste rabbit_manure"),
+    (0.2, "cattle_fresh cattle_fym sheep_manure goat_manure horse_fresh"),
+    (0.15, "horse_straw horse_shavings small_pet_bedding"), (0.1, "blood_meal fish_meal"),
+]:
+    for row in rows.split():
+        TRAITS.setdefault(row, {})["nitrogen_at_once"] = nitrogen
+for wood, rows in [
+    (1.0, "wood_chips_hard wood_chips_soft bark_hard bark_soft nut_shells"),
+    (0.4, "cat_litter_wood"), (0.85, "wood_chips_arb prunings_whole"), (0.75, "prunings_fruit"),
+    (0.6, "shrub_trimmings"), (0.25, "horse_shavings"), (0.5, "tree_trimmings_leafy"), (0.2, "small_pet_bedding"),
+    # Fine wood has no room for threads to run through: it holds nitrogen fast, as gardeners find.
+    (0.4, "sawdust sawdust_rotted shavings"), (0.3, "conifer_clippings"), (0.1, "hedge_soft"),
+]:
+    for row in rows.split():
+        TRAITS.setdefault(row, {})["wood"] = wood
+for mol, rows in [(20.0, "lime"), (8.0, "wood_ash"), (2.0, "egg_shells shellfish_waste")]:
+    for row in rows.split():
+        TRAITS.setdefault(row, {})["liming_mol_per_kg"] = mol
+TRAITS_FROM = {"urea": ("CHEM", "Read"), "ammonium_sulphate": ("CHEM", "Read"), "npk_fertiliser": ("CHEM", "Derived"),
+               "lime": ("CHEM", "Derived"), "urine": ("UR", "Derived")}
 # Fat is the most carbon-rich there is, 77 %; nothing in the table can hold more than this.
 MOST_CARBON = 0.8
 
@@ -339,6 +366,16 @@ class Row:
             share = min(share, max(most, 0.15))
         return round(share, 2)
 
+    def traits(self):
+        """The entry of TRAITS as a line of the table; nothing for most rows."""
+        own = TRAITS.get(self.id)
+        if own is None:
+            return []
+        code, level = TRAITS_FROM.get(self.id, ("MEM", "Recalled"))
+        values = ", ".join(f"{name}: {number(own.get(name, 0.0))}"
+                           for name in ["nitrogen_at_once", "wood", "liming_mol_per_kg"])
+        return [("traits", f"({values}, sources: {codes_text([code])}, confidence: {level})")]
+
     def ron(self):
         carbon, ash = self.carbon_and_ash()
         ph = self.value("ph")
@@ -369,6 +406,7 @@ class Row:
             ("pools", self.pools()),
             ("structure", self.structure()),
             ("settles_share", number(self.settles())),
+            *self.traits(),
             ("texture", text(self.raw["structure"])),
             ("note", text(self.note)),
         ]
@@ -380,6 +418,9 @@ def main():
         rows = [Row(raw) for raw in csv.DictReader(table)]
     if len({row.id for row in rows}) != len(rows):
         sys.exit("two rows of materials.csv have the same id")
+    unknown = set(TRAITS) - {row.id for row in rows}
+    if unknown:
+        sys.exit(f"TRAITS names {unknown}, which are not in the table")
     head = (
         "// Compost materials: what each is made of, with range, source and trust of every value.\n"
         "// Made from tests/reference/materials.csv by tests/reference/make_materials.py, which says\n"

@@ -9,15 +9,18 @@ import numpy as np
 import scipy
 from scipy.integrate import solve_ivp
 
+from rot_equations import HALF, HEAT_C, O2_C, YA, Food
+
 DAY = 86400.0
-CARD = (-1.0, 56.0, 72.0)
-K = (0.26, 0.042, 0.012)
-Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0 = 0.40, 0.27, 8.0, 0.04, 0.30, 0.012, 0.01
-TAU, HALF, YA = 0.25, 0.02, 0.2095
-O2_C = 32 / 12 * 1.06
-HEAT_C = 14.0e6 * O2_C
-N_SHARES = (0.40, 0.22, 0.13, 0.20, 0.05)
 CS, CW = 1300.0, 4180.0
+WIND = 1.5
+
+
+def permeability(d, f):
+    """m2, of particles of d metres at free air space f."""
+    open_part = max(f - 0.25, 0.0) / 0.35
+    a, b = 0.0115 * open_part ** 2.5, 0.020
+    return min(max(d ** 2 * a * b / (a + b), 1e-13), 1e-6)
 
 
 def psat(t):
@@ -37,13 +40,6 @@ def spec_vol(t, w):
     return 287.042 * (t + 273.15) * (1 + w / 0.621945) / 101325.0
 
 
-def cardinal(t):
-    lo, opt, hi = CARD
-    if not lo < t < hi:
-        return 0.0
-    return (t - hi) * (t - lo) ** 2 / ((opt - lo) * ((opt - lo) * (t - opt) - (opt - hi) * (opt + lo - 2 * t)))
-
-
 class Case:
     """A mix (per m3 as built) in a mesh cylinder or a closed bin, in even weather."""
 
@@ -54,19 +50,11 @@ class Case:
         self.dry0, self.ash = dry, 0.15 * dry
         carbon = 0.47 * (dry - self.ash)
         self.cc = carbon / (dry - self.ash)
-        self.inert = carbon * (1 - sum(pools))
-        c = [carbon * p for p in pools]
-        n = carbon / cn
-        food = sum(c)
-        x = min(X0 * food, 0.5 * n * R)
-        c = [ci * (1 - x / food) for ci in c]
-        n -= x / R
-        self.npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
-        self.nfix = n * N_SHARES[3]
-        self.c10 = c[0]
-        t0 = max(mean, 8.0)
+        self.food = Food(carbon, pools, cn)
+        self.inert = self.food.inert
+        t0 = max(mean, 10.0)
         w = density * moisture
-        self.y0 = [(CS * dry + CW * w) * t0, w, *c, x, 0.0, n * N_SHARES[4]]
+        self.y0 = [(CS * dry + CW * w) * t0, w, *self.food.start, 0.0]
         side = volume ** (1 / 3)
         self.plan, self.h0 = side * side, side
         # A mesh cylinder of that plan area has the perimeter of the circle, a bin that of the square.
@@ -88,7 +76,7 @@ class Case:
         return s, h, 1 - airless / h
 
     def everything(self, t, y):
-        e, w_liq, c1, c2, c3, x, hum, nm = y
+        e, w_liq = y[:2]
         s, h, f = self.geometry(t, y)
         temp = e / (CS * s + CW * w_liq)
         m = w_liq / (w_liq + s)
@@ -99,38 +87,29 @@ class Case:
         sv = spec_vol(temp, w)
         rho, rhoa = (1 + w) / sv, (1 + wa) / spec_vol(ta, wa)
         # draught
-        perm = min(self.d ** 2 * f ** 3 / (150 * (1 - f) ** 2), 1e-6)
+        perm = permeability(self.d, f)
         hh = self.h0 * h
         skin = 0.15 * hh
         res = hh / self.plan + skin / (self.side0 * h * self.os + self.plan * self.ob) \
             + skin * (1 / self.ot - 1) / self.plan
         mu = 1.722e-5 + 4.8e-8 * temp
-        draught = perm / mu / sv * max(rhoa - rho, 0.0) * 9.81 * hh / res
+        pressure = max(rhoa - rho, 0.0) * 9.81 * hh + 0.1 * 0.6 * WIND ** 2
+        draught = perm / mu / sv * pressure / res
         # skin
         side = self.side0 * h
         area = side + self.plan
         depth = 0.5 * self.v * h / area
         de = f * f * 0.178e-4 * ((temp + 273.15) / 273.15) ** 1.75
-        diff = de * (side * self.os + self.plan * self.ot) / depth / sv
+        film = 1.2 * (0.0023 + 0.0025 * WIND)
+        diff = (side * self.os + self.plan * self.ot) / (depth * sv / de + 1 / film)
         water_vol = w_liq / 1000 / h
         k = 0.06 + 0.44 * min(water_vol / (f + water_vol), 1.0)
         ua = side / (depth / k + 1 / self.us) + self.plan / (depth / k + 1 / self.ut)
         ground = self.plan / (0.5 * hh / k + 1 / 1.6)
         # rot at full oxygen
-        ft = cardinal(temp)
-        around = ft / (1 + math.exp(7.0622 - 17.684 * m)) / (1 + math.exp(-30 * (f - 0.12)))
-        phi = around * x / (x + CROWD * (c1 + c2 + c3))
-        sp = [K[0] * c1, K[1] * c2, K[2] * c3]
-        eager = sum(sp)
-        freed = sum(a * b for a, b in zip(sp, self.npc))
-        death = DEATH * ft * x
-        n_dead = (1 - F_HUMUS) * death / R
-        hand = nm / TAU + n_dead
-        yld = min(max(R * (hand + freed * phi) / (eager * phi), Y_LEAST), Y_FULL)
-        short = phi * (eager * Y_LEAST / R - freed)
-        eat = phi * (hand / short if short > hand else 1.0)
-        growth = yld * eager * eat
-        ox = eager * eat - growth + (1 - F_HUMUS) * death
+        bed = 1 / (1 + math.exp(7.0622 - 17.684 * m)) / (1 + math.exp(-30 * (f - 0.12)))
+        rot = self.food.rates(y[2:11], temp, bed)
+        ox = rot["ox"]
         # oxygen: bisection on supply = use
         g = (draught + diff) * 32 / 28.97 * DAY / self.v
         use = ox * O2_C
@@ -145,12 +124,11 @@ class Case:
         oxygen = 0.5 * (lo + hi)
         cut = fo(oxygen)
         return dict(s=s, h=h, f=f, temp=temp, ta=ta, w=w, wa=wa, sv=sv, draught=draught, diff=diff, ua=ua,
-                    ground=ground, sp=sp, eat=eat * cut, growth=growth * cut, death=death * cut, ox=ox * cut,
-                    freed=freed, n_dead=n_dead * cut, oxygen=oxygen)
+                    ground=ground, bed=bed, rot=rot, cut=cut, ox=ox * cut, oxygen=oxygen)
 
     def rhs(self, t, y):
         q = self.everything(t, y)
-        e, w_liq, c1, c2, c3, x, hum, nm = y
+        w_liq, nm = y[1], y[7]
         air, dif = q["draught"] * DAY / self.v, q["diff"] * DAY / self.v
         temp = q["temp"]
         vap_d = dif * (q["w"] - q["wa"])
@@ -160,14 +138,14 @@ class Case:
         water_c = 1 / self.cc + O2_C - 44 / 12
         surface = (q["ua"] * (temp - q["ta"]) + q["ground"] * (temp - self.mean)) * DAY / self.v
         heat_vap = air * (enthalpy(temp, q["w"]) - enthalpy(q["ta"], q["wa"])) + vap_d * (2.501e6 + 1860 * temp)
-        ph = 8.4 - 1.8 * (c1 / self.c10) ** 2
+        ph = self.food.ph(y[2:11])
         tk = temp + 273.15
         gas = nm / w_liq * 1000 / (1 + 10 ** (0.09018 + 2729.92 / tk - ph)) / 10 ** (-1.69 + 1477.7 / tk)
         nh3 = gas * q["sv"] * (air + dif)
         de = q["ox"] * HEAT_C + rain * CW * max(q["ta"], 0) - surface - heat_vap - drain * CW * temp
-        return [de, q["ox"] * water_c + rain - vap - drain, *[-a * q["eat"] for a in q["sp"]],
-                q["growth"] - q["death"], F_HUMUS * q["death"],
-                q["freed"] * q["eat"] - q["growth"] / R + q["n_dead"] - nh3]
+        lost = nh3 + nm * drain / w_liq
+        rates, buried, _ = self.food.change(y[2:11], temp, q["bed"], q["rot"], q["cut"], q["oxygen"], lost)
+        return [de, q["ox"] * water_c + rain - vap - drain, *rates, buried]
 
 
 CASES = [
@@ -189,7 +167,7 @@ for case in CASES:
     assert sol.success, sol.message
     for t, y in zip(sol.t, sol.y.T):
         q = case.everything(t, y)
-        n = sum(a * b for a, b in zip(case.npc, y[2:5])) + (y[5] + y[6]) / R + y[7] + case.nfix
+        n = case.food.nitrogen(y[2:11], y[11])
         row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * q["h"], q["oxygen"])
         print(case.name + "," + ",".join(f"{value:.10g}" for value in row))
     print(case.name, sol.nfev, file=sys.stderr)

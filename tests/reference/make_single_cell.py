@@ -13,14 +13,9 @@ import scipy
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from rot_equations import HALF, HEAT_C, O2_C, YA, Food
+
 DAY = 86400.0
-CARD = (-1.0, 56.0, 72.0)
-K = (0.26, 0.042, 0.012)
-Y_FULL, Y_LEAST, R, DEATH, F_HUMUS, CROWD, X0 = 0.40, 0.27, 8.0, 0.04, 0.30, 0.012, 0.01
-TAU, HALF, YA = 0.25, 0.02, 0.2095
-O2_C = 32 / 12 * 1.06
-HEAT_C = 14.0e6 * O2_C
-N_SHARES = (0.40, 0.22, 0.13, 0.20, 0.05)
 CS, CW = 1300.0, 4180.0
 HV = 2.556e6
 O2_AIR = 32 / 28.97
@@ -28,6 +23,13 @@ G = 9.81
 LID = (0.14, 0.1)
 WIND = 1.5
 FILM = 2.8 + 3 * WIND + 5.1
+
+
+def permeability(d, f):
+    """m2, of particles of d metres at free air space f."""
+    open_part = max(f - 0.25, 0.0) / 0.35
+    a, b = 0.0115 * open_part ** 2.5, 0.020
+    return min(max(d ** 2 * a * b / (a + b), 1e-13), 1e-6)
 
 
 def psat(t):
@@ -56,13 +58,6 @@ def constriction(opened, spacing):
     return -spacing / math.pi * math.log(math.sin(0.5 * math.pi * opened)) if opened > 0 else math.inf
 
 
-def cardinal(t):
-    lo, opt, hi = CARD
-    if not lo < t < hi:
-        return 0.0
-    return (t - hi) * (t - lo) ** 2 / ((opt - lo) * ((opt - lo) * (t - opt) - (opt - hi) * (opt + lo - 2 * t)))
-
-
 def bernoulli(x):
     return 1 + x / 2 if abs(x) < 1e-6 else x / (1 - math.exp(-x))
 
@@ -86,34 +81,29 @@ class Case:
         carbon = 0.47 * (dry - ash)
         self.cc = 0.47
         self.dry0, self.held0 = dry, holds * dry
-        self.inert = carbon * (1 - sum(pools))
-        food = carbon * sum(pools)
-        x = min(X0 * food, 0.5 * carbon / cn * R)
-        c = [carbon * p * (1 - x / food) for p in pools]
-        n = carbon / cn - x / R
-        self.npc = [n * s / ci for s, ci in zip(N_SHARES[:3], c)]
-        self.nfix, self.c10 = n * N_SHARES[3], c[0]
-        self.mineral = dry - (self.inert + sum(c) + x) / self.cc
-        t0 = max(mean, 8.0)
+        self.food = Food(carbon, pools, cn)
+        self.inert = self.food.inert
+        self.mineral = dry - (self.inert + sum(self.food.start[:5])) / self.cc
+        t0 = max(mean, 10.0)
         w = density * moisture
-        self.y0 = [(CS * dry + CW * w) * t0, w, *c, x, 0.0, n * N_SHARES[4], YA, mean]
+        self.y0 = [(CS * dry + CW * w) * t0, w, *self.food.start, 0.0, YA, mean]
 
     def properties(self, t, w_liq, s):
         """Height share, air space, permeability, conductivity of the moment."""
         load = 0.5 * (s + w_liq) * self.h
-        pressed = ((load + 45.0) / 270.0) ** -0.08
+        pressed = ((load + 45.0) / 270.0) ** (-0.08 * min(max(self.slump / 0.12, 0.3), 3.0))
         slumped = 1 - self.slump * (1 - math.exp(-0.2 * t))
         solids = (s - self.mineral) / 1600 + self.mineral / 2500
         wet = w_liq / 1000
         h = max(pressed * slumped * (s / self.dry0) ** 0.8, (solids + wet) / 0.98)
         f = 1 - (solids + wet) / h
-        perm = min(max(self.d ** 2 * f ** 3 / (150 * (1 - f) ** 2), 1e-13), 1e-6)
+        perm = permeability(self.d, f)
         k = 0.06 + 0.44 * wet / (wet + f * h)
         return h, f, perm, k
 
     def everything(self, t, y):
-        e, w_liq, c1, c2, c3, x, hum, nm, oxygen, ground = y
-        s = self.mineral + (self.inert + c1 + c2 + c3 + x + hum) / self.cc
+        e, w_liq, oxygen, ground = *y[:2], *y[12:]
+        s = self.mineral + (self.inert + sum(y[2:7])) / self.cc
         temp = e / (CS * s + CW * w_liq)
         h, f, perm, k = self.properties(t, w_liq, s)
         hour = 24 * ((99.0 + t) % 1.0)
@@ -140,8 +130,10 @@ class Case:
         lift = (density(ta, wa) - density(temp, ws)) * 0.5 * self.h * h * G
         reach = [depth + constriction(face[3], s) for face, s in zip(faces, self.spacing) for depth in [face[1]]]
         g = [mobility * face[0] / r for face, r in zip(faces, reach)]
-        p = (g[2] - g[1]) * lift / sum(g) if sum(g) > 0 else 0.0
-        flow = [g[0] * p, g[1] * (p + lift), g[2] * (p - lift)]
+        wind = [0.6 * WIND ** 2 * cp for cp in (-0.3, -0.4, -0.2)]
+        driven = (g[2] - g[1]) * lift + sum(a * b for a, b in zip(g, wind))
+        p = driven / sum(g) if sum(g) > 0 else 0.0
+        flow = [g[0] * (p - wind[0]), g[1] * (p + lift - wind[1]), g[2] * (p - lift - wind[2])]
         # surface balance of every face
         heat = water = leaving = 0.0
         to_ground = 0.0
@@ -149,7 +141,7 @@ class Case:
             g_i = k * area / depth
             g_i *= bernoulli(air * slope_h / g_i)
             g_f = area / beside
-            gas = 0.0 if on_ground else 0.003 * 1.2 * area * opened
+            gas = 0.0 if on_ground else (0.0023 + 0.0025 * WIND) * 1.2 * area * opened
             miss = lambda ts: g_i * (temp - ts) - g_f * (ts - felt) - HV * gas * (aw * humidity(ts, 1) - wa)
             ts = brentq(miss, -60, 97, xtol=1e-10)
             w_s = aw * humidity(ts, 1)
@@ -164,33 +156,22 @@ class Case:
                 to_ground = g_f * (ts - felt) / self.plan
         # rot
         m = w_liq / (w_liq + s)
-        ft = cardinal(temp)
-        around = ft / (1 + math.exp(7.0622 - 17.684 * m)) / (1 + math.exp(-30 * (f - 0.12)))
-        phi = around * x / (x + CROWD * (c1 + c2 + c3))
-        sp = [K[0] * c1, K[1] * c2, K[2] * c3]
-        eager = sum(sp)
-        freed = sum(a * b for a, b in zip(sp, self.npc))
-        death = DEATH * ft * x
-        n_dead = (1 - F_HUMUS) * death / R
-        hand = max(nm, 0.0) / TAU + n_dead
-        yld = min(max(R * (hand + freed * phi) / (eager * phi), Y_LEAST), Y_FULL) if phi > 0 else Y_FULL
-        short = phi * (eager * Y_LEAST / R - freed)
-        eat = phi * (hand / short if short > hand else 1.0)
-        growth = yld * eager * eat
-        ox = eager * eat - growth + (1 - F_HUMUS) * death
+        bed = 1 / (1 + math.exp(7.0622 - 17.684 * m)) / (1 + math.exp(-30 * (f - 0.12)))
+        rot = self.food.rates(y[2:11], temp, bed)
+        ox = rot["ox"]
         cut = oxygen / (HALF + oxygen) * (1 + HALF / YA)
         return locals()
 
     def rhs(self, t, y):
         q = self.everything(t, y)
-        e, w_liq, c1, c2, c3, x, hum, nm, oxygen, ground = y
+        w_liq, nm, oxygen, ground = y[1], y[7], *y[12:]
         cut, temp, ox, s = q["cut"], q["temp"], q["ox"] * q["cut"], q["s"]
         per = DAY / self.v
         rain = self.rain * 45.0 / (365 / 12) * self.plan / self.v
         drain = max(w_liq - self.held0 * s / self.dry0, 0.0) * 0.5 / (self.h * q["h"])
         de = ox * HEAT_C - q["heat"] * per + CW * (rain * max(self.mean, 0.0) - drain * temp)
         dw = ox * (1 / self.cc + O2_C - 44 / 12) - q["water"] * per + rain - drain
-        ph = 8.4 - 1.8 * min(c1 / self.c10, 1.0) ** 2
+        ph = self.food.ph(y[2:11])
         tk = temp + 273.15
         gas = nm * 1000 / max(w_liq, 1.0) / (1 + 10 ** (0.09018 + 2729.92 / tk - ph)) / 10 ** (-1.69 + 1477.7 / tk) \
             / density(temp, q["ws"])
@@ -199,9 +180,9 @@ class Case:
         used = q["ox"] * O2_C * cut / O2_AIR * self.v
         dy = (q["leaving"] * (YA - oxygen) * DAY - used) / store
         dg = (q["to_ground"] + (self.mean - ground) / 0.5) / 0.6e6 * DAY
-        return [de, dw, *[-a * q["eat"] * cut for a in q["sp"]],
-                (q["growth"] - q["death"]) * cut, F_HUMUS * q["death"] * cut,
-                (q["freed"] * q["eat"] - q["growth"] / R + q["n_dead"]) * cut - ammonia, dy, dg]
+        lost = ammonia + nm * drain / w_liq
+        rates, buried, _ = self.food.change(y[2:11], temp, q["bed"], q["rot"], cut, oxygen, lost)
+        return [de, dw, *rates, buried, dy, dg]
 
 
 PLASTIC = (0.006, 0.03)
@@ -225,7 +206,7 @@ if __name__ == "__main__":
         assert sol.success, sol.message
         for t, y in zip(sol.t, sol.y.T):
             q = case.everything(t, y)
-            n = sum(a * b for a, b in zip(case.npc, y[2:5])) + (y[5] + y[6]) / R + y[7] + case.nfix
-            row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * q["h"], y[8])
+            n = case.food.nitrogen(y[2:11], y[11])
+            row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * q["h"], y[12])
             print(case.name + "," + ",".join(f"{value:.10g}" for value in row), flush=True)
         print(case.name, sol.nfev, file=sys.stderr)

@@ -237,7 +237,7 @@ fn with_leaves_alone_it_says_what_to_look_for() {
         .iter()
         .flat_map(|way| &way.needs)
         .filter_map(|need| match need {
-            WayNeed::Add { material, .. } => Some(material.as_str()),
+            WayNeed::Add { material, .. } => Some(material.id.as_str()),
             _ => None,
         })
         .collect();

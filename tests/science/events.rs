@@ -312,9 +312,9 @@ fn what_is_added_is_there_afterwards_and_where_it_was_put() {
         let fresh_c = heap_air_c();
         let brought = (1300.0 * more.dry_kg + 4180.0 * more.water_kg) * fresh_c;
         close("heat", heat(&after), heat(&before) + brought, 1e-9);
-        // Own weight presses a little more or less than before.
+        // Own weight presses a little more or less than before, the more the softer the matter is.
         let volume = before.volume_m3 + more.volume_m3();
-        close("volume", after.volume_m3, volume, 0.05);
+        close("volume", after.volume_m3, volume, 0.07);
         assert_eq!(p.grids.len(), 2);
         let field = p
             .fields

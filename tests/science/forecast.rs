@@ -283,8 +283,9 @@ fn ranges_of_the_mix_count_before_what_is_usual() {
         Range::new(0.50, 0.58, 0.60),
         Range::new(18.0, 27.0, 40.0),
     ));
+    // A squeeze in the hand tells five points at worst: 4 of them count.
     let moisture = Law::Plus {
-        down: 0.08,
+        down: 0.04,
         up: 0.02,
     };
     follows(
@@ -294,10 +295,8 @@ fn ranges_of_the_mix_count_before_what_is_usual() {
         |i| i.totals.moisture(),
         moisture,
     );
-    let cn = Law::Times {
-        down: 27.0 / 18.0,
-        up: 40.0 / 27.0,
-    };
+    // One recipe by other hands: a fifth of the C:N counts.
+    let cn = Law::Times { down: 1.2, up: 1.2 };
     follows("C:N", &inputs, &WIDTHS, |i| i.totals.cn(), cn);
     // A C:N without nitrogen is infinite and says nothing.
     let endless = f64::INFINITY;

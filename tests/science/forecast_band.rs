@@ -237,9 +237,9 @@ fn the_band_holds_the_typical_run_and_is_ordered() {
     // sensitivity study behind `Widths`, so the band is wide while the heap is hot.
     assert!(widest(band) > 15.0, "{}", widest(band));
     let moisture = forecast.band(Series::Moisture);
-    // Stated: 4 points on either side at the start; 48 members place that within a point.
-    close("driest", moisture.low[0], 0.54, 0.02);
-    close("wettest", moisture.high[0], 0.62, 0.02);
+    // Stated: 3 points on either side at the start; 48 members place that within a point.
+    close("driest", moisture.low[0], 0.55, 0.02);
+    close("wettest", moisture.high[0], 0.61, 0.02);
     let nitrogen = forecast.range(|s| s.nitrogen_lost_share).unwrap();
     assert!(nitrogen.low < nitrogen.high && nitrogen.low >= 0.0 && nitrogen.high <= 1.0);
 }

@@ -5,7 +5,7 @@ use std::sync::mpsc::{Receiver, channel};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
-use heapwright::forecast::{Ensemble, Message, News, Request, Stages, Worker};
+use heapwright::forecast::{Ensemble, Message, News, Request, RunStages, Worker};
 use heapwright::heap::{Ended, Resolution};
 use heapwright::mix::Totals;
 
@@ -15,7 +15,7 @@ use crate::support::heaps::{GOOD, project_with};
 /// Longest that a test waits for the worker; far more than any answer here takes.
 const PATIENCE: Duration = Duration::from_secs(50);
 
-fn request(revision: u64, days: f64, stages: Stages) -> Request {
+fn request(revision: u64, days: f64, stages: RunStages) -> Request {
     Request {
         revision,
         inputs: Arc::new(inputs(days)),
@@ -23,10 +23,10 @@ fn request(revision: u64, days: f64, stages: Stages) -> Request {
     }
 }
 
-fn stages(members: usize) -> Stages {
-    Stages {
+fn stages(members: usize) -> RunStages {
+    RunStages {
         members,
-        ..Stages::ALL
+        ..RunStages::ALL
     }
 }
 
@@ -86,13 +86,13 @@ fn coarse_comes_first_then_fine_then_a_growing_forecast() {
 #[test]
 fn only_the_stages_asked_for_are_run() {
     let (mut worker, heard) = worker();
-    let at_rest = Stages {
+    let at_rest = RunStages {
         members: 8,
-        ..Stages::AT_REST
+        ..RunStages::AT_REST
     };
     worker.submit(request(1, 2.0, at_rest));
     assert_eq!(kinds(&wait_for(&mut worker, &heard, 2)), ["fine", "8"]);
-    let coarse = Stages {
+    let coarse = RunStages {
         fine: false,
         ..stages(0)
     };
@@ -173,7 +173,7 @@ fn what_is_called_off_says_nothing_and_the_next_is_served() {
 #[test]
 fn an_ensemble_is_called_off_as_well() {
     let (mut worker, heard) = worker();
-    let members_only = Stages {
+    let members_only = RunStages {
         coarse: false,
         fine: false,
         members: 200,
@@ -193,8 +193,8 @@ fn nothing_to_rot_is_said_once() {
     nothing.totals = Totals::default();
     let inputs = Arc::new(nothing);
     for stages in [
-        Stages::ALL,
-        Stages {
+        RunStages::ALL,
+        RunStages {
             coarse: false,
             fine: false,
             members: 8,
@@ -212,7 +212,7 @@ fn nothing_to_rot_is_said_once() {
 #[test]
 fn a_broken_run_is_reported_and_the_next_request_is_served() {
     let (mut worker, heard) = worker();
-    let members_only = Stages {
+    let members_only = RunStages {
         coarse: false,
         fine: false,
         members: 8,
@@ -227,7 +227,7 @@ fn a_broken_run_is_reported_and_the_next_request_is_served() {
             sentence.contains("thirteen days are too many"),
             "{sentence}"
         );
-        worker.submit(request(2, 2.0, Stages::ALL));
+        worker.submit(request(2, 2.0, RunStages::ALL));
         assert_eq!(wait_for(&mut worker, &heard, 8).len(), 8);
     }
 }

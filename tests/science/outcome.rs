@@ -12,7 +12,9 @@ use heapwright::mix::{Mix, blend};
 use heapwright::outcome::brief::{COUNTS_FROM_C, probe};
 use heapwright::outcome::kill::Best;
 use heapwright::outcome::turns::{Timetable, courses, further_turnings, replanned};
-use heapwright::outcome::{Brief, Case, Facts, Finding, JudgementId, Outcome, Topic, shared};
+use heapwright::outcome::{
+    Brief, Case, Facts, Finding, JudgementId, Outcome, TableRow, Topic, shared,
+};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::outcome as words;
 
@@ -205,7 +207,9 @@ fn likelihoods_are_shares_of_the_members() {
         .count();
     let likely = |id: &str| {
         let place = facts.rules.iter().position(|rule| rule.id == id).unwrap();
-        outcome.weighed[&JudgementId::Rule(place)].likely.unwrap()
+        outcome.weighed[&JudgementId::Rule(TableRow(place))]
+            .likely
+            .unwrap()
     };
     close("share", likely("us_psrp").share, met as f64 / 24.0, 1e-12);
     // Some member differs from another, and the range of the mass says so.

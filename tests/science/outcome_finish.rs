@@ -71,8 +71,9 @@ fn a_flask_without_food_stays_at_room_temperature() {
     none.left.microbes_kg = 0.0;
     assert_eq!(flask(&none, &kinetics).rise_k, 0.0);
     let some = flask(&record([0.0; 3]), &kinetics).rise_k;
-    // 4 g of carbon at 39.6 MJ/kg into 1 kg dry and 1.22 kg water: never more than 25 K even without loss.
-    within("rise", some, 0.1..=25.0);
+    // 4 g of carbon at 39.6 MJ/kg into 1 kg dry and 1.22 kg water: never more than 25 K even without loss. Half of the
+    // cells that die becomes humus, and a thirtieth dies in a day, so it is no more than a trace.
+    within("rise", some, 0.05..=25.0);
 }
 
 #[test]

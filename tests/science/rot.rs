@@ -103,10 +103,12 @@ fn heat_and_water_of_oxidation_lie_where_stoichiometry_puts_them() {
 fn rates_conserve_carbon_and_nitrogen_for_any_food() {
     let k = Kinetics::default();
     for nitrogen in [0.0, 0.005, 0.03, 0.2] {
-        for microbes in [0.01, 0.5, 5.0] {
+        for (microbes, wood) in [(0.01, 0.0), (0.5, 0.0), (0.5, 1.0), (5.0, 0.3)] {
             let pools = RotPools {
                 carbon: [20.0, 20.0, 25.0],
                 microbes,
+                microbe_nitrogen: microbes / k.microbe_cn,
+                wood,
                 mineral_nitrogen: nitrogen,
                 nitrogen_per_carbon: [nitrogen, nitrogen / 2.0, nitrogen / 3.0],
             };
@@ -124,7 +126,7 @@ fn rates_conserve_carbon_and_nitrogen_for_any_food() {
                 .zip(pools.nitrogen_per_carbon)
                 .map(|(u, n)| u * n)
                 .sum();
-            let bound = (r.growth - r.death + r.humus) / k.microbe_cn;
+            let bound = r.nitrogen_taken - r.nitrogen_of_dead + r.nitrogen_buried;
             assert!((freed - bound - r.nitrogen_freed).abs() < 1e-12 * (1.0 + freed));
             // Mineral nitrogen is never used up faster than within its use time.
             let most = pools.mineral_nitrogen / k.mineral_use_days;

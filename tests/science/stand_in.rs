@@ -40,6 +40,7 @@ pub fn record(day: f64, centre_c: f64) -> Record {
         dry_kg: 0.0,
         water_kg: 0.0,
         nitrogen_kg: 0.0,
+        ammonia_kg: 0.0,
         volume_m3: 0.0,
         left: Left::default(),
     }

@@ -65,33 +65,6 @@ pub const LEAVES: Recipe = Recipe {
     holds: 3.0,
 };
 
-/// Chipped and shredded garden waste: woody and brown, with the leaves and fines that shredding makes.
-///
-/// Moisture, density and pools lie between those of the catalogue's shrub and leafy tree trimmings; the size is
-/// the mean by surface of coarse chips with about as much of softer matter.
-pub const WOODY: Recipe = Recipe {
-    volume_m3: 0.3,
-    density: 400.0,
-    moisture: 0.55,
-    cn: 50.0,
-    particle_size_m: 1.1e-3,
-    pools: [0.10, 0.30, 0.36],
-    slump: 0.08,
-    holds: 2.0,
-};
-
-/// Fresh chips of young wood (catalogue: arborist chips 200-368 kg/m3, C:N 60-250, pools as here).
-pub const CHIPS: Recipe = Recipe {
-    volume_m3: 150.0,
-    density: 340.0,
-    moisture: 0.55,
-    cn: 100.0,
-    particle_size_m: 1.7e-3,
-    pools: [0.08, 0.25, 0.42],
-    slump: 0.05,
-    holds: 2.0,
-};
-
 /// Kitchen scraps with dry leaves, two to one by volume (the mean size by surface of both classes).
 pub const FOOD: Recipe = Recipe {
     volume_m3: 0.2,
@@ -102,15 +75,6 @@ pub const FOOD: Recipe = Recipe {
     pools: [0.40, 0.26, 0.17],
     slump: 0.3,
     holds: 3.0,
-};
-
-/// Leaves as a loader packs them into a big row (catalogue: 237-400 kg/m3, 45-75 % moisture).
-pub const PACKED_LEAVES: Recipe = Recipe {
-    volume_m3: 100.0,
-    density: 330.0,
-    moisture: 0.55,
-    particle_size_m: 1.0e-3,
-    ..LEAVES
 };
 
 impl Recipe {
@@ -142,7 +106,7 @@ impl Recipe {
             carbon_slow_kg: self.pools[2] * carbon,
             loose_volume_m3: self.volume_m3,
             piled_volume_m3: self.volume_m3,
-            volume_by_particle_size_m2: self.volume_m3 / self.particle_size_m,
+            volume_log_size_m3: self.volume_m3 * (1000.0 * self.particle_size_m).ln(),
             volume_that_slumps_m3: self.volume_m3 * self.slump,
             water_held_kg: dry * self.holds,
             ..Totals::default()

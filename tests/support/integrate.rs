@@ -10,7 +10,7 @@
 //! Tested by: `tests/science/one_cell.rs` (LSODA).
 
 /// Numbers in the state of the well-mixed heap.
-pub const SIZE: usize = 18;
+pub const SIZE: usize = 24;
 /// A state or its rate of change.
 pub type State = [f64; SIZE];
 

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use heapwright::material::{
-    Catalogue, Confidence, Family, Material, Pools, Sourced, Spread, Structure,
+    Catalogue, Confidence, Family, Material, Pools, Sourced, Spread, Structure, Traits,
 };
 use heapwright::mix::{Blend, Part, blend};
 use heapwright::quantity::{Amount, Measure};
@@ -54,6 +54,7 @@ pub fn plain(id: &str, moisture: f64, carbon: f64, nitrogen: f64, density: f64) 
         structure: Structure::Crumbly,
         settles_share: 0.0,
         size_factor: 1.0,
+        traits: Traits::default(),
         texture: "invented".into(),
         note: String::new(),
     }

@@ -2,10 +2,13 @@
 
 pub mod balance_cases;
 pub mod envelope;
+pub mod garden;
 pub mod heap_math;
 pub mod heaps;
 pub mod integrate;
 pub mod materials;
+pub mod published;
+pub mod stated_misses;
 pub mod well_mixed;
 
 /// Rows of a vector file, by column name. Lines that begin with `#` name its source.
@@ -95,7 +98,7 @@ pub fn closes(name: &str, l: &heapwright::heap::Ledger) {
     );
     close(
         &format!("{name}: nitrogen"),
-        l.nitrogen_end_kg + l.nitrogen_ammonia_kg,
+        l.nitrogen_end_kg + l.nitrogen_lost_kg(),
         l.nitrogen_start_kg,
         1e-9,
     );

@@ -11,7 +11,7 @@ use super::envelope::{Envelope, envelope};
 use super::heap_math::{ammonia_in_gas_kg_per_m3, oxygen_factor};
 use super::integrate::{SIZE, State, trial_step};
 use heapwright::heap::moist_air as air;
-use heapwright::heap::rot::{self, Rates, RotPools};
+use heapwright::heap::rot::{self, Rates, RotPools, Sourness};
 use heapwright::heap::{Heap, Kinetics, Ledger};
 
 /// The reference heap at one moment.
@@ -50,8 +50,10 @@ pub const WATER_HEAT_CAPACITY_J_PER_KG_K: f64 = 4180.0;
 /// Conductivity of dry matter and its gain to full saturation, W/m K (within Ahn et al. 2009).
 const CONDUCTIVITY_DRY_W_PER_M_K: f64 = 0.06;
 const CONDUCTIVITY_WATER_W_PER_M_K: f64 = 0.44;
-/// Greatest permeability, m2: beyond it the flow is no longer Darcian.
-const PERMEABILITY_MOST_M2: f64 = 1.0e-6;
+/// Pressure of the wind at the middle of the side less that at the top, as a share of that of wind brought to rest.
+const WIND_SIDE_OVER_TOP: f64 = 0.1;
+/// Density of outside air for wind and gas film, kg/m3.
+const FILM_AIR_KG_PER_M3: f64 = 1.2;
 /// Time in which surplus water drains, d (tuned).
 const DRAIN_DAYS: f64 = 0.25;
 /// Settling under its own weight: time constant, per day, and power of the dry mass that is left (tuned).
@@ -74,17 +76,23 @@ const CARBON: usize = 2; // three pools
 const MICROBES: usize = 5;
 const HUMUS: usize = 6;
 const MINERAL: usize = 7;
-const CHECKED: usize = 8;
-const OXIDISED: usize = 8;
-const WANTED: usize = 9;
-const VAPOUR: usize = 10;
-const DRAINED: usize = 11;
-const RAINED: usize = 12;
-const AMMONIA: usize = 13;
-const HEAT_SURFACE: usize = 14;
-const HEAT_VAPOUR: usize = 15;
-const HEAT_DRAINED: usize = 16;
-const OXYGEN_IN: usize = 17;
+const MICROBE_NITROGEN: usize = 8;
+const MEDIUM_NITROGEN: usize = 9; // nitrogen in the medium pool, which cells that die of heat join
+const AIRLESS: usize = 10;
+const CHECKED: usize = 11;
+const OXIDISED: usize = 11;
+const WANTED: usize = 12;
+const VAPOUR: usize = 13;
+const DRAINED: usize = 14;
+const RAINED: usize = 15;
+const AMMONIA: usize = 16;
+const HEAT_SURFACE: usize = 17;
+const HEAT_VAPOUR: usize = 18;
+const HEAT_DRAINED: usize = 19;
+const BURIED: usize = 20;
+const NITROGEN_GAS: usize = 21;
+const NITROGEN_DRAINED: usize = 22;
+const OXYGEN_IN: usize = 23;
 const _: () = assert!(OXYGEN_IN + 1 == SIZE);
 
 /// What does not change during a run, per cubic metre as built.
@@ -102,6 +110,7 @@ struct Cell<'a> {
     nitrogen_per_carbon: [f64; 3],
     nitrogen_fixed: f64,
     fast_at_start: f64,
+    fresh_ph: f64,
     dry_at_start: f64,
     ground_c: f64,
 }
@@ -209,11 +218,12 @@ impl<'a> Cell<'a> {
         };
         let pools = pools.map(|carbon| carbon * left);
         let nitrogen_left = nitrogen - microbes / kinetics.microbe_cn;
-        let (nitrogen_per_carbon, mineral, fixed) = split_nitrogen(nitrogen_left, pools);
+        let (nitrogen_per_carbon, mineral, fixed) =
+            split_nitrogen(nitrogen_left, pools, carbon_total - food);
         let day_of_year = heap.start_day_of_year - 1.0;
         let start_c = heap
             .start_temperature_c
-            .unwrap_or_else(|| heap.climate.daily_mean_c(day_of_year).max(8.0));
+            .unwrap_or_else(|| heap.climate.daily_mean_c(day_of_year).max(10.0));
         let water = totals.water_kg * per;
         let mut state = [0.0; SIZE];
         state[HEAT] = heat_capacity(dry, water) * start_c;
@@ -221,6 +231,8 @@ impl<'a> Cell<'a> {
         state[CARBON..CARBON + 3].copy_from_slice(&pools);
         state[MICROBES] = microbes;
         state[MINERAL] = mineral;
+        state[MICROBE_NITROGEN] = microbes / kinetics.microbe_cn;
+        state[MEDIUM_NITROGEN] = nitrogen_per_carbon[1] * pools[1];
         let cell = Self {
             heap,
             kinetics: *kinetics,
@@ -235,6 +247,7 @@ impl<'a> Cell<'a> {
             nitrogen_per_carbon,
             nitrogen_fixed: fixed,
             fast_at_start: pools[0],
+            fresh_ph: totals.ph() - totals.ph_raised(),
             dry_at_start: dry,
             ground_c: heap.climate.monthly_mean_c.iter().sum::<f64>() / 12.0,
         };
@@ -249,11 +262,19 @@ impl<'a> Cell<'a> {
     /// Nitrogen in the cell, kg/m3.
     fn nitrogen(&self, state: &State) -> f64 {
         let food: f64 = (0..3)
-            .map(|i| self.nitrogen_per_carbon[i] * state[CARBON + i])
+            .map(|i| self.nitrogen_per_carbon(state)[i] * state[CARBON + i])
             .sum();
-        food + (state[MICROBES] + state[HUMUS]) / self.kinetics.microbe_cn
-            + state[MINERAL]
-            + self.nitrogen_fixed
+        food + state[MICROBE_NITROGEN] + state[MINERAL] + state[BURIED] + self.nitrogen_fixed
+    }
+
+    /// Nitrogen per carbon of each pool, kg/kg.
+    fn nitrogen_per_carbon(&self, state: &State) -> [f64; 3] {
+        let [fast, _, slow] = self.nitrogen_per_carbon;
+        [
+            fast,
+            state[MEDIUM_NITROGEN] / state[CARBON + 1].max(1e-12),
+            slow,
+        ]
     }
 
     /// Dry matter, kg/m3.
@@ -297,8 +318,8 @@ impl<'a> Cell<'a> {
         let e = &self.envelope;
         let f = moment.free_air_space;
         let d = self.particle_size_m;
-        let permeability =
-            (d * d * f.powi(3) / (150.0 * (1.0 - f).powi(2))).min(PERMEABILITY_MOST_M2);
+        let packed = 0.0115 * ((f - 0.25) / 0.35).max(0.0).powf(2.5);
+        let permeability = (d * d / (1.0 / packed + 1.0 / 0.02)).clamp(1.0e-13, 1.0e-6);
         let height = e.height_m * moment.height_share;
         let skin = ENTRY_DEPTH_SHARE * height;
         let entry_area = e.side_area_m2 * moment.height_share * e.side_open_share
@@ -306,7 +327,9 @@ impl<'a> Cell<'a> {
         let resistance = height / e.plan_area_m2
             + skin / entry_area
             + skin * (1.0 / e.top_open_share - 1.0) / e.plan_area_m2;
-        let pressure = (density_out - density_in).max(0.0) * GRAVITY_M_PER_S2 * height;
+        let wind = self.heap.climate.wind_m_per_s.min(6.0);
+        let pressure = (density_out - density_in).max(0.0) * GRAVITY_M_PER_S2 * height
+            + WIND_SIDE_OVER_TOP * 0.5 * FILM_AIR_KG_PER_M3 * wind * wind;
         dry_density * permeability / air::viscosity_pa_s(moment.temperature_c) * pressure
             / resistance
     }
@@ -337,7 +360,10 @@ impl<'a> Cell<'a> {
         let depth = 0.5 * self.volume_m3 * moment.height_share / area;
         let open_area = side * e.side_open_share + e.top_area_m2 * e.top_open_share;
         let diffusivity = moment.free_air_space.powi(2) * air::gas_diffusivity_m2_per_s(t);
-        let diffusion = diffusivity * open_area / depth / specific_volume; // kg dry air per second
+        let film = 0.0023 + 0.0025 * self.heap.climate.wind_m_per_s.min(6.0);
+        // kg dry air per second: half the depth, then the film.
+        let diffusion =
+            open_area / (depth * specific_volume / diffusivity + 1.0 / (FILM_AIR_KG_PER_M3 * film));
         let pore = moment.free_air_space + water / WATER_DENSITY_KG_PER_M3 / moment.height_share;
         let saturation = (water / WATER_DENSITY_KG_PER_M3 / moment.height_share / pore).min(1.0);
         let conductivity = CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
@@ -349,14 +375,17 @@ impl<'a> Cell<'a> {
 
         // Rot at full oxygen, then cut to the oxygen that comes in.
         let temperature = rot::temperature_factor(t, k.cardinal_c);
-        let surroundings = temperature
-            * rot::moisture_factor(moment.moisture)
-            * rot::air_space_factor(moment.free_air_space);
+        let bed =
+            rot::moisture_factor(moment.moisture) * rot::air_space_factor(moment.free_air_space);
+        let ph = self.ph(state);
+        let surroundings = temperature * bed * (1.0 - rot::sour_stop(ph) * rot::sour_gate(t));
         let pools = RotPools {
             carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
             microbes: state[MICROBES].max(0.0),
             mineral_nitrogen: state[MINERAL].max(0.0),
-            nitrogen_per_carbon: self.nitrogen_per_carbon,
+            microbe_nitrogen: state[MICROBE_NITROGEN].max(0.0),
+            wood: 0.0,
+            nitrogen_per_carbon: self.nitrogen_per_carbon(state),
         };
         let wanted = rot::rates(&pools, surroundings, temperature, k);
         let supply = (draught + diffusion) * OXYGEN_PER_AIR * SECONDS_PER_DAY * per;
@@ -384,6 +413,11 @@ impl<'a> Cell<'a> {
                 * per,
             rain_c: ambient_c.max(0.0),
             oxygen: supply * (rot::OXYGEN_IN_AIR - oxygen),
+            unmet: 1.0 - oxygen_factor(oxygen, k.half_oxygen),
+            nitrogen_gas: k.nitrified_and_lost_per_day
+                * bed
+                * rot::nitrogen_gas_factor(t, oxygen)
+                * state[MINERAL].max(0.0),
         };
         Change {
             rate: self.rate(state, &moment, &wanted, &real, &fluxes),
@@ -408,21 +442,20 @@ impl<'a> Cell<'a> {
         let heat_vapour = fluxes.air * fluxes.enthalpy_difference
             + diffused_vapour
                 * (air::VAPORISATION_AT_0C_J_PER_KG + air::VAPOUR_HEAT_CAPACITY_J_PER_KG_K * t);
-        let fast_left = if self.fast_at_start > 0.0 {
-            state[CARBON].max(0.0) / self.fast_at_start
-        } else {
-            0.0
-        };
         let gas = ammonia_in_gas_kg_per_m3(
             state[MINERAL].max(0.0) * self.kinetics.ammonia_free_share / water.max(1.0),
             t,
-            rot::acidity(fast_left),
+            self.ph(state),
         );
         let ammonia = gas * fluxes.specific_volume * (fluxes.air + fluxes.diffused_air);
         let heat_drained = drained * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
         let heat_rain = fluxes.rain * WATER_HEAT_CAPACITY_J_PER_KG_K * fluxes.rain_c;
         let made = real.oxidised * self.water_per_carbon();
 
+        let nitrogen_drained = state[MINERAL].max(0.0) * drained / water.max(1.0);
+        let die_off = rot::die_off_per_day(t, &self.kinetics);
+        let dead = die_off * state[MICROBES];
+        let dead_nitrogen = die_off * state[MICROBE_NITROGEN];
         let mut rate = [0.0; SIZE];
         rate[HEAT] = real.oxidised * rot::HEAT_PER_CARBON_J_PER_KG + heat_rain
             - fluxes.surface_j
@@ -432,9 +465,16 @@ impl<'a> Cell<'a> {
         for (pool, uptake) in real.uptake.iter().enumerate() {
             rate[CARBON + pool] = -uptake;
         }
-        rate[MICROBES] = real.growth - real.death;
+        rate[CARBON + 1] += dead;
+        rate[MICROBES] = real.growth - real.death - dead;
+        rate[MICROBE_NITROGEN] = real.nitrogen_taken - real.nitrogen_of_dead - dead_nitrogen;
+        rate[MEDIUM_NITROGEN] = dead_nitrogen - real.uptake[1] * self.nitrogen_per_carbon(state)[1];
+        rate[AIRLESS] = fluxes.unmet - state[AIRLESS];
+        rate[BURIED] = real.nitrogen_buried;
+        rate[NITROGEN_GAS] = fluxes.nitrogen_gas;
+        rate[NITROGEN_DRAINED] = nitrogen_drained;
         rate[HUMUS] = real.humus;
-        rate[MINERAL] = real.nitrogen_freed - ammonia;
+        rate[MINERAL] = real.nitrogen_freed - ammonia - fluxes.nitrogen_gas - nitrogen_drained;
         rate[OXIDISED] = real.oxidised;
         rate[WANTED] = wanted.oxidised;
         rate[VAPOUR] = vapour;
@@ -446,6 +486,21 @@ impl<'a> Cell<'a> {
         rate[HEAT_DRAINED] = heat_drained - heat_rain;
         rate[OXYGEN_IN] = fluxes.oxygen;
         rate
+    }
+
+    /// pH of the pore water.
+    fn ph(&self, state: &State) -> f64 {
+        let fast_left = if self.fast_at_start > 0.0 {
+            (state[CARBON] / self.fast_at_start).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        rot::ph(&Sourness {
+            fast_left,
+            fresh_ph: self.fresh_ph,
+            raised: 0.0,
+            airless: state[AIRLESS],
+        })
     }
 
     /// Water made per carbon oxidised, kg/kg: what is left of matter and oxygen after carbon dioxide.
@@ -488,6 +543,8 @@ impl<'a> Cell<'a> {
             nitrogen_start_kg: self.nitrogen(start) * v,
             nitrogen_end_kg: self.nitrogen(end) * v,
             nitrogen_ammonia_kg: end[AMMONIA] * v,
+            nitrogen_gas_kg: end[NITROGEN_GAS] * v,
+            nitrogen_drained_kg: end[NITROGEN_DRAINED] * v,
             oxygen_used_kg: end[OXIDISED] * rot::OXYGEN_PER_CARBON * v,
             oxygen_supplied_kg: end[OXYGEN_IN] * v,
             dry_start_kg: self.dry(start) * v,
@@ -508,6 +565,8 @@ struct Fluxes {
     rain: f64,
     rain_c: f64,
     oxygen: f64,
+    unmet: f64,
+    nitrogen_gas: f64,
 }
 
 /// Oxygen brought by a kilogram of dry air per unit of mole fraction, kg (32 / 28.97).
@@ -517,31 +576,13 @@ fn heat_capacity(dry: f64, water: f64) -> f64 {
     SOLIDS_HEAT_CAPACITY_J_PER_KG_K * dry + WATER_HEAT_CAPACITY_J_PER_KG_K * water
 }
 
-/// Divides nitrogen over the pools: nitrogen per carbon of each, mineral, never freed.
-///
-/// A pool without carbon leaves its share to the others.
-fn split_nitrogen(nitrogen: f64, pools: [f64; 3]) -> ([f64; 3], f64, f64) {
-    let [fast, medium, slow, fixed, mineral] = rot::NITROGEN_SHARES;
-    let shares: [f64; 3] = std::array::from_fn(|i| {
-        if pools[i] > 1e-12 {
-            [fast, medium, slow][i]
-        } else {
-            0.0
-        }
-    });
-    let present: f64 = shares.iter().sum();
-    if present <= 0.0 {
-        return ([0.0; 3], nitrogen * (1.0 - fixed), nitrogen * fixed);
-    }
-    let scale = (fast + medium + slow) / present;
-    let per_carbon = std::array::from_fn(|i| {
-        if shares[i] > 0.0 {
-            nitrogen * shares[i] * scale / pools[i]
-        } else {
-            0.0
-        }
-    });
-    (per_carbon, nitrogen * mineral, nitrogen * fixed)
+/// Divides nitrogen by the richness of each pool and of what never rots: nitrogen per carbon of each, mineral, never
+/// freed.
+fn split_nitrogen(nitrogen: f64, pools: [f64; 3], inert: f64) -> ([f64; 3], f64, f64) {
+    let (rich, mineral) = ([1.6, 0.9, 0.6], 0.05 * nitrogen);
+    let all: f64 = rich.iter().zip(pools).map(|(r, c)| r * c).sum::<f64>() + 0.9 * inert;
+    let per = (nitrogen - mineral) / all;
+    (rich.map(|r| r * per), mineral, 0.9 * inert * per)
 }
 
 /// Oxygen at which supply `g (y_air - y)` equals use `s f(y)`, mole fraction.

@@ -2,10 +2,12 @@
 
 use eframe::egui::{Key, Rect, accesskit::Role, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
+use heapwright::heap::SectionValue;
 use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, Shape, Turning};
 use heapwright::text::date::{MONTHS, day_of_year};
+use heapwright::text::page::section_value_label;
 use heapwright::window::heap::HeapRegions;
-use heapwright::window::section::{Raster, Shows};
+use heapwright::window::section::Raster;
 use heapwright::window::theme::Theme;
 use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
 use heapwright::window::widgets::shape_picker::CHOICES;
@@ -82,7 +84,7 @@ fn the_section_says_the_day_and_what_it_shows() {
         "{words}"
     );
     window.press("Moisture");
-    assert_eq!(window.app().state.heap.shows, Shows::Moisture);
+    assert_eq!(window.app().state.heap.shows, SectionValue::Moisture);
     let words = "Cross-section on day 12: moisture.";
     assert!(
         window
@@ -467,8 +469,8 @@ fn the_section_speaks_another_day_after_the_slider_moved() {
     let late = spoken(&window);
     assert!(early.starts_with("Cross-section on day 3:"), "{early}");
     assert!(late.starts_with("Cross-section on day 30:"), "{late}");
-    for shows in Shows::ALL {
-        window.press(shows.label());
+    for shows in SectionValue::ALL {
+        window.press(section_value_label(shows));
         let words = spoken(&window);
         assert!(
             words.contains("Centre ") && words.contains("edge "),

@@ -6,6 +6,7 @@ use heapwright::document::{Folders, library};
 use heapwright::material::own::Squeeze;
 use heapwright::material::{Confidence, Family, Order};
 use heapwright::quantity::{Range, UnitSystem};
+use heapwright::text::number::Digits;
 use heapwright::window::Action;
 use heapwright::window::piles::drawer_choices::FormKind;
 use heapwright::window::widgets::range_bar::RangeBar;
@@ -331,18 +332,19 @@ fn a_bar_places_low_typical_and_high() {
         scale: (5.0, 500.0),
         by_factors: true,
         unit: "",
-        decimals: 0,
+        digits: Digits::Ratio,
         origin: String::new(),
         explained: String::new(),
     };
     // Equal factors, equal steps: 50 is halfway from 5 to 500. Beyond the end counts as the end.
     assert!((bar.share(50.0) - 0.5).abs() < 1e-6);
     assert_eq!((bar.share(5.0), bar.share(900.0)), (0.0, 1.0));
-    assert_eq!(bar.text(), "50 (5 to 900)");
+    assert_eq!(bar.text(), "50.0 (5.0 to 900)");
     let even = RangeBar {
         by_factors: false,
         scale: (0.0, 100.0),
         unit: "%",
+        digits: Digits::Whole,
         range: Range::exact(38.0),
         ..bar
     };

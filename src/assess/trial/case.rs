@@ -268,7 +268,8 @@ impl TrialCase {
     fn chop(&self, totals: &mut Totals) {
         totals.piled_volume_m3 /= self.packing;
         totals.volume_that_slumps_m3 /= self.packing;
-        totals.volume_by_particle_size_m2 /= self.packing * self.size;
+        totals.volume_log_size_m3 /= self.packing;
+        totals.volume_log_size_m3 += totals.piled_volume_m3 * self.size.ln();
     }
 }
 

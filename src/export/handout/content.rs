@@ -15,7 +15,7 @@ use crate::text::gauges::{GaugeLine, gauge_lines, whole_line};
 use crate::text::household::{self, Household};
 use crate::text::mix::POURED_WATER;
 use crate::text::plan::{DatedStep, dated_steps};
-use crate::text::{garden, heap as heap_text};
+use crate::text::{garden, heap as heap_text, page};
 
 /// The lines of a handout.
 pub(super) struct Content<'a> {
@@ -76,7 +76,7 @@ impl<'a> Content<'a> {
     }
 
     fn write(&self, out: &mut String) -> fmt::Result {
-        writeln!(out, "{}\n{}\n\nThe mix", self.title, self.place)?;
+        writeln!(out, "{}\n{}\n\n{}", self.title, self.place, page::MIX)?;
         for (amount, name) in &self.mix {
             writeln!(out, "  {amount}: {name}")?;
         }
@@ -84,7 +84,7 @@ impl<'a> Content<'a> {
             writeln!(out, "  {note}")?;
         }
         if !self.gauges.is_empty() {
-            writeln!(out, "\nThe gauges")?;
+            writeln!(out, "\n{}", page::GAUGES)?;
         }
         for line in &self.gauges {
             writeln!(out, "  {}", whole_line(line))?;
@@ -98,12 +98,12 @@ impl<'a> Content<'a> {
                 writeln!(out, "  {sentence}")?;
             }
         }
-        writeln!(out, "\nDates")?;
+        writeln!(out, "\n{}", page::DATES)?;
         for step in &self.dates {
             writeln!(out, "  {}: {}", step.when, step.what)?;
         }
         if !self.cautions.is_empty() {
-            writeln!(out, "\nSafety notes")?;
+            writeln!(out, "\n{}", page::SAFETY_NOTES)?;
         }
         for caution in self.cautions {
             writeln!(out, "  {}", caution_text(caution))?;

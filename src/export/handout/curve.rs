@@ -10,9 +10,10 @@
 use crate::export::assessment::Assessment;
 use crate::export::sheet::{Frame, Pen, Sheet, SheetPoint, Type, Weight};
 use crate::forecast::{Band, Forecast, Series};
-use crate::heap::{Operation, Projection, Record};
+use crate::heap::{Projection, Record};
 use crate::quantity::UnitSystem;
 use crate::text::number;
+use crate::text::page::{CurveShows, DAY_AXIS, curve_key, letter};
 
 const SMALL: Type = Type {
     size: 7.5,
@@ -85,19 +86,12 @@ impl Scale {
 impl Curve<'_> {
     /// What the key below the curve says.
     pub(super) fn key_text(&self) -> String {
-        let mut text = "Black: centre of the heap".to_owned();
-        if self.band.is_some() {
-            text += "; grey: four in five such heaps";
-        }
-        text += "; dotted: air";
+        let shows = match self.band {
+            Some(_) => CurveShows::LineAndBand,
+            None => CurveShows::Line,
+        };
         let operations = self.assessment.project.heap.plan.events.iter();
-        let letters: Vec<&str> = operations.map(|event| letter(&event.operation)).collect();
-        for (sign, means) in [("T", "turn"), ("W", "water"), ("A", "add"), ("C", "cover")] {
-            if letters.contains(&sign) {
-                text += &format!("; {sign}: {means}");
-            }
-        }
-        text + "."
+        curve_key(shows, operations.map(|event| &event.operation))
     }
 
     pub(super) fn draw(&self, sheet: &mut Sheet, frame: Frame) {
@@ -191,7 +185,7 @@ impl Curve<'_> {
         }
         let middle = plot.left + 0.5 * plot.width;
         let unit = self.units.temperature_unit();
-        sheet.text_about((middle, plot.bottom() + 19.0), SMALL, "day after building");
+        sheet.text_about((middle, plot.bottom() + 19.0), SMALL, DAY_AXIS);
         sheet.text_to((plot.left - 4.0, plot.top - 1.0), SMALL, unit);
     }
 
@@ -213,16 +207,6 @@ impl Curve<'_> {
                 free_from = x + 7.0;
             }
         }
-    }
-}
-
-/// The sign of a operation.
-fn letter(operation: &Operation) -> &'static str {
-    match operation {
-        Operation::Turn { .. } => "T",
-        Operation::Water { .. } => "W",
-        Operation::Add { .. } => "A",
-        Operation::Cover(_) => "C",
     }
 }
 

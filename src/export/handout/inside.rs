@@ -7,10 +7,11 @@
 //!
 //! Tested by: `tests/document/handout.rs`.
 
-use crate::export::section::{Raster, Shows, aspect};
+use crate::export::section::{Raster, aspect};
 use crate::export::sheet::{Frame, Pen, Sheet, SheetPoint, Type, Weight};
-use crate::heap::Projection;
+use crate::heap::{Projection, SectionValue};
 use crate::quantity::UnitSystem;
+use crate::text::page;
 
 /// Points of the raster across.
 const ACROSS: usize = 120;
@@ -37,7 +38,7 @@ const ALONE: (f32, f32) = (300.0, 240.0);
 /// The section alone on a day, as a sheet; `None` without a picture of that day.
 pub fn section_sheet(projection: &Projection, day: f64, units: UnitSystem) -> Option<Sheet> {
     let (width, height) = ALONE;
-    let mut sheet = Sheet::new("Section", width, height);
+    let mut sheet = Sheet::new(page::SECTION, width, height);
     let frame = Frame {
         left: 10.0,
         top: 10.0,
@@ -53,17 +54,11 @@ pub fn section_sheet(projection: &Projection, day: f64, units: UnitSystem) -> Op
 
 /// What the picture is.
 pub(super) fn caption(projection: &Projection, day: f64, units: UnitSystem) -> String {
-    let unit = units.temperature_unit();
     let values = projection
         .field_at(day)
-        .map_or(&[][..], |field| Shows::Temperature.values(field));
+        .map_or(&[][..], |field| SectionValue::Temperature.values(field));
     let (low, high) = span(values);
-    let shown = |celsius: f32| units.temperature(f64::from(celsius));
-    format!(
-        "Cut through the middle on day {day:.0}: {:.0} to {:.0} {unit}, darker is hotter.",
-        shown(low),
-        shown(high)
-    )
+    page::section_caption(day, f64::from(low), f64::from(high), units)
 }
 
 /// Least and greatest of some values.
@@ -114,7 +109,7 @@ pub(super) fn draw(
         height,
     };
     let down = ((ACROSS as f32 / ratio) as usize).clamp(20, 200);
-    let raster = Raster::of(grid, Shows::Temperature.values(field), ACROSS, down);
+    let raster = Raster::of(grid, SectionValue::Temperature.values(field), ACROSS, down);
     let levels = levels(&raster);
     shade(sheet, place, &raster, &levels);
     lines(sheet, place, &raster, (&levels, units));

@@ -12,9 +12,9 @@ use super::given::Handout;
 use super::inside;
 use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
 use crate::forecast::Series;
-use crate::quantity::UnitSystem;
 use crate::text::gauges::{GaugeLine, value_and_word};
 use crate::text::number::more;
+use crate::text::page::{self as words, LogColumn};
 
 const MARGIN: f32 = 36.0;
 const GAP: f32 = 16.0;
@@ -57,12 +57,12 @@ const PLOT: f32 = 142.0;
 /// Height of a row of the log.
 const LOG_ROW: f32 = 17.0;
 /// Columns of the log with their share of the width.
-const LOG: [(&str, f32); 5] = [
-    ("Day", 0.10),
-    ("Probe temperature", 0.17),
-    ("Moisture squeeze", 0.17),
-    ("Smell", 0.16),
-    ("What was done", 0.40),
+const LOG: [(LogColumn, f32); 5] = [
+    (LogColumn::Day, 0.10),
+    (LogColumn::Probe, 0.17),
+    (LogColumn::Squeeze, 0.17),
+    (LogColumn::Smell, 0.16),
+    (LogColumn::Done, 0.40),
 ];
 
 /// The handout as a page.
@@ -129,10 +129,10 @@ impl Page<'_> {
 
     fn mix(&mut self, top: f32) -> f32 {
         let (left, width) = self.column(0.47, false);
-        let mut y = self.heading(left, top, "The mix");
+        let mut y = self.heading(left, top, words::MIX);
         let mix = std::mem::take(&mut self.content.mix);
         if mix.is_empty() {
-            y = self.line((left, width), y, BODY, "Nothing yet.");
+            y = self.line((left, width), y, BODY, words::NOTHING_YET);
         }
         let shown = shown(mix.len(), MOST_INGREDIENTS);
         let widest = mix[..shown]
@@ -156,7 +156,7 @@ impl Page<'_> {
 
     fn gauges(&mut self, top: f32) -> f32 {
         let (left, width) = self.column(0.47, true);
-        let mut y = self.heading(left, top, "The gauges");
+        let mut y = self.heading(left, top, words::GAUGES);
         let gauges = std::mem::take(&mut self.content.gauges);
         for line in &gauges {
             self.gauge((left, width), y, line);
@@ -169,8 +169,7 @@ impl Page<'_> {
                 y = self.line((left, width), y, BODY, &text);
             }
         } else {
-            let key = "Dark: best; light: works; thin line: range; triangle: this mix.";
-            y = self.line((left, width), y, SMALL, key);
+            y = self.line((left, width), y, SMALL, words::GAUGES_KEY);
         }
         y
     }
@@ -276,7 +275,7 @@ impl Page<'_> {
 
     fn dates(&mut self, top: f32) -> f32 {
         let column = self.column(0.5, false);
-        let mut y = self.heading(column.0, top, "Dates");
+        let mut y = self.heading(column.0, top, words::DATES);
         let dates = std::mem::take(&mut self.content.dates);
         let shown = shown(dates.len(), MOST_DATES);
         for step in &dates[..shown] {
@@ -296,7 +295,7 @@ impl Page<'_> {
         if cautions.is_empty() {
             return top;
         }
-        let mut y = self.heading(left, top, "Safety notes");
+        let mut y = self.heading(left, top, words::SAFETY_NOTES);
         let mut room = MOST_CAUTION_LINES;
         for (index, caution) in cautions.iter().enumerate() {
             let lines = BODY.lines(&caution_text(caution), width - 8.0);
@@ -316,20 +315,16 @@ impl Page<'_> {
 
     /// An empty table to the end of the page.
     fn log(&mut self, top: f32) {
-        let mut y = self.heading(MARGIN, top, "Log");
+        let mut y = self.heading(MARGIN, top, words::LOG);
         let end = self.sheet.height - MARGIN - LINE;
         let rows = ((end - y) / LOG_ROW).floor().max(1.0);
         let bottom = y + rows * LOG_ROW;
         let pen = Pen::solid(0.5, 90);
         let mut x = MARGIN;
-        for (name, share) in LOG {
+        for (column, share) in LOG {
             let width = share * self.whole();
-            let text = match (name, self.content.units) {
-                ("Probe temperature", UnitSystem::Metric) => "Probe, °C",
-                ("Probe temperature", UnitSystem::UsCustomary) => "Probe, °F",
-                _ => name,
-            };
-            self.sheet.text((x + 3.0, y + 11.5), STRONG, text);
+            let text = words::log_column(column, self.content.units);
+            self.sheet.text((x + 3.0, y + 11.5), STRONG, &text);
             self.sheet.line(vec![(x, y), (x, bottom)], pen);
             x += width;
         }
@@ -341,9 +336,8 @@ impl Page<'_> {
     }
 
     fn foot(&mut self) {
-        let text = "A projection says what such a heap would do, not what it will. Local rules come first.";
         let at = self.sheet.height - MARGIN - 2.0;
-        self.line((MARGIN, self.whole()), at, SMALL, text);
+        self.line((MARGIN, self.whole()), at, SMALL, words::FOOT);
     }
 }
 

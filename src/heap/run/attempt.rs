@@ -83,11 +83,17 @@ impl Run<'_> {
             let half = 0.5 * days;
             let pools = RotPools {
                 carbon: std::array::from_fn(|i| (s.carbon[i][c] - half * last.uptake[i]).max(0.0)),
-                microbes: (s.microbes[c] + half * (last.growth - last.death)).max(0.0),
+                microbes: (s.microbes[c]
+                    + half * (last.growth - last.death - scratch.die_off_kg[c]))
+                    .max(0.5 * s.microbes[c]),
+                microbe_nitrogen: s.microbe_nitrogen[c],
                 mineral_nitrogen: s.mineral[c],
                 nitrogen_per_carbon: std::array::from_fn(|i| body.matter.nitrogen_per_carbon[i][c]),
+                wood: body.properties.wood_share[c],
             };
-            let surroundings = at.rot * body.properties.rot_factor[c];
+            let (sour, gate) = (body.properties.sour[c], rot::sour_gate(s.temperature[c]));
+            let sweet = 1.0 - sour * gate;
+            let surroundings = at.rot * body.properties.rot_factor[c] * sweet;
             let rates = rot::rates(&pools, surroundings, at.rot, &kinetics);
             let volume = body.grid.volume_m3[c];
             let heat = rates.oxidised
@@ -97,7 +103,12 @@ impl Run<'_> {
                 * rot::HEAT_PER_CARBON_J_PER_KG;
             let capacity = volume * heat_capacity(body.dry(c), s.water[c]);
             let slope = if at.rot > 1e-6 {
-                (at.rot_slope / at.rot).clamp(-ROT_SLOPE_MOST_PER_K, ROT_SLOPE_MOST_PER_K)
+                let souring = if gate > 0.0 && gate < 1.0 {
+                    0.1 * sour / sweet
+                } else {
+                    0.0
+                };
+                (at.rot_slope / at.rot - souring).clamp(-ROT_SLOPE_MOST_PER_K, ROT_SLOPE_MOST_PER_K)
             } else {
                 0.0
             };

@@ -59,6 +59,7 @@ impl<'a> Run<'a> {
             Cells::Kept => {}
         }
         self.scratch.last_rates.fill(Rates::default());
+        self.scratch.die_off_kg.fill(0.0);
         self.step_s = FIRST_STEP_S;
     }
 

@@ -15,9 +15,18 @@ use super::parts::Run;
 
 /// Capillary conductivity for water, m2/s (tuned: small beside steam, smooths the drying front over a few cells).
 const CAPILLARY_M2_PER_S: f64 = 3.0e-9;
-/// Largest share of a cell's water difference that capillarity may move in one step (tuned: keeps the explicit
-/// term stable at the longest step).
-const CAPILLARY_SHARE: f64 = 0.2;
+/// Pressure of the wind at the foot of a heap, mean over all sides, as a share of that of wind brought to rest (tuned:
+/// between 0 and the top's; walls of a low building by angle +0.60 to -0.68, mean -0.13, Swami and Chandra 1987, read
+/// in a public table for air-flow programs).
+const WIND_AT_FOOT: f64 = -0.2;
+/// The same at its top (tuned: the sheltered end of low flat roofs, -0.6 in the open, -0.4 to -0.5 behind obstructions
+/// of their height, same table).
+const WIND_AT_TOP: f64 = -0.4;
+/// Strongest wind whose pressure and gas film count, m/s (tuned: no garden heap stands in more for long).
+const WIND_MOST_M_PER_S: f64 = 6.0;
+/// Largest share of a cell's water difference that capillarity may move, per second, on any grid and with any step
+/// (tuned: a fifth in the longest step of 6 h keeps the explicit term stable).
+const CAPILLARY_MOST_PER_S: f64 = 0.2 / 21_600.0;
 
 impl Run<'_> {
     /// Refreshes everything that changes slowly.
@@ -59,7 +68,6 @@ impl Run<'_> {
     fn refresh_faces_between(&mut self) {
         let scratch = &mut self.scratch;
         let (grid, p) = (&self.body.grid, &self.body.properties);
-        let cap = CAPILLARY_SHARE / (self.resolution.step_hours * 3600.0);
         for c in grid.cells() {
             for (faces, flow, way) in [
                 (
@@ -91,7 +99,7 @@ impl Run<'_> {
                 flow[c] = way.conductance(c, &scratch.flow_conductivity);
                 let smaller = grid.volume_m3[c].min(grid.volume_m3[way.to]);
                 faces.capillary[c] = (CAPILLARY_M2_PER_S * way.area_m2 / (way.near_m + way.far_m))
-                    .min(cap * smaller);
+                    .min(CAPILLARY_MOST_PER_S * smaller);
             }
         }
     }
@@ -100,6 +108,9 @@ impl Run<'_> {
         let (body, scratch) = (&self.body, &mut self.scratch);
         let p = &body.properties;
         let film = outside::film_w_per_m2_k(body.heap.climate.wind_m_per_s);
+        let wind = body.heap.climate.wind_m_per_s.min(WIND_MOST_M_PER_S);
+        // Pressure of wind brought to rest.
+        let stopped_pa = 0.5 * surface::FILM_AIR_KG_PER_M3 * wind * wind;
         scratch.film_kg_per_s.fill(0.0);
         for (i, face) in body.grid.exposed.iter().enumerate() {
             let c = face.cell;
@@ -114,7 +125,8 @@ impl Run<'_> {
                 1.0 / film
             };
             let open_area = area * dressed.open_share;
-            let film_flow = surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m);
+            let film_flow =
+                surface::gas_film_kg_per_s(open_area, dressed.gas_resistance_s_per_m, wind);
             scratch.faces[i] = Face {
                 inside_w_per_k: p.conductivity[c] * area / depth,
                 film_w_per_k: area / (beside + dressed.resistance_m2_k_per_w),
@@ -129,7 +141,16 @@ impl Run<'_> {
             } else {
                 0.0
             };
-            scratch.airflow.exposed_conductance[i] = scratch.flow_conductivity[c] * passage;
+            let covered_m = p.permeability[c] * dressed.flow_resistance_per_m;
+            scratch.airflow.exposed_conductance[i] =
+                scratch.flow_conductivity[c] * area / (depth + dressed.constriction_m + covered_m);
+            let up = match face.facing {
+                Facing::Top if body.skin.outline.upright => 1.0,
+                Facing::Base => 0.0,
+                Facing::Top | Facing::Side => body.grid.height_share(c),
+            };
+            scratch.airflow.exposed_pressure[i] =
+                stopped_pa * (WIND_AT_FOOT + up * (WIND_AT_TOP - WIND_AT_FOOT));
             if self.resolution.isolated {
                 scratch.faces[i] = Face::default();
                 scratch.exposed_diffusion[i] = 0.0;

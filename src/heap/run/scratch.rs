@@ -72,6 +72,8 @@ pub(super) struct Scratch {
     // Remembered.
     /// Rates of the step before, per day and m3; nought after an operation.
     pub(super) last_rates: Vec<Rates>,
+    /// Carbon of microbes that died of heat in the last step, kg/m3 and day.
+    pub(super) die_off_kg: Vec<f64>,
     /// Oxygen before the step, to be put back if it is refused, mole fraction.
     pub(super) old_oxygen: Vec<f64>,
     /// Oxygen carried over before the step, likewise, kg.
@@ -105,6 +107,7 @@ impl Scratch {
             new_temperature: zero(),
             new_water: zero(),
             last_rates: vec![Rates::default(); grid.len],
+            die_off_kg: zero(),
             old_oxygen: zero(),
             old_carried_oxygen: zero(),
         }

@@ -8,6 +8,7 @@
 //! Tested by: `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`.
 
 use crate::heap::body::Body;
+use crate::heap::cell::{Matter, State};
 use crate::heap::grid::Facing;
 use crate::heap::moist_air as air;
 use crate::heap::outside;
@@ -26,6 +27,7 @@ impl Run<'_> {
         self.take_rot(dt / SECONDS_PER_DAY);
         self.book_skin(dt);
         self.let_ammonia_go(dt);
+        self.let_nitrogen_gas_go(dt / SECONDS_PER_DAY);
         if !self.resolution.isolated {
             rain(&mut self.body, dt);
         }
@@ -44,11 +46,21 @@ impl Run<'_> {
                 s.carbon[pool][c] -= r.uptake[pool] * days;
             }
             s.microbes[c] += (r.growth - r.death) * days;
+            s.microbe_nitrogen[c] += (r.nitrogen_taken - r.nitrogen_of_dead) * days;
+            body.matter.fixed_nitrogen[c] += r.nitrogen_buried * days;
             s.humus[c] += r.humus * days;
             s.mineral[c] += r.nitrogen_freed * days;
+            let middle_c = 0.5 * (s.temperature[c] + scratch.new_temperature[c]);
             s.temperature[c] = scratch.new_temperature[c];
             s.water[c] = scratch.new_water[c];
+            s.airless[c] += (1.0 - scratch.oxygen.share[c] - s.airless[c]) * (days / (days + 1.0));
             scratch.last_rates[c] = r;
+            let dead = rot::die_off_per_day(middle_c, &body.kinetics) * days;
+            scratch.die_off_kg[c] = if dead > 0.0 {
+                die_off(s, &mut body.matter, c, -(-dead).exp_m1()) / days
+            } else {
+                0.0
+            };
             oxidised += r.oxidised * days * body.grid.volume_m3[c];
             wanted += scratch.wanted_oxygen[c] / rot::OXYGEN_PER_CARBON;
         }
@@ -110,6 +122,39 @@ impl Run<'_> {
         }
         body.ledger.nitrogen_ammonia_kg += lost * body.skin.multiple;
     }
+
+    /// Mineral nitrogen that is nitrified and lost as dinitrogen.
+    fn let_nitrogen_gas_go(&mut self, days: f64) {
+        let body = &mut self.body;
+        let most = body.kinetics.nitrified_and_lost_per_day * days;
+        let mut lost = 0.0;
+        for c in body.grid.cells() {
+            let s = &mut body.state;
+            let share = most
+                * body.properties.rot_factor[c]
+                * rot::nitrogen_gas_factor(s.temperature[c], s.oxygen[c]);
+            let gone = s.mineral[c] * share / (1.0 + share);
+            s.mineral[c] -= gone;
+            lost += gone * body.grid.volume_m3[c];
+        }
+        body.ledger.nitrogen_gas_kg += lost * body.skin.multiple;
+    }
+}
+
+/// A share of the microbes of a cell dies of heat and is food again: their carbon joins the medium pool, and their
+/// nitrogen with it. Gives the carbon, kg/m3.
+fn die_off(state: &mut State, matter: &mut Matter, c: usize, share: f64) -> f64 {
+    let carbon = share * state.microbes[c];
+    let nitrogen = share * state.microbe_nitrogen[c];
+    let (before, per_carbon) = (state.carbon[1][c], matter.nitrogen_per_carbon[1][c]);
+    let after = before + carbon;
+    if after > 0.0 {
+        state.microbes[c] -= carbon;
+        state.microbe_nitrogen[c] -= nitrogen;
+        state.carbon[1][c] = after;
+        matter.nitrogen_per_carbon[1][c] = (per_carbon * before + nitrogen) / after;
+    }
+    carbon
 }
 
 /// Rain onto the top.
@@ -156,12 +201,18 @@ fn drain_cell(body: &mut Body<'_>, c: usize, row: usize, dt: f64) {
     let cells = dt * DRAIN_M_PER_S / (body.grid.height_m[c] * body.properties.settled[c]);
     let kg = cells / (1.0 + cells) * surplus * body.grid.volume_m3[c];
     let t = body.state.temperature[c];
-    // The cell keeps its temperature; the water takes its heat along.
-    body.state.water[c] -= kg / body.grid.volume_m3[c];
+    // The cell keeps its temperature; the water takes its heat and its share of the mineral nitrogen along.
+    let volume = body.grid.volume_m3[c];
+    let nitrogen_kg = body.state.mineral[c].max(0.0) * kg / body.state.water[c];
+    body.state.mineral[c] -= nitrogen_kg / volume;
+    body.state.water[c] -= kg / volume;
     if row > 0 {
-        body.pour(c - body.grid.stride, kg, t);
+        let below = c - body.grid.stride;
+        body.state.mineral[below] += nitrogen_kg / body.grid.volume_m3[below];
+        body.pour(below, kg, t);
     } else {
         let multiple = body.skin.multiple;
+        body.ledger.nitrogen_drained_kg += nitrogen_kg * multiple;
         body.ledger.water_drained_kg += kg * multiple;
         body.ledger.heat_drained_j += kg * multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
     }

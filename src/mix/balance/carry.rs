@@ -12,7 +12,7 @@ use crate::quantity::{Amount, Measure, bounds};
 
 use super::lever::{Lever, What};
 use super::task::Task;
-use super::{BalanceStep, Rounding};
+use super::{BalanceStep, Rounding, StepMaterial, StepSubject};
 
 /// Grams from which on it is said in kilograms.
 const KILOGRAMS_FROM_G: f64 = 2000.0;
@@ -105,23 +105,19 @@ pub(super) fn step(
     };
     Some(BalanceStep {
         change,
-        name: lever
+        of: lever
             .material
             .as_deref()
-            .map_or_else(|| "water".to_owned(), short_name),
+            .map_or(StepSubject::Water, |it| StepSubject::Material(told(it))),
         from: Amount::new(start, to.measure.clone()),
         to,
     })
 }
 
-/// A material's name inside a sentence: the part before the first comma, in small letters.
-pub(super) fn short_name(material: &Material) -> String {
-    let name = material.name.split(", ").next().unwrap_or(&material.name);
-    let mut letters = name.chars();
-    match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(next)) if next.is_lowercase() => {
-            first.to_lowercase().chain(letters).collect()
-        }
-        _ => name.to_owned(),
+/// A material as a step tells of it.
+pub(super) fn told(material: &Material) -> StepMaterial {
+    StepMaterial {
+        id: material.id.clone(),
+        name: material.name.clone(),
     }
 }

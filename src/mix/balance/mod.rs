@@ -181,10 +181,8 @@ pub enum Limit {
 pub enum WayNeed {
     /// A material that is not in the mix.
     Add {
-        /// Its id.
-        material: String,
-        /// Its name.
-        name: String,
+        /// Which.
+        material: StepMaterial,
         /// How much.
         amount: Amount,
     },
@@ -192,8 +190,8 @@ pub enum WayNeed {
     More {
         /// Which row, from 0.
         row: usize,
-        /// Its name.
-        name: String,
+        /// What is in it.
+        material: StepMaterial,
         /// How much beyond the stock.
         more: Amount,
     },
@@ -201,8 +199,8 @@ pub enum WayNeed {
     Unlock {
         /// Which row, from 0.
         row: usize,
-        /// Its name.
-        name: String,
+        /// What is in it.
+        material: StepMaterial,
         /// How much it is then; zero: it is left out.
         amount: Amount,
     },
@@ -273,13 +271,31 @@ pub enum Rounding {
     AsCalculated,
 }
 
-/// One change with its names and amounts.
+/// A material that a step or a way out moves.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepMaterial {
+    /// Its id.
+    pub id: String,
+    /// Its name in the catalogue; its id where the catalogue does not hold it.
+    pub name: String,
+}
+
+/// What a step moves.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StepSubject {
+    /// Water poured on.
+    Water,
+    /// A material.
+    Material(StepMaterial),
+}
+
+/// One change with what it moves and amounts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BalanceStep {
     /// What is done.
     pub change: Change,
-    /// The material's name, or "water".
-    pub name: String,
+    /// What there is more or less of.
+    pub of: StepSubject,
     /// How much there was.
     pub from: Amount,
     /// How much there is then, in the same measure.

@@ -13,12 +13,12 @@ use crate::material::Catalogue;
 use crate::mix::{Change, Mix, MixError};
 use crate::quantity::Amount;
 
-use super::carry::{Carried, carried, short_name};
+use super::carry::{Carried, carried, told};
 use super::lever::{Lever, WEIGHT_OF_FETCHING, What};
 use super::measures::{beyond_best, in_measures, short_of};
 use super::task::Task;
 use super::tiers::reachable;
-use super::{Goal, Limit, WayNeed, WayOut};
+use super::{Goal, Limit, StepMaterial, StepSubject, WayNeed, WayOut};
 
 /// Greens that a garden or kitchen has (common practice).
 const GREENS: [&str; 3] = ["grass_fresh", "veg_scraps", "weeds_soft"];
@@ -137,10 +137,9 @@ fn with_fetched<'a>(
     let needs: Vec<WayNeed> = carried
         .steps
         .iter()
-        .filter_map(|step| match &step.change {
-            Change::Add { material, amount } => Some(WayNeed::Add {
+        .filter_map(|step| match (&step.change, &step.of) {
+            (Change::Add { amount, .. }, StepSubject::Material(material)) => Some(WayNeed::Add {
                 material: material.clone(),
-                name: step.name.clone(),
                 amount: amount.clone(),
             }),
             _ => None,
@@ -187,17 +186,29 @@ fn with_row_freed(
     let Some((mut carried, best, effort)) = tried(&place, &task)? else {
         return Ok(None);
     };
-    let name = catalogue
+    let unknown = || StepMaterial {
+        id: ingredient.material.clone(),
+        name: ingredient.material.clone(),
+    };
+    let material = catalogue
         .find(&ingredient.material)
-        .map_or_else(|| ingredient.material.clone(), short_name);
+        .map_or_else(unknown, told);
     let amount = carried.mix.ingredients[row].amount.clone();
     let need = match limit {
-        None => WayNeed::Unlock { row, name, amount },
+        None => WayNeed::Unlock {
+            row,
+            material,
+            amount,
+        },
         Some(stock) if amount.value > stock => {
             // The stock is what there is; with more fetched it grows to what is used.
             carried.mix.ingredients[row].stock = Some(amount.value);
             let more = Amount::new(amount.value - stock, amount.measure);
-            WayNeed::More { row, name, more }
+            WayNeed::More {
+                row,
+                material,
+                more,
+            }
         }
         Some(_) => return Ok(None),
     };

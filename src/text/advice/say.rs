@@ -10,9 +10,9 @@ use crate::mix::Gauge;
 use crate::outcome::advice::{Advice, Factor, HeatAhead, Opening, Says, TooMuch};
 use crate::quantity::UnitSystem;
 use crate::text::mix::{gauge_name, gauge_value, verdict};
+use crate::text::spoken::beside_others;
 use crate::text::{number, sentence as capital};
 
-use super::names::name;
 use super::step::{count, step};
 
 /// A piece of advice as one sentence.
@@ -45,7 +45,7 @@ fn says(says: &Says, units: UnitSystem) -> String {
         }
         Says::NoBase(named) => format!(
             "a heap cannot be built of {}: begin with leaves, straw or grass and add this to them.",
-            name(named)
+            beside_others(named)
         ),
         Says::Step(it) => step(it, units),
         Says::TooMuch {

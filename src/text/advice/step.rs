@@ -10,9 +10,8 @@ use crate::mix::Fit;
 use crate::outcome::advice::{GaugeMove, Step, StepOf, Way};
 use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, UnitSystem};
 use crate::text::mix::{gauge_name, gauge_value, verdict};
+use crate::text::spoken::beside_others;
 use crate::text::{amount, list, number};
-
-use super::names::name;
 
 /// Small counts in words.
 const NUMBERS: [&str; 13] = [
@@ -68,8 +67,10 @@ fn doing(of: &StepOf, units: UnitSystem) -> Doing {
             Doing::one(format!("{} less water", poured(-litres, units)))
         }
         StepOf::Water { litres } => Doing::one(format!("{} of water", poured(*litres, units))),
-        StepOf::LeaveOut(named) => Doing::one(format!("leaving out the {}", name(named))),
-        StepOf::Ingredient { named, amount, way } => quantity(amount, *way, name(named), units),
+        StepOf::LeaveOut(named) => Doing::one(format!("leaving out the {}", beside_others(named))),
+        StepOf::Ingredient { named, amount, way } => {
+            quantity(amount, *way, beside_others(named), units)
+        }
         StepOf::Fetch { called, amount } => quantity(amount, Way::Fresh, called, units),
     }
 }

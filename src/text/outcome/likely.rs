@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/science/forecast_band.rs`, `tests/science/outcome.rs`.
 
-use crate::outcome::{Counted, Likely, Spread};
+use crate::outcome::{Counted, Likely, MemberSpread};
 use crate::text::number;
 
 use super::facts::NamedNumber;
@@ -45,7 +45,7 @@ pub fn of_heaps(likely: &Likely) -> String {
 }
 
 /// How its number spreads over the members.
-pub(super) fn spread(spread: Option<Spread>) -> Vec<NamedNumber> {
+pub(super) fn spread(spread: Option<MemberSpread>) -> Vec<NamedNumber> {
     let day = |day: Option<f64>| {
         day.map_or("later than the run".to_owned(), |day| {
             format!("day {day:.0}")
@@ -53,11 +53,11 @@ pub(super) fn spread(spread: Option<Spread>) -> Vec<NamedNumber> {
     };
     match spread {
         None => Vec::new(),
-        Some(Spread::ShareTreated(range)) => vec![NamedNumber::new(
+        Some(MemberSpread::ShareTreated(range)) => vec![NamedNumber::new(
             "eight in ten such heaps",
             number::percent_span(range.low, range.high),
         )],
-        Some(Spread::FinishedBy { half, most }) => vec![
+        Some(MemberSpread::FinishedBy { half, most }) => vec![
             NamedNumber::new("5 in 10 finished by", day(half)),
             NamedNumber::new("9 in 10 finished by", day(most)),
         ],

@@ -10,8 +10,8 @@
 use eframe::egui::{ScrollArea, Slider, Spinner, Ui};
 
 use crate::assess::trial::Trial;
-use crate::export::section::Shows;
 use crate::forecast::{Comparison, Effect, Measured};
+use crate::heap::SectionValue;
 use crate::text;
 
 use crate::window::jobs::trial::SideBySide;
@@ -142,7 +142,7 @@ fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &SideBySide) {
             CrossSection {
                 projection,
                 day,
-                shows: Shows::Temperature,
+                shows: SectionValue::Temperature,
                 units,
                 look,
             }

@@ -14,7 +14,8 @@ pub mod plan_list;
 
 use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
 
-use crate::export::section::Shows;
+use crate::heap::SectionValue;
+use crate::text::page::section_value_label;
 use crate::window::heap::place::place_ui;
 use crate::window::page::Page;
 use crate::window::theme::Look;
@@ -78,11 +79,11 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
     let view = &mut page.state.heap;
     ui.horizontal_wrapped(|ui| {
-        for shows in Shows::ALL {
+        for shows in SectionValue::ALL {
             let chosen = view.shows == shows;
             let tip = "Colours the cross-section by this.";
             if ui
-                .selectable_label(chosen, shows.label())
+                .selectable_label(chosen, section_value_label(shows))
                 .on_hover_text(tip)
                 .clicked()
             {

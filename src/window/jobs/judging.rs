@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/jobs.rs`, `tests/window/results.rs`.
 
-use crate::assess::{AssessError, Judgement};
+use crate::assess::{AssessError, PendingJudgement};
 use crate::outcome::Outcome;
 
 use crate::window::jobs::job::{Job, Told};
@@ -18,15 +18,15 @@ type Judged = Result<Option<Outcome>, AssessError>;
 /// Judges in the background, one at a time.
 #[derive(Debug)]
 pub struct Judging {
-    /// What judges: [`Judgement::outcome`] unless a test says otherwise.
-    pub judge: fn(&Judgement) -> Judged,
+    /// What judges: [`PendingJudgement::outcome`] unless a test says otherwise.
+    pub judge: fn(&PendingJudgement) -> Judged,
     job: Option<Job<Judged>>,
 }
 
 impl Default for Judging {
     fn default() -> Self {
         Self {
-            judge: Judgement::outcome,
+            judge: PendingJudgement::outcome,
             job: None,
         }
     }
@@ -39,7 +39,7 @@ impl Judging {
     /// When the system has no thread to give.
     pub fn start(
         &mut self,
-        judgement: Judgement,
+        judgement: PendingJudgement,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<()> {
         let judge = self.judge;

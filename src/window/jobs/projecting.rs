@@ -12,7 +12,7 @@
 
 use std::sync::Arc;
 
-use crate::forecast::{Forecast, Inputs, News, Request, Stages, Worker};
+use crate::forecast::{Forecast, Inputs, News, Request, RunStages, Worker};
 use crate::heap::Projection;
 
 /// Time that everything must have rested before a fine run starts, s.
@@ -87,11 +87,11 @@ impl Background {
         {
             if self.coarse_due {
                 self.coarse_due = false;
-                self.ask(inputs, Stages::COARSE, wake)?;
+                self.ask(inputs, RunStages::COARSE, wake)?;
                 self.at = AtWork::Coarse(Arc::clone(inputs));
             } else if self.settled_due && self.rests(frame) {
                 self.settled_due = false;
-                self.ask(inputs, Stages::AT_REST, wake)?;
+                self.ask(inputs, RunStages::AT_REST, wake)?;
                 self.at = AtWork::Settled(Arc::clone(inputs));
             }
         }
@@ -122,7 +122,7 @@ impl Background {
     fn ask(
         &mut self,
         inputs: &Arc<Inputs>,
-        stages: Stages,
+        stages: RunStages,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<()> {
         let worker = match &mut self.worker {

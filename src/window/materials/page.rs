@@ -12,6 +12,7 @@ use crate::material::{Material, MaterialQuestion, Sourced};
 use crate::quantity::{Range, UnitSystem};
 use crate::text::material as material_words;
 use crate::text::material::{Whose, long_origin, short_origin};
+use crate::text::number::Digits;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
@@ -122,20 +123,46 @@ fn bars(material: &Material, page: &Page<'_>) -> Vec<RangeBar> {
     if let Some(cn) = &material.carbon_to_nitrogen {
         all.push(RangeBar {
             by_factors: true,
-            ..bar("C:N", cn, page, (5.0, 500.0), ("", 0, 1.0))
+            ..bar("C:N", cn, page, (5.0, 500.0), ("", Digits::Ratio, 1.0))
         });
     }
     let percent =
-        |name, value, top, decimals| bar(name, value, page, (0.0, top), ("%", decimals, 100.0));
-    all.push(percent("Moisture", &material.moisture, 100.0, 0));
+        |name, value, top, digits| bar(name, value, page, (0.0, top), ("%", digits, 100.0));
+    all.push(percent(
+        "Moisture",
+        &material.moisture,
+        100.0,
+        Digits::Whole,
+    ));
     all.push(density_bar(material, page, units));
-    all.push(percent("Nitrogen", &material.nitrogen, 8.0, 2));
-    all.push(percent("Carbon", &material.carbon, 80.0, 0));
-    all.push(percent("Ash", &material.ash, 100.0, 0));
-    all.push(percent("Lignin", &material.lignin, 40.0, 0));
-    all.push(percent("Phosphate (P2O5)", &material.phosphate, 5.0, 2));
-    all.push(percent("Potash (K2O)", &material.potash, 8.0, 2));
-    all.push(bar("pH", &material.ph, page, (3.0, 12.0), ("", 1, 1.0)));
+    all.push(percent(
+        "Nitrogen",
+        &material.nitrogen,
+        8.0,
+        Digits::Hundredths,
+    ));
+    all.push(percent("Carbon", &material.carbon, 80.0, Digits::Whole));
+    all.push(percent("Ash", &material.ash, 100.0, Digits::Whole));
+    all.push(percent("Lignin", &material.lignin, 40.0, Digits::Whole));
+    all.push(percent(
+        "Phosphate (P2O5)",
+        &material.phosphate,
+        5.0,
+        Digits::Hundredths,
+    ));
+    all.push(percent(
+        "Potash (K2O)",
+        &material.potash,
+        8.0,
+        Digits::Hundredths,
+    ));
+    all.push(bar(
+        "pH",
+        &material.ph,
+        page,
+        (3.0, 12.0),
+        ("", Digits::Tenths, 1.0),
+    ));
     all
 }
 
@@ -150,7 +177,7 @@ fn density_bar(material: &Material, page: &Page<'_>, units: UnitSystem) -> Range
             value,
             page,
             scale,
-            (units.density_unit(), 0, 1.0),
+            (units.density_unit(), Digits::Whole, 1.0),
         )
     }
 }
@@ -161,7 +188,7 @@ fn bar(
     value: &Sourced,
     page: &Page<'_>,
     scale: (f64, f64),
-    (unit, decimals, factor): (&'static str, usize, f64),
+    (unit, digits, factor): (&'static str, Digits, f64),
 ) -> RangeBar {
     let Range { low, typical, high } = value.range();
     RangeBar {
@@ -170,7 +197,7 @@ fn bar(
         scale,
         by_factors: false,
         unit,
-        decimals,
+        digits,
         origin: short_origin(value),
         explained: format!(
             "{name}: {}",

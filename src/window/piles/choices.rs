@@ -12,7 +12,7 @@ use std::path::PathBuf;
 use crate::document::Settings;
 use crate::outcome::JudgementId;
 
-use crate::export::section::Shows;
+use crate::heap::SectionValue;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::plan_search::Wish;
 use crate::window::piles::class_choices::ClassState;
@@ -106,7 +106,7 @@ pub struct HeapViewState {
     /// Day of the cross-section.
     pub day: f64,
     /// What it shows.
-    pub shows: Shows,
+    pub shows: SectionValue,
     /// Whether the days run.
     pub playing: bool,
     /// Where the first and the last day of the heat plot stood when it was last drawn.
@@ -117,7 +117,7 @@ impl Default for HeapViewState {
     fn default() -> Self {
         Self {
             day: USUAL_DAY,
-            shows: Shows::default(),
+            shows: SectionValue::default(),
             playing: false,
             day_span: None,
         }

@@ -13,16 +13,15 @@ use eframe::egui;
 
 use crate::assess::Subject;
 use crate::outcome::Outcome;
-use crate::text::error::no_thread;
+use crate::text::error::{
+    CLASS_FILE_SKIPPED, NO_TRIALS, NOT_JUDGED, NOT_PROJECTED, TURNINGS_NOT_COUNTED, no_thread,
+};
 
 use crate::window::jobs::projecting::{FrameNow, HeapNews};
 use crate::window::piles::books::Books;
 use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
-
-/// What a notice says of a judgement that broke down.
-const NOT_JUDGED: &str = "The heap could not be judged";
 
 impl Workbench {
     /// Takes what has arrived since the last frame.
@@ -50,12 +49,11 @@ impl Workbench {
         let mut notices = Vec::new();
         match Books::ready(built_in) {
             Ok(books) => self.shelf.books = books,
-            Err(problem) => notices.push(Notice::problem("There are no trials", problem)),
+            Err(problem) => notices.push(Notice::problem(NO_TRIALS, problem)),
         }
         if let Some(folders) = &self.store.folders {
             for problem in self.shelf.books.add_own(&folders.recipes, built_in) {
-                let what = "A class file was skipped";
-                notices.push(Notice::problem(what, problem));
+                notices.push(Notice::problem(CLASS_FILE_SKIPPED, problem));
             }
         }
         for notice in notices {
@@ -87,7 +85,7 @@ impl Workbench {
         };
         for news in all {
             if let HeapNews::Failed(sentence) = &news {
-                self.tell(Notice::problem("The projection failed", sentence));
+                self.tell(Notice::problem(NOT_PROJECTED, sentence));
             }
             let subject = Subject::of(&self.project, &self.stock.all);
             self.shown.refine(news, &subject);
@@ -152,10 +150,7 @@ impl Workbench {
             None => return,
             Some(Ok(rows)) => self.shown.turnings = rows,
             Some(Err(problem)) => {
-                self.tell(Notice::problem(
-                    "The turnings could not be counted",
-                    problem,
-                ));
+                self.tell(Notice::problem(TURNINGS_NOT_COUNTED, problem));
             }
         }
         ctx.request_repaint();

@@ -22,6 +22,7 @@ use crate::material::Catalogue;
 use crate::mix::Change;
 use crate::quantity::UnitSystem;
 use crate::text::error::no_thread;
+use crate::text::{change, error};
 
 use crate::window::action::ClassAction;
 use crate::window::action::class::CAN_L;
@@ -72,17 +73,17 @@ impl Workbench {
                     wet_to: Some(WET_TO),
                 };
                 add_operation(&mut self.project.heap, operation);
-                self.record_or_revert("turned it");
+                self.record_or_revert(change::TURNED_ONCE);
             }
             ClassAction::Water => {
                 self.pin_before_change();
                 self.project.mix.added_water_l += CAN_L;
-                self.record_or_revert("a can of water");
+                self.record_or_revert(change::CAN_OF_WATER);
             }
             ClassAction::Halve => {
                 self.pin_before_change();
                 Change::Scale { by: 0.5 }.apply(&mut self.project.mix);
-                self.record_or_revert("half the size");
+                self.record_or_revert(change::HALF_THE_SIZE);
             }
             ClassAction::RunTrial => self.run_trial(ctx),
             ClassAction::StopTrial => {
@@ -179,7 +180,7 @@ impl Workbench {
             .writer
             .start(work, move || waking.request_repaint())
         {
-            self.tell(Notice::problem("Nothing was written", problem));
+            self.tell(Notice::problem(error::NOT_WRITTEN, problem));
         }
     }
 
@@ -194,7 +195,7 @@ impl Workbench {
                 ctx.copy_text(text);
                 Notice::done("the handout's text is on the clipboard".to_owned())
             }
-            Err(problem) => Notice::problem("Nothing was written", problem),
+            Err(problem) => Notice::problem(error::NOT_WRITTEN, problem),
         });
     }
 }
@@ -232,6 +233,6 @@ fn with_ending(chosen: &Path, ending: &str) -> PathBuf {
 
 /// A sheet as a picture; a sentence where there is nothing to draw.
 fn png(sheet: Option<Sheet>) -> Result<Vec<u8>, String> {
-    let sheet = sheet.ok_or("there is no heap to draw; put something into the mix")?;
+    let sheet = sheet.ok_or(error::NO_HEAP_TO_DRAW)?;
     picture_png(&sheet).map_err(|problem| problem.to_string())
 }

@@ -95,7 +95,7 @@ impl Workbench {
                 if matches!(problem, FileError::Missing { .. }) {
                     self.state.settings.forget(path);
                 }
-                self.refuse("The file was not opened", &problem);
+                self.refuse(error::NOT_OPENED, &problem);
                 Some(problem)
             }
         }
@@ -148,7 +148,7 @@ impl Workbench {
         if let Some(field) = &mut self.state.path_field {
             field.problem = sentence(&problem.to_string());
         }
-        self.refuse("The recipe was not saved", problem);
+        self.refuse(error::NOT_SAVED, problem);
     }
 
     /// Saves under a chosen name: the ending is added, and a file in the way is asked about unless
@@ -169,10 +169,7 @@ impl Workbench {
     /// other a copy.
     pub(in crate::window) fn keep_in_seasons(&mut self) {
         let Some(folders) = self.store.folders.clone() else {
-            self.tell(Notice::problem(
-                "There is no home folder to keep recipes in; use Save as instead.",
-                "",
-            ));
+            self.tell(Notice::problem(error::NO_FOLDER_FOR_RECIPES, ""));
             return;
         };
         let here = self
@@ -187,7 +184,7 @@ impl Workbench {
         if let Err(err) = std::fs::create_dir_all(&folders.recipes) {
             let problem =
                 FileError::system(crate::document::Doing::Writing, &err, &folders.recipes);
-            self.refuse("The recipe was not kept", &problem);
+            self.refuse(error::RECIPE_NOT_KEPT, &problem);
             return;
         }
         let path = library::suggested_path(&folders, &self.project);
@@ -201,7 +198,7 @@ impl Workbench {
                 let season = garden::season(self.project.season);
                 self.tell(Notice::done(format!("kept a copy under {season}")));
             }
-            Err(problem) => self.refuse("The recipe was not kept", &problem),
+            Err(problem) => self.refuse(error::RECIPE_NOT_KEPT, &problem),
         }
     }
 
@@ -295,10 +292,9 @@ impl Workbench {
             }
             Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
             Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
-            Some(DialogAnswer::NothingShown(purpose)) => self.show_path_field(
-                purpose,
-                "There is no file dialog on this desktop; type or paste the path.",
-            ),
+            Some(DialogAnswer::NothingShown(purpose)) => {
+                self.show_path_field(purpose, error::TYPE_THE_PATH)
+            }
         }
     }
 

@@ -10,6 +10,7 @@ use crate::document::library;
 use crate::heap::Operation;
 use crate::material::{Catalogue, Material};
 
+use crate::text::{change, error};
 use crate::window::piles::drawer_choices::{DrawerState, Form, FormKind};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
@@ -34,8 +35,7 @@ impl Workbench {
         };
         let kept = library::materials(&folders);
         if let Some(problem) = kept.problems.first() {
-            let text = "Some kept materials could not be read; the others are there";
-            self.refuse(text, problem);
+            self.refuse(error::SOME_MATERIALS_UNREAD, problem);
         }
         self.shelf.kept_materials = Catalogue::default()
             .with_own(&kept.materials)
@@ -71,7 +71,7 @@ impl Workbench {
 
     /// Takes an own material into the recipe and shows its page.
     pub(in crate::window) fn take_material(&mut self, material: Material) {
-        let label = format!("own material {}", material.name);
+        let label = change::own_material(&material.name);
         let id = material.id.clone();
         self.project.own_materials.push(material);
         if self.record_or_revert(&label)
@@ -99,10 +99,7 @@ impl Workbench {
             return;
         };
         let Some(folders) = self.store.folders.clone() else {
-            self.tell(Notice::problem(
-                "There is no home folder to keep materials in; this one is saved with the recipe.",
-                "",
-            ));
+            self.tell(Notice::problem(error::NO_FOLDER_FOR_MATERIALS, ""));
             return;
         };
         match library::keep_material(&folders, &material) {
@@ -113,7 +110,7 @@ impl Workbench {
                     material.name
                 )));
             }
-            Err(problem) => self.refuse("The material was not kept", &problem),
+            Err(problem) => self.refuse(error::MATERIAL_NOT_KEPT, &problem),
         }
     }
 
@@ -124,14 +121,11 @@ impl Workbench {
         });
         let in_mix = self.project.mix.ingredients.iter();
         if in_plan || in_mix.into_iter().any(|row| row.material == id) {
-            self.tell(Notice::problem(
-                "The mix or the plan uses this material; take it out there first.",
-                "",
-            ));
+            self.tell(Notice::problem(error::MATERIAL_IN_USE, ""));
             return;
         }
         self.project.own_materials.retain(|own| own.id != id);
-        if self.record_or_revert("removed an own material")
+        if self.record_or_revert(change::REMOVED_MATERIAL)
             && let Some(drawer) = &mut self.state.drawer
         {
             drawer.chosen = None;
@@ -142,7 +136,7 @@ impl Workbench {
     pub(in crate::window) fn as_listed(&mut self, row: usize) {
         if let Some(ingredient) = self.project.mix.ingredients.get_mut(row) {
             ingredient.condition = crate::material::Condition::default();
-            self.record_or_revert("state as in the catalogue");
+            self.record_or_revert(change::STATE_AS_LISTED);
         }
     }
 }

@@ -12,6 +12,7 @@ use crate::mix::balance::{Balanced, Goal, Size, balance_handily, fill};
 use crate::mix::{Ingredient, Mix, MixError};
 use crate::quantity::{Amount, CUBIC_METRE_PER_LITRE, Extent, Measure};
 
+use crate::text::{change, error};
 use crate::window::piles::notices::Notice;
 use crate::window::piles::preview::Preview;
 use crate::window::verbs::workbench::Workbench;
@@ -26,7 +27,7 @@ impl Workbench {
         let Some(material) = known.or_else(|| self.shelf.kept_materials.find(id)) else {
             return;
         };
-        let label = format!("added {}", material.name);
+        let label = change::added(&material.name);
         let one = Amount::new(1.0, Measure::Bucket);
         let row = Ingredient::new(id, one);
         self.project.mix.ingredients.push(row);
@@ -45,7 +46,7 @@ impl Workbench {
             .all
             .find(&removed.material)
             .map_or(removed.material.as_str(), |material| material.name.as_str());
-        let label = format!("removed {name}");
+        let label = change::removed(&name);
         self.record_or_revert(&label);
     }
 
@@ -57,7 +58,7 @@ impl Workbench {
             return;
         };
         let density = material.bulk_density.typical;
-        let label = format!("measure of {}", material.name);
+        let label = change::measure_of(&material.name);
         ingredient.say_in(measure, density);
         self.record_or_revert(&label);
     }
@@ -93,10 +94,7 @@ impl Workbench {
                     of: (mix.clone(), room_m3),
                 });
             }
-            Err(problem) => self.tell(Notice::problem(
-                "The mix cannot be balanced",
-                problem.to_string(),
-            )),
+            Err(problem) => self.tell(Notice::problem(error::NOT_BALANCED, problem.to_string())),
         }
     }
 
@@ -105,7 +103,7 @@ impl Workbench {
         if let Some(preview) = self.shown.preview.take() {
             self.project.mix = preview.mix().clone();
             self.state.held_slider = None;
-            self.record_or_revert("balanced the mix");
+            self.record_or_revert(change::BALANCED);
         }
     }
 
@@ -117,7 +115,7 @@ impl Workbench {
         let Some(material) = self.stock.all.find(&id) else {
             return;
         };
-        let label = format!("one bucket of {}", material.name);
+        let label = change::one_bucket(&material.name);
         let catalogue = &self.stock.all;
         let rows = &mut self.project.mix.ingredients;
         match rows.iter_mut().find(|row| row.material == id) {

@@ -14,6 +14,7 @@ use eframe::egui;
 use crate::document::History;
 use crate::material::Side;
 
+use crate::text::change;
 use crate::window::action::Action;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::piles::choices::{Destination, Next, PickerState, View};
@@ -99,7 +100,7 @@ impl Workbench {
             Action::SetMeasure(row, measure) => self.set_measure(row, measure),
             Action::Follow(change) => {
                 change.apply(&mut self.project.mix);
-                self.record_or_revert("what was advised");
+                self.record_or_revert(change::ADVISED);
             }
             Action::Balance => self.balance(),
             Action::FillBin => self.fill_bin(),

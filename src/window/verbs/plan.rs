@@ -14,6 +14,7 @@ use crate::heap::Operation;
 use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 
+use crate::text::change;
 use crate::text::error::no_plan;
 use crate::text::plan_search::was_used;
 
@@ -33,7 +34,7 @@ impl Workbench {
         let Some(material) = self.stock.all.find(&id) else {
             return;
         };
-        let label = format!("plan adds {}", material.name);
+        let label = change::plan_adds(&material.name);
         let bucket = Ingredient::new(id, Amount::new(1.0, Measure::Bucket));
         let heap = &mut self.project.heap;
         match entry.and_then(|entry| heap.plan.events.get_mut(entry)) {
@@ -89,7 +90,7 @@ impl Workbench {
         let told = was_used(&self.project.heap);
         self.project.heap.plan = found.proposed.plan.clone();
         self.leave_plan_sheet();
-        if self.record_or_revert("used the proposed plan") {
+        if self.record_or_revert(change::PROPOSED_PLAN) {
             self.tell(Notice::done(told));
         }
     }

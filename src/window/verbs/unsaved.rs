@@ -34,7 +34,7 @@ impl Workbench {
             Ok(place) => self.store.recovery = Some(place),
             Err(problem) => self.tell(Notice::problem(
                 error::unsaved_has_no_place(&problem),
-                "Save often.",
+                error::SAVE_OFTEN,
             )),
         }
         self.offer_leftover();
@@ -102,7 +102,7 @@ impl Workbench {
             Ok(()) => self.store.kept = Some(self.project.clone()),
             Err(problem) => self.tell(Notice::problem(
                 error::unsaved_not_kept(&problem),
-                "Save often.",
+                error::SAVE_OFTEN,
             )),
         }
     }

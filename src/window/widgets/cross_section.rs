@@ -16,11 +16,12 @@ use eframe::egui::{
     TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::heap::Projection;
+use crate::heap::{Projection, SectionValue};
 use crate::quantity::UnitSystem;
 
-use crate::export::section::{Raster, Shows, aspect};
+use crate::export::section::{Raster, aspect, span, ticks};
 use crate::text::number;
+use crate::text::page::{section_value, section_value_in_sentence};
 use crate::window::theme::Look;
 
 /// Points of the picture across.
@@ -40,7 +41,7 @@ pub struct CrossSection<'a> {
     /// Day shown.
     pub day: f64,
     /// What of it.
-    pub shows: Shows,
+    pub shows: SectionValue,
     /// Units shown.
     pub units: UnitSystem,
     /// Colours and sizes.
@@ -62,14 +63,14 @@ fn colour(map: &[crate::window::theme::Colour], share: f64) -> Color32 {
 impl CrossSection<'_> {
     fn map(&self) -> &[crate::window::theme::Colour] {
         match self.shows {
-            Shows::Temperature => &self.look.maps.heat,
-            Shows::Moisture | Shows::LeftToRot => &self.look.maps.water,
-            Shows::Oxygen => &self.look.maps.air,
+            SectionValue::Temperature => &self.look.maps.heat,
+            SectionValue::Moisture | SectionValue::LeftToRot => &self.look.maps.water,
+            SectionValue::Oxygen => &self.look.maps.air,
         }
     }
 
     fn share(&self, value: f64) -> f64 {
-        let (low, high) = self.shows.span();
+        let (low, high) = span(self.shows);
         (value - low) / (high - low)
     }
 
@@ -113,7 +114,7 @@ impl CrossSection<'_> {
                 .flatten()
         });
         if let Some(value) = pointed {
-            response.on_hover_text_at_pointer(self.shows.text(value, self.units));
+            response.on_hover_text_at_pointer(section_value(self.shows, value, self.units));
         }
     }
 
@@ -127,7 +128,7 @@ impl CrossSection<'_> {
     /// Centre and edge in words.
     fn words_of(&self, raster: &Raster) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
-            (Shows::Temperature, Some(r)) => format!(
+            (SectionValue::Temperature, Some(r)) => format!(
                 " Centre {}, middle {}, edge {}.",
                 number::temperature(r.centre_c, self.units),
                 number::temperature(r.middle_c, self.units),
@@ -138,8 +139,8 @@ impl CrossSection<'_> {
                 .map_or(String::new(), |(centre, edge)| {
                     format!(
                         " Centre {}, edge {}.",
-                        self.shows.text(centre, self.units),
-                        self.shows.text(edge, self.units)
+                        section_value(self.shows, centre, self.units),
+                        section_value(self.shows, edge, self.units)
                     )
                 }),
         };
@@ -149,7 +150,7 @@ impl CrossSection<'_> {
         format!(
             "Cross-section on day {:.0}: {}.{values}{higher}",
             self.day,
-            self.shows.in_sentence()
+            section_value_in_sentence(self.shows)
         )
     }
 
@@ -192,7 +193,7 @@ impl CrossSection<'_> {
             pos2(rect.right() + beyond, rect.bottom()),
         ];
         ui.painter().line_segment(base, ground);
-        if self.shows == Shows::Temperature {
+        if self.shows == SectionValue::Temperature {
             let mut taken = Vec::new();
             for level in LINES_C {
                 let pieces = raster.isoline(level);
@@ -268,11 +269,11 @@ impl CrossSection<'_> {
         let font = FontId::proportional(self.look.sizes.small);
         let (weak, thin) = (self.look.colours.text_weak.0, self.look.sizes.thin);
         let long = self.look.sizes.tick;
-        for &value in self.shows.ticks() {
+        for &value in ticks(self.shows) {
             let x = bar.left() + self.share(value) as f32 * bar.width();
             let tick = [pos2(x, bar.bottom()), pos2(x, bar.bottom() + long)];
             ui.painter().line_segment(tick, Stroke::new(thin, weak));
-            let text = self.shows.text(value, self.units);
+            let text = section_value(self.shows, value, self.units);
             let at = pos2(x, bar.bottom() + long);
             ui.painter()
                 .text(at, Align2::CENTER_TOP, text, font.clone(), weak);

@@ -11,6 +11,7 @@ use eframe::egui::{
 };
 
 use crate::quantity::Range;
+use crate::text::number::{self, Digits};
 
 use crate::window::theme::{Look, small_font};
 
@@ -27,8 +28,8 @@ pub struct RangeBar {
     pub by_factors: bool,
     /// Unit; empty for ratios.
     pub unit: &'static str,
-    /// Decimals of the numbers.
-    pub decimals: usize,
+    /// How its numbers are written.
+    pub digits: Digits,
     /// Trust and source, in a few words.
     pub origin: String,
     /// The same at length.
@@ -38,7 +39,7 @@ pub struct RangeBar {
 impl RangeBar {
     /// "38 % (10 to 60)", or the one number where there is no range.
     pub fn text(&self) -> String {
-        let bare = |value: f64| format!("{value:.*}", self.decimals);
+        let bare = |value: f64| self.digits.text(value);
         let unit = match self.unit {
             "" => String::new(),
             unit => format!(" {unit}"),
@@ -51,7 +52,7 @@ impl RangeBar {
         if low == high {
             format!("{typical}{unit}")
         } else {
-            format!("{typical}{unit} ({low} to {high})")
+            format!("{typical}{unit} ({})", number::span(&low, &high))
         }
     }
 

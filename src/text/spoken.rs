@@ -12,6 +12,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
+use crate::mix::balance::StepMaterial;
 use crate::outcome::advice::NamedMaterial;
 
 /// One row of `assets/spoken.ron`.
@@ -31,7 +32,7 @@ pub struct SpokenName {
 /// # Errors
 /// Where and why the table does not parse.
 pub fn spoken_names() -> Result<Vec<SpokenName>, ron::error::SpannedError> {
-    ron::from_str(include_str!("../../../assets/spoken.ron"))
+    ron::from_str(include_str!("../../assets/spoken.ron"))
 }
 
 /// The names by id, read once; empty if the table is damaged, and the catalogue's names are used.
@@ -43,7 +44,7 @@ static NAMES: LazyLock<BTreeMap<String, SpokenName>> = LazyLock::new(|| {
 });
 
 /// A material's name inside a sentence; in full where another one beside it is called the same.
-pub(super) fn name(material: &NamedMaterial) -> &str {
+pub fn beside_others(material: &NamedMaterial) -> &str {
     let Some(own) = NAMES.get(&material.id) else {
         return &material.name;
     };
@@ -53,4 +54,10 @@ pub(super) fn name(material: &NamedMaterial) -> &str {
     } else {
         &own.short
     }
+}
+
+/// A material's name inside a sentence where nothing else is named.
+pub fn alone(material: &StepMaterial) -> &str {
+    let own = NAMES.get(&material.id);
+    own.map_or(&material.name, |own| &own.short)
 }
