@@ -39,7 +39,7 @@ impl<'a> Subject<'a> {
         }
     }
 
-    /// Volume that its bin or bay holds, m3; `None` without a brim.
+    /// Volume that its bin or bay holds, m3; `None` without a fixed size.
     pub fn room_m3(&self) -> Option<f64> {
         self.heap.shape.room_m3()
     }

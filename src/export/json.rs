@@ -14,7 +14,7 @@
 //! | `mix.ingredients[]` | `material` (id), `name`, `amount` (number), `measure` (word), `share_of_carbon`, `share_of_nitrogen`, `share_of_water`, `share_of_dry_mass`, `share_of_volume` |
 //! | `mix.gauges` | `null` without dry matter; otherwise `carbon_to_nitrogen`, `carbon_to_nitrogen_available`, `moisture_wet_basis`, `volume_m3`, `free_air_space_share`, `wet_bulk_density_kg_per_m3`, `dry_bulk_density_kg_per_m3` |
 //! | each gauge | `low`, `typical`, `high` (a 10-90 % range) and `word`, the judgement or `null` |
-//! | `heap` | `shape`, `room_m3` (`null` without a brim), `start_day_of_year`, `days` |
+//! | `heap` | `shape`, `room_m3` (`null` without a fixed size), `start_day_of_year`, `days` |
 //! | `projection` | `null` if nothing is projected; otherwise `peak_temperature_c`, `peak_day`, `days_at_or_above_40_c`, `days_at_or_above_55_c`, `airless_share`, `dry_matter_lost_share`, `nitrogen_lost_share`, `finished_day`, `stopped_day` (`null` if all days were simulated) |
 //! | `outcome` | `null` without a projection; otherwise the keys below |
 //! | `outcome.judgements[]` | `id`, `topic`, `text`, `likelihood` (0 to 1 or `null`), `likelihood_of`, `source`, `trust`, `numbers[]` (`name`, `value` as text) |

@@ -288,7 +288,7 @@ impl Shape {
         }
     }
 
-    /// Volume to the brim, m3; `None` for heaps, rows and layers, which have no brim.
+    /// Volume to the brim, m3; `None` for heaps, rows and layers, whose size is not fixed.
     pub fn room_m3(&self) -> Option<f64> {
         match self.form() {
             Form::Upright(plan, _, height) => Some(plan * height),

@@ -108,7 +108,7 @@ pub mod bands {
         }
     }
 
-    /// The band of a gauge; of the volume only where the heap has a brim.
+    /// The band of a gauge; of the volume only where the heap has a fixed size.
     pub fn of(gauge: Gauge, room_m3: Option<f64>) -> Option<TargetBand> {
         Some(match gauge {
             Gauge::CarbonNitrogen => CN,

@@ -48,13 +48,23 @@ pub fn several(measure: &Measure) -> &str {
     words(measure).several
 }
 
+/// The words after a number, for one and for several: "bucket" and "buckets". A pail's own number is in letters, since
+/// "2 5 gal pails" reads as 25.
+pub fn counted(measure: &Measure) -> (&str, &str) {
+    match measure {
+        Measure::Pail => ("five-gallon pail", "five-gallon pails"),
+        measure => (one(measure), several(measure)),
+    }
+}
+
 /// An amount: "2.5 buckets", "1 barrow", "300 g"; of a person's own measure "3 × skip".
 pub fn amount(amount: &Amount) -> String {
     let number = number::rounded(amount.value);
+    let (one, several) = counted(&amount.measure);
     match &amount.measure {
-        measure if number == "1" => format!("{number} {}", one(measure)),
+        _ if number == "1" => format!("{number} {one}"),
         Measure::Own { name, .. } => format!("{number} × {name}"),
-        measure => format!("{number} {}", several(measure)),
+        _ => format!("{number} {several}"),
     }
 }
 

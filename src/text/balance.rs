@@ -33,7 +33,7 @@ pub struct BalanceTold<'a> {
 }
 
 impl BalanceTold<'_> {
-    /// The band a gauge is judged by; the volume has one only where there is a brim.
+    /// The band a gauge is judged by; the volume has one only where the room is fixed.
     pub fn band(&self, gauge: Gauge) -> Option<TargetBand> {
         bands::of(gauge, self.room_m3)
     }

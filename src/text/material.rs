@@ -300,10 +300,22 @@ pub fn stands(material: &Material) -> String {
     format!("Structure: {}.", structure(material.structure))
 }
 
-/// How far loose material settles.
-pub fn settles(material: &Material) -> String {
+/// Height of the pile that settling is given for, m.
+const SETTLING_HEIGHT_M: f64 = 1.0;
+
+/// How far loose material settles, without the share.
+pub fn settles_by(units: UnitSystem) -> String {
     format!(
-        "Piled a metre high it settles by {}.",
+        "Piled {} high it settles by",
+        number::length(SETTLING_HEIGHT_M, units)
+    )
+}
+
+/// How far loose material settles.
+pub fn settles(material: &Material, units: UnitSystem) -> String {
+    format!(
+        "{} {}.",
+        settles_by(units),
         number::percent(material.settles_share)
     )
 }

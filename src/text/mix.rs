@@ -194,7 +194,7 @@ pub fn gauge_and_verdict(gauge: Gauge, value: f64, band: TargetBand, units: Unit
     )
 }
 
-/// Said of the volume in place of a verdict where the heap has no brim.
+/// Said of the volume in place of a verdict where the heap has no fixed size.
 pub const NO_FIXED_SIZE: &str = "no fixed size";
 
 /// Where the limits of a gauge's band come from.

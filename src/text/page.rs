@@ -128,7 +128,7 @@ pub fn section_value_label(value: SectionValue) -> &'static str {
         SectionValue::Temperature => "Temperature",
         SectionValue::Moisture => "Moisture",
         SectionValue::Oxygen => "Oxygen",
-        SectionValue::LeftToRot => "Left to rot",
+        SectionValue::LeftToRot => "Still to rot",
     }
 }
 
@@ -138,7 +138,7 @@ pub fn section_value_in_sentence(value: SectionValue) -> &'static str {
         SectionValue::Temperature => "temperature",
         SectionValue::Moisture => "moisture",
         SectionValue::Oxygen => "oxygen",
-        SectionValue::LeftToRot => "left to rot",
+        SectionValue::LeftToRot => "still to rot",
     }
 }
 

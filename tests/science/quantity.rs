@@ -120,6 +120,8 @@ fn amounts_read_as_a_person_would_say_them() {
         (3.0, Measure::GrassBox, "3 grass boxes"),
         (2.0, Measure::Caddy, "2 caddies"),
         (2.0, Measure::CubicFoot, "2 cubic feet"),
+        // Never "8.5 5 gal pails", which reads as one number.
+        (8.5, Measure::Pail, "8.5 five-gallon pails"),
     ] {
         assert_eq!(amount::amount(&Amount::new(value, measure)), text);
     }

@@ -6,7 +6,10 @@
 //!
 //! Tested by: itself.
 
+use heapwright::outcome::nutrient::Dressing;
 use heapwright::quantity::UnitSystem::{Metric, UsCustomary};
+use heapwright::text::material::settles_by;
+use heapwright::text::outcome::bed_gets;
 use heapwright::text::{date, list, number};
 
 #[test]
@@ -108,4 +111,29 @@ fn lists_end_in_and() {
     assert_eq!(list::<&str>(&[]), "");
     assert_eq!(list(&["a"]), "a");
     assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+}
+
+#[test]
+fn what_a_bed_gets_and_what_would_do_are_never_the_same_number() {
+    let dressing = |depth_m: f64| Dressing {
+        bed: 0,
+        wanted_depth_m: 0.025,
+        depth_m,
+        litres: 120.0,
+        mass_kg: 50.0,
+        nitrogen_g_per_m2: [0.0; 5],
+        phosphate_g_per_m2: 0.0,
+        phosphate_years: 0.0,
+        held_by_most: false,
+    };
+    for units in [Metric, UsCustomary] {
+        assert!(bed_gets(&dressing(0.020), units).contains("would do"));
+        assert!(!bed_gets(&dressing(0.0248), units).contains("would do"));
+    }
+}
+
+#[test]
+fn the_height_of_a_pile_is_said_in_the_units_shown() {
+    assert_eq!(settles_by(Metric), "Piled 1 m high it settles by");
+    assert_eq!(settles_by(UsCustomary), "Piled 3.28 ft high it settles by");
 }

@@ -127,7 +127,7 @@ fn a_count_of_turnings_that_breaks_down_is_told() {
     window.harness.state_mut().ask(Action::Show(View::Results));
     wait_for_notice(
         &mut window,
-        "The turnings could not be counted",
+        "The effect of the turnings could not be calculated",
         "lost count",
     );
 }

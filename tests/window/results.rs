@@ -250,7 +250,7 @@ fn no_word_promises_and_every_list_has_names() {
         "Distances to water",
         "Bag test",
         "Radish test",
-        "Self-heating flask",
+        "Self-heating (Dewar) test",
         "Bean test",
     ];
     for header in headers {

@@ -115,7 +115,7 @@ pub struct Goal {
 }
 
 impl Goal {
-    /// The usual goal for a heap with so much room (m3), or with no brim.
+    /// The usual goal for a heap with so much room (m3), or of no fixed size.
     pub fn of_room(room_m3: Option<f64>) -> Self {
         Self {
             size: room_m3.map_or(Size::Free, Size::Fill),

@@ -109,10 +109,7 @@ fn quantity(much: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
             Way::Fresh => format!("{said} of {of}"),
         });
     }
-    let (one, several) = match &much.measure {
-        Measure::Pail => ("five-gallon pail", "five-gallon pails"),
-        measure => (amount::one(measure), amount::several(measure)),
-    };
+    let (one, several) = amount::counted(&much.measure);
     if much.value == 0.5 {
         let half = format!("half a {one}");
         return Doing::one(match way {

@@ -174,13 +174,14 @@ pub fn bed_gets(dressing: &Dressing, units: UnitSystem) -> String {
     if dressing.litres <= 0.0 {
         return format!("gets nothing: none is left ({wanted} would do)");
     }
+    let got = number::depth(dressing.depth_m, units);
     let mut text = format!(
-        "gets {}: {}, {}",
-        number::depth(dressing.depth_m, units),
+        "gets {got}: {}, {}",
         amount_in_measures(dressing.litres, units),
         number::mass(coarse(dressing.mass_kg), units)
     );
-    if dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m {
+    let too_little = dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m;
+    if too_little && got != wanted {
         text.push_str(&format!("; {wanted} would do, but no more is left"));
     } else if dressing.held_by_most {
         text.push_str("; no more in one year, though its crops would take more nitrogen");

@@ -9,6 +9,7 @@
 use eframe::egui::{ComboBox, Ui};
 
 use crate::material::{Confidence, Family, Material, Structure};
+use crate::quantity::UnitSystem;
 use crate::text::material as material_words;
 
 use crate::window::materials::fields::{heads_ui, name_ui, result_ui, three_ui};
@@ -23,7 +24,7 @@ pub(in crate::window) fn copy_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Fo
     ui.label("Change what you know better: low, usual and high. What you leave keeps its source. Shares are of the dry matter, moisture of the whole.");
     let copy = &mut form.copy;
     kind_ui(ui, copy);
-    pools_ui(ui, copy);
+    pools_ui(ui, copy, page.state.settings.units);
     heads_ui(ui);
     let density = ShownUnit::density(page.state.settings.units);
     let percent = ShownUnit::PERCENT;
@@ -81,7 +82,7 @@ fn kind_ui(ui: &mut Ui, copy: &mut Material) {
 }
 
 /// How the dry matter rots, and how far the loose stuff settles; what is left over of it stays.
-fn pools_ui(ui: &mut Ui, copy: &mut Material) {
+fn pools_ui(ui: &mut Ui, copy: &mut Material, units: UnitSystem) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Rots within");
         let pools = &mut copy.pools;
@@ -102,7 +103,7 @@ fn pools_ui(ui: &mut Ui, copy: &mut Material) {
         ui.label(format!("({:.0} % stays)", pools.inert * 100.0));
     });
     ui.horizontal(|ui| {
-        ui.label("Piled a metre high it settles by");
+        ui.label(material_words::settles_by(units));
         percent_ui(ui, "Settles by", &mut copy.settles_share);
     });
 }

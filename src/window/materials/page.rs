@@ -79,7 +79,7 @@ fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
 fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     let pools = &material.pools;
     ui.label(material_words::stands(material));
-    ui.label(material_words::settles(material));
+    ui.label(material_words::settles(material, page.state.settings.units));
     ui.label(material_words::rots(material))
         .on_hover_text(long_origin(
             &pools.sources,

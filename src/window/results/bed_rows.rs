@@ -162,15 +162,22 @@ fn release_ui(
     if rows.is_empty() {
         rows.push(("all of it".to_owned(), outcome.feeding.nitrogen_kg));
     }
-    let most = rows
-        .iter()
-        .flat_map(|(_, kg)| kg)
-        .fold(0.0, |a: f64, b| a.max(*b));
+    let all = || rows.iter().flat_map(|(_, kg)| kg);
+    let number_width = |kg: &f64| {
+        let text = words::nutrient(*kg, units);
+        let font = small_font(look.sizes);
+        let galley = ui.painter().layout_no_wrap(text, font, look.colours.text.0);
+        galley.size().x
+    };
+    let scale = BarScale {
+        most_kg: all().fold(0.0, |a: f64, b| a.max(*b)),
+        number_width: all().map(number_width).fold(0.0, f32::max),
+    };
     ui.add_space(0.5 * look.sizes.gap);
     ui.label(strong("Nitrogen it frees"));
     years_ui(ui, look);
     for (name, kg) in &rows {
-        bars_ui(ui, (name, kg), most, units, look);
+        bars_ui(ui, (name, kg), scale, units, look);
     }
     let series = facts
         .usage
@@ -207,11 +214,18 @@ fn years_ui(ui: &mut Ui, look: Look<'_>) {
     }
 }
 
+/// What all bars have in common: the most nitrogen, kg, and the width of the widest number beside a bar.
+#[derive(Clone, Copy)]
+struct BarScale {
+    most_kg: f64,
+    number_width: f32,
+}
+
 /// Five bars with their numbers.
 fn bars_ui(
     ui: &mut Ui,
     (name, kg): (&str, &[f64; YEARS]),
-    most_kg: f64,
+    scale: BarScale,
     units: UnitSystem,
     look: Look<'_>,
 ) {
@@ -248,9 +262,9 @@ fn bars_ui(
         );
     for (place, kg) in kg.iter().enumerate() {
         let left = rect.left() + column + place as f32 * cell;
-        let room = (cell - 0.75 * sizes.value_width).max(0.5 * sizes.gap);
-        let share = if most_kg > 0.0 {
-            (kg / most_kg) as f32
+        let room = (cell - scale.number_width - 1.5 * sizes.gap).max(0.5 * sizes.gap);
+        let share = if scale.most_kg > 0.0 {
+            (kg / scale.most_kg) as f32
         } else {
             0.0
         };
