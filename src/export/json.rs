@@ -15,7 +15,7 @@
 //! | `mix.gauges` | `null` without dry matter; otherwise `carbon_to_nitrogen`, `carbon_to_nitrogen_available`, `moisture_wet_basis`, `volume_m3`, `free_air_space_share`, `wet_bulk_density_kg_per_m3`, `dry_bulk_density_kg_per_m3` |
 //! | each gauge | `low`, `typical`, `high` (a 10-90 % range) and `word`, the judgement or `null` |
 //! | `heap` | `shape`, `room_m3` (`null` without a fixed size), `start_day_of_year`, `days` |
-//! | `projection` | `null` if nothing is projected; otherwise `peak_temperature_c`, `peak_day`, `days_at_or_above_40_c`, `days_at_or_above_55_c`, `airless_share`, `dry_matter_lost_share`, `nitrogen_lost_share`, `finished_day`, `stopped_day` (`null` if all days were simulated) |
+//! | `projection` | `null` if nothing is projected; otherwise `peak_temperature_c`, `peak_day` (of the centre), `hottest_temperature_c`, `hottest_day` (of the whole heap), `days_at_or_above_40_c`, `days_at_or_above_55_c`, `airless_share`, `dry_matter_lost_share`, `nitrogen_lost_share`, `finished_day`, `stopped_day` (`null` if all days were simulated) |
 //! | `outcome` | `null` without a projection; otherwise the keys below |
 //! | `outcome.judgements[]` | `id`, `topic`, `text`, `likelihood` (0 to 1 or `null`), `likelihood_of`, `source`, `trust`, `numbers[]` (`name`, `value` as text) |
 //! | `outcome.rules[]` | `id`, `would_meet`, `met_at_centre`, `met_in_share_of_heap`, `turnings_counted`, `made_the_way_it_is_for`, `missing[]` |
@@ -115,6 +115,8 @@ struct HeapPart {
 struct ProjectionPart {
     peak_temperature_c: Option<f64>,
     peak_day: Option<f64>,
+    hottest_temperature_c: Option<f64>,
+    hottest_day: Option<f64>,
     days_at_or_above_40_c: Option<f64>,
     days_at_or_above_55_c: Option<f64>,
     airless_share: Option<f64>,
@@ -230,6 +232,8 @@ fn projection_part(assessment: &Assessment<'_>) -> Option<ProjectionPart> {
     Some(ProjectionPart {
         peak_temperature_c: finite(summary.peak_c),
         peak_day: finite(summary.peak_day),
+        hottest_temperature_c: finite(summary.hottest.temperature_c),
+        hottest_day: finite(summary.hottest.day),
         days_at_or_above_40_c: finite(summary.days_above_40),
         days_at_or_above_55_c: finite(summary.days_above_55),
         airless_share: finite(summary.airless_share),

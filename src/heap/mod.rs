@@ -48,8 +48,8 @@ pub use climate::Climate;
 pub use design::{Heap, HeapError};
 pub use plan::{Addition, Cover, Event, MOST_EVENTS, Operation, Placing, Plan, PlanError, Turning};
 pub use projection::{
-    Ended, Field, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid, SectionValue,
-    Summary, longest_spell,
+    Ended, Field, Hottest, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid,
+    SectionValue, Summary, longest_spell,
 };
 pub use resolution::Resolution;
 pub use rot::Kinetics;

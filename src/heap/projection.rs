@@ -188,16 +188,31 @@ pub enum Ended {
     },
 }
 
-/// What happened, in a few numbers. Temperatures are those of the centre.
+/// The hottest moment of the hottest place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hottest {
+    /// Its temperature, degC.
+    pub temperature_c: f64,
+    /// Its day.
+    pub day: f64,
+    /// How far up it lies, share of the height as built, 0-1.
+    pub up: f64,
+    /// How far out it lies, share of the way from the middle to the side, 0-1.
+    pub out: f64,
+}
+
+/// What happened, in a few numbers. Peak and days are those of the centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Summary {
-    /// Highest temperature, degC.
+    /// Highest temperature of the centre, degC.
     pub peak_c: f64,
-    /// Day of the highest temperature.
+    /// Day of the highest temperature of the centre.
     pub peak_day: f64,
-    /// Time at or above 40 degC, d.
+    /// The hottest place of the whole heap, whenever it was.
+    pub hottest: Hottest,
+    /// Time of the centre at or above 40 degC, d.
     pub days_above_40: f64,
-    /// Time at or above 55 degC, d.
+    /// Time of the centre at or above 55 degC, d.
     pub days_above_55: f64,
     /// Rot that was held back for lack of oxygen, share of what was wanted, 0-1.
     pub airless_share: f64,
@@ -205,8 +220,6 @@ pub struct Summary {
     pub nitrogen_lost_share: f64,
     /// Dry matter lost, share of what was put in, 0-1.
     pub dry_matter_lost_share: f64,
-    /// First day on which what is left would show very low activity; `None` if not within the run.
-    pub finished_day: Option<f64>,
 }
 
 /// Where heat, water, carbon, nitrogen and oxygen came from and went, over the whole run.

@@ -14,19 +14,9 @@ use super::cell::heat_capacity;
 use super::parcels::Parcels;
 use super::places::temperature_at;
 use super::plan::{Operation, Turning};
-use super::projection::{Ended, Field, Left, Projection, Record, SectionGrid, Summary};
+use super::projection::{Ended, Field, Hottest, Left, Projection, Record, SectionGrid, Summary};
 use super::resolution::Resolution;
-use super::rot::{self, RotPools};
 
-/// Carbon dioxide carbon per organic matter and day below which compost counts as finished, kg/kg d
-/// (2 mg/g d, the line between mature and very mature of the California index; from memory).
-const FINISHED_PER_DAY: f64 = 0.002;
-/// Temperature at which that breathing is measured, degC.
-const FINISHED_AT_C: f64 = 37.0;
-/// Microbes of a heap that eats all it can, over those that eat half as fast (five: 83 % of full speed).
-const FED_MICROBES: f64 = 5.0;
-/// Mineral nitrogen that no cell could use up in a day, kg/m3: breathing is measured with ample nitrogen.
-const AMPLE_NITROGEN_KG_PER_M3: f64 = 1.0e3;
 /// Most records for which room is set aside beforehand.
 const MOST_RESERVED: f64 = 1.0e5;
 /// Distance of the edge probe from the side, m (common practice: a hand's breadth in).
@@ -51,8 +41,8 @@ pub(super) struct Recorder {
     parcels: Parcels,
     last: Record,
     peak: Peak,
+    hottest: Hottest,
     days_above: [f64; 2],
-    finished_day: Option<f64>,
     next_record: f64,
     next_field: f64,
     /// Dry matter put in so far, kg.
@@ -75,8 +65,8 @@ impl Recorder {
                 centre_c: f64::NEG_INFINITY,
                 day: 0.0,
             },
+            hottest: hottest(body),
             days_above: [0.0; 2],
-            finished_day: None,
             next_record: 0.0,
             next_field: 0.0,
             dry_put_in_kg: body.ledger.dry_start_kg,
@@ -99,6 +89,10 @@ impl Recorder {
                 day: now.day,
             };
         }
+        let hottest = hottest(body);
+        if hottest.temperature_c > self.hottest.temperature_c {
+            self.hottest = hottest;
+        }
         for (sum, limit) in self.days_above.iter_mut().zip(TIMED_ABOVE_C) {
             *sum +=
                 share_above(before.centre_c - limit, now.centre_c - limit) * (now.day - before.day);
@@ -107,9 +101,6 @@ impl Recorder {
         if body.day >= self.next_record - 1e-9 || self.records.is_empty() {
             self.records.push(now);
             self.next_record = body.day + self.record_days;
-            // A day is taken back when what is left comes to life again.
-            self.finished_day = (breathing_per_day(body) < FINISHED_PER_DAY)
-                .then(|| self.finished_day.unwrap_or(body.day));
         }
         if let Some(days) = self.field_days
             && body.day >= self.next_field - 1e-9
@@ -174,6 +165,7 @@ impl Recorder {
         let summary = Summary {
             peak_c: self.peak.centre_c,
             peak_day: self.peak.day,
+            hottest: self.hottest,
             days_above_40: self.days_above[0],
             days_above_55: self.days_above[1],
             airless_share: share(
@@ -185,7 +177,6 @@ impl Recorder {
                 ledger.dry_start_kg - ledger.dry_end_kg,
                 ledger.dry_start_kg,
             ),
-            finished_day: self.finished_day,
         };
         Projection {
             records: self.records,
@@ -266,6 +257,26 @@ fn record(body: &Body<'_>) -> Record {
     }
 }
 
+/// The hottest cell as the heap stands.
+fn hottest(body: &Body<'_>) -> Hottest {
+    let (grid, temperature) = (&body.grid, &body.state.temperature);
+    let hotter = |a: &usize, b: &usize| temperature[*a].total_cmp(&temperature[*b]);
+    let cell = grid.cells().max_by(hotter).unwrap_or(0);
+    let (column, row) = (cell % grid.stride, cell / grid.stride);
+    // The grid has a rim of one cell, so that cell 1 lies between edges 0 and 1.
+    let middle = |edges: &[f64], place: usize| {
+        let around = place.checked_sub(1).and_then(|low| edges.get(low..=place));
+        let last = edges.last().copied().unwrap_or(1.0);
+        around.map_or(0.0, |pair| 0.5 * (pair[0] + pair[1]) / last)
+    };
+    Hottest {
+        temperature_c: temperature[cell],
+        day: body.day,
+        up: middle(&grid.edges_up_m, row),
+        out: middle(&grid.edges_across_m, column),
+    }
+}
+
 fn field(body: &Body<'_>, grid: usize) -> Field {
     let s = &body.state;
     let room = || Vec::with_capacity(body.grid.len);
@@ -289,29 +300,4 @@ fn field(body: &Body<'_>, grid: usize) -> Field {
             .push((s.carbon[0][c] / built).clamp(0.0, 1.0) as f32);
     }
     field
-}
-
-/// Carbon that what is left would breathe out per organic matter, moist and airy at 37 degC, kg/kg d.
-fn breathing_per_day(body: &Body<'_>) -> f64 {
-    let k = &body.kinetics;
-    let temperature = rot::temperature_factor(FINISHED_AT_C, k.cardinal_c);
-    let s = &body.state;
-    let (mut breath, mut organic) = (0.0, 0.0);
-    for c in body.grid.cells() {
-        let carbon: [f64; 3] = std::array::from_fn(|i| s.carbon[i][c]);
-        // As many microbes as that food feeds, not as few as a cold or young heap has.
-        let fed = FED_MICROBES * k.crowding * carbon.iter().sum::<f64>();
-        let pools = RotPools {
-            carbon,
-            microbes: s.microbes[c].max(fed),
-            microbe_nitrogen: s.microbe_nitrogen[c],
-            wood: 0.0,
-            mineral_nitrogen: AMPLE_NITROGEN_KG_PER_M3,
-            nitrogen_per_carbon: [0.0; 3],
-        };
-        let v = body.grid.volume_m3[c];
-        breath += v * rot::rates(&pools, temperature, temperature, k).oxidised;
-        organic += v * (s.carbon_in(c) + body.matter.inert_carbon[c]) / body.carbon_share;
-    }
-    breath / organic.max(1e-12)
 }

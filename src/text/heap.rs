@@ -18,6 +18,10 @@ use super::{date, number};
 const WARM_C: f64 = 40.0;
 /// A heap is called hot from here, degC.
 const HOT_C: f64 = 55.0;
+/// Shares of the height and of the way out from which a place is called by its end.
+const LOW: f64 = 0.33;
+const HIGH: f64 = 0.67;
+const FAR_OUT: f64 = 0.67;
 
 /// What a shape is called.
 pub fn shape(shape: &Shape) -> &'static str {
@@ -87,6 +91,7 @@ pub fn projection(
     let summary = &projection.summary;
     let mut all = vec![
         peak(summary, units),
+        hottest(summary, units),
         format!(
             "Lack of air would limit decomposition by {}.",
             number::percent(summary.airless_share)
@@ -114,19 +119,37 @@ fn peak(summary: &Summary, units: UnitSystem) -> String {
     let (warm, hot) = (summary.days_above_40, summary.days_above_55);
     let [forty, fifty_five] = [WARM_C, HOT_C].map(|limit| number::temperature(limit, units));
     if warm <= 0.0 {
-        format!("It would reach {peak} at most, on day {day}, and so never {forty}.")
+        format!("Its middle would reach {peak} at most, on day {day}, and so never {forty}.")
     } else if hot <= 0.0 {
         format!(
-            "It would reach {peak} at most, on day {day}, and be at {forty} or more for {}, but never {fifty_five}.",
+            "Its middle would reach {peak} at most, on day {day}, and be at {forty} or more for {}, but never {fifty_five}.",
             number::days(warm)
         )
     } else {
         format!(
-            "It would reach {peak} at most, on day {day}, and be at {forty} or more for {}, at {fifty_five} or more for {} of them.",
+            "Its middle would reach {peak} at most, on day {day}, and be at {forty} or more for {}, at {fifty_five} or more for {} of them.",
             number::days(warm),
             number::days(hot)
         )
     }
+}
+
+/// Where the heap would be hottest, and when.
+fn hottest(summary: &Summary, units: UnitSystem) -> String {
+    let at = &summary.hottest;
+    let place = match (at.up, at.out) {
+        (up, out) if up < LOW && out > FAR_OUT => "low down near the side",
+        (up, out) if up > HIGH && out > FAR_OUT => "near the top and the side",
+        (_, out) if out > FAR_OUT => "near the side",
+        (up, _) if up < LOW => "low down",
+        (up, _) if up > HIGH => "near the top",
+        _ => "in the middle",
+    };
+    format!(
+        "Its hottest place would lie {place}: {} on day {}.",
+        number::temperature(at.temperature_c, units),
+        number::whole(at.day)
+    )
 }
 
 /// Between what the peak lies in four of five such heaps.

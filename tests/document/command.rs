@@ -150,7 +150,7 @@ fn the_json_has_the_keys_of_schema_1() {
     assert_eq!(keys(&value["heap"]), "days room_m3 shape start_day_of_year");
     assert_eq!(
         keys(&value["projection"]),
-        "airless_share days_at_or_above_40_c days_at_or_above_55_c dry_matter_lost_share finished_day nitrogen_lost_share peak_day peak_temperature_c stopped_day"
+        "airless_share days_at_or_above_40_c days_at_or_above_55_c dry_matter_lost_share finished_day hottest_day hottest_temperature_c nitrogen_lost_share peak_day peak_temperature_c stopped_day"
     );
     let outcome = &value["outcome"];
     assert_eq!(

@@ -194,7 +194,7 @@ fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
         projection.summary.days_above_40 = 8.25;
         projection.summary.days_above_55 = 0.0;
     });
-    let wanted = "It would reach 48 °C at most, on day 6, and be at 40 °C or more for 8.3 days, but never 55 °C.";
+    let wanted = "Its middle would reach 48 °C at most, on day 6, and be at 40 °C or more for 8.3 days, but never 55 °C.";
     assert!(text.contains(wanted), "{text}");
     let text = with(&|projection| {
         projection.summary.days_above_40 = 0.0;

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use heapwright::forecast::Inputs;
 use heapwright::heap::{
-    Addition, Ended, Heap, Kinetics, Ledger, Left, Projection, Record, RunControl, Summary,
+    Addition, Ended, Heap, Hottest, Kinetics, Ledger, Left, Projection, Record, RunControl, Summary,
 };
 use heapwright::mix::Totals;
 
@@ -81,17 +81,22 @@ fn fresh_record(day: f64, centre_c: f64) -> Record {
     record
 }
 
-/// The peak stands for the rate of the fast pool, the day finished for the C:N of microbes.
+/// The peak stands for the rate of the fast pool.
 pub fn summary(kinetics: &Kinetics) -> Summary {
     Summary {
         peak_c: kinetics.fast_per_day,
         peak_day: 0.0,
+        hottest: Hottest {
+            temperature_c: kinetics.fast_per_day,
+            day: 0.0,
+            up: 0.5,
+            out: 0.0,
+        },
         days_above_40: 0.0,
         days_above_55: kinetics.crowding,
         airless_share: 0.0,
         nitrogen_lost_share: kinetics.ammonia_free_share,
         dry_matter_lost_share: 0.0,
-        finished_day: (kinetics.microbe_cn < 9.0).then_some(kinetics.microbe_cn),
     }
 }
 

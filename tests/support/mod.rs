@@ -11,6 +11,9 @@ pub mod published;
 pub mod stated_misses;
 pub mod well_mixed;
 
+use heapwright::heap::{Kinetics, Projection, Record};
+use heapwright::outcome::flask::breathing_per_day;
+
 /// Rows of a vector file, by column name. Lines that begin with `#` name its source.
 pub struct Vectors {
     header: csv::StringRecord,
@@ -115,4 +118,17 @@ pub fn closes(name: &str, l: &heapwright::heap::Ledger) {
         "{name}: mass {products} {burnt}"
     );
     assert!(l.carbon_oxidised_kg > 0.0, "{name} did nothing");
+}
+
+/// Carbon dioxide carbon per organic matter and day below which compost counts as ready, kg/kg d (2 mg/g d, the line
+/// between mature and very mature of the California index; from memory).
+const READY_PER_DAY: f64 = 0.002;
+
+/// First day from which what is left breathes so little that it counts as ready, until the end of the run; `None` if
+/// not within it. A yardstick for published times alone: what the program calls finished is `outcome::finish`.
+pub fn ready_day(projection: &Projection) -> Option<f64> {
+    let kinetics = Kinetics::default();
+    let calm = |record: &&Record| breathing_per_day(record, &kinetics) < READY_PER_DAY;
+    let last = projection.records.iter().rev().take_while(calm).last();
+    last.map(|record| record.day)
 }

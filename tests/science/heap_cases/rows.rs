@@ -13,6 +13,7 @@ use super::yard_trimmings;
 use crate::support::garden::{Garden, at_once, day_of};
 use crate::support::heaps::{row, turned};
 use crate::support::published::case;
+use crate::support::ready_day;
 
 #[test]
 fn t06_leaves_finish_the_sooner_the_more_they_are_turned() {
@@ -28,9 +29,9 @@ fn t06_leaves_finish_the_sooner_the_more_they_are_turned() {
             let days = (1..).map(|i| f64::from(i) * every);
             let days: Vec<f64> = days.take_while(|day| *day < 1100.0).collect();
             heap.plan = turned(&days, wet_to);
-            let summary = leaves.run_coarsely(&heap).summary;
+            let projection = leaves.run_coarsely(&heap);
             // A heap that is not ready at the end of the run takes longer than the run.
-            summary.finished_day.unwrap_or(1100.0) / 30.4
+            ready_day(&projection).unwrap_or(1100.0) / 30.4
         };
         let plans = [
             (7.0, Some(0.55)),
