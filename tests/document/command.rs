@@ -72,7 +72,7 @@ fn every_demo_is_assessed_in_words_and_in_json() {
         let title = value["title"].as_str().unwrap();
         assert!(text.starts_with(title), "{text}");
         let peak = value["projection"]["peak_temperature_c"].as_f64().unwrap();
-        assert!(text.contains(&format!("It would reach {peak:.0} °C")));
+        assert!(text.contains(&format!("Its middle would reach {peak:.0} °C")));
         let moisture = value["mix"]["gauges"]["moisture_wet_basis"]["typical"]
             .as_f64()
             .unwrap();
