@@ -35,13 +35,13 @@ const LOOSE_PERMEABILITY: f64 = 0.020;
 const USUAL_SLUMP: f64 = 0.12;
 /// Least air space assumed, share of the volume.
 const AIR_SPACE_LEAST: f64 = 0.02;
-/// Settling under its own weight, per day (tuned: most of the slumping is over within two weeks, as fresh heaps show).
+/// Settling under its own weight, per day (tuned, reason not recorded; most of the slumping is then over within two weeks).
 const SETTLING_PER_DAY: f64 = 0.2;
-/// Power of the dry mass left in the settling law (tuned, 0.7-1: volume falls a little less than dry matter).
+/// Power of the dry mass left in the settling law (tuned, 0.7-1, reason not recorded).
 const SETTLING_POWER: f64 = 0.8;
 /// Load at which the density as built holds: half a metre of an ordinary mix, kg/m2.
 const LOAD_AS_BUILT_KG_PER_M2: f64 = 225.0;
-/// Power with which density rises with the load above (tuned: denser at the foot of big heaps, and a metre-high heap keeps its density as built).
+/// Power with which density rises with the load above (tuned so that a metre-high heap keeps its density as built).
 const LOAD_POWER: f64 = 0.08;
 
 /// Everything that changes from step to step, per cell and cubic metre as built.

@@ -23,8 +23,7 @@ use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 /// Share of the heat above the air's that is lost while a heap is turned, 0-1 (tuned: about a quarter, so that a
 /// turned heap falls by as much as turned heaps are seen to fall before they heat again).
 const TURNING_LOSS: f64 = 0.25;
-/// Share of that loss that leaves as steam, 0-1 (tuned: most of it, as the steam over a turned heap tells; the rest
-/// warms the air).
+/// Share of that loss that leaves as steam, 0-1 (tuned, reason not recorded).
 const STEAM_SHARE: f64 = 0.7;
 /// Heat of vaporisation assumed while turning, J/kg (handbook value near 20 degC, from memory).
 const STEAM_J_PER_KG: f64 = 2.45e6;

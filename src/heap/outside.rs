@@ -23,17 +23,17 @@ use super::surface::Outside;
 const RADIATION_W_PER_M2_K: f64 = 5.1;
 /// Share of the sun that compost and weathered timber take up (0.6-0.95, from memory).
 const ABSORBED_SHARE: f64 = 0.8;
-/// Sun on an upright side over sun on level ground, mean over the day and all sides, 0-1 (tuned: between a wall to the north and one to the south).
+/// Sun on an upright side over sun on level ground, mean over the day and all sides, 0-1 (tuned, reason not recorded).
 const SIDE_SUN_SHARE: f64 = 0.4;
 /// Sky colder than the air by 12 K when clear, half of it under average cloud, K.
 const SKY_COLDER_K: f64 = 6.0;
-/// Soil between base and ground node: 0.15 m of 1.2 W/m K, m2 K/W (tuned: depth chosen against the slow warming of soil below heaps).
+/// Soil between base and ground node: 0.15 m of 1.2 W/m K, m2 K/W (tuned, reason not recorded).
 const SOIL_M2_K_PER_W: f64 = 0.125;
 /// The same for slabs: 0.15 m of 1.6 W/m K.
 const PAVING_M2_K_PER_W: f64 = 0.094;
-/// From ground node to the depth below: 0.6 m of 1.2 W/m K, m2 K/W (tuned: so that the node follows the heap within days and the depth within weeks).
+/// From ground node to the depth below: 0.6 m of 1.2 W/m K, m2 K/W (tuned, reason not recorded).
 const DEEP_M2_K_PER_W: f64 = 0.5;
-/// Heat capacity of the ground node: 0.3 m of 2 MJ/m3 K, J/m2 K (tuned: with both resistances, for the slow warming of soil below heaps).
+/// Heat capacity of the ground node: 0.3 m of 2 MJ/m3 K, J/m2 K (tuned, reason not recorded).
 const GROUND_J_PER_M2_K: f64 = 0.6e6;
 /// Depth whose undisturbed temperature drives the ground node, m.
 pub const DEEP_M: f64 = 0.75;

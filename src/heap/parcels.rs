@@ -14,7 +14,7 @@ use super::places::{by_depth, by_volume};
 use super::plan::Placing;
 use super::projection::Parcel;
 
-/// Number of parcels followed (tuned: shares of a heap to half a percentage point at little cost).
+/// Number of parcels followed (tuned, reason not recorded).
 pub(super) const PARCELS: usize = 256;
 
 /// Seed of the lots, any odd number (golden ratio times 2^64).

@@ -59,7 +59,7 @@ impl Cover {
         }
     }
 
-    /// Share of the top that drawn air still passes, 0-1 (tuned: a sheet draws at its rim only, straw hardly chokes, compost halves the flow).
+    /// Share of the top that drawn air still passes, 0-1 (tuned, reason not recorded).
     pub fn open_share(self) -> f64 {
         match self {
             Self::Bare => 1.0,
@@ -92,7 +92,7 @@ impl Cover {
         }
     }
 
-    /// Share of the rain that still reaches the heap, 0-1 (tuned: straw sheds a fifth, a sheet all).
+    /// Share of the rain that still reaches the heap, 0-1 (tuned, reason not recorded).
     pub fn rain_share(self) -> f64 {
         match self {
             Self::Bare | Self::Compost { .. } => 1.0,

@@ -146,7 +146,7 @@ pub struct Skin {
     pub rain_share: f64,
 }
 
-/// Distance between the joints, holes and rims of closed walls, lids, drums and covers, m (tuned: one joint or rim to every half metre of a garden bin).
+/// Distance between the joints, holes and rims of closed walls, lids, drums and covers, m (tuned, reason not recorded).
 pub const GAP_SPACING_M: f64 = 0.5;
 const OPEN: Wall = Wall {
     resistance_m2_k_per_w: 0.0,
@@ -165,7 +165,7 @@ const LID: Wall = Wall {
     open_share: 0.1,
     gap_spacing_m: GAP_SPACING_M,
 };
-/// Share of a drum's skin taken by air holes, 0-1 (tuned: drums on sale have a few rows of holes).
+/// Share of a drum's skin taken by air holes, 0-1 (tuned, reason not recorded).
 const DRUM_OPEN_SHARE: f64 = 0.05;
 /// Share of the rain that does not run off a slope of 45 degrees, 0-1 (common practice: peaked heaps and rows shed
 /// rain; the number is tuned, nothing measured was found).

@@ -25,7 +25,7 @@
 
 use super::grid::{Facing, Grid, OnFaces};
 
-/// Weight of the new temperature, 0.5-1 (tuned: a little over one half, for damping).
+/// Weight of the new temperature, 0.5-1 (tuned, reason not recorded; a little over one half damps).
 pub const THETA: f64 = 0.55;
 /// Heat carried by diffusing vapour, J/kg: enthalpy of vapour near 30 degC (handbook value).
 pub const VAPOUR_HEAT_J_PER_KG: f64 = 2.556e6;

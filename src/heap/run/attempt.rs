@@ -21,7 +21,7 @@ use super::parts::{Run, SECONDS_PER_DAY, carriers};
 /// Outside these the model means nothing, degC.
 const MEANINGFUL_C: (f64, f64) = (-100.0, 98.0);
 /// Least share of its heat capacity that a cell keeps when the growth of rot with warmth is made implicit, 0-1
-/// (tuned: the sweeps stay well conditioned in a heap that is heating up).
+/// (tuned, reason not recorded).
 const CAPACITY_LEAST_SHARE: f64 = 0.7;
 /// Greatest relative change of the speed of rot per kelvin that is followed, 1/K (tuned: beyond it lie the cold
 /// and hot ends where rot starts from nothing).

@@ -20,7 +20,7 @@ use super::scratch::Scratch;
 
 /// Seconds in a day.
 pub(super) const SECONDS_PER_DAY: f64 = 86_400.0;
-/// Step after the start and after every operation, s (tuned: short enough for the first look at a new state).
+/// Step after the start and after every operation, s (tuned, reason not recorded).
 const FIRST_STEP_S: f64 = 600.0;
 
 /// A run under way.

@@ -18,7 +18,7 @@ use crate::heap::transport::{VAPOUR_HEAT_J_PER_KG, WATER_HEAT_CAPACITY_J_PER_KG_
 use super::attempt::water_per_carbon;
 use super::parts::{Run, SECONDS_PER_DAY, carriers};
 
-/// Speed at which surplus water sinks, m/s (tuned: half a metre a day, so that a soaked heap is drained within days).
+/// Speed at which surplus water sinks, m/s (tuned: half a metre a day).
 const DRAIN_M_PER_S: f64 = 0.5 / 86_400.0;
 
 impl Run<'_> {
