@@ -286,7 +286,10 @@ fn us_units_stand_on_the_whole_page() {
     assert!(text.contains("°F") && !text.contains("°C") && !text.contains("kg"));
     let peak_c = assessment.projection.as_ref().unwrap().summary.peak_c;
     // degF = 9/5 degC + 32 (NIST SP 811).
-    let peak = format!("Itwouldreach{:.0}°Fatmost", 9.0 / 5.0 * peak_c + 32.0);
+    let peak = format!(
+        "Itsmiddlewouldreach{:.0}°Fatmost",
+        9.0 / 5.0 * peak_c + 32.0
+    );
     assert!(text.contains(&peak), "{peak}: {text}");
     // 1 lb/yd3 is 0.593 276 4 kg/m3 (NIST SP 811, appendix B).
     let density = assessment.blend.gauges.unwrap().wet_bulk_density_kg_per_m3;

@@ -98,7 +98,7 @@ fn a_class_that_guesses_first_sees_the_answer_only_when_it_is_revealed() {
     window.press("Reveal");
     assert!(!window.shows("the new curve is hidden"));
     assert!(window.shows("2 guessed"), "the guesses stay to be compared");
-    assert!(window.shows("Hottest"));
+    assert!(window.shows("Centre at most"));
 }
 
 #[test]

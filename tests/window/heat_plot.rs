@@ -124,7 +124,7 @@ fn beyond_the_projection_the_pointer_tells_nothing() {
 #[test]
 fn the_plot_speaks_its_sentence() {
     let window = window();
-    assert!(window.shows("Heat plot. Hottest"));
+    assert!(window.shows("Heat plot. Centre at most"));
 }
 
 #[test]

@@ -152,7 +152,7 @@ impl Curve {
             ),
         };
         format!(
-            "Hottest {} on day {:.0}; {}, {}.",
+            "Centre at most {} on day {:.0}; {}, {}.",
             number::temperature(peak_c, units),
             peak_day,
             held(self.days_above.0, 40.0),
