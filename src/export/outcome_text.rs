@@ -43,8 +43,10 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
         for judgement in about {
             write_judgement(judgement, out)?;
         }
+        if topic == Topic::Produce {
+            writeln!(out, "    {}", words::composition(&outcome.produce))?;
+        }
     }
-    writeln!(out, "    {}", words::composition(&outcome.produce))?;
     if outcome.cautions.is_empty() {
         return Ok(());
     }
