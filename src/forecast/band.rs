@@ -227,11 +227,6 @@ impl Forecast {
         range_of(self.briefs.iter().map(number).collect())
     }
 
-    /// Share of the members that are finished by a day, 0-1.
-    pub fn finished_by(&self, day: f64) -> f64 {
-        self.likelihood_judged(|brief| brief.finished_day.is_some_and(|finished| finished <= day))
-    }
-
     /// First day by which this share of the members is finished; `None` if not within the run.
     pub fn finished_day(&self, share: f64) -> Option<f64> {
         let finished = self.briefs.iter().filter_map(|brief| brief.finished_day);

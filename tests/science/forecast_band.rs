@@ -144,8 +144,11 @@ fn finished_is_a_likelihood() {
         .collect();
     all.sort_by(f64::total_cmp);
     assert_eq!(forecast.finished_day(0.5), Some(all[31]));
-    assert_eq!(forecast.finished_by(all[31]), 0.5);
-    assert_eq!(forecast.finished_by(all[31] - 1e-9), 31.0 / 64.0);
+    let finished_by = |day: f64| {
+        forecast.likelihood_judged(|brief| brief.finished_day.is_some_and(|end| end <= day))
+    };
+    assert_eq!(finished_by(all[31]), 0.5);
+    assert_eq!(finished_by(all[31] - 1e-9), 31.0 / 64.0);
     assert!(all[63] > 9.0);
     assert_eq!(forecast.finished_day(1.0), None, "some never finish");
     for (share, said) in [
