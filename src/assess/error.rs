@@ -11,6 +11,8 @@ use thiserror::Error;
 use crate::document::CheckError;
 use crate::outcome::TableError;
 
+use super::trial::CaseError;
+
 /// Why something cannot be assessed.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum AssessError {
@@ -20,4 +22,7 @@ pub enum AssessError {
     /// A built-in table is damaged.
     #[error(transparent)]
     Table(TableError),
+    /// A heap that cannot be altered as asked.
+    #[error(transparent)]
+    Case(CaseError),
 }

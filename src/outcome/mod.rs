@@ -6,7 +6,7 @@
 //! Chapter: `course` measures what a parcel has been through, `sanitation` tests it by rules, `kill` by what is
 //! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"),
 //! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
-//! with, `turns` what each further turning buys; `advice` what to do next. `tables` reads their facts from
+//! with, `turns` what each further turning buys; `advice` what to do next; `complaint` what may be behind a symptom. `tables` reads their facts from
 //! `assets/`, `judge` calls them all, `judgement` puts each result beside the row of the table it stands on, and
 //! `brief` judges a member of an ensemble.
 //!
@@ -17,6 +17,7 @@
 pub mod advice;
 pub mod brief;
 pub mod cautions;
+pub mod complaint;
 pub mod course;
 pub mod finish;
 pub mod flask;

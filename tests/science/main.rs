@@ -20,6 +20,7 @@ mod catalogue;
 mod cell;
 mod climate;
 mod common_cases;
+mod complaint;
 mod condition;
 mod conduction;
 mod convection;

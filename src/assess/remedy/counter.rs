@@ -1,0 +1,168 @@
+//! Counterfactuals: what each symptom gains when one cause after another is mended.
+//!
+//! In: what a run needs, symptoms, the table of faults. Out: [`Tried`], one a symptom and cause that could be tried, and
+//! the projection of the heap as it is.
+//!
+//! A cause is mended first (alone) and last (all others mended before it); its gain is the mean of both, so that of two
+//! causes that only help together (dry and short of nitrogen) neither is overlooked. Where the heap as written does not
+//! show the symptom and no mending brings anything, causes are put in instead: something is then not as it is
+//! written, and what would cost most is first to be checked. Runs are coarse and typical: an order is asked for, not a
+//! likelihood.
+//! Not here: the mends themselves (`mend`), the order (`outcome::complaint::rank`).
+//!
+//! Tested by: `tests/science/complaint.rs`.
+
+use std::sync::atomic::AtomicBool;
+
+use rayon::prelude::*;
+
+use crate::forecast::Inputs;
+use crate::heap::{Operation, Projection, Resolution};
+use crate::outcome::complaint::{Cause, Goal, Symptom, Tried};
+use crate::outcome::smell::Fault;
+
+use super::mend::{Stuff, mended, spoilt};
+
+/// Days that are looked at: the hot phase and what follows it.
+const LOOKED_AT_DAYS: f64 = 75.0;
+/// Gains below so many times what is noticed do not explain a symptom that the heap as written lacks.
+const EXPLAINS: f64 = 5.0;
+
+/// How a heap is run for an order of causes: as a member of an ensemble, without fields.
+pub(super) fn resolution() -> Resolution {
+    Resolution {
+        field_hours: None,
+        ..Resolution::member()
+    }
+}
+
+/// The same over the days that are looked at.
+pub(super) fn shortened(inputs: &Inputs) -> Inputs {
+    let mut new = inputs.clone();
+    let adds = new.heap.plan.events.iter().filter_map(|event| {
+        let is_add = matches!(event.operation, Operation::Add { .. });
+        is_add.then_some(event.day)
+    });
+    let last = adds.fold(0.0, f64::max);
+    new.heap.days = new.heap.days.max(LOOKED_AT_DAYS).min(last + LOOKED_AT_DAYS);
+    new
+}
+
+/// What was tried.
+#[derive(Debug)]
+pub(super) struct Counterfactuals {
+    /// The heap as it is; `None` if nothing rots.
+    pub as_it_is: Option<Projection>,
+    /// Gains.
+    pub tried: Vec<Tried>,
+}
+
+/// The causes that belong to symptoms, each once.
+fn causes(symptoms: &[Symptom], faults: &[Fault]) -> Vec<Cause> {
+    let rows = faults
+        .iter()
+        .filter(|fault| fault.symptoms.iter().any(|it| symptoms.contains(it)));
+    let mut all = Vec::new();
+    for cause in rows.flat_map(|fault| &fault.blames) {
+        if !all.contains(cause) {
+            all.push(*cause);
+        }
+    }
+    all
+}
+
+fn belongs(cause: Cause, symptom: Symptom, faults: &[Fault]) -> bool {
+    let mut rows = faults.iter();
+    rows.any(|fault| fault.symptoms.contains(&symptom) && fault.blames.contains(&cause))
+}
+
+/// Tries every cause of these symptoms.
+pub(super) fn counterfactuals(
+    inputs: &Inputs,
+    symptoms: &[Symptom],
+    faults: &[Fault],
+    stuff: &Stuff,
+    stop: &AtomicBool,
+) -> Counterfactuals {
+    let run = |inputs: &Inputs| inputs.simulate(&resolution(), stop);
+    let causes = causes(symptoms, faults);
+    let alone: Vec<(Cause, Inputs)> = causes
+        .iter()
+        .filter_map(|&cause| Some((cause, mended(cause, inputs, stuff)?)))
+        .collect();
+    let mend_all_but = |left: Option<Cause>| {
+        let others = alone.iter().map(|(cause, _)| *cause);
+        let others = others.filter(|cause| Some(*cause) != left);
+        others.fold(inputs.clone(), |so_far, cause| {
+            mended(cause, &so_far, stuff).unwrap_or(so_far)
+        })
+    };
+    let spoils: Vec<(Cause, Inputs)> = causes
+        .iter()
+        .filter_map(|&cause| Some((cause, spoilt(cause, inputs)?)))
+        .collect();
+    let mut jobs: Vec<Inputs> = vec![inputs.clone(), mend_all_but(None)];
+    jobs.extend(alone.iter().map(|(_, inputs)| inputs.clone()));
+    jobs.extend(alone.iter().map(|(cause, _)| mend_all_but(Some(*cause))));
+    let mut runs: Vec<Option<Projection>> = jobs.par_iter().map(run).collect();
+    let Some(base) = runs[0].take() else {
+        return Counterfactuals {
+            as_it_is: None,
+            tried: Vec::new(),
+        };
+    };
+    let count = alone.len();
+    let mut tried = Vec::new();
+    for &symptom in symptoms {
+        let Some(goal) = Goal::of(symptom) else {
+            continue;
+        };
+        let value = |run: &Option<Projection>| run.as_ref().and_then(|run| goal.value(run));
+        let Some(now) = goal.value(&base) else {
+            continue;
+        };
+        let all = value(&runs[1]).unwrap_or(now);
+        let gains: Vec<Tried> = alone
+            .iter()
+            .enumerate()
+            .filter(|(_, (cause, _))| belongs(*cause, symptom, faults))
+            .filter_map(|(at, (cause, _))| {
+                let (first, without) = (&runs[2 + at], value(&runs[2 + count + at])?);
+                let alone = value(first)?;
+                Some(Tried {
+                    symptom,
+                    cause: *cause,
+                    gain: 0.5 * ((alone - now) + (all - without)),
+                    peaks_c: (base.summary.peak_c, first.as_ref()?.summary.peak_c),
+                    values: (now, alone),
+                    put_in: false,
+                })
+            })
+            .collect();
+        let largest = gains.iter().map(|one| one.gain).fold(0.0, f64::max);
+        if goal.shows(&base) || largest >= EXPLAINS * goal.noticed() {
+            tried.extend(gains);
+        } else {
+            let costs = spoils.par_iter().filter_map(|(cause, inputs)| {
+                if !belongs(*cause, symptom, faults) {
+                    return None;
+                }
+                let run = run(inputs)?;
+                let then = goal.value(&run)?;
+                Some(Tried {
+                    symptom,
+                    cause: *cause,
+                    gain: now - then,
+                    peaks_c: (base.summary.peak_c, run.summary.peak_c),
+                    values: (now, then),
+                    put_in: true,
+                })
+            });
+            tried.extend(costs.collect::<Vec<Tried>>());
+        }
+    }
+    Counterfactuals {
+        as_it_is: Some(base),
+        tried,
+    }
+}
