@@ -33,7 +33,7 @@ use crate::mix::{Mix, Totals};
 use crate::outcome::complaint::{
     Cause, Goal, HeapSeen, Numbers, Ranked, Readings, Symptom, Tried, numbers, rank, standing,
 };
-use crate::outcome::smell::Fault;
+use crate::outcome::smell::{Beware, Fault};
 use crate::outcome::{Facts, shared};
 
 use super::error::AssessError;
@@ -164,6 +164,15 @@ impl Diagnosis {
         let by_most = |a: &&Cure, b: &&Cure| most(a).total_cmp(&most(b));
         let mut all = self.cures.iter();
         all.find(sure).or_else(|| self.cures.iter().max_by(by_most))
+    }
+
+    /// What may hurt someone who deals with what was ticked, each once.
+    pub fn beware<'a>(&self, facts: &'a Facts) -> Vec<&'a Beware> {
+        let rows = facts
+            .faults
+            .iter()
+            .filter(|fault| fault.symptoms.iter().any(|it| self.symptoms.contains(it)));
+        rows.flat_map(|fault| &fault.beware).collect()
     }
 
     /// The row of the table of faults behind a cause.
