@@ -48,6 +48,15 @@ pub(super) fn shortened(inputs: &Inputs) -> Inputs {
     new
 }
 
+/// How the moisture is known: one felt by hand is not put in question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Known {
+    /// As written.
+    ByRecipe,
+    /// By a squeeze.
+    ByHand,
+}
+
 /// What was tried.
 #[derive(Debug)]
 pub(super) struct Counterfactuals {
@@ -82,6 +91,7 @@ pub(super) fn counterfactuals(
     symptoms: &[Symptom],
     faults: &[Fault],
     stuff: &Stuff,
+    known: Known,
     stop: &AtomicBool,
 ) -> Counterfactuals {
     let run = |inputs: &Inputs| inputs.simulate(&resolution(), stop);
@@ -97,8 +107,12 @@ pub(super) fn counterfactuals(
             mended(cause, &so_far, stuff).unwrap_or(so_far)
         })
     };
+    let open = |cause: &&Cause| {
+        known == Known::ByRecipe || !matches!(cause, Cause::TooDry | Cause::TooWet)
+    };
     let spoils: Vec<(Cause, Inputs)> = causes
         .iter()
+        .filter(open)
         .filter_map(|&cause| Some((cause, spoilt(cause, inputs)?)))
         .collect();
     let mut jobs: Vec<Inputs> = vec![inputs.clone(), mend_all_but(None)];

@@ -47,8 +47,8 @@ pub const CURE_PAIRS: usize = 24;
 const MOST_CURED: usize = 4;
 /// Most causes that are cured together.
 const MOST_TOGETHER: usize = 3;
-/// Share by which a smaller cure may be less sure than the surest (one in ten: what a share of the pairs is good to).
-const NEARLY_AS_SURE: f64 = 0.1;
+/// Share by which a smaller cure may be less sure than the surest (two in ten: hardly told apart in so few pairs).
+const NEARLY_AS_SURE: f64 = 0.2;
 /// Least weight of a cause that is worth a cure, of the weightiest (tuned).
 const WORTH_A_CURE: f64 = 0.15;
 
@@ -74,6 +74,8 @@ pub struct Relief {
     pub symptom: Symptom,
     /// Its goal without and with the cure, in the typical heap.
     pub values: (f64, f64),
+    /// Whether the heap shows the symptom without the cure.
+    pub shown: bool,
     /// Whether a person could notice the difference.
     pub noticed: bool,
     /// Whether the symptom is gone.
@@ -152,7 +154,7 @@ pub struct Diagnosis {
 
 impl Diagnosis {
     /// The smallest cure that cures nearly as surely as the surest: every symptom gone, in as many of the pairs but
-    /// for one in ten. Where none does, the one that does most for the first symptom.
+    /// for two in ten. Where none does, the one that does most for the first symptom.
     pub fn best_cure(&self) -> Option<&Cure> {
         let surest = self.cures.iter().map(Cure::gone_share).fold(0.0, f64::max);
         let sure = |cure: &&Cure| cure.cures_all() && cure.gone_share() >= surest - NEARLY_AS_SURE;
@@ -235,11 +237,16 @@ impl Question {
             wet(&mut inputs, squeeze.moisture());
         }
         let stuff = Stuff::of(&self.catalogue);
+        let known = match self.readings.squeeze {
+            Some(_) => counter::Known::ByHand,
+            None => counter::Known::ByRecipe,
+        };
         let Counterfactuals { as_it_is, tried } = counterfactuals(
             &inputs,
             &self.symptoms,
             &prepared.facts.faults,
             &stuff,
+            known,
             stop,
         );
         if stop.load(Ordering::Relaxed) {
@@ -349,7 +356,7 @@ impl Prepared<'_> {
         let least = WORTH_A_CURE * ranked.first().map_or(0.0, |first| first.weight);
         let worth: Vec<Cause> = ranked
             .iter()
-            .filter(|one| one.weight > 0.0 && one.weight >= least)
+            .filter(|one| one.weight > 0.0 && one.weight >= least && !one.is_a_guess())
             .map(|one| one.cause)
             .collect();
         let mut curable = Vec::new();
@@ -423,6 +430,7 @@ impl Prepared<'_> {
                 Some(Relief {
                     symptom,
                     values,
+                    shown: goal.shows(&before),
                     noticed: values.1 - values.0 >= goal.noticed(),
                     gone: !goal.shows(&after),
                     gone_share: second

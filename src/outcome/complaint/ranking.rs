@@ -75,6 +75,13 @@ pub struct Ranked {
     pub row: usize,
 }
 
+impl Ranked {
+    /// Whether it is a guess about a heap that is not as written, so that there is nothing to cure by the recipe.
+    pub fn is_a_guess(&self) -> bool {
+        matches!(self.known, Known::Tried(tried) if tried.put_in)
+    }
+}
+
 /// The causes of some symptoms in order; `standing` reads a cause and its row off the heap.
 pub fn rank(
     symptoms: &[Symptom],

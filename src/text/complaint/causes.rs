@@ -15,6 +15,9 @@ use crate::text::{date, number};
 /// Weights from which a cause is called likely, possible, and worth a mention.
 const GRADES: [f64; 3] = [0.55, 0.25, 0.08];
 
+/// Said of a cause of which a recipe tells nothing.
+const NOT_TOLD: &str = "The recipe does not tell";
+
 /// A cause in a few words.
 pub fn cause(cause: Cause) -> &'static str {
     match cause {
@@ -64,6 +67,9 @@ pub fn why(ranked: &Ranked, units: UnitSystem) -> String {
         .iter()
         .map(|one| evidence(*one, units))
         .collect();
+    if said.is_empty() && ranked.standing.weight.is_none() {
+        return NOT_TOLD.to_owned();
+    }
     crate::text::sentence(&said.join("; "))
 }
 
@@ -92,7 +98,8 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
         ),
         Evidence::Volume(m3) => format!(
             "{} in all (about {} keeps its heat)",
-            number::volume(m3, units),
+            // To ten litres: what a heap holds is known no better.
+            number::volume((100.0 * m3).round() / 100.0, units),
             number::volume(1.0, units)
         ),
         Evidence::Food(share) => format!("{} of it is food", number::percent(share)),
@@ -109,7 +116,10 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
             number::temperature(mean_c, units),
             date::date(start_day)
         ),
-        Evidence::Rain(mm) => format!("{} a month while it lights", number::rain(mm, units)),
+        Evidence::Rain(mm) => format!(
+            "{} a month while it lights",
+            number::rain(mm.round(), units)
+        ),
         Evidence::Bare => "nothing lies over it".to_owned(),
         Evidence::Coarse(share) => format!("{} of it is coarse or woody", number::percent(share)),
         Evidence::Added { times, days } => format!(

@@ -13,7 +13,7 @@ use crate::assess::remedy::{Cure, Origin, Relief, Step};
 use crate::heap::Cover;
 use crate::material::Catalogue;
 use crate::outcome::advice::Fetch;
-use crate::outcome::complaint::{Goal, Symptom};
+use crate::outcome::complaint::{Cause, Goal, Symptom};
 use crate::quantity::{LITRE_PER_CUBIC_METRE, UnitSystem};
 use crate::text::outcome::in_ten;
 use crate::text::{amount, date, list, number, sentence, spoken};
@@ -74,7 +74,7 @@ fn step(step: &Step, catalogue: &Catalogue, units: UnitSystem) -> String {
             times,
             wet_to,
         } => format!(
-            "turn it outside in every {}, {}, wetting what is drier than {}",
+            "turn it outside in, every {}, {}, wetting it where it is drier than {}",
             number::days(*every_days),
             number::count(*times as usize, "time", "times"),
             number::percent(*wet_to)
@@ -131,18 +131,46 @@ pub fn cure(cure: &Cure, catalogue: &Catalogue, units: UnitSystem) -> String {
 
 /// What a cure is for: "Against: too dry".
 pub fn for_what(cure: &Cure) -> String {
-    let causes: Vec<String> = cure
-        .against
-        .iter()
-        .map(|one| super::cause(*one).to_lowercase())
-        .collect();
-    format!("Against: {}.", causes.join("; "))
+    let causes: Vec<&str> = cure.against.iter().map(|one| short(*one)).collect();
+    format!("Against {}.", list(&causes))
+}
+
+/// A cause in two or three words, for a cure.
+fn short(cause: Cause) -> &'static str {
+    match cause {
+        Cause::ShortOfNitrogen => "lack of nitrogen",
+        Cause::MuchNitrogen => "too much nitrogen",
+        Cause::TooDry => "dryness",
+        Cause::TooWet => "wetness",
+        Cause::LittleAir => "lack of air",
+        Cause::MuchFood => "too much food at once",
+        Cause::LimeOrAsh => "lime or ash",
+        Cause::TooSmall => "small size",
+        Cause::TooBig => "great size",
+        Cause::ColdSeason => "cold weather",
+        Cause::ColdSkin => "a cold skin",
+        Cause::Rain => "rain",
+        Cause::CoarsePieces => "coarse pieces",
+        Cause::BitByBit => "building bit by bit",
+        Cause::NotTurned => "lack of turning",
+        Cause::Finished => "age",
+        Cause::OpenFood => "open food",
+        Cause::RatFood => "what rats like",
+        Cause::Nest => "a quiet nest",
+        Cause::Fungi => "fungi",
+        Cause::LateSeeds => "late seeds",
+        Cause::Young => "youth",
+        Cause::Weedkiller => "weedkiller",
+        Cause::Normal => "nothing",
+    }
 }
 
 /// What to expect, one line a symptom.
 pub fn expected_lines(cure: &Cure, units: UnitSystem) -> Vec<String> {
     let told = cure.relief.iter();
-    told.filter_map(|relief| expected(cure, relief, units))
+    let worth = told.filter(|relief| relief.shown || relief.noticed);
+    worth
+        .filter_map(|relief| expected(cure, relief, units))
         .collect()
 }
 

@@ -16,12 +16,27 @@ mod symptoms;
 pub use causes::{beware, beware_source, cause, grade, how_known, row_lines, why};
 pub use cures::{cure, expected, expected_lines, for_what};
 pub use symptoms::{
-    BUILT_AT_ONCE, BUILT_BIT_BY_BIT, ROUGH_NOTES, ROUGH_TITLE, mostly, size, squeeze, stands,
-    symptom, symptom_group,
+    AGO, AND_SOME, BEGUN_IN, BUILT, COVERED, HOW_BIG, MOSTLY, NO_RECIPE, NOT_TOLD, NOT_TRIED,
+    NOTHING_ELSE, ROUGH_NOTES, ROUGH_TITLE, SQUEEZED, STANDS, built, mostly, size, squeeze, stands,
+    symptom, symptom_group, weeks, weeks_ago,
 };
 
-/// What the door is called.
-pub const DOOR: &str = "What is wrong?";
+/// Names the heap of the open recipe.
+pub fn this_recipe(title: &str) -> String {
+    match title {
+        "" => "The heap of this recipe".to_owned(),
+        title => format!("The heap of \"{title}\""),
+    }
+}
+
+/// Puts a cure into the recipe.
+pub const TAKE_CURE: &str = "Put into the recipe";
+
+/// The same for who hears it: "Put cure 2 into the recipe".
+pub fn take_cure(place: usize) -> String {
+    format!("Put cure {} into the recipe", place + 1)
+}
+
 /// Heading of the sheet and of the report.
 pub const HEADING: &str = "What is wrong with my heap?";
 /// Before the symptoms.
@@ -33,8 +48,6 @@ pub const CURES: &str = "What to do";
 /// Where no cure that can be simulated helps.
 pub const NO_CURE: &str =
     "Nothing that can be simulated would help by much; see what is usual beside each cause.";
-/// Where only causes the simulation knows nothing of are in question.
-pub const BY_THE_TABLE: &str = "By the published tables:";
 /// Said with every cure.
 pub const AS_IF_BUILT: &str = "Simulated as if the heap were built afresh with it; a heap that has already rotted for a while gains less.";
 /// Said beside the causes while they are being tried.

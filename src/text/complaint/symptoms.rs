@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/science/complaint_tables.rs`.
 
-use crate::assess::remedy::{Mostly, Size, Stands};
+use crate::assess::remedy::{Built, Mostly, Size, Stands};
 use crate::outcome::complaint::{Squeeze, Symptom};
 use crate::quantity::UnitSystem;
 use crate::text::number;
@@ -16,10 +16,32 @@ pub const ROUGH_TITLE: &str = "My heap, roughly";
 /// Notes of such a recipe.
 pub const ROUGH_NOTES: &str =
     "Made from a few answers: amounts are guesses, to be put right as you know better.";
-/// It was built in one go.
-pub const BUILT_AT_ONCE: &str = "all at once";
-/// It was built bit by bit.
-pub const BUILT_BIT_BY_BIT: &str = "a little every week";
+/// A heap of which nobody wrote down a recipe.
+pub const NO_RECIPE: &str = "A heap without a recipe";
+/// Before what a squeeze tells.
+pub const SQUEEZED: &str = "A squeezed handful:";
+/// No squeeze was tried.
+pub const NOT_TRIED: &str = "not tried";
+/// Before when or how it was built.
+pub const BUILT: &str = "Built:";
+/// Nobody said when it was built.
+pub const NOT_TOLD: &str = "not told";
+/// Before what is mostly in it.
+pub const MOSTLY: &str = "Mostly:";
+/// Before what there is some of.
+pub const AND_SOME: &str = "and some:";
+/// There is nothing else in it.
+pub const NOTHING_ELSE: &str = "nothing else";
+/// Before its size.
+pub const HOW_BIG: &str = "How big:";
+/// Before the month in which it was begun.
+pub const BEGUN_IN: &str = "Begun in:";
+/// Before how long ago that was.
+pub const AGO: &str = "so long ago:";
+/// Before where it stands.
+pub const STANDS: &str = "It is";
+/// Rain is kept off.
+pub const COVERED: &str = "rain is kept off";
 
 /// What is noticed.
 pub fn symptom(symptom: Symptom) -> &'static str {
@@ -81,6 +103,24 @@ pub fn mostly(mostly: Mostly) -> &'static str {
         Mostly::Sawdust => "sawdust",
         Mostly::Paper => "card and paper",
     }
+}
+
+/// How it was built.
+pub fn built(built: Built) -> String {
+    match built {
+        Built::AtOnce => "all at once".to_owned(),
+        Built::BitByBit { weeks } => format!("a little every week, for {weeks} weeks"),
+    }
+}
+
+/// So many weeks.
+pub fn weeks(weeks: u32) -> String {
+    number::count(weeks as usize, "week", "weeks")
+}
+
+/// So many weeks ago.
+pub fn weeks_ago(weeks: u32) -> String {
+    format!("{} ago", self::weeks(weeks))
 }
 
 /// How big a heap is.
