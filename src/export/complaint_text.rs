@@ -54,6 +54,9 @@ fn write_all(
             words::cause(ranked.cause),
             words::grade(ranked.weight)
         )?;
+        if found.symptoms.len() > 1 {
+            writeln!(out, "    {}", words::explains(ranked))?;
+        }
         let why = words::why(ranked, units);
         if !why.is_empty() {
             writeln!(out, "    {why}.")?;
@@ -62,9 +65,8 @@ fn write_all(
             writeln!(out, "    {known}")?;
         }
         if let Some(fault) = found.fault(ranked, facts) {
-            for line in words::row_lines(fault) {
-                writeln!(out, "    {line}")?;
-            }
+            writeln!(out, "    {}", words::row_said(fault))?;
+            writeln!(out, "    {}", words::row_source(fault))?;
         }
     }
     writeln!(out, "\n{}", words::CURES)?;

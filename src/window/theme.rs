@@ -196,6 +196,8 @@ pub struct Sizes {
     pub plan_sheet_width: f32,
     /// Its height where there is room.
     pub plan_sheet_height: f32,
+    /// Height of a row of ticks.
+    pub tick_row: f32,
     /// Widest sheet "What is wrong with my heap?".
     pub complaint_width: f32,
     /// Highest sheet of it.

@@ -21,6 +21,8 @@ mod cell;
 mod climate;
 mod common_cases;
 mod complaint;
+mod complaint_cures;
+mod complaint_tables;
 mod condition;
 mod conduction;
 mod convection;

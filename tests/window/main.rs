@@ -9,6 +9,7 @@
 mod actions;
 mod balance;
 mod class;
+mod complaint;
 mod files;
 mod gauge;
 mod heap;

@@ -228,19 +228,32 @@ pub(super) fn from_to(
     }
 }
 
-/// What its row of the table says: how to check it, what is usual, and the source.
-pub fn row_lines(fault: &Fault) -> Vec<String> {
-    let mut lines = Vec::new();
-    if !fault.check.is_empty() {
-        lines.push(format!("Check: {}.", fault.check));
-    }
-    lines.push(format!("Usual cure: {}.", fault.cure));
-    lines.push(format!(
+/// What its row of the table says: how to check it, and what is usual.
+pub fn row_said(fault: &Fault) -> String {
+    let check = match fault.check.as_str() {
+        "" => String::new(),
+        check => format!("Check: {check}. "),
+    };
+    format!("{check}Usual cure: {}.", fault.cure)
+}
+
+/// Where its row stands.
+pub fn row_source(fault: &Fault) -> String {
+    format!(
         "Source: {} ({}).",
         fault.source,
         trust_in_brackets(fault.trust)
-    ));
-    lines
+    )
+}
+
+/// Which of the ticked symptoms a cause may explain: "for: it does not get hot".
+pub fn explains(ranked: &Ranked) -> String {
+    let all: Vec<String> = ranked
+        .explains
+        .iter()
+        .map(|it| super::symptom(*it).to_lowercase())
+        .collect();
+    format!("for: {}", all.join("; "))
 }
 
 /// A caution: "Wear gloves."

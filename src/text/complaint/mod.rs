@@ -13,12 +13,14 @@ mod causes;
 mod cures;
 mod symptoms;
 
-pub use causes::{beware, beware_source, cause, grade, how_known, row_lines, why};
+pub use causes::{
+    beware, beware_source, cause, explains, grade, how_known, row_said, row_source, why,
+};
 pub use cures::{cure, expected, expected_lines, for_what};
 pub use symptoms::{
-    AGO, AND_SOME, BEGUN_IN, BUILT, COVERED, HOW_BIG, MOSTLY, NO_RECIPE, NOT_TOLD, NOT_TRIED,
+    AND_SOME, BEGUN_IN, BUILT, COVERED, HOW_BIG, MOSTLY, NO_RECIPE, NOT_TOLD, NOT_TRIED,
     NOTHING_ELSE, ROUGH_NOTES, ROUGH_TITLE, SQUEEZED, STANDS, built, mostly, size, squeeze, stands,
-    symptom, symptom_group, weeks, weeks_ago,
+    symptom, symptom_group, weeks_ago,
 };
 
 /// Names the heap of the open recipe.
@@ -64,7 +66,7 @@ pub fn not_as_written(symptoms: &[crate::outcome::complaint::Symptom]) -> String
         .map(|it| symptom(*it).to_lowercase())
         .collect();
     format!(
-        "By its recipe this heap would not be like that ({}): something is not as it is written. The causes below are what would explain it, were they so; check the first ones by hand.",
+        "As described, this heap would not be like that ({}): something is not as it is written. What is put \"if it were so\" would explain it; check that by hand.",
         named.join("; ")
     )
 }

@@ -19,7 +19,7 @@ pub const ROUGH_NOTES: &str =
 /// A heap of which nobody wrote down a recipe.
 pub const NO_RECIPE: &str = "A heap without a recipe";
 /// Before what a squeeze tells.
-pub const SQUEEZED: &str = "A squeezed handful:";
+pub const SQUEEZED: &str = "Squeezed:";
 /// No squeeze was tried.
 pub const NOT_TRIED: &str = "not tried";
 /// Before when or how it was built.
@@ -36,10 +36,8 @@ pub const NOTHING_ELSE: &str = "nothing else";
 pub const HOW_BIG: &str = "How big:";
 /// Before the month in which it was begun.
 pub const BEGUN_IN: &str = "Begun in:";
-/// Before how long ago that was.
-pub const AGO: &str = "so long ago:";
 /// Before where it stands.
-pub const STANDS: &str = "It is";
+pub const STANDS: &str = "It is:";
 /// Rain is kept off.
 pub const COVERED: &str = "rain is kept off";
 
@@ -109,18 +107,13 @@ pub fn mostly(mostly: Mostly) -> &'static str {
 pub fn built(built: Built) -> String {
     match built {
         Built::AtOnce => "all at once".to_owned(),
-        Built::BitByBit { weeks } => format!("a little every week, for {weeks} weeks"),
+        Built::BitByBit { weeks } => format!("weekly, for {weeks} weeks"),
     }
-}
-
-/// So many weeks.
-pub fn weeks(weeks: u32) -> String {
-    number::count(weeks as usize, "week", "weeks")
 }
 
 /// So many weeks ago.
 pub fn weeks_ago(weeks: u32) -> String {
-    format!("{} ago", self::weeks(weeks))
+    format!("{} ago", number::count(weeks as usize, "week", "weeks"))
 }
 
 /// How big a heap is.

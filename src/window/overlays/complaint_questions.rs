@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/complaint.rs`.
 
-use eframe::egui::{ComboBox, Ui};
+use eframe::egui::{ComboBox, Grid, Ui};
 
 use crate::assess::remedy::{Built, Mostly, Rough, Size, Stands};
 use crate::outcome::complaint::Squeeze;
@@ -75,13 +75,13 @@ fn readings_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// The questions about a heap without a recipe.
 fn rough_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
-    let narrow = page.look.sizes.title_width * 0.6;
+    let wide = 0.2 * ui.available_width();
     let rough: &mut Rough = &mut page.state.complaint.rough;
-    ui.horizontal_wrapped(|ui| {
+    Grid::new("rough").num_columns(6).show(ui, |ui| {
         ui.label(words::MOSTLY);
         choice(
             ui,
-            ("Mostly", narrow),
+            ("Mostly", wide),
             &mut rough.mostly,
             &Mostly::ALL,
             |it| words::mostly(it).to_owned(),
@@ -89,64 +89,60 @@ fn rough_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label(words::AND_SOME);
         let mut some: Vec<Option<Mostly>> = vec![None];
         some.extend(Mostly::ALL.map(Some));
-        choice(ui, ("And some", narrow), &mut rough.some, &some, |it| {
+        choice(ui, ("And some", wide), &mut rough.some, &some, |it| {
             it.map_or(words::NOTHING_ELSE, words::mostly).to_owned()
         });
         ui.label(words::HOW_BIG);
-        choice(ui, ("How big", narrow), &mut rough.size, &Size::ALL, |it| {
+        choice(ui, ("How big", wide), &mut rough.size, &Size::ALL, |it| {
             words::size(it, units)
         });
+        ui.end_row();
         ui.label(words::SQUEEZED);
-        choice(
-            ui,
-            ("How wet when squeezed", narrow),
-            &mut rough.squeeze,
-            &Squeeze::ALL,
-            |it| words::squeeze(it).to_owned(),
-        );
+        let squeeze = ("How wet when squeezed", wide);
+        choice(ui, squeeze, &mut rough.squeeze, &Squeeze::ALL, |it| {
+            words::squeeze(it).to_owned()
+        });
         ui.label(words::BUILT);
         let mut ways = vec![Built::AtOnce];
-        ways.extend(
-            WEEKS
-                .into_iter()
-                .filter(|n| (2..=26).contains(n))
-                .map(|weeks| Built::BitByBit { weeks }),
-        );
+        let weeks = WEEKS.into_iter().filter(|n| (2..=26).contains(n));
+        ways.extend(weeks.map(|weeks| Built::BitByBit { weeks }));
         choice(
             ui,
-            ("How it was built", narrow),
+            ("How it was built", wide),
             &mut rough.built,
             &ways,
             words::built,
         );
         ui.label(words::BEGUN_IN);
-        let (mut month, _) = month_and_day(rough.start_day_of_year);
-        let months: Vec<usize> = (0..12).collect();
-        choice(ui, ("Begun in", narrow * 0.6), &mut month, &months, |it| {
-            MONTHS[it].to_owned()
-        });
-        if month_and_day(rough.start_day_of_year).0 != month {
-            rough.start_day_of_year = day_of_year(month, 10);
-        }
-        ui.label(words::AGO);
-        choice(
-            ui,
-            ("Begun so many weeks ago", narrow * 0.6),
-            &mut rough.weeks_old,
-            &WEEKS,
-            words::weeks,
-        );
+        ui.horizontal(|ui| begun_ui(ui, rough, wide));
+        ui.end_row();
         ui.label(words::STANDS);
         choice(
             ui,
-            ("Where it stands", narrow),
+            ("Where it stands", wide),
             &mut rough.stands,
             &Stands::ALL,
             |it| words::stands(it).to_owned(),
         );
+        ui.label("");
         ui.checkbox(&mut rough.covered, words::COVERED)
             .on_hover_text("A lid, a sheet or a roof keeps the rain off.");
+        ui.end_row();
     });
+}
+
+/// The month it was begun, and how long ago that was.
+fn begun_ui(ui: &mut Ui, rough: &mut Rough, wide: f32) {
+    let (mut month, _) = month_and_day(rough.start_day_of_year);
+    let months: Vec<usize> = (0..12).collect();
+    choice(ui, ("Begun in", 0.45 * wide), &mut month, &months, |it| {
+        MONTHS[it].to_owned()
+    });
+    if month_and_day(rough.start_day_of_year).0 != month {
+        rough.start_day_of_year = day_of_year(month, 10);
+    }
+    let ago = ("Begun so many weeks ago", 0.45 * wide);
+    choice(ui, ago, &mut rough.weeks_old, &WEEKS, words::weeks_ago);
 }
 
 /// A list of choices.
@@ -160,6 +156,7 @@ fn choice<T: Copy + PartialEq>(
     ComboBox::from_id_salt(name)
         .selected_text(label(*value))
         .width(width)
+        .truncate()
         .show_ui(ui, |ui| {
             for one in all {
                 ui.selectable_value(value, *one, label(*one));

@@ -53,6 +53,7 @@ pub fn complaint_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
             ui.set_height(height);
             ui.horizontal(|ui| {
                 ui.heading(words::HEADING);
+                small_ui(ui, page, words::ASKS);
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     action_button(ui, page, Action::LeaveWrong);
                     if page.state.complaint.heap == AskedHeap::Rough {
@@ -73,12 +74,12 @@ pub fn complaint_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 /// Ticks, in columns by what they are about.
 fn symptoms_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    small_ui(ui, page, words::ASKS);
     // Headings that share a column: smell is short.
     let columns: [&[&str]; 4] = [&["Heat"], &["Smell", "Feel"], &["Guests"], &["Later on"]];
     ui.columns(columns.len(), |uis| {
         for (ui, groups) in uis.iter_mut().zip(columns) {
             ui.spacing_mut().item_spacing.y = 1.0;
+            ui.spacing_mut().interact_size.y = page.look.sizes.tick_row;
             for group in groups {
                 ui.label(strong(*group));
                 let of_group = |it: &Symptom| words::symptom_group(*it) == *group;
@@ -167,6 +168,9 @@ fn cause_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, ranked: &Ranked, ta
         ui.horizontal_wrapped(|ui| {
             ui.label(strong(words::cause(ranked.cause)));
             small_ui(ui, page, words::grade(ranked.weight));
+            if found.symptoms.len() > 1 {
+                small_ui(ui, page, &words::explains(ranked));
+            }
         });
         let why = words::why(ranked, units);
         if !why.is_empty() {
@@ -176,9 +180,9 @@ fn cause_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, ranked: &Ranked, ta
             ui.label(known);
         }
         if let Some(fault) = found.fault(ranked, tables) {
-            for line in words::row_lines(fault) {
-                small_ui(ui, page, &line);
-            }
+            let weak = page.look.colours.text_weak.0;
+            ui.label(RichText::new(words::row_said(fault)).small().color(weak))
+                .on_hover_text(words::row_source(fault));
         }
     });
 }
