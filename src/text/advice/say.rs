@@ -15,6 +15,9 @@ use crate::text::{number, sentence as capital};
 
 use super::step::{count, step};
 
+/// What helps against acid (Sundberg 2005: air and cooling first; old compost buffers, Sustainability 2020).
+const SWEETEN: &str = "mix in coarse dry browns and some finished compost, and turn it early";
+
 /// A piece of advice as one sentence.
 pub fn sentence(advice: &Advice, units: UnitSystem) -> String {
     let said = says(&advice.says, units);
@@ -81,6 +84,17 @@ fn says(says: &Says, units: UnitSystem) -> String {
             "it would reach {}, but lack of air would limit decomposition by {}: build it loosely and turn it early.",
             temperature(*peak_c),
             number::percent(*share)
+        ),
+        Says::ColdAndSour { peak_c, ph } => format!(
+            "as it stands it would turn sour for want of air (pH {}) and stay cold, {} at most: {SWEETEN}.",
+            number::ratio(*ph),
+            temperature(*peak_c)
+        ),
+        Says::TurnsSour { peak_c, share, ph } => format!(
+            "as it stands it would reach {}, but up to {} of it would turn sour for want of air (pH {}): {SWEETEN}.",
+            temperature(*peak_c),
+            number::percent(*share),
+            number::ratio(*ph)
         ),
         Says::RoomTooSmall { room_m3, peak_c } => format!(
             "a room of {} is too small to keep heat in: expect {} at most, and slow composting.",
