@@ -29,7 +29,7 @@ pub use likely::{counted, in_ten, likely, of_heaps};
 pub use limits::{HOW_FAR, LimitNote, limit};
 pub use product::composition;
 pub use rules::{STANDING, missing};
-pub use trouble::{LOCAL, caution, caution_source};
+pub use trouble::{LOCAL, NOTHING_NOTICED, caution, caution_source, noticed};
 pub use usage::{
     amount_in_measures, bed_gets, coarse_percent, enough_for, feeder, field_test_source, left_over,
     meaning, need_source, nutrient, own_use, product_lines, ranged_nutrient, ranged_percent,

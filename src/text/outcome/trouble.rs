@@ -28,6 +28,21 @@ pub(super) fn id(kind: TroubleKind) -> &'static str {
     }
 }
 
+/// What a class would notice of a trouble, in a few words.
+pub fn noticed(kind: TroubleKind) -> &'static str {
+    match kind {
+        TroubleKind::Airless => "Short of air: it smells rotten",
+        TroubleKind::Sour => "Sour: it smells of vinegar",
+        TroubleKind::Ammonia => "It smells of ammonia",
+        TroubleKind::TooHot => "Too hot for its microbes",
+        TroubleKind::TooDry => "It dries out",
+        TroubleKind::Cold => "It stays cold",
+    }
+}
+
+/// Said to a class of a heap with which nothing goes wrong.
+pub const NOTHING_NOTICED: &str = "No bad smell, no trouble";
+
 /// What a trouble comes to, with its greatest value.
 fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
     let worst = trouble.worst;

@@ -12,11 +12,11 @@
 //! Tested by: `tests/window/heap.rs`.
 
 use eframe::egui::{
-    self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Shape, Stroke,
-    TextureHandle, TextureOptions, Ui, WidgetInfo, pos2, vec2,
+    self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Stroke, TextureHandle,
+    TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::heap::{Projection, SectionValue};
+use crate::heap::{Projection, SectionValue, Shape};
 use crate::quantity::UnitSystem;
 
 use crate::export::section::{Extent, Raster, span, ticks};
@@ -41,6 +41,8 @@ type Piece = [(f32, f32); 2];
 pub struct CrossSection<'a> {
     /// The present projection.
     pub projection: &'a Projection,
+    /// Shape of the heap, where it is known: a width is told of some.
+    pub shape: Option<&'a Shape>,
     /// Day shown.
     pub day: f64,
     /// What of it.
@@ -127,6 +129,14 @@ impl CrossSection<'_> {
         }
     }
 
+    /// Whether the section is as wide as the heap: a bay or bin is calculated as round, of the same ground.
+    fn is_cut_as_it_stands(&self) -> bool {
+        matches!(
+            self.shape,
+            Some(Shape::OpenHeap | Shape::WireCylinder { .. } | Shape::Row { .. })
+        )
+    }
+
     /// Its height beside it, its width under it, and how high it was, where that can be told from how high it is.
     fn measures(&self, ui: &Ui, sizes: &Sizes, (frame, rect): (Rect, Rect)) {
         let (weak, thin) = (self.look.colours.text_weak.0, self.look.sizes.thin);
@@ -144,13 +154,17 @@ impl CrossSection<'_> {
         let height = number::length(sizes.now.height_m, self.units);
         let beside = pos2(x - 1.5 * tick, rect.center().y);
         text(beside, Align2::RIGHT_CENTER, height);
-        let width = number::length(sizes.now.width_m, self.units);
+        let width = if self.is_cut_as_it_stands() {
+            number::length(sizes.now.width_m, self.units)
+        } else {
+            String::new()
+        };
         let under = pos2(rect.center().x, rect.bottom() + tick);
         text(under, Align2::CENTER_TOP, width);
         if sizes.has_settled() {
             let place = sizes.first_in(frame);
             let (left, right) = (place.left_top(), place.right_top());
-            painter.extend(Shape::dashed_line(
+            painter.extend(egui::Shape::dashed_line(
                 &[left, right],
                 stroke,
                 2.0 * tick,
