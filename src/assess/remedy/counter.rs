@@ -28,12 +28,9 @@ const LOOKED_AT_DAYS: f64 = 75.0;
 /// Gains below so many times what is noticed do not explain a symptom that the heap as written lacks.
 const EXPLAINS: f64 = 5.0;
 
-/// How a heap is run for an order of causes: as a member of an ensemble, without fields.
+/// How a heap is run for an order of causes: as a member of an ensemble.
 pub(super) fn resolution() -> Resolution {
-    Resolution {
-        field_hours: None,
-        ..Resolution::member()
-    }
+    Resolution::member()
 }
 
 /// The same over the days that are looked at.

@@ -200,20 +200,29 @@ fn easiest(
     wanted: &dyn Fn(&Totals) -> bool,
     catalogue: &Catalogue,
 ) -> Option<Step> {
-    let doses = candidates.into_iter().filter_map(|candidate| {
-        let amount = dose(&candidate, totals, wanted, catalogue)?;
-        let volume_m3 = amount.volume_m3(candidate.material.bulk_density.typical);
-        let after = totals.plus_times(&portion(&candidate.id, catalogue)?, volume_m3);
-        let (dry, wet) = bands::MOISTURE.best;
-        let moisture = after.moisture();
-        let off = (dry - moisture).max(moisture - wet).max(0.0);
-        Some((
-            volume_m3 * candidate.effort * (1.0 + SPOILS * off),
-            candidate,
-            amount,
-        ))
-    });
-    let (_, candidate, amount) = doses.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let doses: Vec<(f64, Candidate, Amount)> = candidates
+        .into_iter()
+        .filter_map(|candidate| {
+            let amount = dose(&candidate, totals, wanted, catalogue)?;
+            let volume_m3 = amount.volume_m3(candidate.material.bulk_density.typical);
+            let after = totals.plus_times(&portion(&candidate.id, catalogue)?, volume_m3);
+            let (dry, wet) = bands::MOISTURE.best;
+            let moisture = after.moisture();
+            let off = (dry - moisture).max(moisture - wet).max(0.0);
+            Some((
+                volume_m3 * candidate.effort * (1.0 + SPOILS * off),
+                candidate,
+                amount,
+            ))
+        })
+        .collect();
+    // What is there comes before what is to be fetched.
+    let at_hand = |dose: &(f64, Candidate, Amount)| dose.1.origin == Origin::AtHand;
+    let any = doses.iter().any(at_hand);
+    let (_, candidate, amount) = doses
+        .into_iter()
+        .filter(|dose| !any || at_hand(dose))
+        .min_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(Step::MixIn {
         material: candidate.id,
         amount,

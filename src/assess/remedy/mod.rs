@@ -153,8 +153,8 @@ pub struct Diagnosis {
 }
 
 impl Diagnosis {
-    /// The smallest cure that cures nearly as surely as the surest: every symptom gone, in as many of the pairs but
-    /// for two in ten. Where none does, the one that does most for the first symptom.
+    /// The smallest cure that mends the weightiest cause and cures nearly as surely as the surest: every symptom gone,
+    /// in as many of the pairs but for two in ten. Where none does, the one that does most for the first symptom.
     pub fn best_cure(&self) -> Option<&Cure> {
         let surest = self.cures.iter().map(Cure::gone_share).fold(0.0, f64::max);
         let sure = |cure: &&Cure| cure.cures_all() && cure.gone_share() >= surest - NEARLY_AS_SURE;
@@ -164,8 +164,17 @@ impl Diagnosis {
                 .map_or(0.0, |it| it.values.1 - it.values.0)
         };
         let by_most = |a: &&Cure, b: &&Cure| most(a).total_cmp(&most(b));
-        let mut all = self.cures.iter();
-        all.find(sure).or_else(|| self.cures.iter().max_by(by_most))
+        let mends = |cause: Cause| {
+            let against = move |cure: &&Cure| cure.against.contains(&cause);
+            self.cures.iter().filter(against)
+        };
+        let mut causes = self.ranked.iter().map(|ranked| ranked.cause);
+        let first = causes.find(|cause| mends(*cause).next().is_some());
+        let mut of_first = first.into_iter().flat_map(mends);
+        of_first
+            .find(sure)
+            .or_else(|| self.cures.iter().find(sure))
+            .or_else(|| self.cures.iter().max_by(by_most))
     }
 
     /// What may hurt someone who deals with what was ticked, each once.

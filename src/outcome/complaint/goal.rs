@@ -12,6 +12,7 @@
 //! Tested by: `tests/science/complaint.rs`.
 
 use crate::heap::{Projection, Record, Summary};
+use crate::outcome::sour::souring;
 
 use super::symptom::Symptom;
 
@@ -31,6 +32,9 @@ const WARM_EDGE_C: f64 = 35.0;
 const SMELLS_SHARE: f64 = 0.12;
 /// Rot held back for lack of air from which it smells, share (tuned: about where a fork smells it).
 const STINKS_SHARE: f64 = 0.05;
+/// What a share of the volume that turns sour counts beside rot held back, factor (tuned: half a heap that is sour stinks
+/// as one in which lack of air holds back a tenth).
+const SOUR_COUNTS: f64 = 0.2;
 /// Moisture below which it is too dry, wet basis (troubleshooting tables: below 40 %).
 const DRY: f64 = 0.40;
 /// Moisture above which it is soggy, wet basis (The Composting Handbook 2022: works up to 65 %).
@@ -59,7 +63,7 @@ pub enum Goal {
     Cooler,
     /// Nitrogen lost, share, less of it.
     Nitrogen,
-    /// Rot held back for lack of air, share, less of it.
+    /// Rot held back for lack of air, share, and a part of the share that turns sour; less of it.
     Air,
     /// Driest mean moisture.
     Moister,
@@ -116,7 +120,10 @@ impl Goal {
             Self::Decomposed => summary.dry_matter_lost_share,
             Self::Cooler => -summary.peak_c,
             Self::Nitrogen => -summary.nitrogen_lost_share,
-            Self::Air => -summary.airless_share,
+            Self::Air => {
+                let sour = souring(projection).map_or(0.0, |found| found.share);
+                -(summary.airless_share + SOUR_COUNTS * sour)
+            }
             Self::Moister => looked_at().map(|r| r.moisture).fold(1.0, f64::min),
             Self::Drier => -mean_moisture(looked_at()).unwrap_or(last.moisture),
             Self::Juice => {
@@ -176,6 +183,7 @@ impl Goal {
             Self::Moister => value < DRY,
             Self::Drier => -value > SOGGY,
             Self::Juice => -value > JUICE_SHARE,
+            Self::Air => -value > STINKS_SHARE,
             _ => self.shows_in(&projection.summary),
         }
     }

@@ -361,7 +361,7 @@ fn little_air(of: &Numbers) -> Standing {
     let airless = of.airless.unwrap_or(0.0);
     let weight = off(least - of.air_space, -0.1, 0.25)
         .max(off(airless, 0.03, 0.3))
-        .max(0.7 * off(of.matting, 0.5, 1.0));
+        .max(off(of.matting, 0.5, 1.0));
     let mut evidence = vec![
         Evidence::AirSpace(of.air_space),
         Evidence::Matting(of.matting),
