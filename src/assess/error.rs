@@ -11,8 +11,6 @@ use thiserror::Error;
 use crate::document::CheckError;
 use crate::outcome::TableError;
 
-use super::trial::CaseError;
-
 /// Why something cannot be assessed.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum AssessError {
@@ -22,7 +20,4 @@ pub enum AssessError {
     /// A built-in table is damaged.
     #[error(transparent)]
     Table(TableError),
-    /// A heap that cannot be altered as asked.
-    #[error(transparent)]
-    Case(CaseError),
 }

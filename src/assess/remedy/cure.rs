@@ -51,7 +51,7 @@ const FETCHING: f64 = 1.4;
 pub(super) struct Beside {
     /// Day of the year on which a heap is best built.
     pub spring_day: f64,
-    /// Water that the recipe has and the heap lacks, by a squeeze in the hand, L.
+    /// Water that the recipe has and the heap lacks, by a squeeze in the hand, L; negative for what it has beyond.
     pub missing_l: f64,
 }
 

@@ -11,7 +11,7 @@
 
 use crate::assess::resolved::Mixed;
 use crate::forecast::Inputs;
-use crate::heap::{Board, Cover, Event, Lid, Operation, Placing, Shape, Turning};
+use crate::heap::{Cover, Event, Lid, Operation, Placing, Shape, Turning};
 use crate::material::Catalogue;
 use crate::mix::{Ingredient, Mix, Totals, bands};
 use crate::outcome::complaint::Cause;
@@ -123,9 +123,6 @@ pub(super) fn mended(cause: Cause, inputs: &Inputs, stuff: &Stuff) -> Option<Inp
             new.heap.cover = Cover::Straw {
                 thickness_m: STRAW_M,
             };
-            if let Shape::SolidBin { board, .. } = &mut new.heap.shape {
-                *board = Board::Insulated;
-            }
         }
         Cause::Rain => {
             if new.heap.cover == Cover::Sheet {
@@ -195,12 +192,13 @@ pub(super) fn wet(inputs: &mut Inputs, moisture: f64) {
 }
 
 /// Sums of all that goes in.
-fn whole(inputs: &Inputs) -> Totals {
+pub(super) fn whole(inputs: &Inputs) -> Totals {
     let added = inputs.additions.iter();
     added.fold(inputs.totals, |sum, (_, totals)| sum.plus(totals))
 }
 
-fn each(inputs: &mut Inputs, mut change: impl FnMut(&mut Totals)) {
+/// The same done to all that goes in.
+pub(super) fn each(inputs: &mut Inputs, mut change: impl FnMut(&mut Totals)) {
     change(&mut inputs.totals);
     for (_, totals) in &mut inputs.additions {
         change(totals);

@@ -23,13 +23,12 @@ pub use step::{Origin, Step};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use crate::assess::resolved::{Mixed, Resolved};
-use crate::assess::trial::{Alteration, CaseError, TrialCase};
-use crate::document::CheckError;
+use crate::assess::resolved::Resolved;
+use crate::assess::trial::TrialCase;
 use crate::forecast::{Comparison, Inputs, Pairs};
 use crate::heap::{Heap, Projection};
 use crate::material::Catalogue;
-use crate::mix::{Mix, Totals};
+use crate::mix::Mix;
 use crate::outcome::complaint::{
     Cause, Goal, HeapSeen, Numbers, Ranked, Readings, Symptom, Tried, numbers, rank, standing,
 };
@@ -39,7 +38,7 @@ use crate::outcome::{Facts, shared};
 use super::error::AssessError;
 use counter::{Counterfactuals, counterfactuals, resolution, shortened};
 use cure::{Beside, step_against};
-use mend::{Stuff, wet};
+use mend::{Stuff, each, wet, whole};
 
 /// Pairs a cure is run in: a share of them is then right to about one in ten.
 pub const CURE_PAIRS: usize = 24;
@@ -199,9 +198,20 @@ fn named_share(fault: &Fault, seen: &HeapSeen<'_>) -> f64 {
     named.map(|(_, share)| share.volume).sum()
 }
 
-/// Sums of the mix of a case.
-fn case_totals(case: &TrialCase, catalogue: &Catalogue) -> Result<Totals, CheckError> {
-    Ok(Mixed::of(&case.mix, catalogue)?.blend.totals)
+/// Whether a cause is mended by what is mixed in or taken out.
+fn is_mixed_in(cause: Cause) -> bool {
+    matches!(
+        cause,
+        Cause::ShortOfNitrogen
+            | Cause::MuchNitrogen
+            | Cause::TooDry
+            | Cause::TooWet
+            | Cause::LittleAir
+            | Cause::MuchFood
+            | Cause::LimeOrAsh
+            | Cause::TooSmall
+            | Cause::TooBig
+    )
 }
 
 /// First day of the month two before the warmest: spring is early enough and long enough.
@@ -295,24 +305,16 @@ impl Question {
 
     fn prepared(&self) -> Result<Prepared<'_>, AssessError> {
         let facts = shared().map_err(AssessError::Table)?;
-        let mut case = TrialCase::of(&self.mix, &self.heap);
+        let case = TrialCase::of(&self.mix, &self.heap);
         let resolved = Resolved::of(&self.mix, &self.heap, &self.catalogue)?;
         let mut beside = Beside {
             spring_day: spring_day(&self.heap),
             missing_l: 0.0,
         };
         if let Some(squeeze) = self.readings.squeeze {
-            // A recipe whose heap is wetter or drier than written is wetted or left to dry on paper.
-            let wet_to = Alteration::WetTo(squeeze.moisture());
-            case.alter(&wet_to, &self.catalogue)
-                .map_err(|problem| match problem {
-                    CaseError::Unresolved(problem) => AssessError::Check(problem),
-                    other => AssessError::Case(other),
-                })?;
-            let totals = case_totals(&case, &self.catalogue)?;
+            let whole = whole(&resolved.inputs(&self.heap));
             let moisture = squeeze.moisture();
-            let has = totals.dry_kg * moisture / (1.0 - moisture);
-            beside.missing_l = (totals.water_kg - has).max(0.0);
+            beside.missing_l = whole.water_kg - whole.dry_kg * moisture / (1.0 - moisture);
         }
         Ok(Prepared {
             question: self,
@@ -392,10 +394,26 @@ impl Prepared<'_> {
         let mut case = self.case.clone();
         let mut steps = Vec::new();
         for &cause in against {
-            let step = step_against(cause, &case, catalogue, self.beside);
-            let Some(step) = step else { continue };
+            if is_mixed_in(cause) && !steps.contains(&Step::InOneGo) {
+                // What is mixed into a heap built bit by bit is mixed into all of it.
+                let anew = step_against(Cause::BitByBit, &case, catalogue, self.beside);
+                if let Some(anew) = anew {
+                    anew.take(&mut case, catalogue).ok()?;
+                    steps.push(anew);
+                }
+            }
+            let Some(step) = step_against(cause, &case, catalogue, self.beside) else {
+                continue;
+            };
+            if steps.contains(&step) {
+                continue;
+            }
             step.take(&mut case, catalogue).ok()?;
             steps.push(step);
+        }
+        // Taking it apart alone is a cure of its own.
+        if steps == [Step::InOneGo] && !against.contains(&Cause::BitByBit) {
+            return None;
         }
         (!steps.is_empty()).then(|| Cure {
             against: against.to_vec(),
@@ -414,7 +432,9 @@ impl Prepared<'_> {
             return;
         };
         let lacking = |mut inputs: Inputs| {
-            inputs.totals.water_kg = (inputs.totals.water_kg - self.beside.missing_l).max(0.0);
+            let water = whole(&inputs).water_kg;
+            let has = (water - self.beside.missing_l).max(0.0) / water.max(1e-9);
+            each(&mut inputs, |totals| totals.water_kg *= has);
             shortened(&inputs)
         };
         let (now, then) = (lacking(now), lacking(then));

@@ -24,6 +24,8 @@ const KEEPS_HEAT_M3: f64 = 0.8;
 const COOL_C: f64 = 10.0;
 /// Additions from which, and days over which, a heap is one built bit by bit (common practice).
 const BIT_BY_BIT: (usize, f64) = (2, 14.0);
+/// Share of the volume from which something is worth a word (tuned).
+const WORTH_A_WORD: f64 = 0.1;
 /// Age from which a heap that was hot may be done, d (common practice: two to four months when turned).
 const MAY_BE_DONE_DAYS: f64 = 90.0;
 
@@ -229,7 +231,8 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
     let share = |holds: &dyn Fn(&Part<'_>) -> bool| -> f64 {
         let rows = seen.parts.iter().zip(seen.shares);
         let held = rows.filter(|(part, _)| holds(part));
-        held.map(|(_, share)| share.volume).sum()
+        // A sum of nothing is minus nought.
+        held.map(|(_, share)| share.volume).sum::<f64>() + 0.0
     };
     let heap = seen.heap;
     let lights: Vec<f64> = (0..LIGHTS_DAYS as u32)
@@ -362,10 +365,10 @@ fn little_air(of: &Numbers) -> Standing {
     let weight = off(least - of.air_space, -0.1, 0.25)
         .max(off(airless, 0.03, 0.3))
         .max(off(of.matting, 0.5, 1.0));
-    let mut evidence = vec![
-        Evidence::AirSpace(of.air_space),
-        Evidence::Matting(of.matting),
-    ];
+    let mut evidence = vec![Evidence::AirSpace(of.air_space)];
+    if of.matting > WORTH_A_WORD {
+        evidence.push(Evidence::Matting(of.matting));
+    }
     evidence.extend(of.airless.map(Evidence::Airless));
     Standing::of(weight, evidence)
 }
