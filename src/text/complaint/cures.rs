@@ -102,7 +102,7 @@ fn step(step: &Step, catalogue: &Catalogue, units: UnitSystem) -> String {
                 number::count(*parts as usize, "heap", "heaps")
             )
         }
-        Step::InOneGo => "take it apart and build it anew, all at once".to_owned(),
+        Step::InOneGo => "take it apart and build it anew in one go".to_owned(),
         Step::BuildOn(day) => format!("wait, and build it anew about {}", date::date(*day)),
     }
 }
