@@ -281,6 +281,8 @@ impl Question {
             .iter()
             .copied()
             .filter(|it| Goal::of(*it).is_some_and(|goal| !goal.shows(&base)))
+            // One that is near enough for mending to tell is explained by that.
+            .filter(|it| !tried.iter().any(|one| one.symptom == *it && !one.put_in))
             .collect();
         let proposed = prepared.proposed(&found.ranked);
         let count = proposed.len();

@@ -69,7 +69,7 @@ pub struct Ranked {
     pub explains: Vec<Symptom>,
     /// What the heap's numbers say.
     pub standing: Standing,
-    /// How it is known, for the first symptom for which it is.
+    /// How it is known, for the symptom for which it weighs most.
     pub known: Known,
     /// Its row of the table of faults, by place.
     pub row: usize,
@@ -90,6 +90,8 @@ pub fn rank(
     standing: impl Fn(Cause, &Fault) -> Standing,
 ) -> Vec<Ranked> {
     let mut all: Vec<Ranked> = Vec::new();
+    // What each weighs for the symptom that its `known` belongs to.
+    let mut told: Vec<f64> = Vec::new();
     for &symptom in symptoms {
         let noticed = Goal::of(symptom).map_or(f64::INFINITY, Goal::noticed);
         let of_symptom = || tried.iter().filter(|one| one.symptom == symptom);
@@ -114,22 +116,29 @@ pub fn rank(
             };
             let weight = weight * (1.0 - PLACE_WEIGHS * place) / symptoms.len() as f64;
             place += 1.0;
-            match all.iter_mut().find(|ranked| ranked.cause == cause) {
-                Some(ranked) => {
+            match all.iter().position(|ranked| ranked.cause == cause) {
+                Some(at) => {
+                    let ranked = &mut all[at];
                     ranked.weight += weight;
                     ranked.explains.push(symptom);
-                    if let (Known::Read, Some(found)) = (ranked.known, found) {
+                    if let Some(found) = found
+                        && (ranked.known == Known::Read || weight > told[at])
+                    {
                         ranked.known = Known::Tried(found);
+                        told[at] = weight;
                     }
                 }
-                None => all.push(Ranked {
-                    cause,
-                    weight,
-                    explains: vec![symptom],
-                    standing,
-                    known: found.map_or(Known::Read, Known::Tried),
-                    row,
-                }),
+                None => {
+                    told.push(weight);
+                    all.push(Ranked {
+                        cause,
+                        weight,
+                        explains: vec![symptom],
+                        standing,
+                        known: found.map_or(Known::Read, Known::Tried),
+                        row,
+                    });
+                }
             }
         }
     }
