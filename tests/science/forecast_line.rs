@@ -1,10 +1,11 @@
 //! The drawn line lies in the drawn band, and where there is no one line to draw that is said.
 
+use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::Assessed;
 use heapwright::assess::trial::Trial;
-use heapwright::document::Project;
+use heapwright::document::file;
 use heapwright::forecast::{Band, Ensemble, Forecast, HELD_OF_TEN, Inputs, Series, Share, Start};
 use heapwright::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
@@ -35,8 +36,7 @@ fn designs() -> Vec<(String, Inputs)> {
     ] {
         let folder = env!("CARGO_MANIFEST_DIR");
         let path = format!("{folder}/demo-data/withybed-{name}.heap.ron");
-        let text = std::fs::read_to_string(path).unwrap();
-        let project: Project = ron::from_str(&text).unwrap();
+        let project = file::read(Path::new(&path), catalogue()).unwrap().project;
         let assessed = Assessed::of(&project, catalogue()).unwrap();
         all.push((name.to_owned(), assessed.inputs));
     }
