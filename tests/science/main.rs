@@ -27,6 +27,8 @@ mod demos;
 mod events;
 mod forecast;
 mod forecast_band;
+mod forecast_coverage;
+mod forecast_line;
 mod forecast_worker;
 mod grid;
 mod heap_cases;
