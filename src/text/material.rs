@@ -137,10 +137,22 @@ pub fn custom_against_ratio(material: &Material) -> Option<String> {
     ))
 }
 
+/// How the note of a material begins whose values are an estimate.
+const UNVERIFIED: &str = "Unverified";
+
 /// What a gardener should know about it; nothing where there is nothing.
 pub fn to_know(material: &Material) -> Option<String> {
     let note = material.note.trim();
-    (!note.is_empty()).then(|| format!("Good to know (common practice): {note}"))
+    if note.is_empty() {
+        return None;
+    }
+    // A note that says how far its figures are to be trusted speaks for itself.
+    let plain = note.starts_with(UNVERIFIED);
+    Some(if plain {
+        note.to_owned()
+    } else {
+        format!("Good to know (common practice): {note}")
+    })
 }
 
 /// The state an ingredient is in, "wilted 1.5 days, packed"; empty where it is as listed.
