@@ -122,7 +122,7 @@ fn the_list_is_drawn_only_where_it_is_seen_and_can_be_narrowed() {
     drawer.browse.family = Some(Family::Grass);
     drawer.browse.order = Order::Moisture;
     window.run();
-    assert!(window.shows("5 materials"));
+    assert!(window.shows("6 materials"));
     window.harness.key_press(Key::ArrowDown);
     window.run();
     assert_eq!(window.drawer().chosen.as_deref(), Some("grass_dry"));
