@@ -36,6 +36,7 @@ mod heap_convergence;
 mod house_rules;
 mod ledgers;
 mod manufactured;
+mod material_search;
 mod moist_air;
 mod one_cell;
 mod outcome;
