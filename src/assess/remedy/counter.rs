@@ -27,6 +27,8 @@ use super::mend::{Stuff, mended, spoilt};
 const LOOKED_AT_DAYS: f64 = 75.0;
 /// Gains below so many times what is noticed do not explain a symptom that the heap as written lacks.
 const EXPLAINS: f64 = 5.0;
+/// Losses beyond so many times what is noticed are harm.
+const HARMS: f64 = 0.5;
 
 /// How a heap is run for an order of causes: as a member of an ensemble.
 pub(super) fn resolution() -> Resolution {
@@ -97,13 +99,6 @@ pub(super) fn counterfactuals(
         .iter()
         .filter_map(|&cause| Some((cause, mended(cause, inputs, stuff)?)))
         .collect();
-    let mend_all_but = |left: Option<Cause>| {
-        let others = alone.iter().map(|(cause, _)| *cause);
-        let others = others.filter(|cause| Some(*cause) != left);
-        others.fold(inputs.clone(), |so_far, cause| {
-            mended(cause, &so_far, stuff).unwrap_or(so_far)
-        })
-    };
     let open = |cause: &&Cause| {
         known == Known::ByRecipe || !matches!(cause, Cause::TooDry | Cause::TooWet)
     };
@@ -112,17 +107,40 @@ pub(super) fn counterfactuals(
         .filter(open)
         .filter_map(|&cause| Some((cause, spoilt(cause, inputs)?)))
         .collect();
-    let mut jobs: Vec<Inputs> = vec![inputs.clone(), mend_all_but(None)];
-    jobs.extend(alone.iter().map(|(_, inputs)| inputs.clone()));
-    jobs.extend(alone.iter().map(|(cause, _)| mend_all_but(Some(*cause))));
-    let mut runs: Vec<Option<Projection>> = jobs.par_iter().map(run).collect();
-    let Some(base) = runs[0].take() else {
+    let mut first = vec![inputs.clone()];
+    first.extend(alone.iter().map(|(_, inputs)| inputs.clone()));
+    let mut first: Vec<Option<Projection>> = first.par_iter().map(run).collect();
+    let Some(base) = first.remove(0) else {
         return Counterfactuals {
             as_it_is: None,
             tried: Vec::new(),
         };
     };
-    let count = alone.len();
+    let goals: Vec<Goal> = symptoms.iter().copied().filter_map(Goal::of).collect();
+    // A mend that harms alone mends nothing that is there; among the others it would only blur what they do.
+    let harms =
+        |run: &Option<Projection>| {
+            goals.iter().all(|goal| {
+            let (now, then) = (goal.value(&base), run.as_ref().and_then(|run| goal.value(run)));
+            matches!((now, then), (Some(now), Some(then)) if then < now - HARMS * goal.noticed())
+        })
+        };
+    let helpful: Vec<Cause> = alone
+        .iter()
+        .zip(&first)
+        .filter(|(_, run)| !harms(run))
+        .map(|((cause, _), _)| *cause)
+        .collect();
+    let mend_all_but = |left: Option<Cause>| {
+        let others = helpful.iter().copied();
+        let others = others.filter(|cause| Some(*cause) != left);
+        others.fold(inputs.clone(), |so_far, cause| {
+            mended(cause, &so_far, stuff).unwrap_or(so_far)
+        })
+    };
+    let mut last = vec![mend_all_but(None)];
+    last.extend(alone.iter().map(|(cause, _)| mend_all_but(Some(*cause))));
+    let last: Vec<Option<Projection>> = last.par_iter().map(run).collect();
     let mut tried = Vec::new();
     for &symptom in symptoms {
         let Some(goal) = Goal::of(symptom) else {
@@ -132,13 +150,13 @@ pub(super) fn counterfactuals(
         let Some(now) = goal.value(&base) else {
             continue;
         };
-        let all = value(&runs[1]).unwrap_or(now);
+        let all = value(&last[0]).unwrap_or(now);
         let gains: Vec<Tried> = alone
             .iter()
             .enumerate()
             .filter(|(_, (cause, _))| belongs(*cause, symptom, faults))
             .filter_map(|(at, (cause, _))| {
-                let (first, without) = (&runs[2 + at], value(&runs[2 + count + at])?);
+                let (first, without) = (&first[at], value(&last[1 + at])?);
                 let alone = value(first)?;
                 Some(Tried {
                     symptom,

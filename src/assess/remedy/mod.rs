@@ -153,16 +153,21 @@ pub struct Diagnosis {
 
 impl Diagnosis {
     /// The smallest cure that mends the weightiest cause and cures nearly as surely as the surest: every symptom gone,
-    /// in as many of the pairs but for two in ten. Where none does, the one that does most for the first symptom.
+    /// in as many of the pairs but for two in ten. Where none does, the one that eases
+    /// most symptoms, and of those the first most.
     pub fn best_cure(&self) -> Option<&Cure> {
         let surest = self.cures.iter().map(Cure::gone_share).fold(0.0, f64::max);
         let sure = |cure: &&Cure| cure.cures_all() && cure.gone_share() >= surest - NEARLY_AS_SURE;
         let most = |cure: &&Cure| {
-            cure.relief
-                .first()
-                .map_or(0.0, |it| it.values.1 - it.values.0)
+            let better = cure.relief.iter().filter(|it| it.noticed).count();
+            let first = cure.relief.first();
+            (better, first.map_or(0.0, |it| it.values.1 - it.values.0))
         };
-        let by_most = |a: &&Cure, b: &&Cure| most(a).total_cmp(&most(b));
+        // Of equals the smaller, which stands first.
+        let by_most = |a: &&Cure, b: &&Cure| {
+            let (a, b) = (most(a), most(b));
+            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+        };
         let mends = |cause: Cause| {
             let against = move |cure: &&Cure| cure.against.contains(&cause);
             self.cures.iter().filter(against)
@@ -173,7 +178,7 @@ impl Diagnosis {
         of_first
             .find(sure)
             .or_else(|| self.cures.iter().find(sure))
-            .or_else(|| self.cures.iter().max_by(by_most))
+            .or_else(|| self.cures.iter().rev().max_by(by_most))
     }
 
     /// What may hurt someone who deals with what was ticked, each once.

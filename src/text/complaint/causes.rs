@@ -215,7 +215,7 @@ pub(super) fn from_to(
             percent(-was)
         ),
         Goal::Moister => format!(
-            "never drier than {} instead of {}",
+            "at its driest {} water instead of {}",
             percent(then),
             percent(was)
         ),

@@ -94,7 +94,8 @@ fn step(step: &Step, catalogue: &Catalogue, units: UnitSystem) -> String {
         Step::Grow { times, to_m3 } => format!(
             "gather {} times as much of everything in one heap, about {}",
             number::rounded(*times),
-            number::volume(*to_m3, units)
+            // To ten litres: nobody heaps closer.
+            number::volume((100.0 * to_m3).round() / 100.0, units)
         ),
         Step::Split { parts } => {
             format!(

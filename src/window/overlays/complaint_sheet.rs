@@ -249,7 +249,7 @@ fn cure_ui(ui: &mut Ui, page: &mut Page<'_>, cure: &Cure, place: usize, first: b
 fn card(page: &Page<'_>) -> Frame {
     let sizes = page.look.sizes;
     Frame::new()
-        .fill(page.look.colours.raised.0)
+        .fill(page.look.colours.ground.0)
         .corner_radius(sizes.card_radius)
         .inner_margin(Margin::symmetric(sizes.pad, sizes.pad / 2))
 }
