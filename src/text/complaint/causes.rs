@@ -210,7 +210,7 @@ pub(super) fn from_to(
             percent(-was)
         ),
         Goal::Air => format!(
-            "lack of air holds back {} of its decomposition instead of {}",
+            "lack of air and acid come to {} instead of {}",
             percent(-then),
             percent(-was)
         ),
