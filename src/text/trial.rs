@@ -123,6 +123,7 @@ pub fn mark(mark: HowKnown) -> &'static str {
         HowKnown::Read => "read",
         HowKnown::SecondHand => "second-hand",
         HowKnown::Calculated => "calculated",
+        HowKnown::Recalled => "from memory, unverified",
     }
 }
 
@@ -135,6 +136,29 @@ pub const EVIDENCE_ONLY: &str = "The model cannot test this; evidence only.";
 pub fn claimed(trial: &Trial) -> String {
     format!("Claimed: {}", trial.claim)
 }
+
+/// What is right of it; nothing where nobody has written it.
+pub fn answered(trial: &Trial) -> Option<String> {
+    (!trial.answer.is_empty()).then(|| format!("What is known: {}", trial.answer))
+}
+
+/// A belief in a list: title, id and what is claimed.
+pub fn listed(trial: &Trial) -> String {
+    format!("{} ({}): {}", trial.title, trial.id, trial.claim)
+}
+
+/// How a belief is put to the test, for those that can be.
+pub fn how_to_run(trial: &Trial) -> String {
+    if trial.can_be_run() {
+        format!("Test it: heapwright trials FILE --only {}", trial.id)
+    } else {
+        EVIDENCE_ONLY.to_owned()
+    }
+}
+
+/// Said where no belief holds any of the words looked for.
+pub const NO_BELIEF: &str =
+    "Nothing was found; try one word, such as lime, rats or winter, or none to see them all.";
 
 /// How hot both typical heaps would get, and how many pairs were run.
 pub fn peaks(comparison: &Comparison, units: UnitSystem) -> String {
