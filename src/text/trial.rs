@@ -102,6 +102,40 @@ pub fn verdict(effect: &Effect) -> String {
     }
 }
 
+/// The effect that tells most of a trial: the surest, and among those the weightiest. Where none is even probable it
+/// is the peak, which every claim is about to begin with.
+pub fn telling(comparison: &Comparison) -> Option<&Effect> {
+    let sureness = |effect: &Effect| match effect.verdict() {
+        Verdict::Clearly { .. } => 2,
+        Verdict::Probably { .. } => 1,
+        Verdict::EitherWay | Verdict::MostlyNothing | Verdict::Nothing => 0,
+    };
+    let most = comparison.effects.iter().max_by(|a, b| {
+        let by_weight = a.weight().total_cmp(&b.weight());
+        sureness(a).cmp(&sureness(b)).then(by_weight)
+    })?;
+    if sureness(most) > 0 {
+        return Some(most);
+    }
+    comparison.effect(Measured::Peak).or(Some(most))
+}
+
+/// What a class is told first, in a few words: "Clearly cooler", "Time above 55 °C: could go either way".
+pub fn headline(effect: &Effect, units: UnitSystem) -> String {
+    let said = verdict(effect);
+    match effect.verdict() {
+        Verdict::EitherWay => capital(&format!("{}: {said}", effect_name(effect.measured, units))),
+        _ => capital(&said),
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// "peak +0.3 °C, between -0.1 and +0.8: no difference you could feel".
 pub fn effect(effect: &Effect, units: UnitSystem) -> String {
     let measured = effect.measured;
@@ -155,6 +189,32 @@ pub fn how_to_run(trial: &Trial) -> String {
         EVIDENCE_ONLY.to_owned()
     }
 }
+
+/// Where a lesson is: "Why it smells, stop 2 of 6".
+pub fn stop_of(lesson: &str, at: usize, of: usize) -> String {
+    format!("{lesson}, stop {at} of {of}")
+}
+
+/// What the class is shown once it has guessed.
+pub fn then_shown(reveal: &str) -> String {
+    format!("Then shown: {reveal}")
+}
+
+/// What is said at the next stop.
+pub fn comes_next(say: &str) -> String {
+    format!("Next: {say}")
+}
+
+/// What the run has found already.
+pub fn will_say(headline: &str) -> String {
+    format!("The model finds: {headline}.")
+}
+
+/// Said to the speaker where there are no notes.
+pub const NO_NOTES: &str = "Notes belong to lessons, answers to trials; this is your own heap.";
+
+/// Said under the field in which a belief is looked for.
+pub const NOTHING_FITS: &str = "Nothing fits; try one word alone.";
 
 /// Said where no belief holds any of the words looked for.
 pub const NO_BELIEF: &str =

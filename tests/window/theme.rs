@@ -27,7 +27,11 @@ fn contrast(a: Colour, b: Colour) -> f64 {
 
 fn palettes() -> Vec<(&'static str, Palette)> {
     let theme = Theme::built_in().unwrap();
-    vec![("light", theme.light), ("dark", theme.dark)]
+    vec![
+        ("light", theme.light),
+        ("dark", theme.dark),
+        ("contrast", theme.contrast),
+    ]
 }
 
 #[test]

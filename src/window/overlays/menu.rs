@@ -116,6 +116,8 @@ fn view_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.separator();
         let less = page.state.settings.less_motion;
         choice_entry(ui, page, Action::ToggleMotion, less);
+        let full = page.state.full_screen;
+        choice_entry(ui, page, Action::ToggleFullScreen, full);
         ui.separator();
         menu_entry(ui, page, Action::ToggleNotes);
         menu_entry(ui, page, Action::ToggleNotices);
