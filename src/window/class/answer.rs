@@ -37,7 +37,7 @@ pub(in crate::window) fn shown_of<'a>(page: &'a Page<'_>, trial: &Trial) -> Opti
 /// Curves or insides, and the effects below.
 pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     if page.state.class.guess.hidden {
-        ui.label("Guess first: the answer is hidden.");
+        ui.heading("Guess first: the answer is hidden.");
         return;
     }
     if !trial.can_be_run() {

@@ -151,16 +151,16 @@ fn ticks(
         let digits = (text.chars().count() + other.chars().count()) as f32 / 2.0 + room;
         digits * DIGIT / bar_in_ticks
     };
+    let mut movable = TICK_MOVED;
     for value in [band.best.0, band.best.1] {
         let Some(at) = share(value) else { continue };
         let text = text(value);
         let mut others = kept.iter();
         let free = others.all(|(other, told)| (other - at).abs() >= apart(&text, told, TICK_ROOM));
+        // With one best limit alone, an outer one moved close to it would be taken for the other.
         if !free {
-            // With one best limit alone, an outer one beside it would be taken for the other.
-            return kept;
-        }
-        if at > 0.0 && at < 1.0 {
+            movable = 0.0;
+        } else if at > 0.0 && at < 1.0 {
             kept.push((at, text));
         }
     }
@@ -177,7 +177,7 @@ fn ticks(
         let text = text(value);
         let least = apart(&text, told, TICK_ROOM_MOVED);
         let at = beside + outward * (outward * (lies - beside)).max(least);
-        let near = (at - lies).abs() * bar_in_ticks <= TICK_MOVED && value != best;
+        let near = (at - lies).abs() * bar_in_ticks <= movable && value != best;
         if near && lies > 0.0 && lies < 1.0 && at > 0.0 && at < 1.0 {
             kept.push((at, text));
         }
