@@ -40,6 +40,7 @@ mod outcome;
 mod outcome_finish;
 mod outcome_kill;
 mod outcome_produce;
+mod outcome_reach;
 mod outcome_sanitation;
 mod outcome_trouble;
 mod own_materials;

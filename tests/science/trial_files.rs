@@ -40,7 +40,7 @@ const ASKED: [(&str, &str); 30] = [
     ("grass cycling lawn clippings", "cuttings_fall"),
     ("nitrogen fertiliser instead of starter", "nitrogen_salt"),
     ("bought starters", "soil_starter"),
-    ("activator", "nitrogen_salt"),
+    ("activator", "soil_starter"),
     ("does compost make soil acid", "soil_ph"),
     ("blueberries", "soil_ph"),
     ("fat", "fat_cheese"),

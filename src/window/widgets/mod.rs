@@ -21,5 +21,6 @@ pub mod operations;
 pub mod quantity_field;
 pub mod range_bar;
 pub mod readings;
+mod section_frame;
 pub mod shape_picker;
 pub(in crate::window) mod trouble_plot;
