@@ -107,7 +107,7 @@ pub struct Layout {
 
 /// Width of a digit of a tick, as a share of its height, and the room between two ticks in digits.
 const DIGIT: f32 = 0.62;
-const TICK_ROOM: f32 = 1.0;
+const TICK_ROOM: f32 = 0.5;
 /// The same beside a tick that was moved outward, and how far it may be moved, in tick heights.
 const TICK_ROOM_MOVED: f32 = 0.4;
 const TICK_MOVED: f32 = 1.0;
