@@ -59,6 +59,20 @@ fn text_is_legible_on_every_surface() {
 }
 
 #[test]
+fn numbers_over_the_inside_of_a_heap_are_legible() {
+    // They stand on the halo, which lies over whatever colour the field has there (WCAG 2.2, 1.4.3).
+    let maps = Theme::built_in().unwrap().maps;
+    let [.., alpha] = maps.halo.0.to_srgba_unmultiplied();
+    let left = 1.0 - f64::from(alpha) / 255.0;
+    for field in maps.heat.iter().chain(&maps.water).chain(&maps.air) {
+        let below = field.0.to_array().map(|byte| f64::from(byte) * left);
+        let [r, g, b, _] = below.map(|value| value.round() as u8);
+        let ratio = contrast(maps.line, Colour(Color32::from_rgb(r, g, b)));
+        assert!(ratio >= 4.5, "{field:?}: {ratio:.2}");
+    }
+}
+
+#[test]
 fn needles_and_curves_stand_out() {
     // WCAG 2.2, 1.4.11: 3 to 1 for parts of graphics. The ghost is faint on purpose and left out.
     for (name, p) in palettes() {
