@@ -102,8 +102,8 @@ pub fn verdict(effect: &Effect) -> String {
     }
 }
 
-/// The effect that tells most of a trial: the surest, and among those the weightiest. Where none is even probable it
-/// is the peak, which every claim is about to begin with.
+/// The effect that tells most of a trial: the surest; among those the peak, which every claim is about to begin with,
+/// else the weightiest. Where none is even probable it is the peak.
 pub fn telling(comparison: &Comparison) -> Option<&Effect> {
     let sureness = |effect: &Effect| match effect.verdict() {
         Verdict::Clearly { .. } => 2,
@@ -111,8 +111,10 @@ pub fn telling(comparison: &Comparison) -> Option<&Effect> {
         Verdict::EitherWay | Verdict::MostlyNothing | Verdict::Nothing => 0,
     };
     let most = comparison.effects.iter().max_by(|a, b| {
+        let is_peak = |effect: &Effect| effect.measured == Measured::Peak;
         let by_weight = a.weight().total_cmp(&b.weight());
-        sureness(a).cmp(&sureness(b)).then(by_weight)
+        let by_kind = is_peak(a).cmp(&is_peak(b)).then(by_weight);
+        sureness(a).cmp(&sureness(b)).then(by_kind)
     })?;
     if sureness(most) > 0 {
         return Some(most);
@@ -120,12 +122,23 @@ pub fn telling(comparison: &Comparison) -> Option<&Effect> {
     comparison.effect(Measured::Peak).or(Some(most))
 }
 
-/// What a class is told first, in a few words: "Clearly cooler", "Time above 55 °C: could go either way".
+/// What a class is told first, in a few words: "Clearly cooler near the skin", "Peak: could go either way".
 pub fn headline(effect: &Effect, units: UnitSystem) -> String {
     let said = verdict(effect);
     match effect.verdict() {
         Verdict::EitherWay => capital(&format!("{}: {said}", effect_name(effect.measured, units))),
-        _ => capital(&said),
+        _ => capital(&format!("{said}{}", of_what(effect.measured, units))),
+    }
+}
+
+/// What the words of a verdict leave open.
+fn of_what(measured: Measured, units: UnitSystem) -> String {
+    let [forty, fifty_five] = COUNTED_FROM_C.map(|at_c| number::temperature(at_c, units));
+    match measured {
+        Measured::EdgePeak => " near the skin".to_owned(),
+        Measured::DaysAbove40 => format!(" (above {forty})"),
+        Measured::DaysAbove55 => format!(" (above {fifty_five})"),
+        _ => String::new(),
     }
 }
 
