@@ -117,11 +117,9 @@ impl Reader {
     fn shape(&mut self, shape: &Shape, clip: Rect) {
         match shape {
             Shape::Vec(all) => all.iter().for_each(|shape| self.shape(shape, clip)),
-            Shape::Rect(rect) => {
-                // A blurred rectangle is a shadow: what it darkens is not its own shape alone.
-                if rect.blur_width == 0.0 {
-                    self.fill(Fill::Rect(rect.rect), rect.fill, clip);
-                }
+            // A blurred rectangle is a shadow: what it darkens is not its own shape alone.
+            Shape::Rect(rect) if rect.blur_width == 0.0 => {
+                self.fill(Fill::Rect(rect.rect), rect.fill, clip);
             }
             Shape::Circle(circle) => {
                 self.fill(
@@ -303,6 +301,31 @@ fn every_letter_of_every_view_is_legible_in_every_theme() {
             ask(&mut window, Action::Class(ClassAction::Mode(mode)));
             all_legible(&window, &format!("{theme:?} {mode:?}"));
         }
+    }
+}
+
+#[test]
+fn a_verdict_over_its_curves_is_legible_in_every_theme() {
+    for theme in THEMES {
+        let mut window = in_theme(theme);
+        ask(&mut window, Action::Show(View::Class));
+        ask(&mut window, Action::Class(ClassAction::Mode(Mode::Trials)));
+        window
+            .harness
+            .state_mut()
+            .ask(Action::Class(ClassAction::RunTrial));
+        let begun = std::time::Instant::now();
+        let told = |window: &Window| {
+            let shown = window.app().shown.trial.as_ref();
+            shown.is_some_and(|shown| shown.comparison.is_some())
+        };
+        while !told(&window) {
+            window.harness.step();
+            std::thread::sleep(std::time::Duration::from_millis(10));
+            assert!(begun.elapsed().as_secs() < 120, "no pairs came");
+        }
+        ask(&mut window, Action::Class(ClassAction::StopTrial));
+        all_legible(&window, &format!("{theme:?}, a trial"));
     }
 }
 
