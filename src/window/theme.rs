@@ -414,7 +414,13 @@ fn dressed(base: Visuals, palette: &Palette, sizes: &Sizes) -> Visuals {
     let outline = |colour: Colour| Stroke::new(sizes.thin, colour.0);
     let widgets = &mut visuals.widgets;
     widgets.noninteractive = widget(palette.surface, outline(palette.line), palette.text);
-    widgets.inactive = widget(palette.raised, Stroke::NONE, palette.text);
+    // Where a field has the colour of what it lies on, only an outline tells it apart.
+    let at_rest = if palette.field == palette.ground {
+        outline(palette.line)
+    } else {
+        Stroke::NONE
+    };
+    widgets.inactive = widget(palette.raised, at_rest, palette.text);
     widgets.hovered = widget(palette.hover, outline(palette.text_weak), palette.text);
     widgets.active = widget(palette.pressed, outline(palette.accent), palette.text);
     widgets.open = widget(palette.hover, outline(palette.accent), palette.text);
