@@ -9,8 +9,8 @@
 use std::path::PathBuf;
 
 use eframe::egui::{
-    self, Align2, Area, CollapsingHeader, Id, Key, Modal, Order, Panel, RichText, ScrollArea,
-    TextEdit, Ui,
+    self, Align2, Area, CollapsingHeader, Frame, Id, Key, Modal, Order, Panel, RichText,
+    ScrollArea, TextEdit, Ui,
 };
 
 use crate::window::action::{Action, Reply};
@@ -176,7 +176,9 @@ pub fn footer_panel_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
     if toast.is_none() && !dialog_slow {
         return;
     }
-    let frame = sheet(ui, page.look.sizes).inner_margin(page.look.sizes.pad / 2);
+    let frame = Frame::new()
+        .fill(page.look.colours.surface.0)
+        .inner_margin(page.look.sizes.pad / 2);
     Panel::bottom("foot of the class")
         .frame(frame)
         .show_separator_line(false)
