@@ -84,6 +84,27 @@ fn belongs(cause: Cause, symptom: Symptom, faults: &[Fault]) -> bool {
     rows.any(|fault| fault.symptoms.contains(&symptom) && fault.blames.contains(&cause))
 }
 
+/// The causes whose mending does not harm every symptom: a mend that harms alone mends nothing that is there, and among
+/// the others it would only blur what they do.
+fn helpful(
+    alone: &[(Cause, Inputs)],
+    runs: &[Option<Projection>],
+    base: &Projection,
+    symptoms: &[Symptom],
+) -> Vec<Cause> {
+    let harms = |goal: Goal, run: &Projection| match (goal.value(base), goal.value(run)) {
+        (Some(now), Some(then)) => then < now - HARMS * goal.noticed(),
+        _ => false,
+    };
+    let helps = |run: &Projection| {
+        let mut goals = symptoms.iter().copied().filter_map(Goal::of);
+        goals.any(|goal| !harms(goal, run))
+    };
+    let runs = alone.iter().zip(runs);
+    let helpful = runs.filter(|(_, run)| run.as_ref().is_some_and(helps));
+    helpful.map(|((cause, _), _)| *cause).collect()
+}
+
 /// Tries every cause of these symptoms.
 pub(super) fn counterfactuals(
     inputs: &Inputs,
@@ -116,21 +137,7 @@ pub(super) fn counterfactuals(
             tried: Vec::new(),
         };
     };
-    let goals: Vec<Goal> = symptoms.iter().copied().filter_map(Goal::of).collect();
-    // A mend that harms alone mends nothing that is there; among the others it would only blur what they do.
-    let harms =
-        |run: &Option<Projection>| {
-            goals.iter().all(|goal| {
-            let (now, then) = (goal.value(&base), run.as_ref().and_then(|run| goal.value(run)));
-            matches!((now, then), (Some(now), Some(then)) if then < now - HARMS * goal.noticed())
-        })
-        };
-    let helpful: Vec<Cause> = alone
-        .iter()
-        .zip(&first)
-        .filter(|(_, run)| !harms(run))
-        .map(|((cause, _), _)| *cause)
-        .collect();
+    let helpful = helpful(&alone, &first, &base, symptoms);
     let mend_all_but = |left: Option<Cause>| {
         let others = helpful.iter().copied();
         let others = others.filter(|cause| Some(*cause) != left);
