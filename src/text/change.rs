@@ -13,6 +13,11 @@ use crate::mix::Ingredient;
 
 use super::mix::name_of;
 
+/// What undo calls a cure.
+pub const CURED: &str = "the cure";
+/// Told once a cure is in the recipe.
+pub const CURED_TOLD: &str = "The cure is in the recipe; one undo takes it back.";
+
 /// Turned once more, in the plan of a class.
 pub const TURNED_ONCE: &str = "turned once";
 /// Watered, in the plan of a class.

@@ -11,6 +11,7 @@ pub mod advice;
 pub mod amount;
 pub mod balance;
 pub mod change;
+pub mod complaint;
 pub mod date;
 pub mod error;
 pub mod forecast;

@@ -209,6 +209,12 @@ pub struct Sizes {
     pub plan_sheet_width: f32,
     /// Its height where there is room.
     pub plan_sheet_height: f32,
+    /// Height of a row of ticks.
+    pub tick_row: f32,
+    /// Widest sheet "What is wrong with my heap?".
+    pub complaint_width: f32,
+    /// Highest sheet of it.
+    pub complaint_height: f32,
     /// Height of its plot.
     pub trade_off_height: f32,
     /// Most height of a drop-down.

@@ -71,6 +71,14 @@ pub enum Action {
     UsePlan,
     /// Leave the plan as it is, and look no further.
     LeavePlan,
+    /// Ask what is wrong with the heap.
+    AskWrong,
+    /// Leave that sheet.
+    LeaveWrong,
+    /// Put a cure of it into the recipe, by its place.
+    TakeCure(usize),
+    /// Keep the heap without a recipe as one.
+    KeepRough,
     /// Open the materials drawer.
     OpenDrawer,
     /// Open the materials drawer on a material, by id.
@@ -178,6 +186,9 @@ impl Action {
             Self::ProposePlan,
             Self::UsePlan,
             Self::LeavePlan,
+            Self::AskWrong,
+            Self::LeaveWrong,
+            Self::KeepRough,
             Self::OpenDrawer,
             Self::CloseDrawer,
             Self::CloseForm,
@@ -295,6 +306,20 @@ impl Action {
             Self::LeavePlan => Entry::new(
                 "Leave it",
                 "Leaves the plan as it is and stops looking (Esc).",
+            ),
+            Self::AskWrong => Entry::new(
+                "What is wrong?",
+                "Asks what you notice, then says why and what to do about it.",
+            )
+            .key(Key::H),
+            Self::LeaveWrong => Entry::new("Close", "Closes this sheet; ticks and answers stay (Esc)."),
+            Self::TakeCure(_) => Entry::new(
+                "Put into the recipe",
+                "Changes the recipe as this cure says; one undo takes it back.",
+            ),
+            Self::KeepRough => Entry::new(
+                "Keep as a recipe",
+                "Goes on with these answers as a recipe; unsaved changes of the open one are asked about first.",
             ),
             Self::OpenDrawer => Entry::new(
                 "Materials…",

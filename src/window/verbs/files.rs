@@ -46,6 +46,7 @@ impl Workbench {
             Next::OpenFile(path) => {
                 self.open_file(&path);
             }
+            Next::Begin(project) => self.begin_with(*project),
             Next::Close => self.close_unasked(ctx),
         }
     }
