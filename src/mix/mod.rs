@@ -5,7 +5,7 @@
 //!
 //! Not here: chemistry. C:N, moisture and air space are in `blend` and `totals`, their ranges in
 //! `spread`, target bands in `target`, what to add in `adjust`, several targets at once in
-//! `balance`, one thing done to a mix in `change`.
+//! `balance`, one thing done to a mix in `change`, how much of one thing a heap takes in `dose`.
 //!
 //! Tested by: `tests/science/blend.rs`.
 
@@ -13,6 +13,7 @@ mod adjust;
 pub mod balance;
 mod blend;
 mod change;
+pub mod dose;
 mod lot;
 mod spread;
 mod target;
@@ -27,7 +28,7 @@ pub use spread::Gauges;
 pub use target::{Fit, Gauge, TargetBand, bands};
 pub use totals::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
-    degradable_share,
+    degradable_share, slumped_part,
 };
 
 use std::borrow::Cow;

@@ -264,7 +264,7 @@ fn spell(
 
 /// What of this mix brings it about.
 fn causes(kind: TroubleKind, totals: &Totals) -> Vec<Cause> {
-    let (moisture, air_space, cn) = (totals.moisture(), totals.free_air_space(), totals.cn());
+    let (moisture, air_space, cn) = (totals.moisture(), totals.settled_air_space(), totals.cn());
     let wet = moisture > bands::MOISTURE.best.1;
     let little_air = air_space < bands::FREE_AIR_SPACE.best.0;
     let rich = cn < bands::CN.best.0;

@@ -274,7 +274,7 @@ pub struct GaugeMove {
 /// What a right mix is like.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Opening {
-    /// Every gauge is good enough.
+    /// Every gauge is in the best part of its band.
     Balanced {
         /// C:N.
         cn: f64,

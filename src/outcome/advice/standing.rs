@@ -149,7 +149,7 @@ impl Standing {
                 match gauge {
                     Gauge::Moisture => reading(totals.moisture(), &bands::MOISTURE),
                     Gauge::CarbonNitrogen => reading(totals.cn(), &bands::CN),
-                    Gauge::AirSpace => reading(totals.free_air_space(), &bands::FREE_AIR_SPACE),
+                    Gauge::AirSpace => reading(totals.settled_air_space(), &bands::FREE_AIR_SPACE),
                     Gauge::Density => reading(density, &bands::BULK_DENSITY_KG_PER_M3),
                     Gauge::Volume => room_m3.and_then(|room| reading(volume, &bands::volume(room))),
                 }

@@ -83,6 +83,7 @@ pub fn advise(
             .map(|(ingredient, part)| Row {
                 material: &part.material,
                 amount: part.amount.clone(),
+                stock: ingredient.stock,
                 settled: ingredient.locked,
             })
             .collect(),
@@ -288,7 +289,8 @@ fn about_empty_room(
     }
     let volume = draft.totals.volume_m3();
     let mut falling = Factor::ALL.into_iter().rev();
-    let factor = falling.find(|it| it.value() > 1.0 && it.value() * volume <= room)?;
+    let fits = |it: &Factor| it.value() > 1.0 && it.value() * volume <= room;
+    let factor = falling.find(|it| fits(it) && draft.has(it.value()))?;
     let by = factor.value();
     let says = Says::FillsLittle {
         share: volume / room,
@@ -384,22 +386,28 @@ fn cold_for_its_size(draft: &Draft<'_>, peak_c: f64, locked: bool) -> Advice {
 fn opening(standing: &Standing) -> Option<Opening> {
     let of = |gauge| standing.reading(gauge).map(|reading| reading.value);
     let (cn, moisture) = (of(Gauge::CarbonNitrogen)?, of(Gauge::Moisture)?);
+    // Where nothing that matters is off, the one that is furthest off by itself: "balanced" is never said beside a
+    // gauge that is not.
+    let by_weight = |a: &&Reading, b: &&Reading| {
+        let weighed = a.weighed().total_cmp(&b.weighed());
+        weighed.then(a.off.total_cmp(&b.off))
+    };
     let worst = standing
         .readings()
-        .max_by(|a, b| a.weighed().total_cmp(&b.weighed()))
-        .filter(|worst| worst.weighed() > 0.0);
+        .filter(|it| !it.is_good())
+        .max_by(by_weight);
     Some(match worst {
         Some(worst) if worst.fails() => Opening::Fails {
             gauge: worst.gauge,
             value: worst.value,
             fit: worst.fit,
         },
-        Some(worst) if standing.calls_for_change() => Opening::Works {
+        Some(worst) => Opening::Works {
             cn,
             moisture,
             gauge: worst.gauge,
             fit: worst.fit,
         },
-        _ => Opening::Balanced { cn, moisture },
+        None => Opening::Balanced { cn, moisture },
     })
 }
