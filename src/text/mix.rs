@@ -295,6 +295,11 @@ pub fn added_water(share: f64) -> String {
     format!("added water {}", number::percent(share))
 }
 
+/// The share of the water that was poured on, beside its row: "water 12 %".
+pub fn share_of_water(share: f64) -> String {
+    format!("water {}", number::percent(share))
+}
+
 /// An ingredient's share of carbon, nitrogen and water: "C 62 %  N 31 %  water 20 %".
 pub fn part_share(share: &PartShare) -> String {
     format!(

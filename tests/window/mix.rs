@@ -72,6 +72,68 @@ fn a_typed_number_is_taken_and_nonsense_is_not() {
 }
 
 #[test]
+fn an_amount_is_typed_as_people_say_it() {
+    let mut window = window();
+    let amount =
+        |window: &super::support::Window| window.app().project.mix.ingredients[1].amount.clone();
+    let present = amount(&window).measure;
+    for (text, value, measure) in [
+        ("2,5", 2.5, present.clone()),
+        ("1/2", 0.5, present.clone()),
+        ("1 1/2", 1.5, present),
+        ("2 sacks", 2.0, Measure::Sack),
+        ("2 sacks", 2.0, Measure::Sack),
+        ("200 L", 200.0, Measure::Litre),
+        ("3 barrows", 3.0, Measure::Barrow),
+    ] {
+        window.type_number(GRASS, text);
+        assert_eq!(amount(&window), Amount::new(value, measure), "{text}");
+    }
+    for text in ["a few", "2 pints", "1,000", "-7"] {
+        window.type_number(GRASS, text);
+        assert_eq!(amount(&window), Amount::new(3.0, Measure::Barrow), "{text}");
+        assert!(window.shows("Nothing was changed."), "{text}");
+    }
+}
+
+#[test]
+fn looking_at_an_amount_does_not_change_it() {
+    let mut window = window();
+    let third = 1.0 / 3.0;
+    window.harness.state_mut().bench.project.mix.ingredients[1]
+        .amount
+        .value = third;
+    window.run();
+    window
+        .harness
+        .get_by_role_and_label(Role::SpinButton, GRASS)
+        .click();
+    window.run();
+    window.harness.key_press(eframe::egui::Key::Enter);
+    window.run();
+    let value = window.app().project.mix.ingredients[1].amount.value;
+    assert_eq!(value.to_bits(), third.to_bits());
+}
+
+#[test]
+fn what_there_is_is_typed_in_place_in_any_measure() {
+    let mut window = window();
+    let stock = |window: &super::support::Window| window.app().project.mix.ingredients[1].stock;
+    window
+        .harness
+        .state_mut()
+        .ask(Action::SetMeasure(1, Measure::Bucket));
+    window.run();
+    let name = format!("Stock of {GRASS}");
+    window.type_number(&name, "3 barrows");
+    // 300 L in buckets of 12 L.
+    let there = stock(&window).unwrap();
+    assert!((there - 25.0).abs() < 1e-9, "{there}");
+    window.type_number(&name, "any");
+    assert_eq!(stock(&window), None);
+}
+
+#[test]
 fn another_measure_keeps_the_stuff() {
     let mut window = window();
     let before = mass_kg(&window.app().project, 1);

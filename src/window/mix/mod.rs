@@ -54,7 +54,8 @@ impl MixRegions {
             + 6.0 * gap
             + sizes.control_height
             + 2.0 * f32::from(sizes.pad);
-        let rows_height = wanted_height(rows, look) + 2.0 * f32::from(sizes.pad);
+        let rows_width = left.width() * sizes.rows_share - 2.0 * f32::from(sizes.pad);
+        let rows_height = wanted_height(rows, rows_width, look) + 2.0 * f32::from(sizes.pad);
         let top_height = rows_height
             .min(left.height() * sizes.top_share)
             .max(gauges_height);
