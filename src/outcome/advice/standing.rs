@@ -179,6 +179,14 @@ impl Standing {
             .sum()
     }
 
+    /// Whether any gauge that matters but the volume is so far off that the heap would not work.
+    pub(super) fn fails(&self) -> bool {
+        let mut readings = self
+            .readings()
+            .filter(|reading| reading.gauge != Gauge::Volume);
+        readings.any(|reading| reading.fails() && reading.weighed() > 0.0)
+    }
+
     /// Whether any gauge but the volume is so far off that the mix should be changed.
     pub(super) fn calls_for_change(&self) -> bool {
         self.readings()

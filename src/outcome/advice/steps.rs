@@ -39,7 +39,7 @@ const SHORT_OF_AIR: f64 = 0.15;
 const WORTH_NAMING: f64 = 0.05;
 
 impl Advice {
-    fn tells(says: Says) -> Self {
+    pub(super) fn tells(says: Says) -> Self {
         Self {
             says,
             then: false,
@@ -64,14 +64,33 @@ impl Advice {
     }
 }
 
-/// What to do next, most important first, with the change each proposes; never dependent on the units a person reads.
-///
-/// `parts` are the ingredients of `mix` resolved, in order, and `blend` their blend. `room_m3` is
-/// what the bin holds, `projection` the present heap's.
+/// How much a person wants to do to a mix.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// What makes it better.
+    Any,
+    /// Only what it cannot do without.
+    Least,
+}
+
+/// [`advise_within`] any effort.
 pub fn advise(
     mix: &Mix,
     parts: &[Part<'_>],
     blend: &Blend,
+    room_m3: Option<f64>,
+    projection: Option<&Projection>,
+) -> Vec<Advice> {
+    advise_within(Effort::Any, (mix, parts, blend), room_m3, projection)
+}
+
+/// What to do next, most important first, with the change each proposes; never dependent on the units a person reads.
+///
+/// `parts` are the ingredients of `mix` resolved, in order, and `blend` their blend. `room_m3` is
+/// what the bin holds, `projection` the present heap's.
+pub fn advise_within(
+    effort: Effort,
+    (mix, parts, blend): (&Mix, &[Part<'_>], &Blend),
     room_m3: Option<f64>,
     projection: Option<&Projection>,
 ) -> Vec<Advice> {
@@ -102,7 +121,7 @@ pub fn advise(
     let mut said = Vec::new();
     let (draft, standing) = into_the_room(draft, standing, locked, &mut said);
     let over = !said.is_empty();
-    let (mut draft, mut standing) = about_mix(draft, standing, &mut said);
+    let (mut draft, mut standing) = about_mix(effort, draft, standing, &mut said);
     if !over {
         (draft, standing) = into_the_room(draft, standing, locked, &mut said);
         // Who has just been told to leave something out is not told to bring more of it.
@@ -143,12 +162,17 @@ fn beginning(mix: &Mix) -> Advice {
 
 /// Steps towards a right mix; gives back the mix after them.
 fn about_mix<'a>(
+    effort: Effort,
     mut draft: Draft<'a>,
     mut standing: Standing,
     said: &mut Vec<Advice>,
 ) -> (Draft<'a>, Standing) {
     let most = said.len() + MOST_ABOUT_MIX;
-    while said.len() < most && standing.calls_for_change() {
+    let wanted = |standing: &Standing| match effort {
+        Effort::Any => standing.calls_for_change(),
+        Effort::Least => standing.fails(),
+    };
+    while said.len() < most && wanted(&standing) {
         let Some(found) = proposal(&draft) else {
             break;
         };
