@@ -22,8 +22,9 @@
 //! | `outcome.class_a_score_at_centre`, `class_a_score_in_coolest_parcel` | 1 is what the equation asks |
 //! | `outcome.seeds_and_roots[]`, `outcome.germs[]` | `id`, `share_of_heap_with_enough_heat`, of germs also `least_tenfold_drops` |
 //! | `outcome.finished_day`, `self_heating_rise_at_end_k` | day or `null`; rise in the self-heating (Dewar) test |
-//! | `outcome.compost` | each `low`, `typical`, `high`: `mass_kg`, `dry_mass_kg`, `volume_m3`, `moisture_wet_basis`, `carbon_to_nitrogen`, `nitrogen_mass_kg`, `phosphate_mass_kg`, `potash_mass_kg`, `ammonia_nitrogen_lost_kg`, `carbon_lost_kg`, `heat_made_j` |
+//! | `outcome.compost` | each `low`, `typical`, `high`: `mass_kg`, `dry_mass_kg`, `volume_m3`, `moisture_wet_basis`, `carbon_to_nitrogen`, `nitrogen_mass_kg`, `phosphate_mass_kg`, `potash_mass_kg`, `ammonia_nitrogen_lost_kg`, `nitrogen_lost_as_gas_kg`, `nitrogen_washed_out_kg`, `carbon_lost_kg`, `heat_made_j` |
 //! | `outcome.nitrogen_freed_in_years_1_to_5_kg` | five numbers |
+//! | `outcome.how_far_to_trust[]` | where the simulation parts from what is published: `id`, `text`, `source` |
 //! | `outcome.cautions[]` | `id`, `text`, `source`, `trust` |
 //!
 //! Not here: sentences (`report`).

@@ -9,6 +9,7 @@
 use serde::Serialize;
 
 use crate::outcome::cautions::Caution;
+use crate::outcome::reach::Limit;
 use crate::outcome::{Facts, Judgement, Outcome};
 use crate::quantity::{Range, UnitSystem};
 use crate::text::outcome as words;
@@ -28,6 +29,7 @@ pub(super) struct OutcomePart<'a> {
     self_heating_rise_at_end_k: Option<f64>,
     compost: CompostPart,
     nitrogen_freed_in_years_1_to_5_kg: [Option<f64>; 5],
+    how_far_to_trust: Vec<LimitPart>,
     cautions: Vec<CautionPart<'a>>,
 }
 
@@ -84,6 +86,8 @@ struct CompostPart {
     phosphate_mass_kg: RangePart,
     potash_mass_kg: RangePart,
     ammonia_nitrogen_lost_kg: RangePart,
+    nitrogen_lost_as_gas_kg: RangePart,
+    nitrogen_washed_out_kg: RangePart,
     carbon_lost_kg: RangePart,
     heat_made_j: RangePart,
 }
@@ -93,6 +97,13 @@ struct RangePart {
     low: Option<f64>,
     typical: Option<f64>,
     high: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct LimitPart {
+    id: &'static str,
+    text: String,
+    source: &'static str,
 }
 
 #[derive(Serialize)]
@@ -166,10 +177,13 @@ pub(super) fn outcome_part<'a>(outcome: &'a Outcome, facts: &'a Facts) -> Outcom
             phosphate_mass_kg: range(out.phosphate_kg),
             potash_mass_kg: range(out.potash_kg),
             ammonia_nitrogen_lost_kg: range(out.ammonia_kg),
+            nitrogen_lost_as_gas_kg: range(out.nitrogen_gas_kg),
+            nitrogen_washed_out_kg: range(out.nitrogen_drained_kg),
             carbon_lost_kg: range(out.carbon_lost_kg),
             heat_made_j: range(out.heat_made_j),
         },
         nitrogen_freed_in_years_1_to_5_kg: outcome.feeding.nitrogen_kg.map(finite),
+        how_far_to_trust: outcome.limits.iter().map(|it| limit_part(*it)).collect(),
         cautions: outcome.cautions.iter().map(caution_part).collect(),
     }
 }
@@ -192,6 +206,15 @@ fn judgement_part(judgement: &Judgement<'_>) -> JudgementPart {
                 value: number.value,
             })
             .collect(),
+    }
+}
+
+fn limit_part(limit: Limit) -> LimitPart {
+    let note = words::limit(limit, UNITS);
+    LimitPart {
+        id: note.id,
+        text: note.text,
+        source: note.source,
     }
 }
 

@@ -47,6 +47,7 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
             writeln!(out, "    {}", words::composition(&outcome.produce))?;
         }
     }
+    write_limits(outcome, out)?;
     if outcome.cautions.is_empty() {
         return Ok(());
     }
@@ -54,6 +55,19 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
     for caution in &outcome.cautions {
         let memory = words::unverified(caution.trust);
         writeln!(out, "  {}. ({}{memory})", caution.text, caution.source)?;
+    }
+    Ok(())
+}
+
+/// Where the simulation parts from what is published of such a heap.
+fn write_limits(outcome: &Outcome, out: &mut impl Write) -> fmt::Result {
+    if outcome.limits.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "\n{}", words::HOW_FAR)?;
+    for limit in &outcome.limits {
+        let note = words::limit(*limit, UNITS);
+        writeln!(out, "  {} ({})", note.text, note.source)?;
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! The inside of a heap as a picture: values on an even raster, lines of equal temperature.
 //!
 //! In: a field of a projection with its cells. Out: numbers between -1 and 1 across and 0 and 1 up that
-//! any painter can colour; nothing here knows a screen.
+//! any painter can colour, and how wide and high the heap stands; nothing here knows a screen.
 //!
 //! Between cell centres values run bilinearly; outside the heap there is no value. The left half mirrors
 //! the right. A slope, which the cells follow in steps, is drawn straight from the foot to the top.
@@ -10,7 +10,7 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use crate::heap::{SectionGrid, SectionValue};
+use crate::heap::{Projection, SectionGrid, SectionValue};
 
 /// Lower and upper end of the colours of a value, in the unit of the field.
 pub fn span(of: SectionValue) -> (f64, f64) {
@@ -43,9 +43,52 @@ pub struct Raster {
     pub values: Vec<f32>,
 }
 
-/// Width of the section over its height, as built.
-pub fn aspect(grid: &SectionGrid) -> f64 {
-    2.0 * last(&grid.edges_across_m) / last(&grid.edges_up_m).max(1e-9)
+/// How wide and how high a heap stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extent {
+    /// Width from side to side at its foot, m.
+    pub width_m: f64,
+    /// Height at the middle, m.
+    pub height_m: f64,
+}
+
+impl Extent {
+    /// Width over height.
+    pub fn aspect(self) -> f64 {
+        self.width_m / self.height_m.max(1e-9)
+    }
+
+    /// As built, without what has settled.
+    fn built(grid: &SectionGrid) -> Self {
+        Self {
+            width_m: 2.0 * last(&grid.edges_across_m),
+            height_m: last(&grid.edges_up_m),
+        }
+    }
+
+    /// As it stands on a day: it sinks as its volume does, and keeps its width; `None` without a picture of that day.
+    ///
+    /// It never stands higher than built: the simulation holds a fresh heap's loose skin a little higher than the
+    /// buckets it came in.
+    pub fn on_day(projection: &Projection, day: f64) -> Option<Self> {
+        let grid = projection.grids.get(projection.field_at(day)?.grid)?;
+        let (built, volume_m3) = (Self::built(grid), projection.at(day)?.volume_m3);
+        let loose_m3: f64 = grid.volume_m3.iter().sum();
+        let left = (volume_m3 / loose_m3.max(1e-12)).min(1.0);
+        Some(Self {
+            height_m: left * built.height_m,
+            ..built
+        })
+    }
+
+    /// The widest and highest that the heap ever is: the frame in which all its days can be drawn to one scale.
+    pub fn largest(projection: &Projection) -> Option<Self> {
+        let all = projection.grids.iter().map(Self::built);
+        all.reduce(|most, it| Self {
+            width_m: most.width_m.max(it.width_m),
+            height_m: most.height_m.max(it.height_m),
+        })
+    }
 }
 
 fn last(edges: &[f64]) -> f64 {

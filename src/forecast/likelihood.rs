@@ -87,6 +87,8 @@ fn weighed(id: JudgementId, forecast: &Forecast, facts: &Facts) -> Weighed {
         | JudgementId::ClassA
         | JudgementId::Disease(_)
         | JudgementId::Produce
+        | JudgementId::Water
+        | JudgementId::Nitrogen
         | JudgementId::Feeding => (None, None),
     };
     Weighed { likely, spread }

@@ -386,10 +386,15 @@ impl Properties {
             conductivity: vec![0.0; len],
             rot_factor: vec![0.0; len],
             wood_share: vec![0.0; len],
-            acidity: vec![0.0; len],
+            acidity: vec![1.0; len],
             sour: vec![0.0; len],
             load: vec![0.0; len],
         }
+    }
+
+    /// pH of the pore water of a cell.
+    pub fn ph(&self, cell: usize) -> f64 {
+        8.0 - self.acidity[cell].log10()
     }
 
     /// Refreshes all from the state; `compaction_days` is the age of the present packing.
@@ -466,6 +471,6 @@ impl Properties {
             airless: state.airless[c],
         });
         self.acidity[c] = 10f64.powf(8.0 - ph);
-        self.sour[c] = rot::sour_stop(ph);
+        self.sour[c] = rot::sour_stop(ph, self.wood_share[c]);
     }
 }

@@ -83,6 +83,8 @@ pub struct Field {
     pub oxygen: Vec<f32>,
     /// Share of the fast pool as built that is still there.
     pub left_to_rot: Vec<f32>,
+    /// pH of the pore water that rot goes by.
+    pub ph: Vec<f32>,
 }
 
 /// One of the values of a [`Field`].

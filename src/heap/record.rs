@@ -287,6 +287,7 @@ fn field(body: &Body<'_>, grid: usize) -> Field {
         moisture: room(),
         oxygen: room(),
         left_to_rot: room(),
+        ph: room(),
     };
     for c in body.grid.cells() {
         let built: f64 = body.matter.fast_as_built[c].max(1e-12);
@@ -298,6 +299,7 @@ fn field(body: &Body<'_>, grid: usize) -> Field {
         field
             .left_to_rot
             .push((s.carbon[0][c] / built).clamp(0.0, 1.0) as f32);
+        field.ph.push(body.properties.ph(c) as f32);
     }
     field
 }

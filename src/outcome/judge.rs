@@ -18,11 +18,13 @@ use crate::mix::{Part, Totals};
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
 use super::cautions::{Caution, Situation, that_apply};
+use super::fate::{NitrogenFate, WaterFate};
 use super::finish::{Finish, Lies};
 use super::judgement::{ClassAScores, Finding, Judgement, JudgementId, TableRow, Weighed};
 use super::kill::{GermResult, PlantResult};
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
+use super::reach::{Limit, Reached, limits};
 use super::sanitation::{CLASS_A_SOLID, HeatEvidence, HeatRule, ReadAt, RuleResult};
 use super::smell::{Trouble, TroublePoint, course, troubles};
 use super::tables::Facts;
@@ -67,12 +69,18 @@ pub struct Outcome {
     pub finish: Finish,
     /// What comes out.
     pub produce: Produce,
+    /// Where the nitrogen went that is no longer there, where that is worth a line.
+    pub nitrogen: Option<NitrogenFate>,
+    /// Where the water came from and went, where that is worth a line.
+    pub water: Option<WaterFate>,
     /// What it feeds.
     pub feeding: Feeding,
     /// Troubles found.
     pub troubles: Vec<Trouble>,
     /// Troubles over time.
     pub trouble_course: Vec<TroublePoint>,
+    /// Where the simulation parts from what is published of such a heap.
+    pub limits: Vec<Limit>,
     /// Cautions that apply.
     pub cautions: Vec<Caution>,
     /// Parcels that were followed.
@@ -128,9 +136,17 @@ impl Outcome {
                     Lies::Heaped
                 },
             )?,
+            nitrogen: NitrogenFate::of(projection),
+            water: WaterFate::of(projection, case.heap),
             feeding: facts.usage.feeding(&produce, kind),
             troubles: troubles(projection, case.totals, case.advice),
             trouble_course: course(projection),
+            limits: limits(&Reached {
+                parts: case.parts,
+                totals: case.totals,
+                heap: case.heap,
+                projection,
+            }),
             cautions: that_apply(&facts.cautions, &situation)
                 .into_iter()
                 .cloned()
@@ -198,18 +214,21 @@ impl Outcome {
                 Finding::Trouble(fault, trouble),
             )
         });
+        let finish = Finding::Finish(&facts.finish, &self.finish);
+        let water = self.water.as_ref().map(Finding::Water);
+        let nitrogen = self.nitrogen.as_ref().map(Finding::Nitrogen);
         [
-            (
-                JudgementId::Finish,
-                Finding::Finish(&facts.finish, &self.finish),
-            ),
-            (JudgementId::Produce, produce),
-            (
+            Some((JudgementId::Finish, finish)),
+            Some((JudgementId::Produce, produce)),
+            water.map(|finding| (JudgementId::Water, finding)),
+            nitrogen.map(|finding| (JudgementId::Nitrogen, finding)),
+            Some((
                 JudgementId::Feeding,
                 Finding::Feeding(series, &self.feeding),
-            ),
+            )),
         ]
         .into_iter()
+        .flatten()
         .chain(troubles)
     }
 

@@ -8,6 +8,7 @@
 
 use crate::quantity::Range;
 
+use super::fate::{NitrogenFate, WaterFate};
 use super::finish::{Finish, FinishTable};
 use super::kill::{Disease, Germ, GermResult, PlantClass, PlantResult};
 use super::nutrient::{Feeding, ReleaseSeries};
@@ -56,6 +57,10 @@ pub enum JudgementId {
     Finish,
     /// What comes out.
     Produce,
+    /// Where the water came from and went.
+    Water,
+    /// Where the nitrogen went.
+    Nitrogen,
     /// What it feeds.
     Feeding,
     /// A trouble.
@@ -71,7 +76,7 @@ impl JudgementId {
             Self::Disease(_) => Topic::Diseases,
             Self::Germ(_) => Topic::Germs,
             Self::Finish => Topic::Finish,
-            Self::Produce | Self::Feeding => Topic::Produce,
+            Self::Produce | Self::Water | Self::Nitrogen | Self::Feeding => Topic::Produce,
             Self::Trouble(_) => Topic::Trouble,
         }
     }
@@ -155,6 +160,10 @@ pub enum Finding<'a> {
     Finish(&'a FinishTable, &'a Finish),
     /// What comes out.
     Produce(&'a Produce, &'a [Published]),
+    /// Where the water came from and went.
+    Water(&'a WaterFate),
+    /// Where the nitrogen went.
+    Nitrogen(&'a NitrogenFate),
     /// What it feeds.
     Feeding(Option<&'a ReleaseSeries>, &'a Feeding),
     /// A trouble, and its row in the table of faults.
@@ -176,7 +185,7 @@ impl Finding<'_> {
                 .unwrap_or(Trust::Recalled),
             Self::Germ { germ, .. } => germ.trust,
             Self::Finish(..) => Trust::Recalled,
-            Self::Produce(..) => Trust::Derived,
+            Self::Produce(..) | Self::Water(_) | Self::Nitrogen(_) => Trust::Derived,
             Self::Feeding(series, _) => series.map_or(Trust::Recalled, |series| series.trust),
             Self::Trouble(fault, _) => fault.map_or(Trust::Recalled, |fault| fault.trust),
         }

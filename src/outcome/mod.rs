@@ -5,8 +5,9 @@
 //!
 //! Chapter: `course` measures what a parcel has been through, `sanitation` tests it by rules, `kill` by what is
 //! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"),
-//! `produce` what comes out, `nutrient` what it feeds, `smell` what goes wrong, `cautions` what to be careful
-//! with, `turns` what each further turning buys; `advice` what to do next. `tables` reads their facts from
+//! `produce` what comes out, `fate` where nitrogen and water went, `nutrient` what it feeds, `sour` where acid
+//! holds it back, `smell` what goes wrong, `reach` where the simulation parts from what is published, `cautions`
+//! what to be careful with, `turns` what each further turning buys; `advice` what to do next. `tables` reads their facts from
 //! `assets/`, `judge` calls them all, `judgement` puts each result beside the row of the table it stands on, and
 //! `brief` judges a member of an ensemble.
 //!
@@ -18,6 +19,7 @@ pub mod advice;
 pub mod brief;
 pub mod cautions;
 pub mod course;
+pub mod fate;
 pub mod finish;
 pub mod flask;
 mod judge;
@@ -25,8 +27,10 @@ mod judgement;
 pub mod kill;
 pub mod nutrient;
 pub mod produce;
+pub mod reach;
 pub mod sanitation;
 pub mod smell;
+pub mod sour;
 mod tables;
 mod trust;
 pub mod turns;

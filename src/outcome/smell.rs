@@ -3,9 +3,8 @@
 //! In: a projection, the sums of the mix, advice on it. Out: a course over time and a
 //! list of troubles, the worst first.
 //!
-//! The model knows oxygen, not smells: airless is the share of the volume below 5 % oxygen, sour the share
-//! that is airless while more than half of its fast pool is left and it is above 40 degC (the acid lock of
-//! food waste), ammonia what leaves in a day.
+//! The model knows oxygen and acid, not smells: airless is the share of the volume below 5 % oxygen, sour what `sour`
+//! finds, ammonia what leaves in a day.
 //!
 //! Not here: how to change the mix (`advice`), words (`text::outcome`).
 //!
@@ -18,13 +17,8 @@ use crate::mix::{Totals, bands};
 
 use super::Trust;
 use super::advice::Advice;
+use super::sour::{AIRLESS, sour_at, souring};
 
-/// Oxygen below which a place counts as airless, mole fraction (troubleshooting tables: less than 5 %).
-const AIRLESS: f32 = 0.05;
-/// Fast pool left above which an airless place can turn sour, share (tuned).
-const FRESH: f32 = 0.5;
-/// Temperature above which sourness locks it, degC (Sundberg 2005: pH below 6 above 40 degC stalls rot).
-const LOCK_C: f32 = 40.0;
 /// Share of the volume from which it is worth a word (tuned).
 const WORTH_A_WORD: f64 = 0.1;
 /// Ammonia nitrogen in a day, share of all nitrogen, from which it smells (tuned: half a per cent a day, which mixes of
@@ -36,6 +30,16 @@ const TOO_HOT_C: f64 = 70.0;
 const HOT_FROM_C: f64 = 40.0;
 /// Mean moisture below which it is too dry, wet basis (troubleshooting tables: below 40 %).
 const TOO_DRY: f64 = 0.40;
+
+/// Temperature from which heat drives ammonia out, degC (troubleshooting tables name heat beside C:N; at 55 and pH 8 a
+/// quarter of the ammonium is free, Emerson et al. 1975, from memory).
+const DRIVES_AMMONIA_C: f64 = 55.0;
+/// A heap smaller than this does not keep its heat, m3 (3 ft each way; extension services, home heaps).
+const SMALL_M3: f64 = 0.765;
+/// Air colder than this slows a start, degC (common practice).
+const COLD_AIR_C: f64 = 5.0;
+/// Days over which that is taken, d.
+const FIRST_DAYS: f64 = 10.0;
 
 /// Kinds of trouble.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
@@ -81,13 +85,13 @@ pub struct TroublePoint {
     pub day: f64,
     /// Share of the volume that is airless, 0-1.
     pub airless: f64,
-    /// Share of the volume at risk of turning sour, 0-1.
+    /// Share of the volume that is sour, 0-1.
     pub sour: f64,
     /// Nitrogen leaving as ammonia, kg/d.
     pub ammonia_kg_per_day: f64,
 }
 
-/// What of a mix brings a trouble about.
+/// What of a mix, or of how it is built, brings a trouble about.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Cause {
     /// It is wet.
@@ -109,6 +113,31 @@ pub enum Cause {
     MuchNitrogen {
         /// C:N.
         cn: f64,
+    },
+    /// It makes acid for want of air.
+    Acid {
+        /// Lowest pH.
+        ph: f64,
+    },
+    /// It is hot, which drives ammonia out.
+    Hot {
+        /// Highest temperature of the centre, degC.
+        peak_c: f64,
+    },
+    /// It has too little nitrogen to heat.
+    Lean {
+        /// C:N.
+        cn: f64,
+    },
+    /// It is too small to keep its heat.
+    Small {
+        /// Volume as built, m3.
+        volume_m3: f64,
+    },
+    /// It is built in cold weather.
+    ColdAir {
+        /// Mean of the air in the first days, degC.
+        air_c: f64,
     },
     /// It is dry from the start.
     Dry {
@@ -154,9 +183,7 @@ pub fn course(projection: &Projection) -> Vec<TroublePoint> {
         points.push(TroublePoint {
             day: field.day,
             airless: share_of(field, grid, airless),
-            sour: share_of(field, grid, |i| {
-                airless(i) && field.left_to_rot[i] > FRESH && field.temperature_c[i] > LOCK_C
-            }),
+            sour: sour_at(field, grid).share,
             ammonia_kg_per_day: ammonia,
         });
     }
@@ -183,7 +210,7 @@ pub fn troubles(projection: &Projection, totals: &Totals, advice: &[Advice]) -> 
             kind: found.kind,
             days: found.days,
             worst: found.worst,
-            causes: causes(found.kind, totals),
+            causes: causes(found.kind, totals, projection),
             step: step(found.kind, advice),
         })
         .collect()
@@ -205,7 +232,6 @@ pub fn troubles_found(projection: &Projection) -> Vec<TroubleFound> {
     let points = course(projection);
     let nitrogen = projection.ledger.nitrogen_start_kg.max(1e-12);
     let airless = |p: &TroublePoint| p.airless;
-    let sour = |p: &TroublePoint| p.sour;
     let ammonia = |p: &TroublePoint| p.ammonia_kg_per_day / nitrogen;
     let of = |kind, value: &dyn Fn(&TroublePoint) -> f64, from| {
         spell(kind, points.iter().map(|p| (p.day, value(p))), from)
@@ -214,7 +240,7 @@ pub fn troubles_found(projection: &Projection) -> Vec<TroubleFound> {
     let hot = records().map(|r| (r.day, r.centre_c));
     let dry = records().map(|r| (r.day, -r.moisture));
     let found = [
-        of(TroubleKind::Sour, &sour, WORTH_A_WORD),
+        sour(projection),
         of(TroubleKind::Airless, &airless, WORTH_A_WORD),
         of(TroubleKind::Ammonia, &ammonia, AMMONIA_PER_DAY),
         spell(TroubleKind::TooHot, hot, TOO_HOT_C),
@@ -225,6 +251,15 @@ pub fn troubles_found(projection: &Projection) -> Vec<TroubleFound> {
         cold(projection),
     ];
     found.into_iter().flatten().collect()
+}
+
+/// A heap that turns sour.
+fn sour(projection: &Projection) -> Option<TroubleFound> {
+    souring(projection).map(|found| TroubleFound {
+        kind: TroubleKind::Sour,
+        days: found.days,
+        worst: found.share,
+    })
 }
 
 /// A heap that never gets hot.
@@ -262,24 +297,54 @@ fn spell(
     )
 }
 
-/// What of this mix brings it about.
-fn causes(kind: TroubleKind, totals: &Totals) -> Vec<Cause> {
+/// What of this mix and of how it is built brings it about.
+fn causes(kind: TroubleKind, totals: &Totals, projection: &Projection) -> Vec<Cause> {
     let (moisture, air_space, cn) = (totals.moisture(), totals.settled_air_space(), totals.cn());
-    let wet = moisture > bands::MOISTURE.best.1;
-    let little_air = air_space < bands::FREE_AIR_SPACE.best.0;
+    let wet = (moisture > bands::MOISTURE.best.1).then_some(Cause::Wet { moisture });
+    let little = air_space < bands::FREE_AIR_SPACE.best.0;
+    let little_air = little.then_some(Cause::LittleAir { air_space });
     let rich = cn < bands::CN.best.0;
-    let dry = moisture < bands::MOISTURE.best.0;
+    let dry = (moisture < bands::MOISTURE.best.0).then_some(Cause::Dry { moisture });
+    let acid = || souring(projection).map(|sour| Cause::Acid { ph: sour.ph });
+    let peak_c = projection.summary.peak_c;
     let found = match kind {
-        TroubleKind::Airless | TroubleKind::Sour => [
-            wet.then_some(Cause::Wet { moisture }),
-            little_air.then_some(Cause::LittleAir { air_space }),
-            rich.then_some(Cause::Rich { cn }),
+        TroubleKind::Airless => {
+            vec![wet, little_air, rich.then_some(Cause::Rich { cn })]
+        }
+        TroubleKind::Sour => {
+            vec![acid(), wet, little_air, rich.then_some(Cause::Rich { cn })]
+        }
+        TroubleKind::Ammonia => vec![
+            rich.then_some(Cause::MuchNitrogen { cn }),
+            (peak_c >= DRIVES_AMMONIA_C).then_some(Cause::Hot { peak_c }),
         ],
-        TroubleKind::Ammonia => [rich.then_some(Cause::MuchNitrogen { cn }), None, None],
-        TroubleKind::TooDry => [dry.then_some(Cause::Dry { moisture }), None, None],
-        TroubleKind::TooHot | TroubleKind::Cold => [None; 3],
+        TroubleKind::TooDry => vec![dry],
+        TroubleKind::Cold => {
+            let acid = acid();
+            let volume_m3 = totals.volume_m3();
+            let air_c = first_air_c(projection);
+            vec![
+                acid,
+                wet.filter(|_| acid.is_none() && moisture > bands::MOISTURE.works.1),
+                dry.filter(|_| moisture < bands::MOISTURE.works.0),
+                (cn > bands::CN.works.1).then_some(Cause::Lean { cn }),
+                (volume_m3 < SMALL_M3).then_some(Cause::Small { volume_m3 }),
+                (air_c < COLD_AIR_C).then_some(Cause::ColdAir { air_c }),
+            ]
+        }
+        TroubleKind::TooHot => Vec::new(),
     };
     found.into_iter().flatten().collect()
+}
+
+/// Mean of the air over the first days, degC.
+fn first_air_c(projection: &Projection) -> f64 {
+    let first = projection.records.iter();
+    let first = first.take_while(|record| record.day <= FIRST_DAYS);
+    let (sum, many) = first.fold((0.0, 0.0), |(sum, many), record| {
+        (sum + record.ambient_c, many + 1.0)
+    });
+    sum / f64::max(many, 1.0)
 }
 
 /// The first change that is advised for the mix, where the mix is what is wrong.

@@ -155,7 +155,7 @@ fn the_json_has_the_keys_of_schema_1() {
     let outcome = &value["outcome"];
     assert_eq!(
         keys(outcome),
-        "cautions class_a_score_at_centre class_a_score_in_coolest_parcel compost finished_day germs judgements nitrogen_freed_in_years_1_to_5_kg rules seeds_and_roots self_heating_rise_at_end_k"
+        "cautions class_a_score_at_centre class_a_score_in_coolest_parcel compost finished_day germs how_far_to_trust judgements nitrogen_freed_in_years_1_to_5_kg rules seeds_and_roots self_heating_rise_at_end_k"
     );
     assert_eq!(
         keys(&outcome["judgements"][0]),
@@ -168,7 +168,7 @@ fn the_json_has_the_keys_of_schema_1() {
     assert_eq!(keys(&outcome["cautions"][0]), "id source text trust");
     assert_eq!(
         keys(&outcome["compost"]),
-        "ammonia_nitrogen_lost_kg carbon_lost_kg carbon_to_nitrogen dry_mass_kg heat_made_j mass_kg moisture_wet_basis nitrogen_mass_kg phosphate_mass_kg potash_mass_kg volume_m3"
+        "ammonia_nitrogen_lost_kg carbon_lost_kg carbon_to_nitrogen dry_mass_kg heat_made_j mass_kg moisture_wet_basis nitrogen_lost_as_gas_kg nitrogen_mass_kg nitrogen_washed_out_kg phosphate_mass_kg potash_mass_kg volume_m3"
     );
 }
 

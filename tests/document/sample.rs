@@ -3,15 +3,16 @@
 use std::sync::LazyLock;
 
 use heapwright::document::{NEWEST_FORMAT, Project, Season};
-use heapwright::garden::{Bed, Need, TestResult, Use};
+use heapwright::garden::{Aim, Bed, Need, TestResult, Use};
 use heapwright::heap::{
     Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape, Turning,
 };
 use heapwright::material::{
-    Catalogue, Condition, Confidence, Family, Material, Pools, Sourced, Spread, Structure, Traits,
+    Catalogue, Condition, Confidence, Family, Material, Pools, Side, Sourced, Spread, Structure,
+    Traits,
 };
 use heapwright::mix::{Ingredient, Mix};
-use heapwright::quantity::{Amount, Measure};
+use heapwright::quantity::{Amount, Measure, OwnMeasure};
 
 /// The built-in catalogue.
 pub fn catalogue() -> &'static Catalogue {
@@ -43,6 +44,8 @@ pub fn material(id: &str, moisture: f64, carbon: f64, nitrogen: f64) -> Material
         id: id.to_owned(),
         name: format!("Invented {id}"),
         family: Family::GardenBrown,
+        custom: Some(Side::Brown),
+        also_called: vec!["prickly stuff".to_owned()],
         moisture: exact(moisture),
         nitrogen: exact(nitrogen),
         carbon: exact(carbon),
@@ -206,6 +209,11 @@ pub fn rich_project() -> Project {
             day: 130.5,
             result: 1,
             note: "smelt of vinegar\nonce more in a month".to_owned(),
+        }],
+        aim: Some(Aim::FinishedBy { day_of_year: 120 }),
+        measures: vec![OwnMeasure {
+            name: "my \"old\" barrow".to_owned(),
+            litres: 85.0,
         }],
     }
 }

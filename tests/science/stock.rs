@@ -1,10 +1,17 @@
 //! What there is and what a heap takes: nothing proposed exceeds either.
 
+use heapwright::forecast::plan_search::SEEDS;
+use heapwright::garden::Aim;
 use heapwright::heap::{Projection, Shape};
 use heapwright::mix::balance::{Goal, Reached, balance, fill, fixes};
 use heapwright::mix::{Change, Fit, Gauge, Ingredient, Mix, Part, Totals, bands, blend, dose};
-use heapwright::outcome::advise;
-use heapwright::quantity::{Amount, Measure};
+use heapwright::outcome::advice::{AimCase, Effort, advise_within, aim_ahead};
+use heapwright::outcome::turns::courses;
+use heapwright::outcome::{advise, shared};
+use heapwright::quantity::{Amount, Measure, OwnMeasure, UnitSystem};
+use heapwright::text::advice::sentence;
+use heapwright::text::amount::carried;
+use heapwright::text::typed_amount::{read, unread};
 use proptest::prelude::*;
 
 use crate::support::heaps;
@@ -299,4 +306,122 @@ proptest! {
             prop_assert!(within_dose(&before, &after), "{:?}", advice.says);
         }
     }
+}
+
+/// What a heap of so many barrows of leaves and grass does for an aim.
+fn aimed(aim: Aim, barrows: f64) -> String {
+    let mix = Mix {
+        ingredients: vec![
+            row("leaves_mixed", 14.0 * barrows, Measure::Barrow, None),
+            row("grass_fresh", 9.0 * barrows, Measure::Barrow, None),
+        ],
+        added_water_l: 0.0,
+    };
+    let totals = blend(&mix.resolve(built_in()).unwrap(), 0.0).totals;
+    let heap = heaps::place(Shape::OpenHeap, 5.0);
+    let projection = heaps::project(&totals, &heap).unwrap();
+    let facts = shared().unwrap();
+    let class = facts.kill.plants().find(|class| class.id == SEEDS).unwrap();
+    let ahead = aim_ahead(&AimCase {
+        aim,
+        totals: &totals,
+        room_m3: None,
+        summary: projection.summary,
+        start_day_of_year: 1.0,
+        days: heap.days,
+        finished_day: Some(100.0),
+        seeds_share: class.share(&courses(&projection, 1), facts.kill.moisture_floor),
+        turnings: 0,
+    });
+    sentence(&ahead.unwrap(), UnitSystem::Metric)
+}
+
+/// A heap of a few buckets loses its warmth (a cubic metre keeps it; common practice), whatever is done to it: that is said with what to
+/// do first. A large one is told what it reaches.
+#[test]
+fn what_is_out_of_reach_is_said_with_why() {
+    let seeds = aimed(Aim::SeedsKilled, 0.05);
+    assert!(
+        seeds.starts_with("No timetable kills seeds in this heap: it never passes"),
+        "{seeds}"
+    );
+    assert!(seeds.contains("make it about 1000 L first"), "{seeds}");
+    let hot = aimed(Aim::Hot, 0.05);
+    assert!(hot.contains("out of reach as it stands"), "{hot}");
+    let large = aimed(Aim::Hot, 1.0);
+    assert!(large.contains("stays above 55 °C for"), "{large}");
+    let early = aimed(Aim::FinishedBy { day_of_year: 31 }, 1.0);
+    assert!(
+        early.contains("finished on about day 100, and there are 30 days"),
+        "{early}"
+    );
+    let late = aimed(Aim::FinishedBy { day_of_year: 201 }, 1.0);
+    assert!(late.contains("100 days before it"), "{late}");
+}
+
+/// Whoever wants little work is not told to fetch for a mix that works; other aims are.
+#[test]
+fn least_work_asks_for_nothing_that_is_not_needed() {
+    let mix = Mix {
+        ingredients: vec![
+            row("leaves_mixed", 8.0, Measure::Barrow, None),
+            row("grass_fresh", 3.0, Measure::Barrow, None),
+        ],
+        added_water_l: 0.0,
+    };
+    let parts = mix.resolve(built_in()).unwrap();
+    let blend = blend(&parts, 0.0);
+    let steps = |effort: Effort| {
+        let all = advise_within(effort, (&mix, parts.as_slice(), &blend), None, None);
+        all.iter().filter(|advice| advice.change.is_some()).count()
+    };
+    assert!(steps(Effort::Any) > 0);
+    assert_eq!(steps(Effort::Least), 0);
+}
+
+/// Ways of writing a number that people use; a comma before three digits is read by nobody for sure.
+#[test]
+fn amounts_are_read_as_people_write_them() {
+    let own = [OwnMeasure {
+        name: "my barrow".to_owned(),
+        litres: 85.0,
+    }];
+    let read = |text: &str| read(text, &Measure::Bucket, &own);
+    for (text, value, measure) in [
+        ("2", 2.0, Measure::Bucket),
+        ("2,5", 2.5, Measure::Bucket),
+        ("2.5", 2.5, Measure::Bucket),
+        (".5", 0.5, Measure::Bucket),
+        ("1/2", 0.5, Measure::Bucket),
+        ("1 1/2", 1.5, Measure::Bucket),
+        ("1½", 1.5, Measure::Bucket),
+        ("¾ barrow", 0.75, Measure::Barrow),
+        ("2 sacks", 2.0, Measure::Sack),
+        ("200 L", 200.0, Measure::Litre),
+        ("200l", 200.0, Measure::Litre),
+        ("0,125 m3", 125.0, Measure::Litre),
+        ("3 My Barrow", 3.0, own[0].measure()),
+        ("3 my barrows", 3.0, own[0].measure()),
+        ("2 wheelbarrows", 2.0, Measure::Barrow),
+        ("500 g", 500.0, Measure::Gram),
+        ("10 lbs", 10.0, Measure::Pound),
+    ] {
+        assert_eq!(read(text), Ok(Amount::new(value, measure)), "{text}");
+    }
+    for text in [
+        "", "two", "-1", "1/0", "1,000", "1.2.3", "NaN", "1e300", "inf", "2 pints", "½ ½",
+    ] {
+        let problem = read(text).unwrap_err();
+        assert!(unread(&problem).ends_with("Nothing was changed."), "{text}");
+    }
+}
+
+/// More than five buckets are carried in barrows of 100 L: 13 buckets of 12 L are about one and a half.
+#[test]
+fn more_than_five_buckets_are_said_in_barrows() {
+    let said = |buckets: f64| carried(&Amount::new(buckets, Measure::Bucket));
+    assert_eq!(said(5.0), "5 buckets");
+    assert_eq!(said(6.0), "about ¾ barrow");
+    assert_eq!(said(13.0), "about 1½ barrows");
+    assert_eq!(said(100.0), "about 12 barrows");
 }

@@ -8,7 +8,8 @@ use std::sync::atomic::AtomicBool;
 use heapwright::heap::{Addition, Ended, Heap, Projection, Resolution, simulate};
 use heapwright::material::Condition;
 use heapwright::mix::{
-    Blend, CarbonNitrogen, Ingredient, Mix, Totals, blend, carbon_nitrogen_partner, water_to_add_kg,
+    Blend, CarbonNitrogen, Ingredient, Mix, Part, Totals, blend, carbon_nitrogen_partner,
+    water_to_add_kg,
 };
 use heapwright::quantity::{Amount, Measure};
 use rayon::prelude::*;
@@ -19,7 +20,8 @@ use super::materials::built_in;
 /// A mix in the making; what is said later is done later, so water comes after what brings carbon and nitrogen.
 #[derive(Debug, Clone, Default)]
 pub struct Garden {
-    mix: Mix,
+    /// What is in it so far.
+    pub mix: Mix,
 }
 
 impl Garden {
@@ -106,6 +108,11 @@ impl Garden {
         }
         self.mix.added_water_l *= times;
         self
+    }
+
+    /// Its ingredients, resolved.
+    pub fn parts(&self) -> Vec<Part<'_>> {
+        self.mix.resolve(built_in()).expect("a mix that can be")
     }
 
     /// The blend of it.

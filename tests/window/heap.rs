@@ -7,7 +7,7 @@ use heapwright::heap::{Board, Cover, Event, Field, Lid, Operation, SectionGrid, 
 use heapwright::text::date::{MONTHS, day_of_year};
 use heapwright::text::page::section_value_label;
 use heapwright::window::heap::HeapRegions;
-use heapwright::window::section::Raster;
+use heapwright::window::section::{Extent, Raster};
 use heapwright::window::theme::Theme;
 use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
 use heapwright::window::widgets::shape_picker::CHOICES;
@@ -176,6 +176,81 @@ fn the_slope_of_an_open_heap_is_drawn_straight() {
         assert!(filled >= before && filled <= before + 4, "no steps");
         before = filled;
     }
+}
+
+#[test]
+fn the_section_sinks_as_the_heap_settles() {
+    // Definition: volume over ground. In a bay the ground stays, so the height is the volume over it; a fresh heap that is
+    // held looser than its buckets stands as built.
+    let window = heap_window();
+    let projection = window.app().shown.stages.projection().unwrap().clone();
+    let ground_m2: f64 = {
+        let grid = &projection.grids[0];
+        grid.volume_m3.iter().sum::<f64>() / grid.edges_up_m.last().unwrap()
+    };
+    let built = Extent::on_day(&projection, 0.0).unwrap();
+    let last_day = projection.records.last().unwrap().day;
+    let mut before = f64::INFINITY;
+    for day in [0.0, 10.0, 30.0, 60.0, last_day] {
+        let stands = Extent::on_day(&projection, day).unwrap();
+        let wanted = projection.at(day).unwrap().volume_m3 / ground_m2;
+        assert!(
+            (stands.height_m - wanted.min(built.height_m)).abs() < 1e-9,
+            "{day}"
+        );
+        assert!(
+            stands.height_m <= before,
+            "nothing turns it, so it never rises"
+        );
+        assert_eq!(stands.width_m, built.width_m);
+        before = stands.height_m;
+    }
+    assert!(
+        before < 0.8 * built.height_m,
+        "it settles where one can see it"
+    );
+    assert!(window.shows("Settled to"));
+}
+
+#[test]
+fn an_addition_leaves_the_scale_of_the_days_before_it() {
+    // One frame for the whole run: it is that of the day on which the heap is largest, before and after the addition.
+    use heapwright::heap::{Addition, Placing, Resolution, simulate};
+    let mut window = heap_window();
+    pick(&mut window, "open heap");
+    let inputs = window.app().shown.stages.inputs().unwrap().clone();
+    let mut heap = inputs.heap.clone();
+    let addition = Operation::Add {
+        mix: heapwright::mix::Mix {
+            ingredients: vec![heapwright::mix::Ingredient::new(
+                "grass_fresh",
+                heapwright::quantity::Amount::new(8.0, heapwright::quantity::Measure::Barrow),
+            )],
+            added_water_l: 0.0,
+        },
+        placing: Placing::MixedIn,
+    };
+    heap.days = 40.0;
+    heap.plan.events.push(Event {
+        day: 10.0,
+        operation: addition,
+    });
+    let catalogue = heapwright::material::Catalogue::built_in().unwrap();
+    let added: Vec<Addition> = heap.plan.additions(&catalogue).unwrap();
+    let never = std::sync::atomic::AtomicBool::new(false);
+    let coarse = Resolution::coarse();
+    let projection = simulate(&inputs.totals, &added, &heap, &coarse, &never).unwrap();
+    let frame = Extent::largest(&projection).unwrap();
+    let [day_9, day_11] = [9.0, 11.0].map(|day| Extent::on_day(&projection, day).unwrap());
+    for record in &projection.records {
+        let stands = Extent::on_day(&projection, record.day).unwrap();
+        assert!(stands.width_m <= frame.width_m && stands.height_m <= frame.height_m);
+    }
+    assert!(
+        day_11.height_m > day_9.height_m,
+        "it grows by what is added"
+    );
+    assert_eq!(frame.width_m, day_9.width_m.max(day_11.width_m));
 }
 
 #[test]

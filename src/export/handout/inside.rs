@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/document/handout.rs`.
 
-use crate::export::section::{Raster, aspect};
+use crate::export::section::{Extent, Raster};
 use crate::export::sheet::{Frame, Pen, Sheet, SheetPoint, Type, Weight};
 use crate::heap::{Projection, SectionValue};
 use crate::quantity::UnitSystem;
@@ -99,7 +99,8 @@ pub(super) fn draw(
 ) -> Option<()> {
     let field = projection.field_at(day)?;
     let grid = projection.grids.get(field.grid)?;
-    let ratio = aspect(grid).clamp(ASPECTS.0, ASPECTS.1) as f32;
+    let stands = Extent::on_day(projection, day)?;
+    let ratio = stands.aspect().clamp(ASPECTS.0, ASPECTS.1) as f32;
     let width = frame.width.min(frame.height * ratio);
     let height = width / ratio;
     let place = Frame {

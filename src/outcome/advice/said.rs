@@ -68,6 +68,22 @@ pub enum Says {
         /// Share of the decomposition that is limited.
         share: f64,
     },
+    /// It stays cold because it turns sour.
+    ColdAndSour {
+        /// Highest temperature.
+        peak_c: f64,
+        /// Lowest pH of the pore water.
+        ph: f64,
+    },
+    /// Warm, but part of it turns sour.
+    TurnsSour {
+        /// Highest temperature.
+        peak_c: f64,
+        /// Greatest share of the heap that is sour at once.
+        share: f64,
+        /// Lowest pH of the pore water.
+        ph: f64,
+    },
     /// The room is too small to keep heat in.
     RoomTooSmall {
         /// What it holds.

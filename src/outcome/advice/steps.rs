@@ -12,6 +12,7 @@
 use crate::heap::Projection;
 use crate::material::{Family, Structure};
 use crate::mix::{Blend, Change, Fit, Gauge, Mix, Part};
+use crate::outcome::sour::souring;
 use crate::quantity::Amount;
 
 use super::draft::{Draft, Row};
@@ -339,12 +340,21 @@ fn about_heat(
 ) -> Option<Advice> {
     let unchanged = said.iter().all(|advice| advice.change.is_none());
     let opening = || said.is_empty().then(|| opening(standing)).flatten();
+    let sour = projection.and_then(souring);
     let Some(summary) = projection.map(|projection| projection.summary) else {
         let heat = None;
         let opening = opening();
         return (said.is_empty()).then(|| Advice::tells(Says::Build { opening, heat }));
     };
     let peak_c = summary.peak_c;
+    if let Some(sour) = sour {
+        let (share, ph) = (sour.share, sour.ph);
+        return Some(Advice::tells(if peak_c < HOT_FROM_C {
+            Says::ColdAndSour { peak_c, ph }
+        } else {
+            Says::TurnsSour { peak_c, share, ph }
+        }));
+    }
     if peak_c < HOT_FROM_C {
         let small = draft.totals.volume_m3() < KEEPS_HEAT_FROM_M3;
         return Some(match (unchanged, small) {

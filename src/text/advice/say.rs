@@ -22,6 +22,8 @@ use super::step::{count, step};
 const HOT_C: f64 = 55.0;
 /// Least members of a forecast that odds are told of.
 const LEAST_MEMBERS: usize = 20;
+/// What helps against acid (Sundberg 2005: air and cooling first; old compost buffers, Sustainability 2020).
+const SWEETEN: &str = "mix in coarse dry browns and some finished compost, and turn it early";
 
 /// A piece of advice as one sentence.
 pub fn sentence(advice: &Advice, units: UnitSystem) -> String {
@@ -112,6 +114,8 @@ fn says(says: &Says, units: UnitSystem) -> String {
             temperature(*peak_c),
             number::percent(*share)
         ),
+        Says::ColdAndSour { peak_c, ph } => cold_and_sour(*peak_c, *ph, units),
+        Says::TurnsSour { peak_c, share, ph } => turns_sour((*peak_c, *share), *ph, units),
         Says::RoomTooSmall { room_m3, peak_c } => format!(
             "a room of {} is too small to keep heat in: expect {} at most, and slow composting.",
             volume(*room_m3),
@@ -142,6 +146,23 @@ fn says(says: &Says, units: UnitSystem) -> String {
         Says::Aim(ahead) => aim(ahead, units),
         Says::Build { opening, heat } => build(*opening, *heat, units),
     }
+}
+
+fn cold_and_sour(peak_c: f64, ph: f64, units: UnitSystem) -> String {
+    format!(
+        "as it stands it would turn sour for want of air (pH {}) and stay cold, {} at most: {SWEETEN}.",
+        number::ratio(ph),
+        number::temperature(peak_c, units)
+    )
+}
+
+fn turns_sour((peak_c, share): (f64, f64), ph: f64, units: UnitSystem) -> String {
+    format!(
+        "as it stands it would reach {}, but up to {} of it would turn sour for want of air (pH {}): {SWEETEN}.",
+        number::temperature(peak_c, units),
+        number::percent(share),
+        number::ratio(ph)
+    )
 }
 
 fn too_much(remedy: TooMuch, units: UnitSystem) -> String {

@@ -11,7 +11,7 @@ use crate::outcome::{Finding, Judgement, Topic};
 use crate::quantity::UnitSystem;
 
 use super::facts::NamedNumber;
-use super::{finish, likely, living, product, rules, trouble};
+use super::{fate, finish, likely, living, product, rules, trouble};
 
 /// What a judgement is about.
 pub fn topic(topic: Topic) -> &'static str {
@@ -36,6 +36,8 @@ pub fn id(finding: &Finding<'_>) -> String {
         Finding::Germ { germ, .. } => format!("germs:{}", germ.id),
         Finding::Finish(..) => "finish".to_owned(),
         Finding::Produce(..) => "produce".to_owned(),
+        Finding::Water(_) => "water".to_owned(),
+        Finding::Nitrogen(_) => "nitrogen".to_owned(),
         Finding::Feeding(..) => "feeding".to_owned(),
         Finding::Trouble(_, trouble) => format!("trouble:{}", trouble::id(trouble.kind)),
     }
@@ -51,6 +53,8 @@ pub fn sentence(finding: &Finding<'_>, units: UnitSystem) -> String {
         Finding::Germ { germ, got, .. } => living::germ(germ, got),
         Finding::Finish(table, got) => finish::finish(table, got, units),
         Finding::Produce(out, _) => product::product(out, units),
+        Finding::Water(fate) => fate::water(fate, units),
+        Finding::Nitrogen(fate) => fate::nitrogen(fate),
         Finding::Feeding(series, feeding) => product::feeding(*series, feeding, units),
         Finding::Trouble(fault, trouble) => trouble::trouble(*fault, trouble, units),
     }
@@ -66,6 +70,8 @@ pub fn numbers(judgement: &Judgement<'_>, units: UnitSystem) -> Vec<NamedNumber>
         Finding::Germ { germ, got, parcels } => living::germ_numbers(germ, got, parcels, units),
         Finding::Finish(table, got) => finish::finish_numbers(table, got, units),
         Finding::Produce(out, published) => product::product_numbers(out, published, units),
+        Finding::Water(fate) => fate::water_numbers(fate, units),
+        Finding::Nitrogen(fate) => fate::nitrogen_numbers(fate, units),
         Finding::Feeding(_, feeding) => product::feeding_numbers(feeding, units),
         Finding::Trouble(fault, trouble) => trouble::trouble_numbers(fault, trouble, units),
     };
@@ -83,6 +89,8 @@ pub fn source(finding: &Finding<'_>) -> String {
         Finding::Germ { germ, .. } => germ.source.clone(),
         Finding::Finish(table, _) => finish::finish_source(table),
         Finding::Produce(..) => product::PRODUCT_SOURCE.to_owned(),
+        Finding::Water(_) => fate::WATER_SOURCE.to_owned(),
+        Finding::Nitrogen(_) => fate::NITROGEN_SOURCE.to_owned(),
         Finding::Feeding(series, _) => series.map_or_else(String::new, |it| it.source.clone()),
         Finding::Trouble(fault, _) => fault.map_or_else(String::new, |it| it.source.clone()),
     }

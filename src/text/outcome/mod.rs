@@ -2,8 +2,8 @@
 //!
 //! In: typed judgements, units. Out: sentences, numbers with their units, stable names for files.
 //!
-//! Chapter: `rules`, `living` (seeds, diseases, germs), `finish`, `product` and `trouble` say one kind of finding
-//! each, `likely` how likely it is, `usage` what the compost is used for; `facts` holds what they share, `finding`
+//! Chapter: `rules`, `living` (seeds, diseases, germs), `finish`, `product`, `fate` (water, nitrogen) and `trouble` say
+//! one kind of finding each, `limits` where the simulation parts from what is published, `likely` how likely it is, `usage` what the compost is used for; `facts` holds what they share, `finding`
 //! asks the right one.
 //!
 //! Not here: the judging (`outcome`), how lines are arranged (`export`, `window`).
@@ -11,9 +11,11 @@
 //! Tested by: `tests/science/outcome.rs`, `tests/document/export.rs`.
 
 mod facts;
+mod fate;
 mod finding;
 mod finish;
 mod likely;
+mod limits;
 mod living;
 mod product;
 mod rules;
@@ -24,9 +26,10 @@ pub use facts::{NamedNumber, share_of_heap, trust, trust_in_brackets, unverified
 pub use finding::{id, numbers, sentence, source, topic};
 pub use finish::finished;
 pub use likely::{counted, in_ten, likely, of_heaps};
+pub use limits::{HOW_FAR, LimitNote, limit};
 pub use product::composition;
 pub use rules::{STANDING, missing};
-pub use trouble::{LOCAL, caution, caution_source};
+pub use trouble::{LOCAL, NOTHING_NOTICED, caution, caution_source, noticed};
 pub use usage::{
     amount_in_measures, bed_gets, coarse_percent, enough_for, feeder, field_test_source, left_over,
     meaning, need_source, nutrient, own_use, product_lines, ranged_nutrient, ranged_percent,

@@ -15,15 +15,16 @@ use super::facts::NamedNumber;
 use super::usage::{enough_for, nutrient};
 
 /// Where the product's numbers come from.
-pub(super) const PRODUCT_SOURCE: &str = "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, losses to rain not calculated";
+pub(super) const PRODUCT_SOURCE: &str = "the simulation; phosphate and potash from the catalogue's values of the ingredients, mostly from memory, what rain washes out of them not calculated";
 
 /// How much comes out.
 pub(super) fn product(out: &Produce, units: UnitSystem) -> String {
     let volume_m3 = out.volume_m3.typical;
     format!(
-        "About {} of compost would come out ({}), {}",
+        "About {} would come out ({} at {} moisture), {}",
         number::volume(volume_m3, units),
         number::mass(out.mass_kg.typical, units),
+        number::percent(out.moisture.typical),
         enough_for(volume_m3, units)
     )
 }
@@ -92,10 +93,6 @@ pub(super) fn product_numbers(
         NamedNumber::new("N of dry matter", range(out.nitrogen_share())),
         NamedNumber::new("P₂O₅ of dry matter", range(out.phosphate_share())),
         NamedNumber::new("K₂O of dry matter", range(out.potash_share())),
-        NamedNumber::new(
-            "nitrogen lost as ammonia",
-            number::mass(out.ammonia_kg.typical, units),
-        ),
         NamedNumber::new(
             "carbon breathed out",
             number::mass(out.carbon_lost_kg.typical, units),

@@ -28,6 +28,21 @@ pub(super) fn id(kind: TroubleKind) -> &'static str {
     }
 }
 
+/// What a class would notice of a trouble, in a few words.
+pub fn noticed(kind: TroubleKind) -> &'static str {
+    match kind {
+        TroubleKind::Airless => "Short of air: it smells rotten",
+        TroubleKind::Sour => "Sour: it smells of vinegar",
+        TroubleKind::Ammonia => "It smells of ammonia",
+        TroubleKind::TooHot => "Too hot for its microbes",
+        TroubleKind::TooDry => "It dries out",
+        TroubleKind::Cold => "It stays cold",
+    }
+}
+
+/// Said to a class of a heap with which nothing goes wrong.
+pub const NOTHING_NOTICED: &str = "No bad smell, no trouble";
+
 /// What a trouble comes to, with its greatest value.
 fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
     let worst = trouble.worst;
@@ -38,7 +53,9 @@ fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
                 number::percent(worst)
             )
         }
-        TroubleKind::Sour => format!("Up to {} of it could turn sour", number::percent(worst)),
+        TroubleKind::Sour => {
+            format!("Up to {} of it would turn sour", number::percent(worst))
+        }
         TroubleKind::Ammonia => format!(
             "It would smell of ammonia, losing up to {:.1} % of its nitrogen a day",
             100.0 * worst
@@ -55,7 +72,7 @@ fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
     }
 }
 
-fn cause(cause: Cause) -> String {
+fn cause(cause: Cause, units: UnitSystem) -> String {
     match cause {
         Cause::Wet { moisture } => format!("it is wet ({})", number::percent(moisture)),
         Cause::LittleAir { air_space } => {
@@ -67,6 +84,25 @@ fn cause(cause: Cause) -> String {
         Cause::MuchNitrogen { cn } => {
             format!("it has more nitrogen than it can hold (C:N {cn:.0})")
         }
+        Cause::Acid { ph } => {
+            format!(
+                "for want of air it makes acid (pH {} at the lowest)",
+                number::ratio(ph)
+            )
+        }
+        Cause::Hot { peak_c } => format!(
+            "its heat ({}) drives ammonia out",
+            number::temperature(peak_c, units)
+        ),
+        Cause::Lean { cn } => format!("it is short of nitrogen (C:N {cn:.0})"),
+        Cause::Small { volume_m3 } => format!(
+            "it is too small to keep its heat ({})",
+            number::volume(volume_m3, units)
+        ),
+        Cause::ColdAir { air_c } => format!(
+            "it is built in cold weather ({})",
+            number::temperature(air_c, units)
+        ),
         Cause::Dry { moisture } => {
             format!("it is dry from the start ({})", number::percent(moisture))
         }
@@ -82,12 +118,17 @@ pub(super) fn trouble(fault: Option<&Fault>, trouble: &Trouble, units: UnitSyste
     } else {
         format!("between day {first} and {last}")
     };
-    let causes: Vec<String> = trouble.causes.iter().map(|it| cause(*it)).collect();
+    let causes: Vec<String> = trouble.causes.iter().map(|it| cause(*it, units)).collect();
     let why = match (causes.as_slice(), fault) {
         ([], Some(fault)) => fault.cause.clone(),
         (causes, _) => causes.join("; "),
     };
-    format!("{}, {when}: {why}", comes_to(trouble, units))
+    let comes = comes_to(trouble, units);
+    match trouble.kind {
+        // A heap that never gets hot does so on no day.
+        TroubleKind::Cold => format!("{comes}: {why}"),
+        _ => format!("{comes}, {when}: {why}"),
+    }
 }
 
 /// The numbers behind it, and what to do.

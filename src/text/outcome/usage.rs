@@ -7,6 +7,7 @@
 //! Tested by: `tests/window/results.rs`.
 
 use crate::garden::Need;
+use crate::outcome::fate::NitrogenWay;
 use crate::outcome::finish::{FieldTest, TestMeaning};
 use crate::outcome::nutrient::{BetweenIs, Dressing, ReleaseSeries, UseList, UseRule, UseTable};
 use crate::outcome::turns::Timetable;
@@ -136,17 +137,20 @@ pub fn enough_for(volume_m3: f64, units: UnitSystem) -> String {
 pub fn product_lines(outcome: &Outcome, units: UnitSystem) -> [String; 2] {
     let out = &outcome.produce;
     let volume_m3 = out.volume_m3.typical;
-    let when = match outcome.finish.day {
-        Some(day) => format!("Finished about day {day:.0}"),
-        None => format!("Not finished within {:.0} days; by then", out.day),
+    let (when, of_what) = match outcome.finish.day {
+        Some(day) => (format!("Finished about day {day:.0}"), " of compost"),
+        None => (
+            format!("Not finished within {:.0} days; by then", out.day),
+            "",
+        ),
     };
     let heading = format!(
-        "{when}: about {} of compost, {}",
+        "{when}: about {}{of_what}, {}",
         number::volume(volume_m3, units),
         enough_for(volume_m3, units)
     );
     let numbers = format!(
-        "{}; volume {}; moisture {}; C:N {}; nitrogen lost as ammonia {}",
+        "{}; volume {}; moisture {}; C:N {}{}",
         ranged(out.mass_kg, |kg| shown_mass(kg, units)),
         ranged(out.volume_m3, |m3| shown_volume(m3, units)),
         ranged(out.moisture, |share| Shown::new(
@@ -154,9 +158,29 @@ pub fn product_lines(outcome: &Outcome, units: UnitSystem) -> [String; 2] {
             "%"
         )),
         ranged(out.cn, |cn| Shown::new(number::whole(cn), "")),
-        ranged_nutrient(out.ammonia_kg, units),
+        nitrogen_lost(outcome, units),
     );
     [heading, numbers]
+}
+
+/// The ways out for nitrogen that are worth a line: "; nitrogen lost: 54 g (3 to 120 g) as ammonia".
+fn nitrogen_lost(outcome: &Outcome, units: UnitSystem) -> String {
+    let out = &outcome.produce;
+    let Some(fate) = &outcome.nitrogen else {
+        return String::new();
+    };
+    let ways = fate.losses.iter().map(|loss| {
+        let (kg, how) = match loss.way {
+            NitrogenWay::Ammonia => (out.ammonia_kg, "as ammonia"),
+            NitrogenWay::NitrogenGas => (out.nitrogen_gas_kg, "as nitrogen gas"),
+            NitrogenWay::RainedOut | NitrogenWay::SeepedOut => {
+                (out.nitrogen_drained_kg, "washed out")
+            }
+        };
+        format!("{} {how}", ranged_nutrient(kg, units))
+    });
+    let ways: Vec<String> = ways.collect();
+    format!("; nitrogen lost: {}", ways.join(", "))
 }
 
 /// What the crops of a bed are: "medium feeder".

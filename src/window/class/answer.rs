@@ -141,6 +141,7 @@ fn insides_ui(ui: &mut Ui, page: &mut Page<'_>, heaps: &SideBySide) {
             column.label(strong(title));
             CrossSection {
                 projection,
+                shape: None,
                 day,
                 shows: SectionValue::Temperature,
                 units,

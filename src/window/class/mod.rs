@@ -16,6 +16,7 @@ pub(in crate::window) mod trial;
 use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
 
 use crate::material::Side;
+use crate::text::outcome as words;
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
@@ -94,6 +95,7 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ScrollArea::vertical().show(ui, |ui| {
             guess_ui(ui, page, Guessed::Peak);
             gauges_ui(ui, page);
+            nose_ui(ui, page);
         });
     });
     card(ui, right, look, |ui| curve_ui(ui, page));
@@ -116,6 +118,22 @@ fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
             }
         }
         ui.add(GaugeBar::new(&reading, page.look));
+    }
+}
+
+/// What nose and hand would tell of the heap; nothing while a guess is open or the heap is still judged.
+fn nose_ui(ui: &mut Ui, page: &Page<'_>) {
+    if page.state.class.guess.hidden || page.shown.stages.is_judging() {
+        return;
+    }
+    let Some(outcome) = page.shown.stages.outcome() else {
+        return;
+    };
+    if outcome.troubles.is_empty() {
+        ui.label(strong(words::NOTHING_NOTICED).color(page.look.colours.good.0));
+    }
+    for trouble in &outcome.troubles {
+        ui.label(strong(words::noticed(trouble.kind)).color(page.look.colours.bad.0));
     }
 }
 
@@ -142,12 +160,12 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let hidden = page.state.class.guess.hidden;
     let moving = moving_curve(ui, page);
     let curve = if hidden { &nothing } else { &moving };
-    let words = if hidden {
+    let said = if hidden {
         "Guess first: the new curve is hidden.".to_owned()
     } else {
         curve.sentence(units)
     };
-    ui.label(RichText::new(words).color(page.look.colours.text_weak.0));
+    ui.label(RichText::new(said).color(page.look.colours.text_weak.0));
     if page.shown.pinned.is_some() {
         ui.label("dashed: as it was");
     }

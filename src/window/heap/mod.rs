@@ -124,6 +124,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
         Some(projection) => {
             let section = CrossSection {
                 projection,
+                shape: Some(&page.project.heap.shape),
                 day,
                 shows,
                 units,

@@ -63,6 +63,7 @@ pub(in crate::window) fn outcome_ui(
         .id_salt("expected result")
         .auto_shrink([false, false])
         .show(ui, |ui| {
+            limits_ui(ui, page, outcome);
             let judgements = outcome.judgements(facts);
             for topic in TOPICS {
                 let about = judgements.iter().filter(|it| it.id.topic() == topic);
@@ -72,6 +73,26 @@ pub(in crate::window) fn outcome_ui(
                 }
             }
         });
+}
+
+/// Where the simulation parts from what is published of such a heap; nothing where it does not.
+fn limits_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome) {
+    if outcome.limits.is_empty() {
+        return;
+    }
+    let (weak, units) = (page.look.colours.text_weak.0, page.state.settings.units);
+    CollapsingHeader::new(strong(words::HOW_FAR))
+        .id_salt(words::HOW_FAR)
+        .default_open(true)
+        .show_unindented(ui, |ui| {
+            for limit in &outcome.limits {
+                let note = words::limit(*limit, units);
+                ui.label(note.text);
+                ui.label(RichText::new(note.source).small().color(weak));
+            }
+        })
+        .header_response
+        .on_hover_text("Where the simulation parts from what is published of such a heap.");
 }
 
 fn topic_ui(

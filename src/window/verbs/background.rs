@@ -104,7 +104,9 @@ impl Workbench {
         if let Some(answer) = self.jobs.judging.poll() {
             self.take_judged(answer, ctx);
         }
-        if self.state.view != View::Results || (self.shown.behind && !self.shown.at_rest) {
+        if !matches!(self.state.view, View::Results | View::Class)
+            || (self.shown.behind && !self.shown.at_rest)
+        {
             return;
         }
         let subject = Subject::of(&self.project, &self.stock.all);

@@ -1,5 +1,5 @@
 //! The cross-section: the inside of the heap in colour, mirrored about its middle, with lines of equal
-//! temperature and a legend.
+//! temperature, its height and width, and a legend. It sinks as the heap settles; one scale holds for the whole run.
 //!
 //! In: a projection, a day, what to show. Out: the drawn picture, and the same in words for a screen
 //! reader and on hover.
@@ -16,21 +16,24 @@ use eframe::egui::{
     TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::heap::{Projection, SectionValue};
+use crate::heap::{Projection, SectionValue, Shape};
 use crate::quantity::UnitSystem;
 
-use crate::export::section::{Raster, aspect, span, ticks};
+use crate::export::section::{Extent, Raster, span, ticks};
 use crate::text::number;
 use crate::text::page::{section_value, section_value_in_sentence};
 use crate::window::theme::Look;
+use crate::window::widgets::section_frame::{ASPECTS, Sizes};
 
 /// Points of the picture across.
 const ACROSS: usize = 192;
-/// Least and most width over height of the picture; a flatter heap is drawn higher than it is.
-const ASPECTS: (f64, f64) = (0.5, 6.0);
 /// Temperatures whose lines are drawn, degC.
 const LINES_C: [f32; 3] = [40.0, 55.0, 65.0];
 
+/// Room beside the picture for its height, in sizes of small letters.
+const HEIGHT_ROOM: f32 = 4.5;
+/// Room under the ground for its width, in sizes of small letters.
+const WIDTH_ROOM: f32 = 1.5;
 /// A piece of a line, as shares of width and height.
 type Piece = [(f32, f32); 2];
 
@@ -38,6 +41,8 @@ type Piece = [(f32, f32); 2];
 pub struct CrossSection<'a> {
     /// The present projection.
     pub projection: &'a Projection,
+    /// Shape of the heap, where it is known: a width is told of some.
+    pub shape: Option<&'a Shape>,
     /// Day shown.
     pub day: f64,
     /// What of it.
@@ -74,33 +79,39 @@ impl CrossSection<'_> {
         (value - low) / (high - low)
     }
 
-    /// The picture's numbers and its width over its height.
-    fn raster(&self) -> Option<(Raster, f64)> {
+    /// The picture's numbers.
+    fn raster(&self, stands: Extent) -> Option<Raster> {
         let field = self.projection.field_at(self.day)?;
         let grid = self.projection.grids.get(field.grid)?;
-        let aspect = aspect(grid).clamp(ASPECTS.0, ASPECTS.1);
+        let aspect = stands.aspect().clamp(ASPECTS.0, ASPECTS.1);
         let up = ((ACROSS as f64 / aspect) as usize).clamp(8, 2 * ACROSS);
-        Some((
-            Raster::of(grid, self.shows.values(field), ACROSS, up),
-            aspect,
-        ))
+        Some(Raster::of(grid, self.shows.values(field), ACROSS, up))
     }
 
     /// Draws the section into what room there is: words above, legend below.
     pub fn show(self, ui: &mut Ui) {
-        let Some((raster, aspect)) = self.raster() else {
+        let drawn = Sizes::on_day(self.projection, self.day)
+            .and_then(|it| self.raster(it.now).map(|raster| (it, raster)));
+        let Some((sizes, raster)) = drawn else {
             ui.weak("Nothing to show: the mix is empty.");
             return;
         };
-        let words = self.words_of(&raster);
+        let words = self.words_of(&raster, &sizes);
         ui.label(RichText::new(&words).color(self.look.colours.text_weak.0));
-        let legend = 2.6 * self.look.sizes.small;
+        let small = self.look.sizes.small;
+        let legend = 2.6 * small;
         let room = ui.available_size();
         let most = (room.y - legend).max(self.look.sizes.least_width);
-        let height = most.min(room.x / aspect as f32);
         let (area, response) = ui.allocate_exact_size(vec2(room.x, most), Sense::hover());
-        let rect = Rect::from_center_size(area.center(), vec2(height * aspect as f32, height));
+        let (beside, below) = (HEIGHT_ROOM * small, WIDTH_ROOM * small);
+        let free = Rect::from_min_max(
+            pos2(area.left() + beside, area.top() + 0.5 * small),
+            pos2(area.right() - beside, area.bottom() - below),
+        );
+        let frame = sizes.frame_in(free);
+        let rect = sizes.place_in(frame);
         self.paint(ui, &raster, rect);
+        self.measures(ui, &sizes, (frame, rect));
         self.legend(ui, legend);
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
         let pointed = response.hover_pos().and_then(|at| {
@@ -118,15 +129,54 @@ impl CrossSection<'_> {
         }
     }
 
-    /// How many times as high as it is the heap is drawn, if it is.
-    fn drawn_higher(&self) -> Option<f64> {
-        let field = self.projection.field_at(self.day)?;
-        let times = aspect(self.projection.grids.get(field.grid)?) / ASPECTS.1;
-        (times >= 1.5).then_some(times)
+    /// Whether the section is as wide as the heap: a bay or bin is calculated as round, of the same ground.
+    fn is_cut_as_it_stands(&self) -> bool {
+        matches!(
+            self.shape,
+            Some(Shape::OpenHeap | Shape::WireCylinder { .. } | Shape::Row { .. })
+        )
     }
 
-    /// Centre and edge in words.
-    fn words_of(&self, raster: &Raster) -> String {
+    /// Its height beside it, its width under it, and how high it was, where that can be told from how high it is.
+    fn measures(&self, ui: &Ui, sizes: &Sizes, (frame, rect): (Rect, Rect)) {
+        let (weak, thin) = (self.look.colours.text_weak.0, self.look.sizes.thin);
+        let (tick, small) = (self.look.sizes.tick, self.look.sizes.small);
+        let font = FontId::proportional(small);
+        let stroke = Stroke::new(thin, weak);
+        let painter = ui.painter();
+        let text = |at, align, words: String| painter.text(at, align, words, font.clone(), weak);
+        let x = frame.left() - small;
+        let ends = [pos2(x, rect.top()), pos2(x, rect.bottom())];
+        painter.line_segment(ends, stroke);
+        for end in ends {
+            painter.line_segment([end - vec2(tick, 0.0), end + vec2(tick, 0.0)], stroke);
+        }
+        let height = number::length(sizes.now.height_m, self.units);
+        let beside = pos2(x - 1.5 * tick, rect.center().y);
+        text(beside, Align2::RIGHT_CENTER, height);
+        let width = if self.is_cut_as_it_stands() {
+            number::length(sizes.now.width_m, self.units)
+        } else {
+            String::new()
+        };
+        let under = pos2(rect.center().x, rect.bottom() + tick);
+        text(under, Align2::CENTER_TOP, width);
+        if sizes.has_settled() {
+            let place = sizes.first_in(frame);
+            let (left, right) = (place.left_top(), place.right_top());
+            painter.extend(egui::Shape::dashed_line(
+                &[left, right],
+                stroke,
+                2.0 * tick,
+                2.0 * tick,
+            ));
+            let beyond = right + vec2(tick, 0.0);
+            text(beyond, Align2::LEFT_CENTER, "as built".to_owned());
+        }
+    }
+
+    /// Centre and edge in words, then how high it stands.
+    fn words_of(&self, raster: &Raster, sizes: &Sizes) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
             (SectionValue::Temperature, Some(r)) => format!(
                 " Centre {}, middle {}, edge {}.",
@@ -144,11 +194,18 @@ impl CrossSection<'_> {
                     )
                 }),
         };
-        let higher = self.drawn_higher().map_or(String::new(), |times| {
+        let higher = sizes.drawn_higher().map_or(String::new(), |times| {
             format!(" Height drawn {times:.0} times.")
         });
+        let stands = number::length(sizes.now.height_m, self.units);
+        let settled = if sizes.has_settled() {
+            let built = number::length(sizes.at_first.height_m, self.units);
+            format!(" Settled to {stands} from {built}.")
+        } else {
+            format!(" {stands} high.")
+        };
         format!(
-            "Cross-section on day {:.0}: {}.{values}{higher}",
+            "Cross-section on day {:.0}: {}.{values}{settled}{higher}",
             self.day,
             section_value_in_sentence(self.shows)
         )

@@ -21,7 +21,7 @@ const MARK_ROOM: (f64, f64) = (9.0, 2.5);
 /// Greatest share below which there is nothing to plot.
 const LEAST: f64 = 0.01;
 
-/// The plot; nothing where no part of the heap is ever airless.
+/// The plot; nothing where no part of the heap is ever airless or sour.
 pub(in crate::window) fn trouble_ui(ui: &mut Ui, course: &[TroublePoint], look: Look<'_>) {
     let most = |of: fn(&TroublePoint) -> f64| {
         course
@@ -33,11 +33,11 @@ pub(in crate::window) fn trouble_ui(ui: &mut Ui, course: &[TroublePoint], look: 
             )
     };
     let (airless, sour) = (most(|point| point.airless), most(|point| point.sour));
-    if airless.1 < LEAST {
+    if airless.1.max(sour.1) < LEAST {
         return;
     }
     let words = format!(
-        "Airless at most {:.0} % of the heap (day {:.0}), at risk of turning sour at most {:.0} %",
+        "Airless at most {:.0} % of the heap (day {:.0}), sour at most {:.0} %",
         100.0 * airless.1,
         airless.0,
         100.0 * sour.1
@@ -53,7 +53,7 @@ pub(in crate::window) fn trouble_ui(ui: &mut Ui, course: &[TroublePoint], look: 
         );
     });
     let last = course.last().map_or(1.0, |point| point.day.max(1.0));
-    let top = (120.0 * airless.1).clamp(LEAST_TOP, 104.0);
+    let top = (120.0 * airless.1.max(sour.1)).clamp(LEAST_TOP, 104.0);
     let line = |of: fn(&TroublePoint) -> f64| -> PlotPoints<'static> {
         course.iter().map(|p| [p.day, 100.0 * of(p)]).collect()
     };
