@@ -364,7 +364,9 @@ pub fn step_by(step: &BalanceStep) -> String {
     let by = step.to.value - step.from.value;
     let sign = if by < 0.0 { "\u{2212}" } else { "+" };
     let by = Amount::new(by.abs(), step.to.measure.clone());
-    format!("{sign} {}", amount::carried_of(&by, step_name(step)))
+    let said = amount::carried_of(&by, step_name(step));
+    // Short, for a button: the sentence beside it says what it brings.
+    format!("{sign} {}", said.trim_start_matches("about "))
 }
 
 /// A step of a balance as what there is then: "2 buckets of straw", "no straw".

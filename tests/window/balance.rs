@@ -7,8 +7,6 @@ use heapwright::text::balance::way;
 use heapwright::text::mix::fix_name;
 use heapwright::window::action::Action;
 
-use egui_kittest::kittest::Queryable;
-
 use crate::support::{Window, window};
 
 /// A window with an empty recipe in the bay of the demo (1.44 m3).

@@ -381,3 +381,65 @@ fn advice_stands_at_the_right_and_can_be_followed() {
     window.press("Undo");
     assert_eq!(window.app().project.mix.ingredients[1].amount.value, 0.0);
 }
+
+#[test]
+fn an_aim_is_chosen_kept_and_answered() {
+    let mut window = window();
+    window
+        .harness
+        .get_by_role_and_label(Role::ComboBox, "Aim")
+        .click();
+    window.run();
+    window.harness.get_by_label("weed seeds killed").click();
+    window.run();
+    let aim = window.app().project.aim;
+    assert_eq!(aim, Some(heapwright::garden::Aim::SeedsKilled));
+    assert!(window.app().is_unsaved());
+    window.press("Undo");
+    assert_eq!(window.app().project.aim, None);
+}
+
+#[test]
+fn a_row_is_moved_among_the_others() {
+    let mut window = window();
+    let order = |window: &super::support::Window| -> Vec<String> {
+        let rows = &window.app().project.mix.ingredients;
+        rows.iter().map(|row| row.material.clone()).collect()
+    };
+    let before = order(&window);
+    let handle = window
+        .harness
+        .get_by_label(&format!("Drag {GRASS}"))
+        .rect()
+        .center();
+    let above = pos2(handle.x, handle.y - 60.0);
+    window.harness.drag_at(handle);
+    window.harness.step();
+    window.harness.hover_at(above);
+    window.harness.step();
+    window.harness.drop_at(above);
+    window.run();
+    let mut moved = before.clone();
+    moved.swap(0, 1);
+    assert_eq!(order(&window), moved);
+}
+
+#[test]
+fn a_measure_of_ones_own_is_kept_and_used() {
+    let mut window = window();
+    let own = heapwright::quantity::OwnMeasure {
+        name: "my barrow".to_owned(),
+        litres: 85.0,
+    };
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .measures
+        .push(own.clone());
+    window.run();
+    window.type_number(GRASS, "2 my barrows");
+    let amount = window.app().project.mix.ingredients[1].amount.clone();
+    assert_eq!(amount, Amount::new(2.0, own.measure()));
+}
