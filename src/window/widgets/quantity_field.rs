@@ -125,6 +125,9 @@ impl ShownUnit {
     }
 }
 
+/// Reads what was typed; `None` where it is no number.
+pub type Reader<'a> = dyn Fn(&str) -> Option<f64> + 'a;
+
 /// A field for one number.
 #[must_use = "nothing is drawn before `show`"]
 pub struct QuantityField<'a> {
@@ -138,7 +141,7 @@ pub struct QuantityField<'a> {
     decimals: usize,
     width: Option<f32>,
     trimmed: bool,
-    read: Option<&'a dyn Fn(&str) -> Option<f64>>,
+    read: Option<&'a Reader<'a>>,
     said: Option<&'a dyn Fn(f64) -> String>,
 }
 
@@ -210,7 +213,7 @@ impl<'a> QuantityField<'a> {
 
     /// What is typed is read by this, once it is typed to its end; what is only looked at stays as it is.
     /// Default: as a plain number, with every key.
-    pub fn read_by(mut self, read: &'a dyn Fn(&str) -> Option<f64>) -> Self {
+    pub fn read_by(mut self, read: &'a Reader<'a>) -> Self {
         self.read = Some(read);
         self
     }
