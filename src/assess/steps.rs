@@ -44,7 +44,10 @@ pub(super) fn advice(
     let mut all = advise_within(effort, of, subject.room_m3(), projection);
     let ahead = projection.and_then(|projection| on_aim(subject, mixed, projection));
     if let Some(ahead) = ahead {
-        // What is wanted comes first; the heat is told in it.
+        // What is wanted comes first; where the heat is told in it, it is not told again.
+        if ahead.tells_peak() {
+            all.retain(|advice| !advice.tells_peak());
+        }
         all.insert(0, ahead);
         all.truncate(MOST_ADVICE);
     }

@@ -111,6 +111,7 @@ fn lack(standing: &Standing, case: &AimCase<'_>) -> Lack {
             gauge: reading.gauge,
             value: reading.value,
             fit: reading.fit,
+            small_m3: small.then_some(volume_m3),
         },
         _ if small => Lack::Small {
             volume_m3,

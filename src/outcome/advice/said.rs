@@ -20,6 +20,22 @@ pub struct Advice {
     pub change: Option<Change>,
 }
 
+impl Advice {
+    /// Whether all it says is how warm it gets at most, and why.
+    pub fn tells_peak(&self) -> bool {
+        matches!(
+            self.says,
+            Says::AsItStands { .. }
+                | Says::StaysCool { .. }
+                | Says::Aim(
+                    AimAhead::NotHot { .. }
+                        | AimAhead::NoSeeds { .. }
+                        | AimAhead::LittleToShow { .. }
+                )
+        )
+    }
+}
+
 /// What a piece of advice says. Volumes m3, temperatures degC, times d, shares 0-1.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Says {
@@ -222,6 +238,8 @@ pub enum Lack {
         value: f64,
         /// On which side.
         fit: Fit,
+        /// The volume as built, m3, where that is too little as well.
+        small_m3: Option<f64>,
     },
     /// Cold air, or slow materials.
     Season,

@@ -123,12 +123,22 @@ fn lack(why: &Lack, units: UnitSystem) -> String {
             number::volume(*volume_m3, units),
             number::volume(*make_m3, units)
         ),
-        Lack::Gauge { gauge, value, fit } => format!(
-            "for it is {} ({} {}); mend that first",
-            verdict(*gauge, *fit),
-            gauge_name(*gauge),
-            gauge_value(*gauge, *value, units)
-        ),
+        Lack::Gauge {
+            gauge,
+            value,
+            fit,
+            small_m3,
+        } => {
+            let small = small_m3.map_or_else(String::new, |m3| {
+                format!(" and only {}", number::volume(m3, units))
+            });
+            format!(
+                "for it is {} ({} {}){small}; mend that first",
+                verdict(*gauge, *fit),
+                gauge_name(*gauge),
+                gauge_value(*gauge, *value, units)
+            )
+        }
         Lack::Season => "for the air is cold or the materials are slow to rot".to_owned(),
     }
 }

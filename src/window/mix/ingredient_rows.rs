@@ -33,7 +33,7 @@ pub const WATER: &str = "Added water";
 /// Key of the water row among the sliders' upper ends.
 const WATER_TOP: &str = "water";
 /// Most of a line that the measure of an amount takes.
-const MEASURE_SHARE: f32 = 0.25;
+const MEASURE_SHARE: f32 = 0.23;
 /// Room between two lines, gaps.
 const ROW_GAP: f32 = 0.4;
 /// Place that stands for the water row while its slider is held.
