@@ -17,7 +17,7 @@ use crate::quantity::{Amount, Measure, OwnMeasure, UnitSystem, bounds};
 use crate::text::{amount, number, typed_amount};
 
 use crate::window::piles::choices::WindowState;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, fill_strongly};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
@@ -66,7 +66,7 @@ pub fn slider_ui(
     state.slider_tops.insert(control.key.to_owned(), top);
     let room = ui.available_width() - control.tail;
     ui.spacing_mut().slider_width = room.max(look.sizes.least_width);
-    ui.visuals_mut().selection.bg_fill = look.colours.accent.0;
+    fill_strongly(ui, look);
     let decimals = if top <= 20.0 { 2 } else { 1 };
     let response = ui
         .add(
