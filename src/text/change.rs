@@ -141,6 +141,8 @@ fn garden_and_page(before: &Project, after: &Project) -> Option<&'static str> {
         (before.beds != after.beds, "bed"),
         (before.uses != after.uses, "what it is for"),
         (before.field_tests != after.field_tests, "field test"),
+        (before.aim != after.aim, "aim"),
+        (before.measures != after.measures, "own measures"),
         (before.own_materials != after.own_materials, "own materials"),
         (before.title != after.title, "title"),
         (before.season != after.season, "season"),

@@ -60,6 +60,7 @@ mod shape;
 mod silly_mixes;
 mod single_cell;
 mod stand_in;
+mod stock;
 mod surface;
 mod tables;
 mod transport;

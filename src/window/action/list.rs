@@ -103,6 +103,8 @@ pub enum Action {
     AddMaterial(String),
     /// Let the plan add a material by its id, in a new entry or the one of this place.
     AddToPlan(Option<usize>, String),
+    /// Say that something typed is no amount.
+    TellUnread(String),
     /// Take an ingredient out, by its place.
     Remove(usize),
     /// Say an ingredient's amount in another measure.
@@ -373,6 +375,7 @@ impl Action {
             Self::AddToPlan(_, id) => {
                 Entry::new(id, "Lets the plan add a bucket of this material.")
             }
+            Self::TellUnread(_) => Entry::new("Typed amount", "Says why it cannot be read."),
             Self::Remove(_) => Entry::new("Remove", "Takes this ingredient out of the mix."),
             Self::SetMeasure(_, measure) => Entry::new(
                 amount::several(measure),

@@ -65,6 +65,8 @@ impl Workbench {
             beds: self.project.beds.clone(),
             uses: self.project.uses.clone(),
             field_tests: Vec::new(),
+            aim: self.project.aim,
+            measures: self.project.measures.clone(),
         };
         self.take_over(project, None, None);
     }

@@ -18,6 +18,7 @@ use crate::text::change;
 use crate::window::action::Action;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::piles::choices::{Destination, Next, PickerState, View};
+use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 
 /// How often a waiting dialog is asked for its answer.
@@ -100,6 +101,7 @@ impl Workbench {
             Action::AsListed(row) => self.as_listed(row),
             Action::AddMaterial(id) => self.add_material(&id),
             Action::AddToPlan(entry, id) => self.add_to_plan(entry, id),
+            Action::TellUnread(problem) => self.tell(Notice::problem(problem, "")),
             Action::Remove(row) => self.remove(row),
             Action::SetMeasure(row, measure) => self.set_measure(row, measure),
             Action::Follow(change) => {
