@@ -144,6 +144,8 @@ impl Workbench {
             beds: self.project.beds.clone(),
             uses: self.project.uses.clone(),
             field_tests: Vec::new(),
+            aim: None,
+            measures: self.project.measures.clone(),
         };
         self.leave_complaint();
         self.guarded(Next::Begin(Box::new(project)), ctx);
