@@ -28,7 +28,7 @@ mod trial_text;
 pub use assessment::{Assessment, PrintedCaution};
 pub use balancing::balance_text;
 pub use handout::{
-    Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
+    Handout, Paper, curve_sheet, handout, handout_sheets, handout_text, section_sheet,
 };
 pub use json::{SCHEMA, json};
 pub use pdf::{PdfError, pdf};

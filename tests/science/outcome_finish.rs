@@ -1,7 +1,7 @@
 //! Finish: the flask against the classes it stands for, breathing in other units, days of published limits.
 
 use heapwright::heap::{Kinetics, Left, Projection, Record};
-use heapwright::outcome::finish::{Finish, FinishTable, Lies, LimitOn, WayName, measured};
+use heapwright::outcome::finish::{Decides, Finish, FinishTable, Lies, LimitOn, WayName, measured};
 use heapwright::outcome::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
 use heapwright::outcome::{Facts, Finding};
 
@@ -118,7 +118,14 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
     // years. A band from half the lower to twice the upper end, since finished is judged by lines of three tests.
     let (table, kinetics) = (table(), Kinetics::default());
     let turnings = [10.0, 20.0, 30.0, 45.0];
-    let hot = Finish::of(&year(GOOD), &table, &kinetics, &turnings, Lies::Heaped).unwrap();
+    let hot = Finish::of(
+        &year(GOOD),
+        &table,
+        &kinetics,
+        &turnings,
+        (Lies::Heaped, 0.0),
+    )
+    .unwrap();
     println!("{hot:?}");
     assert_eq!(hot.way, WayName::Hot);
     within("day", hot.day.unwrap(), 45.0..=360.0);
@@ -130,7 +137,7 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
     let mut heap = mesh_cube(0.1, 8.0);
     heap.days = 120.0;
     let cold = project(&small.totals(), &heap).unwrap();
-    let cold = Finish::of(&cold, &table, &kinetics, &[], Lies::Heaped).unwrap();
+    let cold = Finish::of(&cold, &table, &kinetics, &[], (Lies::Heaped, 0.0)).unwrap();
     println!("{cold:?}");
     assert!(
         cold.way == WayName::Cold
@@ -144,7 +151,7 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
 fn limits_are_dated_from_where_they_are_kept_to_the_end() {
     let (table, kinetics) = (table(), Kinetics::default());
     let p = year(GOOD);
-    let finish = Finish::of(&p, &table, &kinetics, &[], Lies::Heaped).unwrap();
+    let finish = Finish::of(&p, &table, &kinetics, &[], (Lies::Heaped, 0.0)).unwrap();
     for (limit, result) in table.limits.iter().zip(&finish.limits) {
         let keeps = |r: &Record| measured(limit.measure, r, &kinetics) <= limit.most;
         // The plain way: the last record that breaks it; every third day of 360 is looked at.
@@ -172,8 +179,13 @@ fn every_field_test_can_be_done_and_read() {
     }
     let kinetics = Kinetics::default();
     let short = project(&GOOD.totals(), &mesh_cube(1.0, 15.0)).unwrap();
-    let finish = Finish::of(&short, &table, &kinetics, &[], Lies::Heaped).unwrap();
+    let finish = Finish::of(&short, &table, &kinetics, &[], (Lies::Heaped, 0.0)).unwrap();
     // What is said to be missing is missing, and nothing is missing from what is finished.
     assert_eq!(finish.day.is_none(), !finish.still_to_come.is_empty());
-    assert!(table.limits.iter().any(|limit| limit.deciding));
+    assert!(
+        table
+            .limits
+            .iter()
+            .any(|limit| limit.decides == Decides::Pots)
+    );
 }

@@ -22,6 +22,7 @@ fn judgement<'a>(trouble: &'a Trouble, facts: &'a Facts) -> Judgement<'a> {
     Judgement {
         id: JudgementId::Trouble(trouble.kind),
         finding: Finding::Trouble(fault, trouble),
+        here: true,
         weighed: Weighed::default(),
     }
 }
