@@ -258,6 +258,14 @@ fn check_texts(material: &Material, number: usize) -> Result<(), CheckError> {
     let whose = |what: &str| format!("{what} of own material \"{}\"", material.id);
     length(&whose("the texture"), &material.texture, REMARK_LIMIT)?;
     length(&whose("the note"), &material.note, REMARK_LIMIT)?;
+    count(
+        "other names of one material",
+        material.also_called.len(),
+        OWN_MATERIAL_LIMIT,
+    )?;
+    for called in &material.also_called {
+        line(&whose("another name"), called)?;
+    }
     let sources = material
         .values()
         .into_iter()

@@ -100,7 +100,7 @@ impl Project {
     /// A project of an older format in the newest one.
     ///
     /// Format 2 only adds: stock and state of an ingredient, which format 1 leaves as the catalogue has it; beds,
-    /// uses and field tests, of which format 1 has none.
+    /// uses and field tests, of which format 1 has none. An own material may say in either what gardeners call it.
     #[must_use]
     pub fn raised(mut self) -> Self {
         self.format = self.format.max(NEWEST_FORMAT);

@@ -11,9 +11,11 @@
 use std::fmt::{self, Write};
 
 use super::assessment::Assessment;
+use crate::forecast::Forecast;
 use crate::mix::{Gauge, Gauges};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;
+use crate::text::forecast::may_not_start;
 use crate::text::gauges::{
     LineSubject, NO_NITROGEN, WATER_POURED_ON, drivers, gauge_lines, mix_heading,
 };
@@ -44,6 +46,10 @@ fn write_report(assessment: &Assessment<'_>, out: &mut String) -> fmt::Result {
     if let Some(projection) = &assessment.projection {
         let finish = assessment.outcome.as_ref().map(|it| &it.finish);
         writeln!(out, "{}", heap::projection_heading(&project.heap))?;
+        let start = assessment.forecast.as_ref().map(Forecast::start);
+        if let Some(doubt) = start.and_then(may_not_start) {
+            writeln!(out, "  {doubt}.")?;
+        }
         for sentence in heap::projection(projection, finish, UnitSystem::Metric) {
             writeln!(out, "  {sentence}")?;
         }

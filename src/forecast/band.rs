@@ -9,9 +9,9 @@
 //!
 //! Not here: which members there are (`draw`), running them (`ensemble`).
 //!
-//! Tested by: `tests/science/forecast_band.rs` (numpy.quantile).
+//! Tested by: `tests/science/forecast_band.rs` (numpy.quantile), `tests/science/forecast_line.rs`.
 
-use crate::heap::{Projection, Record, Summary};
+use crate::heap::{Heap, Projection, Record, Summary};
 use crate::outcome::Brief;
 use crate::quantity::Range;
 
@@ -19,6 +19,9 @@ use crate::quantity::Range;
 const SPACING_DAYS: f64 = 0.5;
 /// A run no longer than this is seen at the least spacing, a longer one at a multiple of it, d.
 const FINEST_UP_TO_DAYS: f64 = 240.0;
+
+/// How long before an operation a curve is still as if nothing were done, d.
+const JUST_BEFORE_DAYS: f64 = 1e-6;
 
 /// Something a run records.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,6 +85,18 @@ pub fn grid_days(run_days: f64) -> Vec<f64> {
         .take_while(|day| *day < run_days - 1e-9)
         .collect();
     days.push(run_days);
+    days
+}
+
+/// The same, with the moment just before each operation of the plan and the moment after it, where curves jump.
+pub(super) fn grid_days_of(heap: &Heap) -> Vec<f64> {
+    let mut days = grid_days(heap.days);
+    let events = heap.plan.events.iter().map(|event| event.day);
+    for day in events.filter(|day| (JUST_BEFORE_DAYS..=heap.days).contains(day)) {
+        days.extend([day - JUST_BEFORE_DAYS, day]);
+    }
+    days.sort_by(f64::total_cmp);
+    days.dedup();
     days
 }
 
@@ -153,6 +168,70 @@ pub struct Band {
     pub high: Vec<f64>,
 }
 
+/// Value on a day of a line between points, each side of a jump on its own; the nearer end beyond them.
+fn at(days: &[f64], values: &[f64], day: f64, side: Side) -> f64 {
+    let after = match side {
+        Side::Before => days.partition_point(|other| *other < day),
+        Side::After => days.partition_point(|other| *other <= day),
+    };
+    let last = values.len().saturating_sub(1);
+    let (a, b) = (after.saturating_sub(1).min(last), after.min(last));
+    let length = days[b] - days[a];
+    let share = if length > 0.0 {
+        ((day - days[a]) / length).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    values[a] + share * (values[b] - values[a])
+}
+
+/// Which side of a jump.
+#[derive(Debug, Clone, Copy)]
+enum Side {
+    Before,
+    After,
+}
+
+impl Band {
+    /// The band that is drawn about a line of points (day, value): this one, reaching as far as the line wherever the
+    /// line leaves it.
+    ///
+    /// The line is one run with the typical values on a finer grid than the members', so at some times it is among the
+    /// outer fifth, most of all where the members peak one after the other. All that is said of the heap is said of that run,
+    /// so it stays the line. What is drawn holds four in five members or more at every time, and the line. The band
+    /// ends with the shorter of the two; days are those of both.
+    #[must_use]
+    pub fn holding(&self, line: &[[f64; 2]]) -> Self {
+        let (days, values): (Vec<f64>, Vec<f64>) = line.iter().map(|[d, v]| (*d, *v)).unzip();
+        let ends = self.days.last().copied().zip(days.last().copied());
+        let Some(end) = ends.map(|(a, b)| a.min(b)) else {
+            return self.clone();
+        };
+        let mut both: Vec<f64> = self.days.iter().chain(&days).copied().collect();
+        both.retain(|day| *day <= end);
+        both.sort_by(f64::total_cmp);
+        both.dedup();
+        let mut held = Self::default();
+        for day in both {
+            let value = |of: &[f64], side| at(&self.days, of, day, side);
+            let sides = [Side::Before, Side::After].map(|side| {
+                let drawn = at(&days, &values, day, side);
+                let low = value(&self.low, side).min(drawn);
+                let high = value(&self.high, side).max(drawn);
+                (low, value(&self.median, side), high)
+            });
+            let one = if sides[0] == sides[1] { 1 } else { 2 };
+            for (low, median, high) in sides.into_iter().take(one) {
+                held.days.push(day);
+                held.low.push(low);
+                held.median.push(median);
+                held.high.push(high);
+            }
+        }
+        held
+    }
+}
+
 /// An ensemble so far.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Forecast {
@@ -203,6 +282,11 @@ impl Forecast {
     /// Median and 10-90 % range of a number; `None` before the first member.
     pub fn range(&self, number: impl Fn(&Summary) -> f64) -> Option<Range> {
         range_of(self.summaries.iter().map(number).collect())
+    }
+
+    /// Highest temperature of the centre of each member, degC.
+    pub(super) fn peaks(&self) -> impl Iterator<Item = f64> + '_ {
+        self.summaries.iter().map(|summary| summary.peak_c)
     }
 
     /// Share of the members for which something holds, 0-1; 0 before the first member.

@@ -4,8 +4,10 @@
 //!
 //! A width states the 10 and the 90 % point of an input beside its typical value, which is the median.
 //! Factors are log-normal, steps normal, each side by its own width. Tails beyond one in a hundred
-//! count as one in a hundred. Inputs are drawn independently of each other, and everything in one
-//! heap moves together: what is added later is as wet, fine and packed, relatively, as what was there.
+//! count as one in a hundred. Everything in one heap moves together: what is added later is as wet, fine and packed,
+//! relatively, as what was there. Density is drawn once, from the range of the mix; the air space follows from it, and the
+//! permeability from both, so that particle size is what is left to know once the density is. Rain and humidity of a season
+//! are one draw. The rest is drawn independently.
 //!
 //! What is kept: dry matter, ash and carbon. More water or less is water alone; denser packing is less
 //! room for the same matter; more fast carbon is less of the rest. No member leaves a bound of
@@ -30,6 +32,9 @@ const DEVIATE_MOST: f64 = 2.326_347_874_040_840_8;
 const MOISTURE: (f64, f64) = (0.02, 0.92);
 /// Widest the range of a mix counts for its moisture, step: a squeeze in the hand tells some five points at worst.
 const MOISTURE_WIDEST: f64 = 0.04;
+/// Least and most that the range of a mix counts for its density, factor (`common practice`: how hard it is trodden, at
+/// least; tuned at most: the catalogue's ranges are those of all materials of a name, a heap's are the one at hand).
+const PACKING: (f64, f64) = (1.1, 1.2);
 /// Widest the range of a mix counts for its C:N, factor (tuned: one recipe, other hands).
 const CN_WIDEST: f64 = 1.2;
 /// Relative humidity that members keep between, unless the typical one lies beyond.
@@ -106,9 +111,11 @@ impl Law {
 /// a time). Marks: "lit." = span of published values; "tuned" = span tried while tuning.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Widths {
-    /// Effective particle size, factor. 1.3 (tuned; shredding and sticking together decide it).
+    /// Effective particle size once the density is drawn, factor. 1.2 (tuned; shredding and sticking together decide it):
+    /// the permeability goes with its square, so 1.4 at a given air space.
     pub particle_size: Law,
-    /// Bulk density as built, factor. 1.1 (`common practice`: how hard it is trodden).
+    /// Bulk density as built, factor. 1.1 (`common practice`: how hard it is trodden); where the ranges of the materials are
+    /// known, the range of the mix counts, within bounds.
     pub packing: Law,
     /// Moisture, step of the wet basis. 0.03 (`common practice`: a squeeze tells no more); where the
     /// ranges of the materials are known, the range of the mix counts.
@@ -138,7 +145,10 @@ pub struct Widths {
     pub ammonia_free_share: Law,
     /// C:N of microbes, factor. 1.25 (lit. 5-12 about 8).
     pub microbe_cn: Law,
-    /// Relative humidity of the air, step. 0.08 (from memory).
+    /// Cells that die of heat, factor. 3 (tuned: the published peaks of big heaps, 62 to 70 degC; moves the peak of a heap
+    /// that is stopped by its own heat by some 3 K, and no other).
+    pub die_off: Law,
+    /// Relative humidity of the air, step. 0.08 (from memory). A damp season is a rainy one: one draw with the rain.
     pub humidity: Law,
     /// Rain, factor. 1.4 (from memory: one season against its mean).
     pub rain: Law,
@@ -146,7 +156,7 @@ pub struct Widths {
 
 /// The widths in use.
 pub const WIDTHS: Widths = Widths {
-    particle_size: Law::times(1.3),
+    particle_size: Law::times(1.2),
     packing: Law::times(1.1),
     moisture: Law::plus(0.03),
     fast_share: Law::plus(0.05),
@@ -160,6 +170,7 @@ pub const WIDTHS: Widths = Widths {
     carbon_to_nitrogen: Law::EXACT,
     ammonia_free_share: Law::Times { down: 1.4, up: 1.0 },
     microbe_cn: Law::times(1.25),
+    die_off: Law::times(3.0),
     humidity: Law::plus(0.08),
     rain: Law::times(1.4),
 };
@@ -181,6 +192,7 @@ impl Widths {
         carbon_to_nitrogen: Law::EXACT,
         ammonia_free_share: Law::EXACT,
         microbe_cn: Law::EXACT,
+        die_off: Law::EXACT,
         humidity: Law::EXACT,
         rain: Law::EXACT,
     };
@@ -200,6 +212,14 @@ impl Widths {
             widths.carbon_to_nitrogen = Law::Times {
                 down: (cn.typical / cn.low).min(CN_WIDEST),
                 up: (cn.high / cn.typical).min(CN_WIDEST),
+            };
+        }
+        let density = gauges.dry_bulk_density_kg_per_m3;
+        if density.is_sound() && density.low > 0.0 {
+            let counts = |factor: f64| factor.clamp(PACKING.0, PACKING.1);
+            widths.packing = Law::Times {
+                down: counts(density.typical / density.low),
+                up: counts(density.high / density.typical),
             };
         }
         widths
@@ -258,8 +278,8 @@ impl<'a> Draws<'a> {
             cn,
             ammonia_free,
             microbe_cn,
-            humidity,
-            rain,
+            die_off,
+            season,
         ]: [f64; DIMENSIONS] = self.sequence.point(point).map(deviate);
         let w = &self.widths;
         let (totals, additions) = self.mixed(&Change {
@@ -284,10 +304,11 @@ impl<'a> Draws<'a> {
                 .at(usual.ammonia_free_share, ammonia_free)
                 .min(1.0),
             microbe_cn: w.microbe_cn.at(usual.microbe_cn, microbe_cn),
+            die_off_at_65_c_per_day: w.die_off.at(usual.die_off_at_65_c_per_day, die_off),
             ..*usual
         };
         let mut heap = self.inputs.heap.clone();
-        weathered(&mut heap.climate, w, [air, wind, rain, humidity]);
+        weathered(&mut heap.climate, w, [air, wind, season]);
         Inputs {
             totals,
             additions,
@@ -350,7 +371,7 @@ impl<'a> Draws<'a> {
 }
 
 /// Warmer or colder, windier, wetter: the weather of one year instead of its mean.
-fn weathered(climate: &mut Climate, w: &Widths, [air, wind, rain, humidity]: [f64; 4]) {
+fn weathered(climate: &mut Climate, w: &Widths, [air, wind, season]: [f64; 3]) {
     for mean in &mut climate.monthly_mean_c {
         let bound = bounds::AIR_TEMPERATURE;
         *mean = w.air.at(*mean, air).clamp(bound.low, bound.high);
@@ -358,7 +379,7 @@ fn weathered(climate: &mut Climate, w: &Widths, [air, wind, rain, humidity]: [f6
     for month in &mut climate.monthly_rain_mm {
         *month = w
             .rain
-            .at(*month, rain)
+            .at(*month, season)
             .clamp(bounds::RAIN.low, bounds::RAIN.high);
     }
     climate.wind_m_per_s = w
@@ -368,7 +389,7 @@ fn weathered(climate: &mut Climate, w: &Widths, [air, wind, rain, humidity]: [f6
     let usual = climate.relative_humidity;
     climate.relative_humidity = w
         .humidity
-        .at(usual, humidity)
+        .at(usual, season)
         .clamp(HUMIDITY.0.min(usual), HUMIDITY.1.max(usual));
 }
 

@@ -18,7 +18,7 @@ use crate::heap::{
 use crate::mix::Totals;
 use crate::outcome::{Brief, shared};
 
-use super::band::{Forecast, Gathered, Member, grid_days};
+use super::band::{Forecast, Gathered, Member, grid_days_of};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::{Inputs, MEMBERS};
@@ -88,7 +88,7 @@ impl Ensemble {
     ) -> Option<Forecast> {
         let count = self.count.min(MOST_MEMBERS);
         let draws = Draws::new(inputs, &self.widths, self.seed);
-        let days = grid_days(inputs.heap.days);
+        let days = grid_days_of(&inputs.heap);
         let bands = Bands {
             wanted: count,
             gathered: Gathered::new(days.clone(), count),

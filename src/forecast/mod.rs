@@ -10,12 +10,13 @@
 //! counted in it. The result is the same for any number of threads.
 //!
 //! `pairs` runs two heaps side by side with the same draws, `effect` says what the differences amount to.
-//! `likelihood` tells an outcome how likely its judgements are; `plan_search` looks for a plan of turnings.
+//! `likelihood` tells an outcome how likely its judgements are; `start` says whether such heaps start at all; `plan_search` looks for a plan of turnings.
 //!
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
 //!
 //! Tested by: `tests/science/forecast.rs`, `tests/science/forecast_band.rs`,
-//! `tests/science/forecast_worker.rs`, `tests/science/trials.rs`.
+//! `tests/science/forecast_coverage.rs`, `tests/science/forecast_line.rs`, `tests/science/forecast_worker.rs`,
+//! `tests/science/trials.rs`.
 
 mod band;
 mod crew;
@@ -26,6 +27,7 @@ mod likelihood;
 mod pairs;
 pub mod plan_search;
 pub mod sequence;
+mod start;
 mod worker;
 
 pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
@@ -34,6 +36,7 @@ pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
 pub use likelihood::weigh;
 pub use pairs::{Comparison, Pairs};
+pub use start::{HELD_OF_TEN, Share, Start};
 pub use worker::{Message, News, Request, RunStages, Worker};
 
 use std::sync::atomic::AtomicBool;

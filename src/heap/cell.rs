@@ -478,6 +478,6 @@ impl Properties {
             airless: state.airless[c],
         });
         self.acidity[c] = 10f64.powf(8.0 - ph);
-        self.sour[c] = rot::sour_stop(ph);
+        self.sour[c] = rot::sour_stop(ph, self.wood_share[c]);
     }
 }

@@ -38,8 +38,8 @@ pub struct Kinetics {
     /// Default 1/10.5, 1/11.5, 1/18 (tuned to the medium pool of Michel, Reddy and Forney 1993 at C:N 48, and so that a
     /// heap of C:N 50 falls below 40 degC within a week; bacteria 5-12, fungi 8-18, from memory).
     pub lean_nitrogen: [f64; 3],
-    /// The same for every pool where all dry matter is wood. Default 1/62 (tuned: 150 m3 of chips of C:N 140 heat to
-    /// 58-66 degC; threads of wood-rotting fungi hold down to 0.2 % of nitrogen, Levi and Cowling 1969, from memory).
+    /// The same for every pool where all dry matter is wood. Default 1/45 (tuned: 150 m3 of chips of C:N 140 heat to
+    /// 58-66 degC and lose a fifth of their dry matter; threads of wood-rotting fungi hold down to 0.2 % of nitrogen, Levi and Cowling 1969, from memory).
     pub lean_nitrogen_on_wood: f64,
     /// How far eaters of the medium and slow pool are served with nitrogen before those of the fast pool, where it is
     /// short, 0-1: fungi carry it through their threads. Default 0.8 (tuned with the leanest cells; 0 shares it evenly).
@@ -86,7 +86,7 @@ impl Default for Kinetics {
             growth_yield: 0.385,
             microbe_cn: 8.0,
             lean_nitrogen: [1.0 / 10.5, 1.0 / 11.5, 1.0 / 18.0],
-            lean_nitrogen_on_wood: 1.0 / 62.0,
+            lean_nitrogen_on_wood: 1.0 / 45.0,
             slow_first: 0.8,
             death_per_day: 0.032,
             die_off_at_65_c_per_day: 1.0,
@@ -351,11 +351,16 @@ pub fn ph(of: &Sourness) -> f64 {
         + of.raised
 }
 
-/// Share by which sour water holds rot back above 45 degC, 0-0.95: half of it at pH 6.2.
+/// Share by which sour water holds rot back above 45 degC, 0-0.95, where this share of the dry matter is wood: without
+/// wood half of it at pH 6.2, nothing where all is wood.
 ///
-/// Above 40 degC and below pH 6 together decay nearly stops (Sundberg 2005, abstract read); steepness tuned.
-pub fn sour_stop(ph: f64) -> f64 {
-    0.95 / (1.0 + (6.0 * (ph - 6.2)).exp())
+/// Above 40 degC and below pH 6 together decay nearly stops (Sundberg 2005, abstract read: food waste, whose easy food
+/// makes acids); steepness tuned. Wood is sour of itself, at pH 5 to 6, holds no such acids, and the fungi that rot it
+/// grow best at pH 4 to 6 (from memory); heaps of fresh chips reach 64-66 degC in 6 to 12 days (BioEnergy Research 2016,
+/// s12155-015-9686-y, results read).
+/// Checked: `tests/science/rot.rs`.
+pub fn sour_stop(ph: f64, wood: f64) -> f64 {
+    0.95 * (1.0 - wood) / (1.0 + (6.0 * (ph - 6.2)).exp())
 }
 
 /// How far sourness acts at this temperature, 0-1: not below 35, fully above 45 degC (see [`sour_stop`]).

@@ -1,17 +1,17 @@
-//! Looking through the catalogue: by words and family, in the order that is wanted.
+//! Looking through the catalogue: by words, family, green or brown, in the order that is wanted.
 //!
-//! In: words, a family, an order. Out: the materials that fit.
+//! In: words, a family, a side, an order. Out: the materials that fit.
 //!
 //! Not here: looking up one by its id (`catalogue`).
 //!
 //! Tested by: `tests/science/own_materials.rs`.
 
-use super::{Catalogue, Family, Material, Structure};
+use super::{Catalogue, Family, Material, Side, Structure};
 
 /// Order of a list of materials.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Order {
-    /// By family, within it as in the table.
+    /// By family, within it as in the table; where words are given, what fits them best first.
     #[default]
     Family,
     /// By name.
@@ -38,10 +38,12 @@ impl Order {
 /// What is looked for.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Browse {
-    /// Words of name or family; empty for all.
+    /// What is looked for; empty for all.
     pub words: String,
     /// Only this family.
     pub family: Option<Family>,
+    /// Only greens, browns, or what is neither.
+    pub side: Option<Side>,
     /// In this order.
     pub order: Order,
 }
@@ -55,8 +57,12 @@ impl Browse {
         family_name: fn(Family) -> &'static str,
     ) -> Vec<&'a Material> {
         let mut found = catalogue.search(&self.words, family_name);
-        found.retain(|material| self.family.is_none_or(|family| material.family == family));
+        found.retain(|material| {
+            self.family.is_none_or(|family| material.family == family)
+                && self.side.is_none_or(|side| material.side() == side)
+        });
         match self.order {
+            Order::Family if !self.words.trim().is_empty() => {}
             Order::Family => found.sort_by_key(|material| material.family),
             Order::Name => found.sort_by_cached_key(|material| material.name.to_lowercase()),
             Order::CarbonToNitrogen => {

@@ -1,17 +1,19 @@
 //! The catalogue: every material that is known, and the look-up of one.
 //!
 //! In: `assets/materials.ron` and `assets/sources.ron`, built into the program, and own materials
-//! laid over them. Out: a material by id, search by words.
+//! laid over them. Out: a material by id.
 //!
-//! Not here: what the values mean (`material`).
+//! Not here: what the values mean (`material`), how words find one (`search`).
 //!
 //! Tested by: `tests/science/catalogue.rs`.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::Deserialize;
 use thiserror::Error;
 
+use super::search::{self, Entry};
 use super::{Family, Material};
 use crate::quantity::number_text;
 
@@ -62,10 +64,16 @@ pub struct Catalogue {
     sources: Vec<Source>,
     /// Place of each id in `materials`: a blend looks ids up on every frame.
     place_of_id: BTreeMap<String, usize>,
+    /// The words each of `materials` is found by; shared, since only own ones differ from the built-in.
+    words: Vec<Arc<Entry>>,
+    /// The family of each of `materials`.
+    families: Vec<Family>,
 }
 
 impl Catalogue {
-    fn new(materials: Vec<Material>, sources: Vec<Source>) -> Self {
+    fn new(materials: Vec<(Material, Arc<Entry>)>, sources: Vec<Source>) -> Self {
+        let (materials, words): (Vec<Material>, Vec<Arc<Entry>>) = materials.into_iter().unzip();
+        let families = materials.iter().map(|material| material.family).collect();
         let place_of_id = materials
             .iter()
             .enumerate()
@@ -75,6 +83,8 @@ impl Catalogue {
             materials,
             sources,
             place_of_id,
+            words,
+            families,
         }
     }
 
@@ -90,7 +100,10 @@ impl Catalogue {
         let materials: Vec<Material> =
             ron::from_str(MATERIALS_RON).map_err(|err| read("materials.ron", err))?;
         let sources = ron::from_str(SOURCES_RON).map_err(|err| read("sources.ron", err))?;
-        Ok(Self::new(materials, sources))
+        Ok(Self::new(
+            materials.into_iter().map(with_words).collect(),
+            sources,
+        ))
     }
 
     /// The same with own materials laid over it; an own one hides a built-in one of the same id.
@@ -98,7 +111,12 @@ impl Catalogue {
     /// # Errors
     /// [`CatalogueError::BadValue`] for an own material that cannot be, or for two of one id.
     pub fn with_own(&self, own: &[Material]) -> Result<Self, CatalogueError> {
-        let mut all = self.materials.clone();
+        let mut all: Vec<(Material, Arc<Entry>)> = self
+            .materials
+            .iter()
+            .cloned()
+            .zip(self.words.iter().cloned())
+            .collect();
         for (place, material) in own.iter().enumerate() {
             check(material)?;
             if own[..place].iter().any(|other| other.id == material.id) {
@@ -109,8 +127,8 @@ impl Catalogue {
                     "give one of them another id",
                 ));
             }
-            all.retain(|known| known.id != material.id);
-            all.push(material.clone());
+            all.retain(|(known, _)| known.id != material.id);
+            all.push(with_words(material.clone()));
         }
         Ok(Self::new(all, self.sources.clone()))
     }
@@ -137,27 +155,13 @@ impl Catalogue {
         self.sources.iter().find(|source| source.code == code)
     }
 
-    /// Materials whose name, id or family holds every word of `query`; names that begin with it first.
-    /// `family_name` is what a person calls a family.
+    /// Materials that words lead to, best first: by name, by what else they are called, by id and by family.
+    /// `family_name` is what a person calls a family. All of them, in order, for no words.
     pub fn search(&self, query: &str, family_name: fn(Family) -> &'static str) -> Vec<&Material> {
-        let query = query.trim().to_lowercase();
-        let words: Vec<&str> = query.split_whitespace().collect();
-        let mut found: Vec<(bool, &Material)> = self
-            .materials
-            .iter()
-            .filter_map(|material| {
-                let name = material.name.to_lowercase();
-                let family = family_name(material.family).to_lowercase();
-                words
-                    .iter()
-                    .all(|word| {
-                        name.contains(word) || family.contains(word) || material.id.contains(word)
-                    })
-                    .then(|| (!name.starts_with(&query), material))
-            })
-            .collect();
-        found.sort_by_key(|(later, _)| *later);
-        found.into_iter().map(|(_, material)| material).collect()
+        search::search(&self.words, &self.families, family_name, query)
+            .into_iter()
+            .filter_map(|place| self.materials.get(place))
+            .collect()
     }
 
     /// The id most like `id`, for "did you mean"; words in another order count as alike.
@@ -178,11 +182,22 @@ impl Catalogue {
         let wanted = sorted(id);
         self.materials
             .iter()
-            .map(|material| (letters_apart(&wanted, &sorted(&material.id)), material))
+            .map(|material| {
+                (
+                    strsim::levenshtein(&wanted, &sorted(&material.id)),
+                    material,
+                )
+            })
             .min_by_key(|(apart, _)| *apart)
             .filter(|(apart, _)| 3 * apart <= wanted.chars().count())
             .map(|(_, material)| material.id.as_str())
     }
+}
+
+/// A material with the words it is found by.
+fn with_words(material: Material) -> (Material, Arc<Entry>) {
+    let entry = Arc::new(Entry::new(&material));
+    (material, entry)
 }
 
 /// Whether a material can be.
@@ -311,20 +326,4 @@ fn check_balance(material: &Material) -> Result<(), CatalogueError> {
         return Err(bad(material, "pools", sum, "the four shares must add to 1"));
     }
     Ok(())
-}
-
-/// How many letters must be added, dropped or changed to turn `a` into `b` (Levenshtein 1966).
-fn letters_apart(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, from) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, to) in b.iter().enumerate() {
-            let change = diagonal + usize::from(from != *to);
-            diagonal = row[j + 1];
-            row[j + 1] = change.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[b.len()]
 }

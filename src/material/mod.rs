@@ -11,12 +11,16 @@
 mod browse;
 mod catalogue;
 pub mod condition;
+mod keep_out;
 pub mod own;
 mod question;
+mod search;
+mod words;
 
 pub use browse::{Browse, Order};
 pub use catalogue::{Catalogue, CatalogueError, Source};
 pub use condition::Condition;
+pub use keep_out::{KeepOut, keep_out};
 pub use question::{AnswerStanding, MaterialQuestion, questions};
 
 use serde::{Deserialize, Serialize};
@@ -238,15 +242,20 @@ impl Family {
     ];
 }
 
-/// Which side of the balance a material pulls to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What gardeners call a material; mostly, not always, the side of the balance that it pulls to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Side {
-    /// Nitrogen-rich: C:N below 30.
+    /// Fresh and soft, or a manure: most are rich in nitrogen.
     Green,
-    /// Carbon-rich: C:N of 30 and more, or carbon with no nitrogen.
+    /// Dry or woody: most are poor in nitrogen.
     Brown,
-    /// Mineral or already rotted.
+    /// Mineral, rotted already, or better left out.
     Neither,
+}
+
+impl Side {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Green, Self::Brown, Self::Neither];
 }
 
 /// What decides how a material rots beside its composition. Most materials have none of it.
@@ -296,6 +305,12 @@ pub struct Material {
     pub name: String,
     /// What it belongs to.
     pub family: Family,
+    /// Green, brown or neither, as gardeners say it (`common practice`); where nothing is said C:N decides.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub custom: Option<Side>,
+    /// What else people call it, to be found by.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub also_called: Vec<String>,
     /// Water, share of the mass as it is (wet basis), 0-1.
     pub moisture: Sourced,
     /// Nitrogen, share of dry matter, 0-0.5.
@@ -330,7 +345,7 @@ pub struct Material {
     pub traits: Traits,
     /// The source's own words on structure, shortened.
     pub texture: String,
-    /// What to know about the row: conflicts between sources, cautions.
+    /// What a gardener should know: how to use it, what to look out for, that its values are an estimate.
     pub note: String,
 }
 
@@ -354,8 +369,13 @@ impl Material {
         self.structure.particle_size_m() * self.size_factor
     }
 
-    /// Green, brown or neither. `common practice`: the line is drawn at C:N 30.
+    /// Green, brown or neither, as gardeners say it; for an own material that says nothing the line is drawn at
+    /// C:N 30 (`common practice`).
     pub fn side(&self) -> Side {
+        self.custom.unwrap_or_else(|| self.side_by_ratio())
+    }
+
+    fn side_by_ratio(&self) -> Side {
         match (self.family, &self.carbon_to_nitrogen) {
             (Family::Mineral | Family::Soil | Family::Plastic, _) => Side::Neither,
             (_, Some(cn)) if cn.typical < 30.0 => Side::Green,

@@ -8,8 +8,8 @@
 //! `tests/science/condition.rs`.
 
 use crate::material::{
-    AnswerStanding, Catalogue, Condition, Confidence, Family, Material, Order, Side, Sourced,
-    Structure,
+    AnswerStanding, Catalogue, Condition, Confidence, Family, KeepOut, Material, Order, Side,
+    Sourced, Structure,
 };
 use crate::quantity::UnitSystem;
 
@@ -66,6 +66,15 @@ pub fn side(side: Side) -> &'static str {
     }
 }
 
+/// The same, short.
+pub fn side_short(side: Side) -> &'static str {
+    match side {
+        Side::Green => "green",
+        Side::Brown => "brown",
+        Side::Neither => "neither",
+    }
+}
+
 /// What a list of materials is sorted by.
 pub fn order(order: Order) -> &'static str {
     match order {
@@ -85,6 +94,65 @@ pub fn standing(standing: AnswerStanding) -> &'static str {
         AnswerStanding::SecondHand => "second-hand, not checked",
         AnswerStanding::Recalled => "from memory, not checked",
     }
+}
+
+/// What does not belong in a heap, why, and how firm that is.
+pub fn keep_out(entry: &KeepOut) -> String {
+    format!(
+        "{}: not for the heap; {} ({}; {}).",
+        entry.name,
+        entry.why,
+        entry.source,
+        standing(entry.standing)
+    )
+}
+
+/// Nothing is known by the words typed.
+pub const NOTHING_FOUND: &str = "No material is known by these words; try others, or fewer.";
+
+/// Green or brown as gardeners say it, with C:N beside it: "green, C:N 15.0".
+pub fn side_and_ratio(material: &Material) -> String {
+    format!(
+        "{}, {}",
+        side(material.side()),
+        carbon_nitrogen_short(material)
+    )
+}
+
+/// C:N from which what is called a green works like a brown, and up to which a brown works like a green
+/// (`common practice`: greens lie below 30, browns above; a third apart leaves room for doubt).
+const WORKS_OTHERWISE: (f64, f64) = (40.0, 20.0);
+
+/// Where custom and C:N speak against each other: "It is called a green, but at C:N 130 it works like a brown."
+pub fn custom_against_ratio(material: &Material) -> Option<String> {
+    let cn = material.carbon_to_nitrogen.as_ref()?.typical;
+    let (called, works) = match material.side() {
+        Side::Green if cn >= WORKS_OTHERWISE.0 => ("green", "brown"),
+        Side::Brown if cn <= WORKS_OTHERWISE.1 => ("brown", "green"),
+        _ => return None,
+    };
+    Some(format!(
+        "Gardeners call it a {called}; at C:N {} it works like a {works}.",
+        number::ratio(cn)
+    ))
+}
+
+/// How the note of a material begins whose values are an estimate.
+const UNVERIFIED: &str = "Unverified";
+
+/// What a gardener should know about it; nothing where there is nothing.
+pub fn to_know(material: &Material) -> Option<String> {
+    let note = material.note.trim();
+    if note.is_empty() {
+        return None;
+    }
+    // A note that says how far its figures are to be trusted speaks for itself.
+    let plain = note.starts_with(UNVERIFIED);
+    Some(if plain {
+        note.to_owned()
+    } else {
+        format!("Good to know (common practice): {note}")
+    })
 }
 
 /// The state an ingredient is in, "wilted 1.5 days, packed"; empty where it is as listed.
@@ -204,7 +272,7 @@ impl Effects<'_> {
 
 /// The tooltip of a material: main values with trust and source, its texture, what to know.
 pub fn tooltip(material: &Material, catalogue: &Catalogue, units: UnitSystem) -> String {
-    let mut lines = vec![material.name.clone()];
+    let mut lines = vec![format!("{}: {}", material.name, side_and_ratio(material))];
     let moisture = &material.moisture;
     let density = &material.bulk_density;
     if let Some(cn) = &material.carbon_to_nitrogen {
@@ -275,9 +343,9 @@ pub enum Whose {
     Kept,
 }
 
-/// The small line below a name in the list: "own, C:N 18.2, 60 % water".
+/// The small line below a name in the list: "own, green, C:N 18.2, 60 % water".
 pub fn list_facts(material: &Material, whose: Whose) -> String {
-    let cn = carbon_nitrogen_short(material);
+    let cn = side_and_ratio(material);
     let water = number::percent(material.moisture.typical);
     match whose {
         Whose::Listed => format!("{cn}, {water} water"),
@@ -286,9 +354,9 @@ pub fn list_facts(material: &Material, whose: Whose) -> String {
     }
 }
 
-/// Family and side below the name of a page: "Grass, green, your own".
+/// Family, side and C:N below the name of a page: "Grass, green, C:N 15.0, your own".
 pub fn belongs(material: &Material, whose: Whose) -> String {
-    let (family, side) = (family(material.family), side(material.side()));
+    let (family, side) = (family(material.family), side_and_ratio(material));
     match whose {
         Whose::Own => format!("{family}, {side}, your own"),
         Whose::Listed | Whose::Kept => format!("{family}, {side}"),
@@ -346,7 +414,7 @@ fn origin(value: &Sourced, catalogue: &Catalogue) -> String {
     let first = titles.next();
     let more = titles.count();
     match (value.confidence, first, more) {
-        (Confidence::Recalled, ..) => "from memory".to_owned(),
+        (Confidence::Recalled, ..) => "unverified (from memory or as for a similar one)".to_owned(),
         (Confidence::Read, None, _) => "read in".to_owned(),
         (Confidence::Derived, None, _) => "derived from".to_owned(),
         (Confidence::Read, Some(first), 0) => format!("read in {first}"),
@@ -369,9 +437,9 @@ pub fn short_origin(value: &Sourced) -> String {
     let own = codes == ["OWN"];
     match value.confidence {
         Confidence::Recalled if own => "your own figure".to_owned(),
-        Confidence::Recalled if codes.is_empty() => "from memory".to_owned(),
+        Confidence::Recalled if codes.is_empty() => "unverified, from memory".to_owned(),
         Confidence::Recalled => format!(
-            "from memory, or as for a similar one ({})",
+            "unverified, from memory or as for a similar one ({})",
             codes.join(", ")
         ),
         Confidence::Derived if own => "calculated from your measurement".to_owned(),
@@ -386,7 +454,7 @@ pub fn long_origin(codes: &[String], confidence: Confidence, catalogue: &Catalog
     let trust = match confidence {
         Confidence::Read => "as printed in its source",
         Confidence::Derived => "derived from a table, or a mean of related ones",
-        Confidence::Recalled => "from memory or judgement",
+        Confidence::Recalled => "unverified: from memory, judgement or likeness",
     };
     let mut lines = vec![trust.to_owned()];
     lines.extend(codes.iter().filter_map(|code| {

@@ -13,6 +13,7 @@ pub mod balance;
 pub mod change;
 pub mod date;
 pub mod error;
+pub mod forecast;
 pub mod garden;
 pub mod gauges;
 pub mod heap;

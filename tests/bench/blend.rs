@@ -86,6 +86,7 @@ fn every_frame(c: &mut Criterion) {
     let browse = Browse {
         words: "le".to_owned(),
         family: None,
+        side: None,
         order: Order::CarbonToNitrogen,
     };
     c.bench_function("search and sort per keystroke in the drawer", |b| {

@@ -362,11 +362,12 @@ fn an_ensemble_brings_a_band_and_its_sentence() {
         corners.max().unwrap()
     };
     assert!(widest(&alone) < 5);
-    let days = forecast
-        .band(heapwright::forecast::Series::Centre)
-        .days
-        .len();
-    assert_eq!(widest(&with), 2 * days);
+    let records = &assessment.projection.as_ref().unwrap().records;
+    let line: Vec<[f64; 2]> = records.iter().map(|r| [r.day, r.centre_c]).collect();
+    let band = forecast.band(heapwright::forecast::Series::Centre);
+    let drawn = band.holding(&line);
+    assert!(drawn.days.len() >= band.days.len());
+    assert_eq!(widest(&with), 2 * drawn.days.len());
 }
 
 #[test]

@@ -8,7 +8,8 @@ use heapwright::heap::{
     Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape, Turning,
 };
 use heapwright::material::{
-    Catalogue, Condition, Confidence, Family, Material, Pools, Sourced, Spread, Structure, Traits,
+    Catalogue, Condition, Confidence, Family, Material, Pools, Side, Sourced, Spread, Structure,
+    Traits,
 };
 use heapwright::mix::{Ingredient, Mix};
 use heapwright::quantity::{Amount, Measure};
@@ -43,6 +44,8 @@ pub fn material(id: &str, moisture: f64, carbon: f64, nitrogen: f64) -> Material
         id: id.to_owned(),
         name: format!("Invented {id}"),
         family: Family::GardenBrown,
+        custom: Some(Side::Brown),
+        also_called: vec!["prickly stuff".to_owned()],
         moisture: exact(moisture),
         nitrogen: exact(nitrogen),
         carbon: exact(carbon),

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Makes assets/materials.ron and assets/sources.ron from materials.csv.
+"""Makes assets/materials.ron and assets/sources.ron from materials.csv and material_words.csv.
 
 Run from anywhere: python3 tests/reference/make_materials.py
 It is run once per change of materials.csv and is not part of the program. It needs nothing but
@@ -36,6 +36,10 @@ confidence (h = Read, m = Derived, l = Recalled), then lowered:
   pools         Derived for foods, straw, paper and wood; else Recalled
 A value that rests on judgement has the source MEM; one recalled from the on-farm handbook NEHM.
 
+material_words.csv holds, by id, what gardeners say: green, brown or neither by custom (lists of extension services
+and garden societies agree on most; `common practice`), what else it is called, and what to know, which is the note on
+screen. The note of materials.csv is for whoever checks the table: it stays there.
+
 structure is a mapping by hand, from the table's words on structure.
 
 settles_share, the share of the loose volume lost when piled a metre high and lightly trodden, is
@@ -63,13 +67,13 @@ FAMILY = {
 
 STRUCTURE = {
     "Coarse": "corn_cobs shrub_trimmings tree_trimmings_leafy prunings_fruit prunings_whole "
-    "wood_chips_arb wood_chips_hard wood_chips_soft bark_hard bark_soft nut_shells",
+    "wood_chips_arb wood_chips_hard wood_chips_soft bark_hard bark_soft nut_shells bamboo avocado_stones bones",
     "Springy": "pine_needles conifer_clippings hay_grass hay_legume straw straw_wheat straw_oat "
     "straw_barley straw_rice corn_stalks bean_haulm_dry sunflower_stalks bracken_green "
     "bracken_brown shavings reedmace sweetcorn_husks horse_straw horse_shavings "
-    "small_pet_bedding feathers",
+    "small_pet_bedding feathers hemp_flax bagasse cotton_burrs stall_waste_strawy",
     "Leafy": "leaves_mixed leaves_dry_loose leaves_shredded leaves_wet_packed leaves_oak "
-    "leaves_maple leaves_beech leaves_fruit_birch grass_dry hair wool cotton_waste",
+    "leaves_maple leaves_beech leaves_fruit_birch grass_dry hair wool cotton_waste evergreen_leaves moss_thatch",
     "Soft": "grass_wilted grass_long bean_haulm_green tomato_vines potato_tops brassica_stalks "
     "carrot_tops beet_turnip_tops onion_tops squash_vines green_manure_legume "
     "green_manure_mustard nettles weeds_stemmy weeds_roots garden_waste_soft flowers_houseplants "
@@ -77,19 +81,21 @@ STRUCTURE = {
     "Slumping": "grass_fresh grass_packed comfrey weeds_soft seaweed water_hyacinth duckweed "
     "pondweed veg_scraps leafy_greens root_peelings potato_peel fruit_waste apples_windfall "
     "banana_peel pumpkin melon_rind tomatoes mushrooms tea_bags bread food_waste_cooked "
-    "apple_pomace brewers_grain",
+    "apple_pomace brewers_grain silage bokashi",
     "Crumbly": "leafmould rice_hulls shellfish_waste egg_shells grape_pomace cocoa_shells "
     "alfalfa_pellets horse_fresh cattle_fym sheep_manure goat_manure poultry_litter "
     "poultry_pellets rabbit_manure pigeon_droppings cat_litter_wood hoof_horn compost_finished "
-    "compost_rough potting_compost_spent mushroom_compost",
+    "compost_rough potting_compost_spent mushroom_compost cork wood_pellets olive_pomace digestate "
+    "alpaca_manure worm_castings",
     "Fine": "sawdust sawdust_rotted coffee_grounds tea_leaves cottonseed_meal soybean_meal "
-    "vacuum_dust blood_meal bone_meal fish_meal feather_meal kelp_meal wood_ash biochar lime",
+    "vacuum_dust blood_meal bone_meal fish_meal feather_meal kelp_meal wood_ash biochar lime "
+    "sawdust_hard wheat_bran rock_dust gypsum",
     "Sheet": "newspaper office_paper mixed_paper cardboard egg_boxes tissue glossy_paper "
     "compostable_plastic bag_mesh",
     "Dense": "potatoes rice_pasta meat_scraps fish_waste cheese cattle_fresh pig_manure "
     "poultry_fresh dog_waste humanure soil turf",
     "Liquid": "milk_yogurt eggs_spoiled fats_oils sugar molasses urine urea ammonium_sulphate "
-    "npk_fertiliser",
+    "npk_fertiliser drinks",
 }
 STRUCTURE_OF = {row: kind for kind, rows in STRUCTURE.items() for row in rows.split()}
 
@@ -112,19 +118,19 @@ SETTLES_ALSO = {
 TRAITS = {}
 for nitrogen, rows in [
     (1.0, "urea ammonium_sulphate npk_fertiliser"), (0.95, "urine"),
-    (0.5, "poultry_fresh poultry_pellets pigeon_droppings"), (0.4, "poultry_litter"),
+    (0.5, "poultry_fresh poultry_pellets pigeon_droppings"), (0.4, "poultry_litter digestate"),
     (0.3, "pig_manure humanure dog_waste rabbit_manure"),
-    (0.2, "cattle_fresh cattle_fym sheep_manure goat_manure horse_fresh"),
-    (0.15, "horse_straw horse_shavings small_pet_bedding"), (0.1, "blood_meal fish_meal"),
+    (0.2, "cattle_fresh cattle_fym sheep_manure goat_manure horse_fresh alpaca_manure"),
+    (0.15, "horse_straw horse_shavings small_pet_bedding stall_waste_strawy"), (0.1, "blood_meal fish_meal"),
 ]:
     for row in rows.split():
         TRAITS.setdefault(row, {})["nitrogen_at_once"] = nitrogen
 for wood, rows in [
-    (1.0, "wood_chips_hard wood_chips_soft bark_hard bark_soft nut_shells"),
+    (1.0, "wood_chips_hard wood_chips_soft bark_hard bark_soft nut_shells cork"),
     (0.4, "cat_litter_wood"), (0.85, "wood_chips_arb prunings_whole"), (0.75, "prunings_fruit"),
-    (0.6, "shrub_trimmings"), (0.25, "horse_shavings"), (0.5, "tree_trimmings_leafy"), (0.2, "small_pet_bedding"),
+    (0.6, "shrub_trimmings bamboo"), (0.25, "horse_shavings"), (0.5, "tree_trimmings_leafy"), (0.2, "small_pet_bedding"),
     # Fine wood has no room for threads to run through: it holds nitrogen fast, as gardeners find.
-    (0.4, "sawdust sawdust_rotted shavings"), (0.3, "conifer_clippings"), (0.1, "hedge_soft"),
+    (0.4, "sawdust sawdust_hard sawdust_rotted shavings wood_pellets"), (0.3, "conifer_clippings"), (0.1, "hedge_soft evergreen_leaves"),
 ]:
     for row in rows.split():
         TRAITS.setdefault(row, {})["wood"] = wood
@@ -139,12 +145,13 @@ MOST_CARBON = 0.8
 SETTLES_TO_AT_MOST_KG_PER_M3 = 530.0
 
 # Which sources hold what.
-OF_MOISTURE = {"NEH", "AB", "AF", "SR", "RB", "FAO", "COM"}
-OF_DENSITY = {"AB", "OR", "MA", "EPA-BG", "EPA-VW", "EPA-TX", "NEH"}
-NOT_OF_NITROGEN = {"OR", "MA", "EPA-BG", "EPA-VW", "EPA-TX", "LC", "CW", "POW", "CD", "JIN", "SCG", "VER"}
-OF_ASH = {"SR", "CW", "POW", "POL7", "FAO", "COM", "SCG", "PUJ", "VER", "CD", "WA", "CHEM"}
-OF_LIGNIN = {"LC", "CW", "SCG", "PUJ", "VER", "FAO", "JIN"}
-OF_POOLS = {"SR", "LC", "CW", "SCG", "VER", "FAO", "POW"}
+OF_MOISTURE = {"NEH", "AB", "AF", "SR", "RB", "FAO", "COM", "AVO", "PEL", "SIL"}
+OF_DENSITY = {"AB", "OR", "MA", "EPA-BG", "EPA-VW", "EPA-TX", "NEH", "PEL"}
+NOT_OF_NITROGEN = {"OR", "MA", "EPA-BG", "EPA-VW", "EPA-TX", "LC", "CW", "POW", "CD", "JIN", "SCG", "VER",
+                   "AM", "BAM", "MOS", "PEL"}
+OF_ASH = {"SR", "CW", "POW", "POL7", "FAO", "COM", "SCG", "PUJ", "VER", "CD", "WA", "CHEM", "AVO", "BAM"}
+OF_LIGNIN = {"LC", "CW", "SCG", "PUJ", "VER", "FAO", "JIN", "BAM"}
+OF_POOLS = {"SR", "LC", "CW", "SCG", "VER", "FAO", "POW", "AM", "AVO", "BAM"}
 FOODS = {"kitchen", "processing"}
 FIRM_DENSITY = {"paper", "leaves", "wood", "straw_hay"}
 
@@ -189,17 +196,18 @@ SOURCES = [
     ("GS", "A gardening worksheet on the web with C:N values", "Read; low authority."),
     ("FW", "A C:N list on the web", "Read; low authority."),
     ("HND", "An anonymous handout on composting", "Read; low authority."),
+    ("AM", "Allison and Murphy, Soil Science Society of America Proceedings 26:463 (1962), wood and bark of nine hardwoods in soil", "The abstract was read."),
+    ("AVO", "Two studies of avocado seed: starch, sugars, protein, ash and water; Talabi et al., Asian Journal of Plant Science and Research 6(2):6 (2016), water", "The abstracts were read."),
+    ("BAM", "Composition of bamboo (Chen 1984), quoted in a translated chapter on bamboo", "Read second-hand; low authority."),
+    ("DIG", "Training material of an EU project on recovered nutrients: solid and liquid digestate of northern Europe", "Read on a page of news; a maker's own figures."),
+    ("LLA", "One sample of llama droppings (University of Idaho laboratory) on a keeper's page; C:N 15-25 on a grower's page", "Read; low authority."),
+    ("MOS", "Philben et al., Biogeosciences 15:6731 (2018), decomposition of forest moss", "The abstract was read."),
+    ("PEL", "Cargo schedule of wood pellets, database of a shipping association", "Read."),
+    ("SIL", "A farmers' cooperative on cutting maize for silage: water and crude protein by ripeness", "Read; N = protein / 6.25."),
     ("CHEM", "Molecular formula or label grade", "Exact."),
     ("MEM", "Judgement", "From memory; no source was read."),
     ("OWN", "The user's own measurement or estimate", "Entered by the user."),
 ]
-
-# Names of web sites and the like in notes, said plainly.
-REPHRASE = [
-    ("Yardener site: 100 bags", "A gardening site: 100 bags"),
-    ("(floating-world list)", "(FW)"),
-]
-
 
 def worse(*levels):
     order = ["Recalled", "Derived", "Read"]
@@ -227,13 +235,12 @@ def sourced(ends, codes, confidence, spread):
 
 
 class Row:
-    def __init__(self, raw):
+    def __init__(self, raw, words):
         self.raw = raw
+        self.words = words
         self.id = raw["id"]
         self.family = raw["family"]
         self.note = raw["note"]
-        for old, new in REPHRASE:
-            self.note = self.note.replace(old, new)
         self.codes = raw["source"].split(";")
         self.level = {"h": "Read", "m": "Derived", "l": "Recalled"}[raw["confidence"]]
         unknown = set(self.codes) - {code for code, _, _ in SOURCES}
@@ -389,6 +396,8 @@ class Row:
             ("id", text(self.id)),
             ("name", text(self.raw["name"])),
             ("family", FAMILY[self.family]),
+            ("custom", f"Some({self.words['custom'].capitalize()})"),
+            ("also_called", codes_text(called for called in self.words["also_called"].split(";") if called)),
             ("moisture", sourced(self.given("moisture_pct", "moisture_lo", "moisture_hi", 0.01),
                                  *self.origin_of_moisture(), "Given")),
             ("nitrogen", sourced(self.given("n_pct_dm", "n_lo", "n_hi", 0.01),
@@ -408,14 +417,20 @@ class Row:
             ("settles_share", number(self.settles())),
             *self.traits(),
             ("texture", text(self.raw["structure"])),
-            ("note", text(self.note)),
+            ("note", text(self.words["know"])),
         ]
         return "    (\n" + "".join(f"        {name}: {value},\n" for name, value in lines) + "    ),\n"
 
 
 def main():
     with open(HERE / "materials.csv", newline="", encoding="utf-8") as table:
-        rows = [Row(raw) for raw in csv.DictReader(table)]
+        table = list(csv.DictReader(table))
+    with open(HERE / "material_words.csv", newline="", encoding="utf-8") as words:
+        words = {row["id"]: row for row in csv.DictReader(words)}
+    unknown = set(words) ^ {raw["id"] for raw in table}
+    if unknown:
+        sys.exit(f"not in both of materials.csv and material_words.csv: {unknown}")
+    rows = [Row(raw, words[raw["id"]]) for raw in table]
     if len({row.id for row in rows}) != len(rows):
         sys.exit("two rows of materials.csv have the same id")
     unknown = set(TRAITS) - {row.id for row in rows}
@@ -423,8 +438,8 @@ def main():
         sys.exit(f"TRAITS names {unknown}, which are not in the table")
     head = (
         "// Compost materials: what each is made of, with range, source and trust of every value.\n"
-        "// Made from tests/reference/materials.csv by tests/reference/make_materials.py, which says\n"
-        "// how ranges and trust are set; change those two, not this file.\n"
+        "// Made from tests/reference/materials.csv and material_words.csv by make_materials.py beside them, which says\n"
+        "// how ranges and trust are set; change those three, not this file.\n"
         "// Shares are 0-1, of the mass as it is for moisture, of dry matter for the rest; bulk\n"
         "// density is loose and as it is, kg/m3. Codes of sources are in sources.ron.\n"
     )

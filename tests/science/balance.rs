@@ -376,7 +376,7 @@ fn mixes() -> impl Strategy<Value = Mix> {
     let amount = prop_oneof![Just(0.0), 0.0..40.0_f64, Just(1e5), Just(1e-9)];
     let stock = prop_oneof![Just(None), Just(Some(0.0)), (0.0..100.0_f64).prop_map(Some)];
     let row = (
-        0..156_usize,
+        0..178_usize,
         0..14_usize,
         amount,
         any::<bool>(),

@@ -223,7 +223,7 @@ proptest! {
     /// wilting alone keeps the dry matter of a litre.
     #[test]
     fn any_state_of_any_material_can_be(
-        place in 0_usize..156, wilted_days in 0.0..=3.0, packed in -1.0..=1.0, chopped in 0.0..=1.0
+        place in 0_usize..178, wilted_days in 0.0..=3.0, packed in -1.0..=1.0, chopped in 0.0..=1.0
     ) {
         let material = &built_in().materials()[place];
         let condition = Condition { wilted_days, packed, chopped };

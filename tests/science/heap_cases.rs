@@ -6,23 +6,23 @@
 //! 26:3-21, abstract).
 
 mod carbon_nitrogen;
-mod chips;
+pub(crate) mod chips;
 mod convergence;
 mod good_mix;
 mod nitrogen;
-mod random_mixes;
-mod rows;
-mod small_bins;
+pub(crate) mod random_mixes;
+pub(crate) mod rows;
+pub(crate) mod small_bins;
 mod weather;
-mod winter;
-mod woody;
+pub(crate) mod winter;
+pub(crate) mod woody;
 
 use crate::support::garden::Garden;
 use crate::support::published::{ORDER, fault_of, id_of, report};
 use crate::support::stated_misses::{MISSES, Miss};
 
 /// A right mix of the garden, C:N 28 and 58 % moist: stable litter with straw, wilted grass, shredded leaves.
-fn right_mix() -> Garden {
+pub(crate) fn right_mix() -> Garden {
     Garden::by_volume(&[
         ("horse_straw", 4.0),
         ("grass_wilted", 6.0),

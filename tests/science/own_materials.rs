@@ -4,7 +4,7 @@ use heapwright::material::own::{
     Basis, BucketTest, CARBON_OF_ORGANIC_MATTER, LabReport, OwnError, Squeeze, copy_of,
 };
 use heapwright::material::{
-    AnswerStanding, Browse, Confidence, Family, Material, Order, questions,
+    AnswerStanding, Browse, Confidence, Family, Material, Order, Side, questions,
 };
 use heapwright::text::material::family;
 use heapwright::text::own_material::{doubt, likeness_note, working, working_source};
@@ -157,7 +157,7 @@ fn what_a_report_lacks_is_taken_from_the_similar_material_and_still_adds_up() {
             let all = built_in()
                 .with_own(std::slice::from_ref(&made.material))
                 .unwrap();
-            assert_eq!(all.materials().len(), 157);
+            assert_eq!(all.materials().len(), 179);
         }
     }
     let measured = LabReport {
@@ -346,7 +346,7 @@ fn the_catalogue_is_browsed_by_words_family_and_order() {
         .find(built_in(), family)
     };
     for order in Order::ALL {
-        assert_eq!(all(order).len(), 156, "{order:?}");
+        assert_eq!(all(order).len(), 178, "{order:?}");
     }
     let by_moisture = all(Order::Moisture);
     assert!(
@@ -375,6 +375,20 @@ fn the_catalogue_is_browsed_by_words_family_and_order() {
             .iter()
             .all(|material| material.family == Family::Manure)
     );
+    // Greens, browns and neither are all there is, and each material is one of them.
+    let counted: usize = Side::ALL
+        .map(|side| {
+            let found = Browse {
+                side: Some(side),
+                ..Browse::default()
+            };
+            let found = found.find(built_in(), family);
+            assert!(found.iter().all(|material| material.side() == side));
+            found.len()
+        })
+        .iter()
+        .sum();
+    assert_eq!(counted, 178);
     assert!(
         Browse {
             words: "zzz".into(),

@@ -198,7 +198,7 @@ type Row = (usize, f64, bool);
 
 fn rows() -> impl Strategy<Value = Vec<Row>> {
     let amount = prop_oneof![Just(0.0), 1e-3..1e3_f64, 1e3..1e8_f64];
-    prop::collection::vec((0..156_usize, amount, any::<bool>()), 1..21)
+    prop::collection::vec((0..178_usize, amount, any::<bool>()), 1..21)
 }
 
 fn mixed(rows: &[Row]) -> Vec<(&'static Material, f64, Measure)> {

@@ -61,7 +61,7 @@ fn kinetics() -> Kinetics {
         growth_yield: 0.385,
         microbe_cn: 8.0,
         lean_nitrogen: [1.0 / 10.5, 1.0 / 11.5, 1.0 / 18.0],
-        lean_nitrogen_on_wood: 1.0 / 62.0,
+        lean_nitrogen_on_wood: 1.0 / 45.0,
         slow_first: 0.8,
         death_per_day: 0.032,
         die_off_at_65_c_per_day: 1.0,

@@ -33,6 +33,8 @@ pub fn plain(id: &str, moisture: f64, carbon: f64, nitrogen: f64, density: f64) 
         id: id.into(),
         name: id.into(),
         family: Family::CropRemains,
+        custom: None,
+        also_called: Vec::new(),
         moisture: exactly(moisture),
         nitrogen: exactly(nitrogen),
         carbon: exactly(carbon),

@@ -378,7 +378,7 @@ impl<'a> Cell<'a> {
         let bed =
             rot::moisture_factor(moment.moisture) * rot::air_space_factor(moment.free_air_space);
         let ph = self.ph(state);
-        let surroundings = temperature * bed * (1.0 - rot::sour_stop(ph) * rot::sour_gate(t));
+        let surroundings = temperature * bed * (1.0 - rot::sour_stop(ph, 0.0) * rot::sour_gate(t));
         let pools = RotPools {
             carbon: std::array::from_fn(|i| state[CARBON + i].max(0.0)),
             microbes: state[MICROBES].max(0.0),

@@ -101,7 +101,7 @@ fn a_page_shows_every_value_with_range_and_source() {
 fn the_list_is_drawn_only_where_it_is_seen_and_can_be_narrowed() {
     let mut window = window();
     window.ask(Action::OpenDrawer);
-    assert!(window.shows("156 materials"));
+    assert!(window.shows("178 materials"));
     let rows = |window: &Window| {
         let nodes = window.harness.root().children_recursive();
         nodes
@@ -122,7 +122,7 @@ fn the_list_is_drawn_only_where_it_is_seen_and_can_be_narrowed() {
     drawer.browse.family = Some(Family::Grass);
     drawer.browse.order = Order::Moisture;
     window.run();
-    assert!(window.shows("5 materials"));
+    assert!(window.shows("6 materials"));
     window.harness.key_press(Key::ArrowDown);
     window.run();
     assert_eq!(window.drawer().chosen.as_deref(), Some("grass_dry"));
@@ -171,7 +171,7 @@ fn a_lab_report_becomes_a_material_of_the_recipe() {
     window.ask(Action::Undo);
     assert!(window.app().project.own_materials.is_empty());
     window.ask(Action::OpenDrawer);
-    assert!(window.shows("156 materials"));
+    assert!(window.shows("178 materials"));
 }
 
 #[test]
@@ -271,7 +271,7 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
     window.press_beside_notice("Take out of this recipe");
     assert!(window.app().project.own_materials.is_empty());
     window.ask(Action::ShowMaterial(id.clone()));
-    assert!(window.shows("157 materials"));
+    assert!(window.shows("179 materials"));
     window.press_beside_notice("Add to the mix");
     assert_eq!(window.app().project.own_materials.len(), 1);
     assert_eq!(

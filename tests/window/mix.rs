@@ -226,7 +226,7 @@ fn pinning_shows_a_ghost_and_unpinning_takes_it_away() {
     assert!(!window.gauge("C:N").contains("pinned"));
     window.press("Pin this mix");
     window.slide(GRASS, 2.0);
-    assert!(window.gauge("C:N").contains("pinned 30.7"));
+    assert!(window.gauge("C:N").contains("pinned 29.3"));
     assert!(window.shows("pinned mix"));
     window.press("Unpin the ghost");
     assert!(!window.gauge("C:N").contains("pinned"));

@@ -82,8 +82,37 @@ fn escape_adds_nothing() {
 #[test]
 fn nothing_found_is_said_and_enter_does_nothing() {
     let mut window = open_and_type("moonrock");
-    assert!(window.shows("No material has all these words"));
+    assert!(window.shows("No material is known by these words"));
     window.harness.key_press(Key::Enter);
     window.run();
     assert_eq!(window.app().project.mix.ingredients.len(), 3);
+}
+
+#[test]
+fn gardeners_words_stand_in_the_order_they_fit() {
+    let mut window = open_and_type("lawn clipings");
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert_eq!(last(&window), "grass_fresh");
+    let mut window = open_and_type("hen bedding");
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert_eq!(last(&window), "poultry_litter");
+}
+
+#[test]
+fn what_is_called_green_says_its_ratio_too() {
+    let window = open_and_type("banana skin");
+    assert!(
+        window
+            .harness
+            .query_by_role_and_label(Role::Button, "Banana peel, green")
+            .is_some()
+    );
+}
+
+#[test]
+fn what_does_not_belong_in_a_heap_is_said() {
+    let window = open_and_type("coal ash");
+    assert!(window.shows("Coal ash and soot: not for the heap"));
 }

@@ -11,6 +11,7 @@ use std::fmt::{self, Write};
 use super::given::Handout;
 use crate::export::assessment::{Assessment, PrintedCaution};
 use crate::quantity::UnitSystem;
+use crate::text::forecast::may_not_start;
 use crate::text::gauges::{GaugeLine, gauge_lines, whole_line};
 use crate::text::household::{self, Household};
 use crate::text::mix::POURED_WATER;
@@ -48,6 +49,9 @@ impl<'a> Content<'a> {
             let peak = handout.forecast.and_then(|f| f.range(|run| run.peak_c));
             if let Some(peak) = peak {
                 sentences.insert(1, heap_text::peak_range(peak, units));
+            }
+            if let Some(doubt) = handout.forecast.and_then(|f| may_not_start(f.start())) {
+                sentences.insert(0, format!("{doubt}."));
             }
             (heap_text::projection_heading(heap), sentences)
         });

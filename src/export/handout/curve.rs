@@ -46,7 +46,7 @@ pub fn curve_sheet(
     };
     let curve = Curve {
         projection,
-        band: forecast.map(|forecast| forecast.band(Series::Centre)),
+        band: forecast.map(|forecast| band_about(projection, forecast)),
         assessment,
         units,
     };
@@ -56,10 +56,17 @@ pub fn curve_sheet(
     Some(sheet)
 }
 
+/// The band of an ensemble about the line that is drawn.
+pub(super) fn band_about(projection: &Projection, forecast: &Forecast) -> Band {
+    let records = projection.records.iter();
+    let line: Vec<[f64; 2]> = records.map(|r| [r.day, r.centre_c]).collect();
+    forecast.band(Series::Centre).holding(&line)
+}
+
 /// What is drawn.
 pub(super) struct Curve<'a> {
     pub projection: &'a Projection,
-    pub band: Option<&'a Band>,
+    pub band: Option<Band>,
     pub assessment: &'a Assessment<'a>,
     pub units: UnitSystem,
 }
@@ -86,7 +93,7 @@ impl Scale {
 impl Curve<'_> {
     /// What the key below the curve says.
     pub(super) fn key_text(&self) -> String {
-        let shows = match self.band {
+        let shows = match &self.band {
             Some(_) => CurveShows::LineAndBand,
             None => CurveShows::Line,
         };
@@ -96,7 +103,7 @@ impl Curve<'_> {
 
     pub(super) fn draw(&self, sheet: &mut Sheet, frame: Frame) {
         let scale = self.scale(frame);
-        if let Some(band) = self.band.filter(|band| band.days.len() > 1) {
+        if let Some(band) = self.band.as_ref().filter(|band| band.days.len() > 1) {
             let upper = band.days.iter().zip(&band.high);
             let lower = band.days.iter().zip(&band.low).rev();
             let edge = upper.chain(lower).map(|(day, t)| scale.at(*day, *t));
@@ -131,7 +138,7 @@ impl Curve<'_> {
         for value in drawn.flat_map(|record| [record.centre_c, record.ambient_c]) {
             (from_c, to_c) = (from_c.min(value), to_c.max(value));
         }
-        for value in self.band.into_iter().flat_map(|band| &band.high) {
+        for value in self.band.iter().flat_map(|band| &band.high) {
             to_c = to_c.max(*value);
         }
         let days = self.projection.records.last().map_or(1.0, |r| r.day);

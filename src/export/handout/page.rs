@@ -8,11 +8,10 @@
 //! Tested by: `tests/document/handout.rs`.
 
 use super::content::{Content, caution_text};
-use super::curve::Curve;
+use super::curve::{Curve, band_about};
 use super::given::Handout;
 use super::inside;
 use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
-use crate::forecast::Series;
 use crate::text::gauges::{GaugeLine, value_and_word};
 use crate::text::number::more;
 use crate::text::page::{self as words, LogColumn};
@@ -262,7 +261,7 @@ impl Page<'_> {
         let forecast = self.handout.forecast;
         let curve = Curve {
             projection,
-            band: forecast.map(|forecast| forecast.band(Series::Centre)),
+            band: forecast.map(|forecast| band_about(projection, forecast)),
             assessment: self.handout.assessment,
             units,
         };

@@ -8,7 +8,7 @@
 
 use eframe::egui::{ComboBox, Ui};
 
-use crate::material::{Confidence, Family, Material, Structure};
+use crate::material::{Confidence, Family, Material, Side, Structure};
 use crate::quantity::UnitSystem;
 use crate::text::material as material_words;
 
@@ -78,6 +78,23 @@ fn kind_ui(ui: &mut Ui, copy: &mut Material) {
             .response
             .named("Structure of the copy")
             .on_hover_text("How it stands, packs and lets air through.");
+    });
+    ui.horizontal(|ui| {
+        ui.label("Gardeners call it");
+        let called = copy.side();
+        for side in Side::ALL {
+            let word = material_words::side_short(side);
+            let pressed = ui
+                .selectable_label(called == side, word)
+                .named(&format!("The copy is {word}"))
+                .on_hover_text(
+                    "Decides among greens and browns; C:N is calculated with either way.",
+                )
+                .clicked();
+            if pressed {
+                copy.custom = Some(side);
+            }
+        }
     });
 }
 

@@ -17,7 +17,7 @@ use eframe::egui::{
     ScrollArea, TextEdit, Ui, pos2, vec2,
 };
 
-use crate::material::{Family, Material, Order as By};
+use crate::material::{Family, Material, Order as By, Side};
 use crate::text::material as material_words;
 use crate::text::material::Whose;
 
@@ -28,6 +28,7 @@ use crate::window::page::Page;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::theme::{name_font, sheet, small_font};
 use crate::window::widgets::buttons::plain_button;
+use crate::window::widgets::keep_out::keep_out_ui;
 use crate::window::widgets::named::Named;
 
 /// Name of the search field.
@@ -106,6 +107,7 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
         family_ui(ui, drawer);
         order_ui(ui, drawer);
     });
+    side_ui(ui, drawer);
     let mut found = drawer.browse.find(page.catalogue, material_words::family);
     // Kept materials that this recipe does not hold yet stand below the rest.
     let kept = drawer
@@ -115,12 +117,13 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
         kept.into_iter()
             .filter(|material| page.catalogue.find(&material.id).is_none()),
     );
+    keep_out_ui(ui, page, &drawer.browse.words);
     let step = arrows(ui);
     if step != 0 {
         move_by(drawer, &found, step);
     }
     let count = match found.len() {
-        0 => "No material has all these words; try fewer, or another family.".to_owned(),
+        0 => material_words::NOTHING_FOUND.to_owned(),
         1 => "1 material".to_owned(),
         more => format!("{more} materials"),
     };
@@ -146,7 +149,7 @@ fn search_ui(ui: &mut Ui, drawer: &mut DrawerState) {
                 .desired_width(f32::INFINITY),
         )
         .named(SEARCH)
-        .on_hover_text("Words of the material's name or family; arrows choose.");
+        .on_hover_text("Any word for it: lawn clippings, cow muck; arrows choose.");
     if !drawer.focused {
         drawer.focused = true;
         field.request_focus();
@@ -172,6 +175,25 @@ fn family_ui(ui: &mut Ui, drawer: &mut DrawerState) {
         .response
         .named("Family of the list")
         .on_hover_text("Shows only materials of one family.");
+}
+
+/// Greens, browns, neither or all.
+fn side_ui(ui: &mut Ui, drawer: &mut DrawerState) {
+    ui.horizontal(|ui| {
+        let all = [None].into_iter().chain(Side::ALL.map(Some));
+        for side in all {
+            let word = side.map_or("all", material_words::side_short);
+            let chosen = drawer.browse.side == side;
+            let pressed = ui
+                .add(Button::selectable(chosen, word))
+                .named(&format!("Show {word}"))
+                .on_hover_text("Shows only what gardeners call so; C:N stands beside each.")
+                .clicked();
+            if pressed {
+                drawer.browse.side = side;
+            }
+        }
+    });
 }
 
 fn order_ui(ui: &mut Ui, drawer: &mut DrawerState) {

@@ -86,12 +86,14 @@ fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
             pools.confidence,
             page.catalogue,
         ));
-    if !material.note.is_empty() {
-        ui.label(
-            RichText::new(format!("What to know: {}", material.note))
-                .small()
-                .color(page.look.colours.text_weak.0),
-        );
+    for said in [
+        material_words::custom_against_ratio(material),
+        material_words::to_know(material),
+    ]
+    .into_iter()
+    .flatten()
+    {
+        ui.label(said);
     }
     ui.add_space(page.look.sizes.gap);
 }

@@ -10,13 +10,15 @@ use eframe::egui::{
     self, Align, Id, Key, Layout, Modal, Modifiers, Response, RichText, ScrollArea, TextEdit, Ui,
 };
 
-use crate::material::{Material, Side};
+use crate::material::{Browse, Material, Side};
 use crate::text::material as material_words;
+use crate::text::material::Whose;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::piles::choices::{Destination, PickerState};
 use crate::window::theme::{Look, sheet, strong};
+use crate::window::widgets::keep_out::keep_out_ui;
 use crate::window::widgets::named::Named;
 
 /// Name of the search field.
@@ -34,7 +36,12 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .show(ui.ctx(), |ui| {
             ui.set_width(page.look.sizes.picker_width);
             let catalogue = page.catalogue;
-            let found = in_families(catalogue.search(&picker.query, material_words::family));
+            // In families while nothing is typed, then what fits best first.
+            let browse = Browse {
+                words: picker.query.clone(),
+                ..Browse::default()
+            };
+            let found = browse.find(catalogue, material_words::family);
             let moved = keys(ui, &mut picker, found.len());
             if moved.enter {
                 chosen = found.get(picker.chosen).map(|material| material.id.clone());
@@ -54,6 +61,7 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     .small()
                     .color(page.look.colours.text_weak.0),
             );
+            keep_out_ui(ui, page, &picker.query);
             list_ui(ui, page, &found, &picker, moved.by_arrow, &mut chosen);
         });
     if let Some(id) = chosen {
@@ -103,7 +111,7 @@ fn search_ui(ui: &mut Ui, picker: &mut PickerState) {
                 .desired_width(f32::INFINITY),
         )
         .named(SEARCH)
-        .on_hover_text("Words of the material's name or family.");
+        .on_hover_text("Any word for it: lawn clippings, cow muck, teabags.");
     if !picker.focused {
         picker.focused = true;
         field.request_focus();
@@ -111,12 +119,6 @@ fn search_ui(ui: &mut Ui, picker: &mut PickerState) {
     if field.changed() {
         picker.chosen = 0;
     }
-}
-
-/// Sorted by family, the order within a family kept.
-fn in_families(mut found: Vec<&Material>) -> Vec<&Material> {
-    found.sort_by_key(|material| material.family);
-    found
 }
 
 fn list_ui(
@@ -138,11 +140,11 @@ fn list_ui(
         .auto_shrink([false, false])
         .show(ui, |ui| {
             if found.is_empty() {
-                ui.label("No material has all these words; try fewer or others.");
+                ui.label(material_words::NOTHING_FOUND);
             }
             let mut family = None;
             for (place, material) in found.iter().enumerate() {
-                if family != Some(material.family) {
+                if picker.query.trim().is_empty() && family != Some(material.family) {
                     family = Some(material.family);
                     ui.add_space(page.look.sizes.gap * 0.5);
                     ui.label(
@@ -164,15 +166,9 @@ fn list_ui(
 /// One material: name, green or brown in words, C:N and moisture.
 fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> Response {
     let look = page.look;
-    let (word, colour) = side_mark(material.side(), look);
-    let cn = material.carbon_to_nitrogen.as_ref().map_or_else(
-        || "no C:N".to_owned(),
-        |cn| format!("C:N {:.0}", cn.typical),
-    );
-    let facts = format!(
-        "{word}, {cn}, {:.0} % water",
-        material.moisture.typical * 100.0
-    );
+    let side = material.side();
+    let (word, colour) = (material_words::side_short(side), side_colour(side, look));
+    let facts = material_words::list_facts(material, Whose::Listed);
     let button = egui::Button::selectable(chosen, material.name.as_str())
         .right_text(RichText::new(facts).small().color(colour))
         .min_size(egui::vec2(ui.available_width(), 0.0));
@@ -185,11 +181,11 @@ fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> 
         ))
 }
 
-/// Word and colour of the side a material pulls to.
-fn side_mark(side: Side, look: Look<'_>) -> (&'static str, egui::Color32) {
+/// Colour of what gardeners call a material.
+fn side_colour(side: Side, look: Look<'_>) -> egui::Color32 {
     match side {
-        Side::Green => ("green", look.colours.good.0),
-        Side::Brown => ("brown", look.colours.near.0),
-        Side::Neither => ("neither", look.colours.text_weak.0),
+        Side::Green => look.colours.good.0,
+        Side::Brown => look.colours.near.0,
+        Side::Neither => look.colours.text_weak.0,
     }
 }

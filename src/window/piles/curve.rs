@@ -7,9 +7,10 @@
 //!
 //! Tested by: `tests/window/heat_plot.rs`.
 
-use crate::forecast::Band;
+use crate::forecast::{Band, Forecast, Series, Start};
 use crate::heap::{Heap, Projection, Record};
 use crate::quantity::UnitSystem;
+use crate::text::forecast::one_of_those;
 use crate::text::number;
 
 use crate::text::date::date;
@@ -62,6 +63,8 @@ pub struct Curve {
     pub edge_c: Vec<[f64; 2]>,
     /// Where four in five of an ensemble of such heaps lie, once known.
     pub band: Option<Band>,
+    /// Whether such heaps start, once known.
+    pub start: Option<Start>,
     /// The air, day by day.
     pub air: Vec<AirDay>,
     /// Highest temperature of the heap, degC, and its day.
@@ -102,10 +105,18 @@ impl Curve {
             middle_c: series(|r| r.middle_c),
             edge_c: series(|r| r.edge_c),
             band: None,
+            start: None,
             air,
             peak: Some((summary.peak_c, summary.peak_day)),
             days_above: (summary.days_above_40, summary.days_above_55),
         }
+    }
+
+    /// Takes what an ensemble says: a band that holds the line, and whether such heaps start.
+    pub fn take_forecast(&mut self, forecast: &Forecast) {
+        let band = forecast.band(Series::Centre);
+        self.band = Some(band.holding(&self.heap_c));
+        self.start = Some(forecast.start());
     }
 
     /// This curve on its way from another: `share` 0 is the other, 1 this one. Days the other lacks are at once
@@ -151,8 +162,10 @@ impl Curve {
                 number::temperature(line, units)
             ),
         };
+        let doubt = self.start.and_then(one_of_those);
+        let doubt = doubt.map(|said| format!("{said} ")).unwrap_or_default();
         format!(
-            "Centre at most {} on day {:.0}; {}, {}.",
+            "{doubt}Centre at most {} on day {:.0}; {}, {}.",
             number::temperature(peak_c, units),
             peak_day,
             held(self.days_above.0, 40.0),

@@ -7,7 +7,7 @@
 //! Tested by: `tests/window/files.rs`, `tests/window/materials.rs`, `tests/window/class.rs`.
 
 use crate::document::library::Library;
-use crate::material::{Catalogue, MaterialQuestion, questions};
+use crate::material::{Catalogue, KeepOut, MaterialQuestion, keep_out, questions};
 
 use crate::window::piles::books::Books;
 
@@ -20,6 +20,8 @@ pub struct Shelf {
     pub kept_materials: Catalogue,
     /// What people ask about materials.
     pub questions: Vec<MaterialQuestion>,
+    /// What does not belong in a heap.
+    pub keep_out: Vec<KeepOut>,
     /// Trials and lessons.
     pub books: Books,
     /// Whether trials and lessons have been read: the first time the Class view is shown.
@@ -32,6 +34,7 @@ impl Shelf {
         Self {
             // Without its questions a material's page is shorter, no more; a test holds the table.
             questions: questions().unwrap_or_default(),
+            keep_out: keep_out().unwrap_or_default(),
             ..Self::default()
         }
     }

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use crate::assess::{Stages, Subject};
-use crate::forecast::{Inputs, Series};
+use crate::forecast::Inputs;
 use crate::heap::{Projection, Resolution};
 use crate::mix::Gauges;
 use crate::outcome::turns::TurnRow;
@@ -81,7 +81,7 @@ impl Shown {
     pub fn refine(&mut self, news: HeapNews, subject: &Subject<'_>) {
         match news {
             HeapNews::Forecast(forecast) => {
-                self.curve.band = Some(forecast.band(Series::Centre).clone());
+                self.curve.take_forecast(&forecast);
                 self.stages.take_forecast(forecast);
             }
             HeapNews::Projected(projection, inputs) => {

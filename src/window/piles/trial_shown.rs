@@ -9,7 +9,7 @@
 use std::sync::Arc;
 
 use crate::assess::Key;
-use crate::forecast::{Comparison, Series};
+use crate::forecast::Comparison;
 
 use crate::window::jobs::job::Told;
 use crate::window::jobs::trial::{SideBySide, TrialNews};
@@ -63,8 +63,8 @@ impl TrialShown {
             Told::News(TrialNews::Pairs(pairs)) => {
                 if let Some(curves) = &mut self.curves {
                     let [first, second] = Arc::make_mut(curves);
-                    first.band = Some(pairs.first.band(Series::Centre).clone());
-                    second.band = Some(pairs.second.band(Series::Centre).clone());
+                    first.take_forecast(&pairs.first);
+                    second.take_forecast(&pairs.second);
                 }
                 self.comparison = Some(pairs);
             }

@@ -13,7 +13,9 @@ use egui_plot::{
     PlotPoint, PlotPoints, Text, VLine,
 };
 
+use crate::forecast::Start;
 use crate::quantity::UnitSystem;
+use crate::text::forecast::{about_the_band, may_not_start};
 use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
@@ -143,6 +145,7 @@ impl HeatPlot<'_> {
                 draw_detail(plot, curve, detail, units, look);
             }
             draw_centre(plot, curve, units, look);
+            draw_doubt(plot, curve.start, look);
         });
         shown.response.widget_info(|| {
             let text = format!("Heat plot. {}", curve.sentence(units));
@@ -187,7 +190,10 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
             let line = [rect.left_center(), rect.right_center()];
             ui.painter()
                 .line_segment(line, Stroke::new(thick, colour.0));
-            ui.label(RichText::new(name).small().color(colours.text_weak.0));
+            let label = ui.label(RichText::new(name).small().color(colours.text_weak.0));
+            if colour == colours.heap_band {
+                label.on_hover_text(about_the_band());
+            }
         }
     });
 }
@@ -291,7 +297,29 @@ fn draw_band(
 fn draw_centre(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
     let stroke = Stroke::new(look.sizes.curve, look.colours.heap.0);
     let line = Line::new("centre", in_units(&curve.heap_c, units)).stroke(stroke);
+    // One line would look surer than it is.
+    let line = match curve.start {
+        Some(Start::Doubtful { .. }) => line.style(LineStyle::dashed_loose()),
+        _ => line,
+    };
     plot.line(line.allow_hover(false));
+}
+
+/// Says in the plot that such a heap may not start.
+fn draw_doubt(plot: &mut egui_plot::PlotUi<'_>, start: Option<Start>, look: Look<'_>) {
+    let Some(said) = start.and_then(may_not_start) else {
+        return;
+    };
+    let bounds = plot.plot_bounds();
+    let middle = PlotPoint::new(0.5 * (bounds.min()[0] + bounds.max()[0]), bounds.max()[1]);
+    let text = RichText::new(said).size(look.sizes.body).strong();
+    plot.text(
+        Text::new("", middle, text)
+            .anchor(Align2::CENTER_TOP)
+            .color(look.colours.text.0)
+            .id("may not start")
+            .allow_hover(false),
+    );
 }
 
 /// The pinned heat.

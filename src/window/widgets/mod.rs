@@ -16,6 +16,7 @@ pub mod gauge;
 pub mod heap_kind;
 pub mod heap_row;
 pub mod heat_plot;
+pub mod keep_out;
 pub mod named;
 pub mod operations;
 pub mod quantity_field;

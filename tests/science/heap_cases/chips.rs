@@ -16,14 +16,14 @@ use crate::support::heaps::place;
 use crate::support::published::case;
 
 /// Fresh chips of trees with their twigs, as wet as the sources'.
-fn chips() -> Garden {
+pub(crate) fn chips() -> Garden {
     Garden::by_volume(&[("wood_chips_arb", 1.0)])
         .wetted_to(0.55)
         .filling(150.0)
 }
 
 /// An open heap of chips in air of this mean, with so much rain a month.
-fn chip_heap(mean_c: f64, rain_mm: f64, start_c: f64) -> Heap {
+pub(crate) fn chip_heap(mean_c: f64, rain_mm: f64, start_c: f64) -> Heap {
     let mut heap = place(Shape::OpenHeap, mean_c);
     heap.climate.monthly_rain_mm = [rain_mm; 12];
     heap.start_temperature_c = Some(start_c);

@@ -5,8 +5,8 @@
 //! space). A model in which the permeability alone ranks them teaches the wrong lesson, so its rank correlation with
 //! the peak has to stay below 0.8.
 
-use heapwright::heap::Shape;
 use heapwright::heap::cell::permeability_m2;
+use heapwright::heap::{Heap, Shape};
 use heapwright::mix::Totals;
 use rayon::prelude::*;
 
@@ -64,7 +64,7 @@ impl Lots {
 }
 
 /// Mixes of two greens and two browns, kept when they can be balanced.
-fn mixes() -> Vec<Garden> {
+pub(crate) fn mixes() -> Vec<Garden> {
     let mut lots = Lots(11);
     let mut found = Vec::new();
     while found.len() < COUNT {
@@ -86,6 +86,18 @@ fn mixes() -> Vec<Garden> {
         }
     }
     found
+}
+
+/// The bay that holds each of them.
+pub(crate) fn bay() -> Heap {
+    let shape = Shape::SlattedBin {
+        width_m: 1.0,
+        length_m: 1.0,
+        height_m: 1.0,
+    };
+    let mut heap = place(shape, 15.0);
+    heap.days = 60.0;
+    heap
 }
 
 /// Permeability of a mix as built, m2.
@@ -115,13 +127,7 @@ fn balanced_mixes_heat_whatever_they_are_made_of() {
         heap,
         "common practice; Michel et al. 2004 (abstract)",
         |told| {
-            let bay = Shape::SlattedBin {
-                width_m: 1.0,
-                length_m: 1.0,
-                height_m: 1.0,
-            };
-            let mut heap = place(bay, 15.0);
-            heap.days = 60.0;
+            let heap = bay();
             let all: Vec<(Totals, f64)> = mixes()
                 .par_iter()
                 .map(|mix| (mix.totals(), mix.run(&heap).summary.peak_c))

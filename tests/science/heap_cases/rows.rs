@@ -53,14 +53,20 @@ fn t06_leaves_finish_the_sooner_the_more_they_are_turned() {
 
 /// A row of a tonne of dairy manure with so much straw from the stable, brought to a C:N, turned six times in 100 days.
 fn dairy_row(straw_kg: f64, bedding: &str, cn: f64) -> (Garden, Projection) {
+    let (mix, heap) = dairy_heap(straw_kg, bedding, cn);
+    let projection = mix.run(&heap);
+    (mix, projection)
+}
+
+/// Its mix and its heap.
+pub(crate) fn dairy_heap(straw_kg: f64, bedding: &str, cn: f64) -> (Garden, Heap) {
     let mut heap: Heap = row(15.0, 3.0, 15.0);
     heap.days = 100.0;
     heap.plan = turned(&[7.0, 14.0, 28.0, 42.0, 56.0, 77.0], None);
     let mix = Garden::by_mass(&[("cattle_fym", 1000.0), ("straw", straw_kg)])
         .brought_to_cn(cn, bedding)
         .filling(15.0);
-    let projection = mix.run(&heap);
-    (mix, projection)
+    (mix, heap)
 }
 
 #[test]

@@ -13,14 +13,14 @@ use crate::support::published::case;
 const TRIAL: &str = "garden trial, secondary account of 2010 (read)";
 
 /// Shrub and tree trimmings from the chipper, as they lie in late autumn: C:N 47, 55 % moist.
-fn woody(volume_m3: f64) -> Garden {
+pub(crate) fn woody(volume_m3: f64) -> Garden {
     Garden::by_volume(&[("shrub_trimmings", 3.0), ("tree_trimmings_leafy", 1.0)])
         .wetted_to(0.55)
         .filling(volume_m3)
 }
 
 /// A bin of solid walls that just holds this volume.
-fn bin(volume_m3: f64, board: Board, lid: Lid) -> Heap {
+pub(crate) fn bin(volume_m3: f64, board: Board, lid: Lid) -> Heap {
     let side = volume_m3.cbrt();
     let shape = Shape::SolidBin {
         width_m: side,

@@ -1,0 +1,27 @@
+//! The line that says what was searched for does not belong in a heap.
+//!
+//! In: what is typed. Out: the drawn line, none for what may go in.
+//!
+//! Not here: the list behind it (`material::keep_out`), its words (`text::material`).
+//!
+//! Tested by: `tests/window/picker.rs`.
+
+use eframe::egui::{RichText, Ui};
+
+use crate::text::material as material_words;
+
+use crate::window::page::Page;
+
+/// A line for each entry that the words name.
+pub fn keep_out_ui(ui: &mut Ui, page: &Page<'_>, words: &str) {
+    if words.trim().is_empty() {
+        return;
+    }
+    for entry in &page.shelf.keep_out {
+        if entry.is_named_by(words) {
+            ui.label(
+                RichText::new(material_words::keep_out(entry)).color(page.look.colours.near.0),
+            );
+        }
+    }
+}
