@@ -256,6 +256,8 @@ pub struct Finish {
     pub flask_at_end: Flask,
     /// C:N at the end of the run.
     pub cn_at_end: f64,
+    /// Whether it may be dug in; else it would tie nitrogen up and is for mulch alone.
+    pub digs_in: bool,
     /// Length of the run, d.
     pub run_days: f64,
     /// Whether it is a heap of leaves, whose ends are those of leafmould.
@@ -303,6 +305,7 @@ impl Finish {
             limits,
             flask_at_end: flask(last, kinetics),
             cn_at_end: carbon_nitrogen(last),
+            digs_in: carbon_nitrogen(last) <= table.digs_in_cn,
             run_days: last.day,
             leaves: leaf_share >= table.leafmould.share,
         })

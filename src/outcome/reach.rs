@@ -13,6 +13,8 @@ use crate::heap::{Heap, Projection, Shape};
 use crate::material::Family;
 use crate::mix::{Part, Totals, blend};
 
+use super::smell::{TroubleKind, troubles_found};
+
 /// Share of the dry matter from which a heap is one of a material.
 const MOSTLY: f64 = 0.5;
 /// The same where a heap is hardly anything else.
@@ -23,6 +25,8 @@ const SMALL_M3: f64 = 1.0;
 const LEAN_CN: f64 = 50.0;
 /// Moisture above which trials were cooler, wet basis (T10: 72 %).
 const WET: f64 = 0.70;
+/// Least volume of what counts as a big heap of chips, m3 (those of T12, W1 and W2 are larger).
+const BIG_M3: f64 = 10.0;
 /// Air from and to which a right mix is on the edge, degC, mean of the first days (WINTER: at 0 it stays cold, at 1 it heats).
 const FROST_C: (f64, f64) = (-3.0, 1.0);
 /// Days over which that mean goes.
@@ -45,6 +49,10 @@ pub enum Limit {
     LeafRowTurned,
     /// A row of leaves left alone is ready sooner than published.
     LeafRowLeft,
+    /// Leaves by themselves, in a heap that stays cold, are leafmould later than practice says.
+    ColdLeaves,
+    /// Grass by itself stays airy.
+    Grass,
     /// A very lean heap heats more than practice expects.
     VeryLean,
     /// A wet heap is as hot as a right one, which it was not in trials.
@@ -68,7 +76,7 @@ pub struct Reached<'a> {
 
 impl Limit {
     /// All of them, in the order in which they are told.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Frost,
         Self::Wet,
         Self::VeryLean,
@@ -76,6 +84,8 @@ impl Limit {
         Self::Chips,
         Self::LeafRowTurned,
         Self::LeafRowLeft,
+        Self::ColdLeaves,
+        Self::Grass,
     ];
 
     /// Whether this heap is of that kind.
@@ -91,13 +101,18 @@ impl Limit {
             Self::SmallTrimmings => {
                 warmed && totals.volume_m3() < SMALL_M3 && trimmings() >= MOSTLY
             }
-            Self::Chips => of.projection.summary.days_above_40 > 0.0 && chips(),
+            Self::Chips => {
+                let big = totals.volume_m3() >= BIG_M3;
+                big && of.projection.summary.days_above_40 > 0.0 && chips()
+            }
             Self::LeafRowTurned => {
                 in_a_row && leaves() >= NEARLY_ALL && of.between_turnings() < TURNED_WITHIN_DAYS
             }
             Self::LeafRowLeft => {
                 in_a_row && leaves() >= NEARLY_ALL && of.between_turnings() > LEFT_ALONE_DAYS
             }
+            Self::ColdLeaves => !in_a_row && !warmed && leaves() >= NEARLY_ALL,
+            Self::Grass => share(&|f| f == Family::Grass) >= NEARLY_ALL && !stinks(of.projection),
             Self::VeryLean => warmed && totals.cn() > LEAN_CN && !chips(),
             Self::Wet => warmed && totals.moisture() > WET,
             Self::Frost => {
@@ -130,6 +145,13 @@ impl Reached<'_> {
             days / turned as f64
         }
     }
+}
+
+/// Whether a smell of rot is found in a run.
+fn stinks(projection: &Projection) -> bool {
+    let found = troubles_found(projection);
+    let rots = [TroubleKind::Airless, TroubleKind::Sour];
+    found.iter().any(|it| rots.contains(&it.kind))
 }
 
 /// The limits that matter to this heap.

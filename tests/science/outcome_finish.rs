@@ -1,14 +1,18 @@
 //! Finish: the flask against the classes it stands for, breathing in other units, days of published limits.
 
 use heapwright::heap::{Kinetics, Left, Projection, Record};
-use heapwright::outcome::finish::{Decides, Finish, FinishTable, Lies, LimitOn, WayName, measured};
+use heapwright::outcome::finish::{
+    Decides, Finish, FinishTable, Lies, LimitOn, Stage, WayName, ends, measured,
+};
 use heapwright::outcome::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
+use heapwright::outcome::reach::{Limit, Reached, limits};
 use heapwright::outcome::{Facts, Finding};
 
 use heapwright::quantity::UnitSystem;
 use heapwright::text::outcome as words;
 
 use crate::support::close;
+use crate::support::garden::Garden;
 use crate::support::heaps::{GOOD, Recipe, mesh_cube, project, turned};
 use crate::support::within;
 
@@ -143,8 +147,96 @@ fn a_hot_heap_is_finished_in_months_and_a_cold_one_is_not() {
         cold.way == WayName::Cold
             && cold.day.is_none()
             && words::sentence(&Finding::Finish(&table, &cold), UnitSystem::Metric)
-                .contains("not be finished")
+                .contains("not fit for seedlings and pots within the run")
     );
+}
+
+#[test]
+fn a_heap_of_good_mix_is_fit_to_dig_in_before_it_is_fit_for_pots() {
+    // `common practice`: a hot turned heap is fit to dig in after two to four months, and cures for a month and more
+    // before seedlings go in. Self-heating classes: III to dig in, V for pots (EU 2019/1009 takes III, from memory).
+    // Catalogue ids, as a gardener mixes them.
+    let table = table();
+    let garden = Garden::by_volume(&[("leaves_mixed", 6.0), ("grass_wilted", 4.0)]);
+    let garden = garden.wetted_to(0.58).filling(1.2);
+    let mut heap = mesh_cube(1.2, 15.0);
+    heap.days = 300.0;
+    let days = [7.0, 14.0, 21.0, 35.0];
+    heap.plan = turned(&days, Some(0.58));
+    let p = garden.run_coarsely(&heap);
+    let kinetics = Kinetics::default();
+    let finish = Finish::of(&p, &table, &kinetics, &days, (Lies::Heaped, 0.5)).unwrap();
+    let ends = ends(&p, &table, &kinetics);
+    println!("{ends:?}, hot until {:?}", finish.hot_until_day);
+    assert_eq!(
+        (ends.usable_day, ends.finished_day),
+        (finish.usable_day, finish.day)
+    );
+    let (first, second) = (ends.usable_day.unwrap(), ends.finished_day.unwrap());
+    within("fit to dig in", first, 60.0..=122.0);
+    assert!(second >= first && second >= finish.hot_until_day.unwrap() + 21.0);
+    assert_eq!(finish.stage(), Stage::Mature);
+    let said = words::sentence(&Finding::Finish(&table, &finish), UnitSystem::Metric);
+    assert!(
+        said.contains("dig in") && said.contains("seedlings and pots"),
+        "{said}"
+    );
+}
+
+#[test]
+fn leaves_by_themselves_become_leafmould_and_the_miss_is_said() {
+    // `common practice`: a cold heap of leaves is fit as mulch after one year, for seed after two. The simulation is
+    // slower: it is not judged by it, and "How far to trust this" says so.
+    let table = table();
+    let garden = Garden::by_volume(&[("leaves_mixed", 1.0)]).filling(1.4);
+    let mut heap = mesh_cube(1.4, 11.0);
+    heap.days = 730.0;
+    let p = garden.run_coarsely(&heap);
+    let kinetics = Kinetics::default();
+    let finish = Finish::of(&p, &table, &kinetics, &[], (Lies::Heaped, 1.0)).unwrap();
+    let said = words::sentence(&Finding::Finish(&table, &finish), UnitSystem::Metric);
+    assert!(finish.leaves && said.contains("leafmould"), "{said}");
+    assert!(
+        said.contains("after about 1 year") && said.contains("after 2 years"),
+        "{said}"
+    );
+    assert_eq!(
+        finish.usable_day, None,
+        "the miss is gone: take its note away"
+    );
+    let parts = garden.parts();
+    let found = limits(&Reached {
+        parts: &parts,
+        totals: &garden.totals(),
+        heap: &heap,
+        projection: &p,
+    });
+    assert!(found.contains(&Limit::ColdLeaves), "{found:?}");
+}
+
+#[test]
+fn any_one_test_of_the_canadian_guideline_is_enough() {
+    // CCME 2005, as remembered: 21 days of curing and any one of oxygen, carbon dioxide and heating. With all but one
+    // of them out of reach the day is that one's.
+    let (table, kinetics) = (table(), Kinetics::default());
+    let p = year(GOOD);
+    let with = |kept: &str| {
+        let mut table = table.clone();
+        for limit in &mut table.limits {
+            if limit.decides == Decides::PotsByAnyOf && limit.id != kept {
+                limit.most = -1.0;
+            }
+        }
+        ends(&p, &table, &kinetics).finished_day
+    };
+    let alone = ["ccme_oxygen", "ccme_carbon", "ccme_rise"].map(with);
+    let first = alone
+        .iter()
+        .flatten()
+        .copied()
+        .fold(f64::INFINITY, f64::min);
+    assert_eq!(ends(&p, &table, &kinetics).finished_day, Some(first));
+    assert_eq!(with("none of them"), None);
 }
 
 #[test]

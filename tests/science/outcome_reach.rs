@@ -63,7 +63,18 @@ fn each_note_is_told_of_its_kind_of_heap() {
     // CN: lean mixes that are not wood.
     let leaves = [("leaves_wet_packed", 1000.0)];
     assert_eq!(told(&leaves, 0.0, &cube(15.0), &warm), [Limit::VeryLean]);
-    // T12, W1, W2: chips.
+    // Leaves that stay cold are held to what practice says of leafmould; wetted or not.
+    assert_eq!(told(&leaves, 0.0, &cube(15.0), &cold), [Limit::ColdLeaves]);
+    // Grass by itself, `common practice`; not where the run finds that it stinks.
+    let grass = [("grass_fresh", 1000.0)];
+    assert!(told(&grass, 0.0, &cube(15.0), &warm).contains(&Limit::Grass));
+    assert!(!told(&wet, 0.0, &cube(15.0), &warm).contains(&Limit::Grass));
+    // A small heap of chips is none of these.
+    assert_eq!(
+        told(&[("wood_chips_arb", 1000.0)], 0.0, &cube(15.0), &warm),
+        []
+    );
+    // T12, W1, W2: big heaps of chips.
     let chips = [("wood_chips_arb", 150_000.0)];
     assert_eq!(told(&chips, 0.0, &cube(15.0), &warm), [Limit::Chips]);
     assert_eq!(told(&chips, 0.0, &cube(15.0), &cold), []);

@@ -18,9 +18,8 @@ pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> St
     if got.leaves {
         return leafmould(table, got, units);
     }
-    let dug_in = got.cn_at_end <= table.digs_in_cn;
     let first = match got.usable_day {
-        Some(day) if dug_in => format!("{FIT_TO_DIG_IN} from about day {day:.0}"),
+        Some(day) if got.digs_in => format!("{FIT_TO_DIG_IN} from about day {day:.0}"),
         Some(day) => format!(
             "Fit as mulch from about day {day:.0}, not to be dug in: at C:N {} it would tie nitrogen up",
             number::whole(got.cn_at_end)
@@ -106,6 +105,9 @@ pub fn finished(got: &Finish) -> String {
         ),
         (_, Some(day)) => format!(
             "It would be fit to dig in or mulch, and for seedlings and pots, from about day {day:.0}."
+        ),
+        (Some(first), None) if !got.digs_in => format!(
+            "It would be fit as mulch from about day {first:.0}, but not to be dug in, and not yet for seedlings and pots by the end."
         ),
         (Some(first), None) => format!(
             "It would be fit to dig in or mulch from about day {first:.0}, but not yet for seedlings and pots by the end."

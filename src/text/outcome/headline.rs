@@ -58,7 +58,8 @@ pub fn first_lines(headline: &Headline<'_>, units: UnitSystem) -> [FirstLine; 3]
         ),
         line(
             "When",
-            when.map_or_else(|| ready.clone(), |it| with_likely(&ready, it)),
+            when.filter(|_| !headline.finish.leaves)
+                .map_or_else(|| ready.clone(), |it| with_likely(&ready, it)),
             headline.when,
         ),
     ]
@@ -110,7 +111,10 @@ fn told_on(told: &str) -> String {
 
 /// What would be smelt, and when.
 fn smells(trouble: &Trouble, units: UnitSystem) -> String {
-    let what = comes_to(trouble, units);
+    let what = match trouble.kind {
+        TroubleKind::Ammonia => "It would smell of ammonia".to_owned(),
+        _ => comes_to(trouble, units),
+    };
     let when = spell(trouble);
     let flies = match trouble.kind {
         TroubleKind::Airless | TroubleKind::Sour => " Flies come to it.",

@@ -92,6 +92,7 @@ pub fn what_it_is(series: Option<&ReleaseSeries>, feeding: &Feeding) -> String {
         (Stage::Young, true) => "young leafmould".to_owned(),
         (Stage::Raw, true) => "leaves on their way to leafmould".to_owned(),
         (Stage::Mature, false) => format!("mature {name}"),
+        (Stage::Young, false) if feeding.hungry => "half-rotted, fit as mulch".to_owned(),
         (Stage::Young, false) => format!("young {name}"),
         (Stage::Raw, false) => "not compost yet".to_owned(),
     }

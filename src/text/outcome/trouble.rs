@@ -68,7 +68,10 @@ pub(super) fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
             let at = number::temperature(worst, units);
             format!("It would reach {at}, too hot for the microbes that decompose it")
         }
-        TroubleKind::TooDry => format!("It would dry out to {} moisture", number::percent(worst)),
+        TroubleKind::TooDry => format!(
+            "It would be too dry to rot, down to {} moisture",
+            number::percent(worst)
+        ),
         TroubleKind::Cold => format!(
             "It would not get above {}",
             number::temperature(worst, units)

@@ -11,7 +11,7 @@ use crate::outcome::fate::NitrogenWay;
 use crate::outcome::finish::Stage;
 use crate::outcome::finish::{FieldTest, TestMeaning};
 use crate::outcome::nutrient::{
-    BetweenIs, Dressing, Feeding, HUNGRY_CN, ReleaseSeries, UseList, UseRule, UseTable,
+    BetweenIs, Dressing, Feeding, ReleaseSeries, UseList, UseRule, UseTable,
 };
 use crate::outcome::turns::Timetable;
 use crate::outcome::{Outcome, Trust};
@@ -148,7 +148,7 @@ pub fn product_lines(outcome: &Outcome, units: UnitSystem) -> [String; 2] {
     };
     let (when, of_what) = match (outcome.finish.usable_day, outcome.finish.day) {
         (_, Some(day)) => (format!("Finished about day {day:.0}"), what),
-        (Some(day), None) if outcome.finish.cn_at_end <= HUNGRY_CN => {
+        (Some(day), None) if outcome.finish.digs_in => {
             (format!("Fit to dig in from about day {day:.0}"), what)
         }
         (Some(day), None) => (format!("Fit as mulch from about day {day:.0}"), ""),
