@@ -129,6 +129,13 @@ impl Outcome {
             &turnings,
             (lies, leaf_share(case.parts)),
         )?;
+        let limits = limits(&Reached {
+            parts: case.parts,
+            totals: case.totals,
+            heap: case.heap,
+            projection,
+            usable_day: finish.usable_day,
+        });
         let scores = parcels.iter().map(|p| CLASS_A_SOLID.score(p));
         Some(Self {
             class_a: ClassAScores {
@@ -152,12 +159,7 @@ impl Outcome {
             finish,
             troubles: troubles(projection, case.totals, case.advice),
             trouble_course: course(projection),
-            limits: limits(&Reached {
-                parts: case.parts,
-                totals: case.totals,
-                heap: case.heap,
-                projection,
-            }),
+            limits,
             cautions: that_apply(&facts.cautions, &situation)
                 .into_iter()
                 .cloned()

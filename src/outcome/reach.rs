@@ -29,6 +29,10 @@ const WET: f64 = 0.70;
 const BIG_M3: f64 = 10.0;
 /// Air from and to which a right mix is on the edge, degC, mean of the first days (WINTER: at 0 it stays cold, at 1 it heats).
 const FROST_C: (f64, f64) = (-3.0, 1.0);
+/// Centre from which a heap is a hot one, degC (what rules on heat ask for).
+const HOT_C: f64 = 55.0;
+/// Least time that a hot turned heap takes until it is fit to dig in, d (two months, common practice).
+const SOON_DAYS: f64 = 60.0;
 /// Days over which that mean goes.
 const FIRST_DAYS: f64 = 10.0;
 /// Centre below which nothing warmed, so that too much warmth is no question, degC.
@@ -49,8 +53,10 @@ pub enum Limit {
     LeafRowTurned,
     /// A row of leaves left alone is ready sooner than published.
     LeafRowLeft,
-    /// Leaves by themselves, in a heap that stays cold, are leafmould later than practice says.
+    /// Leaves by themselves, in a small cold heap, are leafmould later than practice says.
     ColdLeaves,
+    /// A hot turned heap is fit to dig in sooner than practice says.
+    SoonFit,
     /// Grass by itself stays airy.
     Grass,
     /// A very lean heap heats more than practice expects.
@@ -72,11 +78,13 @@ pub struct Reached<'a> {
     pub heap: &'a Heap,
     /// What would become of it.
     pub projection: &'a Projection,
+    /// Day from which it is fit to dig in or mulch, if within the run.
+    pub usable_day: Option<f64>,
 }
 
 impl Limit {
     /// All of them, in the order in which they are told.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Frost,
         Self::Wet,
         Self::VeryLean,
@@ -86,6 +94,7 @@ impl Limit {
         Self::LeafRowLeft,
         Self::ColdLeaves,
         Self::Grass,
+        Self::SoonFit,
     ];
 
     /// Whether this heap is of that kind.
@@ -111,7 +120,12 @@ impl Limit {
             Self::LeafRowLeft => {
                 in_a_row && leaves() >= NEARLY_ALL && of.between_turnings() > LEFT_ALONE_DAYS
             }
-            Self::ColdLeaves => !in_a_row && !warmed && leaves() >= NEARLY_ALL,
+            Self::ColdLeaves => !in_a_row && of.usable_day.is_none() && leaves() >= NEARLY_ALL,
+            Self::SoonFit => {
+                let hot = of.projection.summary.peak_c >= HOT_C;
+                let turned = of.between_turnings().is_finite();
+                hot && turned && of.usable_day.is_some_and(|day| day < SOON_DAYS)
+            }
             Self::Grass => share(&|f| f == Family::Grass) >= NEARLY_ALL && !stinks(of.projection),
             Self::VeryLean => warmed && totals.cn() > LEAN_CN && !chips(),
             Self::Wet => warmed && totals.moisture() > WET,

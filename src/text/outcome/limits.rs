@@ -70,7 +70,12 @@ pub fn limit(limit: Limit, units: UnitSystem) -> LimitNote {
         ),
         Limit::ColdLeaves => note(
             "cold_leaves",
-            "By common practice leaves by themselves are leafmould after one to two years; here, short of nitrogen, they have hardly rotted by then.".to_owned(),
+            "By common practice leaves by themselves are leafmould after one to two years; here a small cold heap of them rots more slowly.".to_owned(),
+            "common practice",
+        ),
+        Limit::SoonFit => note(
+            "soon_fit",
+            "By common practice a hot heap that is turned is fit to dig in after two to four months; here it is sooner.".to_owned(),
             "common practice",
         ),
         Limit::Grass => note(

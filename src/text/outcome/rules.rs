@@ -26,10 +26,14 @@ const HIGH_SCORE: f64 = 10.0;
 
 /// Whether a rule would be met, and what is missing.
 pub(super) fn rule(rule: &HeatRule, got: &RuleResult, units: UnitSystem) -> String {
+    let memory = match rule.trust {
+        Trust::Recalled => ", figures unverified (from memory)",
+        Trust::Derived | Trust::SecondHand | Trust::Read => "",
+    };
+    let name = metric::shown(&rule.name, units);
     if !got.process_fits {
         return format!(
-            "{} is for {}, and not held against this heap",
-            metric::shown(&rule.name, units),
+            "{name} is for {}, and not held against this heap{memory}",
             process(rule.process)
         );
     }
@@ -38,17 +42,12 @@ pub(super) fn rule(rule: &HeatRule, got: &RuleResult, units: UnitSystem) -> Stri
     } else {
         "would not meet"
     };
-    let memory = match rule.trust {
-        Trust::Recalled => ", figures unverified (from memory)",
-        Trust::Derived | Trust::SecondHand | Trust::Read => "",
-    };
     let missing: Vec<String> = got.missing.iter().map(|it| missing(*it, units)).collect();
     let rest = if missing.is_empty() {
         String::new()
     } else {
         format!("; missing: {}", missing.join(", "))
     };
-    let name = metric::shown(&rule.name, units);
     sentence(&format!(
         "{verb} the time and temperature part of {name}{memory}{rest}"
     ))
