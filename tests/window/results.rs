@@ -359,7 +359,7 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
     let left_alone = share(&window);
     unfold(&mut window);
     assert!(window.shows("Ordinary seeds: "));
-    window.press("Plan turnings");
+    press_anywhere(&mut window, Role::Button, "Plan turnings");
     assert_eq!(window.app().state.view, View::Heap);
     // Whatever the plan says is judged when one comes back.
     let turn = |day| Event {
@@ -406,7 +406,6 @@ fn the_background_brings_likelihoods_and_what_each_turning_buys() {
     let mut window = window();
     window.harness.state_mut().bench.refines = true;
     window.press("Results");
-    press_beginning(&mut window, words::topic(TOPICS[0]));
     for _ in 0..1200 {
         window.harness.step();
         let weighed = window
@@ -417,7 +416,8 @@ fn the_background_brings_likelihoods_and_what_each_turning_buys() {
             .is_some_and(|outcome| outcome.weighed.values().any(|it| it.likely.is_some()));
         if weighed && !window.app().shown.turnings.is_empty() {
             window.run();
-            assert!(window.shows("in 10"));
+            press_beginning(&mut window, words::topic(TOPICS[0]));
+            assert!(window.shows("of 10"));
             // What each turning buys: none, then one to four.
             let rows = &window.app().shown.turnings;
             let counts: Vec<usize> = rows.iter().map(|row| row.turnings).collect();
