@@ -401,7 +401,7 @@ fn print_handout(
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
     let assessment = Assessment::whole(&project, catalogue).map_err(bad)?;
-    let cautions = assessment.cautions();
+    let cautions = assessment.cautions_in(units);
     let page = handout(&Handout {
         assessment: &assessment,
         forecast: assessment.forecast.as_ref(),

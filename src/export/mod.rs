@@ -32,7 +32,7 @@ pub use balancing::balance_text;
 pub use complaint_json::complaint_json;
 pub use complaint_text::complaint_text;
 pub use handout::{
-    Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
+    Handout, Paper, curve_sheet, handout, handout_sheets, handout_text, section_sheet,
 };
 pub use json::{SCHEMA, json};
 pub use pdf::{PdfError, pdf};
