@@ -16,15 +16,15 @@ use std::sync::atomic::AtomicBool;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::assess::trial::{Trial, TrialCase};
+use crate::assess::trial::{Trial, TrialCase, find, find_questions};
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
-    Assessment, Handout, Paper, balance_text, catalogue_csv, catalogue_text, handout, json,
-    projection_csv, report, trial_text,
+    Assessment, Handout, Paper, balance_text, beliefs_list, beliefs_text, catalogue_csv,
+    catalogue_text, handout, json, projection_csv, report, trial_text,
 };
 use crate::forecast::{MEMBERS, Pairs};
-use crate::material::Catalogue;
+use crate::material::{Catalogue, MaterialQuestion, questions};
 use crate::mix::balance::{Goal, balance_handily};
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint, WrittenOut};
@@ -111,6 +111,11 @@ enum Command {
         /// Pairs of heaps per trial.
         #[arg(long, default_value_t = MEMBERS as u32, value_parser = clap::value_parser!(u32).range(1..=10_000))]
         pairs: u32,
+    },
+    /// Tell what is known of beliefs about compost, found by words; all of them in a list without.
+    Beliefs {
+        /// Words to look for, such as: tea bags.
+        words: Vec<String>,
     },
     /// List the built-in materials.
     Materials {
@@ -259,6 +264,7 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let trials = trials_of(own.as_deref(), only.as_deref())?;
             run_trials(&file, &trials, pairs, &catalogue, out)?;
         }
+        Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
         Command::Materials { csv: false } => catalogue_text(&catalogue, out)?,
     }
@@ -395,6 +401,29 @@ fn run_trials(
         writeln!(out, "{text}")?;
     }
     Ok(())
+}
+
+/// Most beliefs, and most questions about materials, told at once.
+const MOST_TOLD: (usize, usize) = (3, 2);
+
+/// Tells what is known of the beliefs that fit the words best.
+fn tell_beliefs(words: &str, out: &mut impl Write) -> Result<(), Failure> {
+    let trials = Trial::ready().map_err(bad)?;
+    if words.trim().is_empty() {
+        return Ok(write!(out, "{}", beliefs_list(&trials))?);
+    }
+    let questions = questions().map_err(bad)?;
+    let beliefs: Vec<&Trial> = find(&trials, words)
+        .into_iter()
+        .take(MOST_TOLD.0)
+        .filter_map(|place| trials.get(place))
+        .collect();
+    let asked: Vec<&MaterialQuestion> = find_questions(&questions, words)
+        .into_iter()
+        .take(MOST_TOLD.1)
+        .filter_map(|place| questions.get(place))
+        .collect();
+    Ok(write!(out, "{}", beliefs_text(&beliefs, &asked))?)
 }
 
 /// Refuses to write what is not a project over one.

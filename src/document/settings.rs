@@ -29,6 +29,8 @@ pub enum ThemeChoice {
     Light,
     /// Light on dark.
     Dark,
+    /// Black on white, with strong outlines.
+    Contrast,
     /// As the desktop has it.
     #[default]
     System,

@@ -36,4 +36,4 @@ pub use picture::{PictureError, picture_png};
 pub use report::report;
 pub use sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
-pub use trial_text::trial_text;
+pub use trial_text::{beliefs_list, beliefs_text, trial_text};

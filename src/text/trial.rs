@@ -102,6 +102,53 @@ pub fn verdict(effect: &Effect) -> String {
     }
 }
 
+/// The effect that tells most of a trial: the surest; among those the peak, which every claim is about to begin with,
+/// else the weightiest. Where none is even probable it is the peak.
+pub fn telling(comparison: &Comparison) -> Option<&Effect> {
+    let sureness = |effect: &Effect| match effect.verdict() {
+        Verdict::Clearly { .. } => 2,
+        Verdict::Probably { .. } => 1,
+        Verdict::EitherWay | Verdict::MostlyNothing | Verdict::Nothing => 0,
+    };
+    let most = comparison.effects.iter().max_by(|a, b| {
+        let is_peak = |effect: &Effect| effect.measured == Measured::Peak;
+        let by_weight = a.weight().total_cmp(&b.weight());
+        let by_kind = is_peak(a).cmp(&is_peak(b)).then(by_weight);
+        sureness(a).cmp(&sureness(b)).then(by_kind)
+    })?;
+    if sureness(most) > 0 {
+        return Some(most);
+    }
+    comparison.effect(Measured::Peak).or(Some(most))
+}
+
+/// What a class is told first, in a few words: "Clearly cooler near the skin", "Peak: could go either way".
+pub fn headline(effect: &Effect, units: UnitSystem) -> String {
+    let said = verdict(effect);
+    match effect.verdict() {
+        Verdict::EitherWay => capital(&format!("{}: {said}", effect_name(effect.measured, units))),
+        _ => capital(&format!("{said}{}", of_what(effect.measured, units))),
+    }
+}
+
+/// What the words of a verdict leave open.
+fn of_what(measured: Measured, units: UnitSystem) -> String {
+    let [forty, fifty_five] = COUNTED_FROM_C.map(|at_c| number::temperature(at_c, units));
+    match measured {
+        Measured::EdgePeak => " near the skin".to_owned(),
+        Measured::DaysAbove40 => format!(" (above {forty})"),
+        Measured::DaysAbove55 => format!(" (above {fifty_five})"),
+        _ => String::new(),
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// "peak +0.3 °C, between -0.1 and +0.8: no difference you could feel".
 pub fn effect(effect: &Effect, units: UnitSystem) -> String {
     let measured = effect.measured;
@@ -123,6 +170,7 @@ pub fn mark(mark: HowKnown) -> &'static str {
         HowKnown::Read => "read",
         HowKnown::SecondHand => "second-hand",
         HowKnown::Calculated => "calculated",
+        HowKnown::Recalled => "from memory, unverified",
     }
 }
 
@@ -135,6 +183,55 @@ pub const EVIDENCE_ONLY: &str = "The model cannot test this; evidence only.";
 pub fn claimed(trial: &Trial) -> String {
     format!("Claimed: {}", trial.claim)
 }
+
+/// What is right of it; nothing where nobody has written it.
+pub fn answered(trial: &Trial) -> Option<String> {
+    (!trial.answer.is_empty()).then(|| format!("What is known: {}", trial.answer))
+}
+
+/// A belief in a list: title, id and what is claimed.
+pub fn listed(trial: &Trial) -> String {
+    format!("{} ({}): {}", trial.title, trial.id, trial.claim)
+}
+
+/// How a belief is put to the test, for those that can be.
+pub fn how_to_run(trial: &Trial) -> String {
+    if trial.can_be_run() {
+        format!("Test it: heapwright trials FILE --only {}", trial.id)
+    } else {
+        EVIDENCE_ONLY.to_owned()
+    }
+}
+
+/// Where a lesson is: "Why it smells, stop 2 of 6".
+pub fn stop_of(lesson: &str, at: usize, of: usize) -> String {
+    format!("{lesson}, stop {at} of {of}")
+}
+
+/// What the class is shown once it has guessed.
+pub fn then_shown(reveal: &str) -> String {
+    format!("Then shown: {reveal}")
+}
+
+/// What is said at the next stop.
+pub fn comes_next(say: &str) -> String {
+    format!("Next: {say}")
+}
+
+/// What the run has found already.
+pub fn will_say(headline: &str) -> String {
+    format!("The model finds: {headline}.")
+}
+
+/// Said to the speaker where there are no notes.
+pub const NO_NOTES: &str = "Notes belong to lessons, answers to trials; this is your own heap.";
+
+/// Said under the field in which a belief is looked for.
+pub const NOTHING_FITS: &str = "Nothing fits; try one word alone.";
+
+/// Said where no belief holds any of the words looked for.
+pub const NO_BELIEF: &str =
+    "Nothing was found; try one word, such as lime, rats or winter, or none to see them all.";
 
 /// How hot both typical heaps would get, and how many pairs were run.
 pub fn peaks(comparison: &Comparison, units: UnitSystem) -> String {

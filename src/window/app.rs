@@ -9,16 +9,18 @@
 //!
 //! Tested by: `tests/window/`.
 
-use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui};
+use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui, Vec2};
 
 use crate::document::ThemeChoice;
 
 use crate::window::action::{Action, Facts};
-use crate::window::class::{ZOOM, class_ui};
+use crate::window::class::{class_ui, zoom_for};
 use crate::window::heap::heap_ui;
 use crate::window::materials::drawer_ui;
 use crate::window::mix::mix_ui;
-use crate::window::overlays::dialogs::{footer_ui, notices_ui, path_field_ui, question_ui};
+use crate::window::overlays::dialogs::{
+    footer_panel_ui, footer_ui, notices_ui, path_field_ui, question_ui,
+};
 use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
@@ -26,7 +28,7 @@ use crate::window::page::Page;
 use crate::window::piles::choices::View;
 use crate::window::recipes::seasons_ui;
 use crate::window::results::results_ui;
-use crate::window::theme::Theme;
+use crate::window::theme::{Shade, Theme};
 use crate::window::verbs::workbench::Workbench;
 
 /// The window.
@@ -39,13 +41,17 @@ pub struct App {
     title: String,
 }
 
+/// How far two sizes of a window may differ by rounding alone, pixels.
+const SAME_SIZE: f32 = 4.0;
+
 /// How the window is dressed at present.
 struct Dress {
     theme: Theme,
     /// The theme last applied.
     applied: Option<ThemeChoice>,
-    /// How large everything was drawn before the Class view.
-    plain_zoom: Option<f32>,
+    /// How large everything was drawn before the Class view, and the window's size it was fitted to, pixels over
+    /// the system's scale.
+    plain_zoom: Option<(f32, Vec2)>,
 }
 
 impl App {
@@ -86,6 +92,9 @@ impl App {
         self.dress.apply(self.bench.state.settings.theme, &ctx);
         self.bench.before_drawing(&ctx);
         self.dress.zoom(self.bench.state.view, &ctx);
+        if self.leaves_full_screen(&ctx) {
+            self.asked.push(Action::ToggleFullScreen);
+        }
         self.facts = self.bench.facts();
         self.take_keys(&ctx);
         self.draw(ui);
@@ -122,6 +131,13 @@ impl App {
         }
     }
 
+    /// Whether Esc was pressed while the window fills the screen and nothing else wants it.
+    fn leaves_full_screen(&self, ctx: &egui::Context) -> bool {
+        let state = &self.bench.state;
+        let free = state.full_screen && !state.is_covered() && !ctx.text_edit_focused();
+        free && ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Escape))
+    }
+
     fn draw(&mut self, ui: &mut Ui) {
         let bench = &mut self.bench;
         let dark = ui.visuals().dark_mode;
@@ -130,7 +146,10 @@ impl App {
             ui.visuals_mut().disabled_alpha = 1.0;
             ui.disable();
         }
-        let look = self.dress.theme.look(dark);
+        let look = self
+            .dress
+            .theme
+            .look(shade(bench.state.settings.theme, dark));
         let dialog_slow = bench.store.dialog.is_slow(bench.now_s);
         let mut page = Page {
             project: &mut bench.project,
@@ -149,13 +168,20 @@ impl App {
         let bar = Frame::new()
             .fill(look.colours.ground.0)
             .inner_margin(Margin::symmetric(pad, pad / 3));
-        Panel::top("top")
-            .frame(bar)
-            .show_separator_line(false)
-            .show(ui, |ui| {
-                menu_ui(ui, page);
-                header_ui(ui, page);
-            });
+        let in_class = page.state.view == View::Class;
+        if !(in_class && page.state.full_screen) {
+            Panel::top("top")
+                .frame(bar)
+                .show_separator_line(false)
+                .show(ui, |ui| {
+                    menu_ui(ui, page);
+                    header_ui(ui, page);
+                });
+        }
+        if in_class {
+            // Before the view, so that it lies over none of the big controls.
+            footer_panel_ui(ui, page, dialog_slow);
+        }
         let body = Frame::new()
             .fill(look.colours.ground.0)
             .inner_margin(Margin::same(pad));
@@ -168,7 +194,9 @@ impl App {
                 View::Class => class_ui(ui, page),
                 View::Results => results_ui(ui, page),
             });
-        footer_ui(ui, page, dialog_slow);
+        if !in_class {
+            footer_ui(ui, page, dialog_slow);
+        }
         picker_ui(ui, page);
         drawer_ui(ui, page);
         plan_sheet_ui(ui, page);
@@ -178,33 +206,44 @@ impl App {
     }
 }
 
+/// The colours of a choice, in a surrounding that is dark or not.
+fn shade(choice: ThemeChoice, dark: bool) -> Shade {
+    match (choice, dark) {
+        (ThemeChoice::Contrast, _) => Shade::Contrast,
+        (_, true) => Shade::Dark,
+        (_, false) => Shade::Light,
+    }
+}
+
 impl Dress {
     /// Takes on the theme that was chosen.
     fn apply(&mut self, choice: ThemeChoice, ctx: &egui::Context) {
         if self.applied == Some(choice) {
             return;
         }
+        self.theme.style(ctx, shade(choice, false));
         ctx.set_theme(match choice {
             ThemeChoice::System => egui::ThemePreference::System,
-            ThemeChoice::Light => egui::ThemePreference::Light,
+            ThemeChoice::Light | ThemeChoice::Contrast => egui::ThemePreference::Light,
             ThemeChoice::Dark => egui::ThemePreference::Dark,
         });
         self.applied = Some(choice);
     }
 
-    /// Draws everything larger while the Class view is shown, and as before after it.
+    /// Draws everything larger while the Class view is shown, the larger the larger the window, and as before after it.
     fn zoom(&mut self, view: View, ctx: &egui::Context) {
-        match (view, self.plain_zoom) {
-            (View::Class, None) => {
-                let plain = ctx.zoom_factor();
-                self.plain_zoom = Some(plain);
-                ctx.set_zoom_factor(plain * ZOOM);
-            }
-            (View::Class, Some(_)) | (_, None) => {}
-            (_, Some(plain)) => {
-                self.plain_zoom = None;
+        if view != View::Class {
+            if let Some((plain, _)) = self.plain_zoom.take() {
                 ctx.set_zoom_factor(plain);
             }
+            return;
+        }
+        let window = ctx.content_rect().size() * ctx.zoom_factor();
+        let (plain, fitted) = self.plain_zoom.unwrap_or((ctx.zoom_factor(), Vec2::ZERO));
+        // A zoom that a person chose since stays until the window is another size.
+        if (window - fitted).abs().max_elem() > SAME_SIZE {
+            self.plain_zoom = Some((plain, window));
+            ctx.set_zoom_factor(plain * zoom_for(window / plain, &self.theme.sizes));
         }
     }
 }

@@ -18,6 +18,9 @@ use serde::{Deserialize, Deserializer};
 const THEME_RON: &str = include_str!("../../assets/theme.ron");
 const REGULAR: &[u8] = include_bytes!("../../assets/fonts/Inter-Regular.otf");
 const SEMI_BOLD: &[u8] = include_bytes!("../../assets/fonts/Inter-SemiBold.otf");
+/// How much of a greyed control is left: pale enough to be seen as greyed, and still to be read (4.5 to 1 for text,
+/// WCAG 2.2, 1.4.3, which would let it be fainter).
+const DISABLED_ALPHA: f32 = 0.75;
 /// Name of the family of heavier letters.
 const STRONG: &str = "strong";
 
@@ -134,6 +137,16 @@ pub struct Sizes {
     pub heading: f32,
     /// The number of a gauge.
     pub number: f32,
+    /// What a class is told first.
+    pub verdict: f32,
+    /// Least width and height of the Class view; type grows until no more than this is left.
+    pub class_width: f32,
+    /// See `class_width`.
+    pub class_height: f32,
+    /// Width of the speaker's window.
+    pub speaker_width: f32,
+    /// Its height.
+    pub speaker_height: f32,
     /// Between things.
     pub gap: f32,
     /// Inside cards.
@@ -216,7 +229,7 @@ pub struct Sizes {
     pub heap_column: f32,
 }
 
-/// Both themes.
+/// All themes.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Theme {
@@ -224,10 +237,23 @@ pub struct Theme {
     pub light: Palette,
     /// For the evening.
     pub dark: Palette,
-    /// Sizes of both.
+    /// For eyes or projectors that need more: black on white.
+    pub contrast: Palette,
+    /// Sizes of all.
     pub sizes: Sizes,
     /// Colours of the cross-section.
     pub maps: Maps,
+}
+
+/// Which of the colours are in force.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shade {
+    /// For daylight.
+    Light,
+    /// For the evening.
+    Dark,
+    /// Black on white.
+    Contrast,
 }
 
 /// The colours and sizes in force.
@@ -252,10 +278,14 @@ impl Theme {
         })
     }
 
-    /// The look for a light or dark surrounding.
-    pub fn look(&self, dark: bool) -> Look<'_> {
+    /// The look in these colours.
+    pub fn look(&self, shade: Shade) -> Look<'_> {
         Look {
-            colours: if dark { &self.dark } else { &self.light },
+            colours: match shade {
+                Shade::Light => &self.light,
+                Shade::Dark => &self.dark,
+                Shade::Contrast => &self.contrast,
+            },
             sizes: &self.sizes,
             maps: &self.maps,
         }
@@ -264,8 +294,14 @@ impl Theme {
     /// Gives a context its fonts and both styles. To be done before the first frame.
     pub fn install(&self, ctx: &egui::Context) {
         ctx.set_fonts(fonts());
+        self.style(ctx, Shade::Light);
+    }
+
+    /// Gives a context both styles, the light one in these colours; the dark one stays dark.
+    pub fn style(&self, ctx: &egui::Context, light: Shade) {
+        let light = self.look(light).colours;
         for (theme, palette, visuals) in [
-            (egui::Theme::Light, &self.light, Visuals::light()),
+            (egui::Theme::Light, light, Visuals::light()),
             (egui::Theme::Dark, &self.dark, Visuals::dark()),
         ] {
             let visuals = dressed(visuals, palette, &self.sizes);
@@ -288,6 +324,13 @@ pub fn sheet(ui: &egui::Ui, sizes: &Sizes) -> egui::Frame {
 /// Text in the heavier letters.
 pub fn strong(text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text).family(FontFamily::Name(STRONG.into()))
+}
+
+/// Fills sliders in the accent; what is selected in their number stays legible on it.
+pub fn fill_strongly(ui: &mut egui::Ui, look: Look<'_>) {
+    let selection = &mut ui.visuals_mut().selection;
+    selection.bg_fill = look.colours.accent.0;
+    selection.stroke.color = look.colours.field.0;
 }
 
 /// The font of a gauge's number.
@@ -371,10 +414,17 @@ fn dressed(base: Visuals, palette: &Palette, sizes: &Sizes) -> Visuals {
     let outline = |colour: Colour| Stroke::new(sizes.thin, colour.0);
     let widgets = &mut visuals.widgets;
     widgets.noninteractive = widget(palette.surface, outline(palette.line), palette.text);
-    widgets.inactive = widget(palette.raised, Stroke::NONE, palette.text);
+    // Where a field has the colour of what it lies on, only an outline tells it apart.
+    let at_rest = if palette.field == palette.ground {
+        outline(palette.line)
+    } else {
+        Stroke::NONE
+    };
+    widgets.inactive = widget(palette.raised, at_rest, palette.text);
     widgets.hovered = widget(palette.hover, outline(palette.text_weak), palette.text);
     widgets.active = widget(palette.pressed, outline(palette.accent), palette.text);
     widgets.open = widget(palette.hover, outline(palette.accent), palette.text);
+    visuals.disabled_alpha = DISABLED_ALPHA;
     visuals.weak_text_color = Some(palette.text_weak.0);
     visuals.selection.bg_fill = palette.accent_soft.0;
     visuals.selection.stroke = Stroke::new(sizes.thin, palette.accent_text.0);

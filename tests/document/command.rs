@@ -295,6 +295,18 @@ fn trials_are_run_on_a_project_and_verdicts_follow_their_numbers() {
 }
 
 #[test]
+fn beliefs_are_told_with_their_evidence_without_a_project() {
+    let text = good(&["beliefs", "tea", "bags"]);
+    let first = text.lines().next().unwrap();
+    assert!(first.contains("tea_bags"), "{first}");
+    assert!(text.contains("What is known: ") && text.contains("Published: "));
+    assert!(text.contains("abstract); read]"), "{text}");
+    let all = good(&["beliefs"]);
+    assert!(all.lines().count() >= 45, "{all}");
+    assert!(good(&["beliefs", "bicycle"]).starts_with("Nothing was found"));
+}
+
+#[test]
 fn no_table_is_written_over_a_project() {
     let folder = folder();
     let path = put(folder.path(), &rich_project());

@@ -226,6 +226,24 @@ fn a_starter_is_minutes_to_hours_ahead() {
 }
 
 #[test]
+fn the_headline_is_of_the_surest_effect_and_says_of_what() {
+    let told = |id: &str| {
+        let comparison = compared(id, 32);
+        let effect = words::telling(&comparison).unwrap();
+        let sure = |effect: &Effect| matches!(effect.verdict(), Verdict::Clearly { .. });
+        let some_are = comparison.effects.iter().any(sure);
+        assert!(sure(effect) || !some_are, "{id}: {effect:?}");
+        words::headline(effect, UnitSystem::Metric)
+    };
+    assert_eq!(told("sugar"), "No difference you could feel");
+    // Both the peak and the time at 40 °C fall; the peak is told.
+    assert_eq!(told("size"), "Clearly cooler");
+    // Only the skin is surely warmer of what is chopped, and packs: so it must be said of the skin.
+    let chopped = told("chopping");
+    assert!(chopped.ends_with("near the skin"), "{chopped}");
+}
+
+#[test]
 fn equal_buckets_are_right_with_leaves_and_wrong_with_sawdust() {
     // Calculated from usual densities and contents: C:N about 23 and 46. A quarter either way: the
     // density of grass from the mower's box differs by as much from book to book (loose it gives 32

@@ -2,11 +2,15 @@
 
 use eframe::egui;
 use egui_kittest::kittest::{NodeT, Queryable};
+use heapwright::assess::trial::{Show, Stop};
 use heapwright::quantity::UnitSystem;
 use heapwright::window::View;
 use heapwright::window::action::{Action, ClassAction, Facts, Reply};
 use heapwright::window::class::answer::STALE;
-use heapwright::window::piles::class_choices::Mode;
+use heapwright::window::class::find::SEARCH;
+use heapwright::window::class::zoom_for;
+use heapwright::window::piles::class_choices::{Guess, Mode};
+use heapwright::window::theme::Theme;
 
 use crate::support::{Window, dialog_that_answers, window, window_in};
 
@@ -110,8 +114,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
         trials.iter().position(|trial| trial.id == "sugar").unwrap()
     };
     for _ in 0..place {
-        window.harness.key_press(egui::Key::PageDown);
-        window.run();
+        ask(&mut window, ClassAction::Next);
     }
     assert!(window.shows("Claimed"));
     window
@@ -199,6 +202,158 @@ fn a_trial_the_model_cannot_test_shows_evidence_alone() {
     assert!(!window.shows("Run it"));
 }
 
+/// Presses that a stop takes: one to reveal or to run where there is anything to, and one to go on.
+fn presses(stop: &Stop) -> usize {
+    let trials = heapwright::assess::trial::Trial::ready().unwrap();
+    let runs = match &stop.show {
+        Show::Trial(id) => trials
+            .iter()
+            .any(|trial| trial.id == *id && trial.can_be_run()),
+        _ => false,
+    };
+    if stop.guess_first || runs { 2 } else { 1 }
+}
+
+/// A key; the trial that runs behind may ask for as many frames as it likes.
+fn tap(window: &mut Window, key: egui::Key) {
+    window.harness.key_press(key);
+    window.harness.run_steps(3);
+}
+
+#[test]
+fn the_middle_of_the_guesses_is_their_median() {
+    // numpy.median, numpy 2.4.6.
+    for (guesses, median) in [
+        (&[55.0, 60.0][..], 57.5),
+        (&[40.0, 50.0, 70.0, 80.0], 60.0),
+        (&[61.0, 43.0, 58.0, 47.0, 52.0, 66.0], 55.0),
+        (&[50.0, 52.0, 90.0], 52.0),
+        (&[41.0], 41.0),
+    ] {
+        let guess = Guess {
+            noted: guesses.to_vec(),
+            ..Guess::default()
+        };
+        let [least, middle, most] = guess.spread().unwrap();
+        assert_eq!(middle, median, "{guesses:?}");
+        assert!(guesses.iter().all(|guess| (least..=most).contains(guess)));
+    }
+    assert_eq!(Guess::default().spread(), None);
+}
+
+#[test]
+fn type_grows_with_the_screen() {
+    let sizes = Theme::built_in().unwrap().sizes;
+    let zoom = |width: f32, height: f32| zoom_for(egui::vec2(width, height), &sizes);
+    assert_eq!(zoom(1024.0, 768.0), 1.6, "never smaller than before");
+    assert_eq!(zoom(1280.0, 800.0), 1.6);
+    // A quarter of the size, 480 by 270, is what the last row sees: running text of 8 pixels and more, a verdict of
+    // twice that (8 pixels is about the least that is read; common practice).
+    let full = zoom(1920.0, 1080.0);
+    assert!(sizes.body * full / 4.0 >= 8.0, "{full}");
+    assert!(sizes.verdict * full / 4.0 >= 16.0, "{full}");
+    assert!(zoom(3840.0, 2160.0) > 1.9 * full);
+    let mut window = class_window();
+    let before = window.harness.ctx.zoom_factor();
+    window.harness.set_size(egui::vec2(1920.0, 1080.0));
+    window.run();
+    window.run();
+    assert!(window.harness.ctx.zoom_factor() > 1.2 * before);
+}
+
+#[test]
+fn the_trial_of_a_stop_and_the_next_are_run_while_the_class_guesses() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Lessons));
+    ask(&mut window, ClassAction::Next);
+    assert!(window.app().state.class.guess.hidden);
+    let begun = std::time::Instant::now();
+    while window
+        .app()
+        .shown
+        .ahead
+        .iter()
+        .filter(|kept| kept.is_whole())
+        .count()
+        < 2
+    {
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(10));
+        assert!(begun.elapsed().as_secs() < 240, "nothing was run ahead");
+    }
+    assert!(window.shows("Guess first: the answer is hidden."));
+    assert!(window.app().shown.trial.is_none(), "nobody has asked");
+    tap(&mut window, egui::Key::PageDown);
+    let shown = window.app().shown.trial.clone().unwrap();
+    assert!(shown.is_whole(), "it is there at once");
+    let units = window.app().state.settings.units;
+    let pairs = shown.comparison.unwrap();
+    let told = heapwright::text::trial::telling(&pairs).unwrap();
+    assert!(window.shows(&heapwright::text::trial::headline(told, units)));
+}
+
+#[test]
+fn f11_fills_the_screen_and_esc_leaves_it() {
+    let mut window = class_window();
+    assert!(window.shows("File"));
+    window.harness.key_press(egui::Key::F11);
+    window.run();
+    assert!(window.app().state.full_screen);
+    assert!(!window.shows("File"), "the menus go");
+    window.harness.key_press(egui::Key::Escape);
+    window.run();
+    assert!(!window.app().state.full_screen);
+}
+
+#[test]
+fn a_toast_covers_none_of_the_big_controls() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::CopyHandout);
+    let begun = std::time::Instant::now();
+    while !window.shows("on the clipboard") {
+        window.harness.step();
+        std::thread::sleep(std::time::Duration::from_millis(20));
+        assert!(begun.elapsed().as_secs() < 60, "nothing was told");
+    }
+    window.harness.run_steps(3);
+    let toast = window
+        .harness
+        .get_by_label_contains("on the clipboard")
+        .rect();
+    for name in ["Turn it", "Water it", "Half the size"] {
+        let button = window
+            .harness
+            .get_by_role_and_label(egui::accesskit::Role::Button, name)
+            .rect();
+        assert!(button.bottom() <= toast.top(), "{name}: {button} {toast}");
+    }
+}
+
+#[test]
+fn a_belief_is_found_by_its_words() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    window
+        .harness
+        .get_by_role_and_label(egui::accesskit::Role::TextInput, SEARCH)
+        .set_text_value_accesskit("tea bags");
+    window.run();
+    window.press("Tea bags");
+    assert!(window.shows("Claimed: Tea bags can go in whole."));
+    assert!(window.shows("The tea can."), "the answer, in large type");
+}
+
+#[test]
+fn the_speakers_window_has_notes_and_answers_that_the_class_does_not_see() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Lessons));
+    let lesson = &heapwright::assess::trial::Lesson::ready().unwrap()[0];
+    assert!(!window.shows(&lesson.stops[0].notes));
+    window.press("Speaker's notes");
+    assert!(window.shows(&lesson.stops[0].notes));
+    assert!(window.shows(&format!("Next: {}", lesson.stops[1].say)));
+}
+
 #[test]
 fn a_lesson_is_walked_by_the_clicker_to_its_end_and_back() {
     let mut window = class_window();
@@ -206,16 +361,21 @@ fn a_lesson_is_walked_by_the_clicker_to_its_end_and_back() {
     let lessons = heapwright::assess::trial::Lesson::ready().unwrap();
     for (place, lesson) in lessons.iter().enumerate() {
         ask(&mut window, ClassAction::Lesson(place));
-        for stop in &lesson.stops {
+        for (at, stop) in lesson.stops.iter().enumerate() {
             assert!(window.shows(&stop.say), "{}: {}", lesson.id, stop.say);
-            window.harness.key_press(egui::Key::PageDown);
-            window.run();
+            let class = &window.app().state.class;
+            assert_eq!(class.lesson, (place, at));
+            assert_eq!(class.guess.hidden, stop.guess_first, "{}", stop.say);
+            let key = [egui::Key::PageDown, egui::Key::ArrowRight, egui::Key::Space][at % 3];
+            for _ in 0..presses(stop) {
+                assert_eq!(window.app().state.class.lesson, (place, at), "{}", stop.say);
+                tap(&mut window, key);
+            }
         }
         // At the end it stays.
         let last = lesson.stops.len() - 1;
         assert_eq!(window.app().state.class.lesson, (place, last));
-        window.harness.key_press(egui::Key::PageUp);
-        window.run();
+        tap(&mut window, egui::Key::PageUp);
         assert_eq!(window.app().state.class.lesson, (place, last - 1));
     }
 }

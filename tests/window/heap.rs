@@ -8,7 +8,7 @@ use heapwright::text::date::{MONTHS, day_of_year};
 use heapwright::text::page::section_value_label;
 use heapwright::window::heap::HeapRegions;
 use heapwright::window::section::{Extent, Raster};
-use heapwright::window::theme::Theme;
+use heapwright::window::theme::{Shade, Theme};
 use heapwright::window::widgets::day_line::{DayScale, lanes, month_marks};
 use heapwright::window::widgets::shape_picker::CHOICES;
 use proptest::prelude::*;
@@ -595,7 +595,7 @@ fn regions_of_the_heap_view_lie_beside_each_other_at_every_size() {
     let theme = Theme::built_in().unwrap();
     for (width, height) in [(876.0, 500.0), (1256.0, 700.0), (1896.0, 980.0)] {
         let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
-        let regions = HeapRegions::of(whole, theme.look(false));
+        let regions = HeapRegions::of(whole, theme.look(Shade::Light));
         let all = [regions.place, regions.inside, regions.heat];
         for (index, region) in all.iter().enumerate() {
             assert!(whole.contains_rect(*region));

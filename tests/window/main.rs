@@ -9,6 +9,7 @@
 mod actions;
 mod balance;
 mod class;
+mod contrast;
 mod files;
 mod gauge;
 mod heap;

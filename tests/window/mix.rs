@@ -9,7 +9,7 @@ use heapwright::quantity::{Amount, Extent, Measure, UnitSystem};
 use heapwright::text::advice::sentence;
 use heapwright::window::Action;
 use heapwright::window::mix::MixRegions;
-use heapwright::window::theme::Theme;
+use heapwright::window::theme::{Shade, Theme};
 use heapwright::window::verbs::mix::plus_bucket;
 use heapwright::window::widgets::amount_control::{first_top, grown_top};
 use heapwright::window::widgets::heap_kind::HeapKind;
@@ -288,7 +288,7 @@ fn regions_lie_inside_and_beside_each_other_at_every_size() {
     ] {
         for rows in [0, 3, 30] {
             let whole = Rect::from_min_max(pos2(12.0, 80.0), pos2(12.0 + width, 80.0 + height));
-            let regions = MixRegions::of(whole, rows, theme.look(false));
+            let regions = MixRegions::of(whole, rows, theme.look(Shade::Light));
             let all = [regions.rows, regions.gauges, regions.heat, regions.advice];
             for (index, region) in all.iter().enumerate() {
                 assert!(whole.contains_rect(*region), "{width}x{height}: {index}");

@@ -27,7 +27,11 @@ fn contrast(a: Colour, b: Colour) -> f64 {
 
 fn palettes() -> Vec<(&'static str, Palette)> {
     let theme = Theme::built_in().unwrap();
-    vec![("light", theme.light), ("dark", theme.dark)]
+    vec![
+        ("light", theme.light),
+        ("dark", theme.dark),
+        ("contrast", theme.contrast),
+    ]
 }
 
 #[test]
@@ -51,6 +55,20 @@ fn text_is_legible_on_every_surface() {
             let ratio = contrast(text, behind);
             assert!(ratio >= 4.5, "{name}: {what} has only {ratio:.2}");
         }
+    }
+}
+
+#[test]
+fn numbers_over_the_inside_of_a_heap_are_legible() {
+    // They stand on the halo, which lies over whatever colour the field has there (WCAG 2.2, 1.4.3).
+    let maps = Theme::built_in().unwrap().maps;
+    let [.., alpha] = maps.halo.0.to_srgba_unmultiplied();
+    let left = 1.0 - f64::from(alpha) / 255.0;
+    for field in maps.heat.iter().chain(&maps.water).chain(&maps.air) {
+        let below = field.0.to_array().map(|byte| f64::from(byte) * left);
+        let [r, g, b, _] = below.map(|value| value.round() as u8);
+        let ratio = contrast(maps.line, Colour(Color32::from_rgb(r, g, b)));
+        assert!(ratio >= 4.5, "{field:?}: {ratio:.2}");
     }
 }
 

@@ -46,6 +46,8 @@ pub enum Alteration {
     Sun(bool),
     /// Built on another day of the year, 1 January = 1.
     Start(f64),
+    /// Followed for so many days.
+    Days(f64),
     /// Another plan.
     Plan(Vec<Event>),
     /// Turned every so many days, so many times, in place of every other turning.

@@ -117,6 +117,7 @@ impl TrialCase {
             Alteration::Cover(cover) => self.heap.cover = *cover,
             Alteration::Sun(sun) => self.heap.in_sun = *sun,
             Alteration::Start(day) => self.heap.start_day_of_year = *day,
+            Alteration::Days(days) => self.heap.days = *days,
             Alteration::Plan(events) => self.heap.plan.events = events.clone(),
             Alteration::Turn {
                 every_days,

@@ -4,7 +4,7 @@
 //!
 //! A trial has a `common` start for both heaps (none: the heap at hand) and a `change` for the second.
 //! One without a change cannot be run: it carries evidence alone. Numbers are SI, amounts in household
-//! measures. Its words are ours; verdicts are calculated, never written down.
+//! measures. Its words are ours. The answer rests on what is published; verdicts are calculated, never written down.
 //! Not here: what an alteration does (`case`), running (`forecast::Pairs`).
 //!
 //! Tested by: `tests/science/trial_files.rs`.
@@ -36,17 +36,8 @@ pub enum HowKnown {
     /// Calculated from figures given with it.
     #[serde(alias = "Reckoned")]
     Calculated,
-}
-
-impl HowKnown {
-    /// The word for it.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Read => "read",
-            Self::SecondHand => "second-hand",
-            Self::Calculated => "calculated",
-        }
-    }
+    /// From memory; nobody has looked it up.
+    Recalled,
 }
 
 /// Something published.
@@ -71,6 +62,12 @@ pub struct Trial {
     pub title: String,
     /// What is claimed.
     pub claim: String,
+    /// What is right, in a sentence or two, from what is published; empty where nobody has written one.
+    #[serde(default)]
+    pub answer: String,
+    /// Other words by which a person may look for it.
+    #[serde(default)]
+    pub words: Vec<String>,
     /// What differs, to be read out before the run.
     pub differs: String,
     /// Both heaps begin with this done to the heap at hand.

@@ -45,6 +45,9 @@ pub struct Stop {
     pub say: String,
     /// What it looks at.
     pub show: Show,
+    /// What the class is shown once it has guessed, in large type; empty where the picture says it all.
+    #[serde(default)]
+    pub reveal: String,
     /// Whether the class guesses before it sees.
     pub guess_first: bool,
     /// For the speaker alone.

@@ -23,6 +23,8 @@ pub enum ClassAction {
     Mode(Mode),
     /// Go to the next trial or stop.
     Next,
+    /// What a clicker asks for: reveal, run, or go on, whichever comes next.
+    Advance,
     /// Go to the trial or stop before.
     Previous,
     /// Choose a trial, by its place.
@@ -43,6 +45,8 @@ pub enum ClassAction {
     Water,
     /// Half of everything.
     Halve,
+    /// Open or close the speaker's window.
+    Speaker,
     /// Run the trial.
     RunTrial,
     /// Call the trial off.
@@ -59,8 +63,9 @@ pub enum ClassAction {
 
 impl ClassAction {
     /// Those that need nothing more to be said, in the order of the list.
-    pub const LISTED: [Self; 16] = [
+    pub const LISTED: [Self; 18] = [
         Self::Next,
+        Self::Advance,
         Self::Previous,
         Self::GuessFirst,
         Self::RecordGuess,
@@ -70,6 +75,7 @@ impl ClassAction {
         Self::Turn,
         Self::Water,
         Self::Halve,
+        Self::Speaker,
         Self::RunTrial,
         Self::StopTrial,
         Self::Handout,
@@ -94,8 +100,19 @@ impl ClassAction {
                 Mode::Lessons.label(),
                 "Goes through a lesson stop by stop, with speaker's notes.",
             ),
-            Self::Next => Entry::new("Next", "Goes to the next one (page down)."),
-            Self::Previous => Entry::new("Previous", "Goes back to the one before (page up)."),
+            Self::Next => Entry::new("Next", "Goes to the next one."),
+            Self::Advance => Entry::new(
+                "Go on",
+                "Reveals the answer, runs the trial or goes to the next one (page down, right arrow, space).",
+            ),
+            Self::Previous => Entry::new(
+                "Previous",
+                "Goes back to the one before (page up, left arrow).",
+            ),
+            Self::Speaker => Entry::new(
+                "Speaker's notes",
+                "Opens a second window with notes and answers, for your own screen.",
+            ),
             Self::Trial(_) => Entry::new("Trial", "Shows this trial."),
             Self::Lesson(_) => Entry::new("Lesson", "Begins this lesson."),
             Self::GuessFirst => Entry::new(

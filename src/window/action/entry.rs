@@ -66,6 +66,12 @@ impl Entry {
         self
     }
 
+    /// With a key by itself.
+    pub(in crate::window) fn bare(mut self, key: Key) -> Self {
+        self.shortcut = Some(KeyboardShortcut::new(Modifiers::NONE, key));
+        self
+    }
+
     /// With a key, held with command and shift.
     pub(in crate::window) fn shift(mut self, key: Key) -> Self {
         let held = Modifiers::COMMAND.plus(Modifiers::SHIFT);

@@ -24,8 +24,13 @@ use crate::window::piles::drawer_choices::FormKind;
 
 /// Both unit systems, in the order of the menu.
 pub const UNITS: [UnitSystem; 2] = [UnitSystem::Metric, UnitSystem::UsCustomary];
-/// The three themes, in the order of the menu.
-pub const THEMES: [ThemeChoice; 3] = [ThemeChoice::System, ThemeChoice::Light, ThemeChoice::Dark];
+/// The themes, in the order of the menu.
+pub const THEMES: [ThemeChoice; 4] = [
+    ThemeChoice::System,
+    ThemeChoice::Light,
+    ThemeChoice::Dark,
+    ThemeChoice::Contrast,
+];
 
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq)]
@@ -114,6 +119,8 @@ pub enum Action {
     Class(ClassAction),
     /// Draw needles and curves at rest, or moving.
     ToggleMotion,
+    /// Fill the whole screen, or no longer.
+    ToggleFullScreen,
     /// Go to a view.
     Show(View),
     /// Choose units.
@@ -175,6 +182,7 @@ impl Action {
             Self::CloseDrawer,
             Self::CloseForm,
             Self::ToggleMotion,
+            Self::ToggleFullScreen,
             Self::ToggleNotes,
             Self::ToggleNotices,
             Self::ClosePathField,
@@ -385,6 +393,11 @@ impl Action {
                 "Less motion",
                 "Needles jump to their place instead of moving there.",
             ),
+            Self::ToggleFullScreen => Entry::new(
+                "Full screen",
+                "Fills the whole screen; in the Class view the menus go too.",
+            )
+            .bare(Key::F11),
             Self::Show(view) => match view {
                 View::Mix => Entry::new("Mix", "Shows ingredients, gauges and the heat plot.")
                     .key(Key::Num1),
@@ -422,6 +435,10 @@ impl Action {
             Self::SetTheme(ThemeChoice::Dark) => {
                 Entry::new("Dark", "Uses dark colours.").shift(Key::D)
             }
+            Self::SetTheme(ThemeChoice::Contrast) => Entry::new(
+                "High contrast",
+                "Uses black on white with strong outlines.",
+            ),
             Self::ToggleNotes => Entry::new(
                 "Notes",
                 "Shows or folds the notes kept with this recipe.",

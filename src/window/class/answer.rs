@@ -37,15 +37,23 @@ pub(in crate::window) fn shown_of<'a>(page: &'a Page<'_>, trial: &Trial) -> Opti
 /// Curves or insides, and the effects below.
 pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     if page.state.class.guess.hidden {
-        ui.label("Guess first: the answer is hidden.");
+        ui.heading("Guess first: the answer is hidden.");
+        return;
+    }
+    if !trial.can_be_run() {
+        ui.label("There is nothing to run; what is published is shown beside it.");
+        let size = page.look.sizes.verdict;
+        ScrollArea::vertical().id_salt("known").show(ui, |ui| {
+            ui.label(
+                strong(&trial.answer)
+                    .size(size)
+                    .color(page.look.colours.good.0),
+            );
+        });
         return;
     }
     let Some(shown) = shown_of(page, trial).cloned() else {
-        ui.label(if trial.can_be_run() {
-            "Run it, and both heaps appear here."
-        } else {
-            "There is nothing to run; what is published is shown beside it."
-        });
+        ui.label("Run it, and both heaps appear here.");
         return;
     };
     if page.shown.is_trial_stale() {
@@ -55,7 +63,12 @@ pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Tri
         ui.colored_label(page.look.colours.bad.0, problem);
         return;
     }
-    ui.horizontal(|ui| {
+    let units = page.state.settings.units;
+    if let Some(effect) = shown.comparison.as_deref().and_then(text::trial::telling) {
+        let said = text::trial::headline(effect, units);
+        ui.label(strong(said).size(page.look.sizes.verdict));
+    }
+    ui.horizontal_wrapped(|ui| {
         let inside = &mut page.state.class.inside;
         ui.selectable_value(inside, false, "Curves")
             .named("Curves")
@@ -69,10 +82,13 @@ pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Tri
         if let Some(pairs) = &shown.comparison {
             ui.label(format!("{} pairs", pairs.pairs()));
         }
+        if !page.state.class.inside {
+            ui.label("dashed: without the change");
+        }
     });
     let effects = shown.comparison.as_deref().map(largest).unwrap_or_default();
     let lines = effects.len() as f32 * 2.2 * page.look.sizes.body;
-    let picture = (ui.available_height() - lines).max(ui.available_height() * 0.45);
+    let picture = (ui.available_height() - lines).max(ui.available_height() * 0.66);
     if let (Some(heaps), Some(curves)) = (&shown.heaps, &shown.curves) {
         ui.allocate_ui(eframe::egui::vec2(ui.available_width(), picture), |ui| {
             if page.state.class.inside {
@@ -82,7 +98,6 @@ pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Tri
             }
         });
     }
-    let units = page.state.settings.units;
     ScrollArea::vertical().id_salt("effects").show(ui, |ui| {
         for effect in effects {
             ui.label(text::trial::effect(effect, units));
@@ -104,7 +119,6 @@ fn largest(comparison: &Comparison) -> Vec<&Effect> {
 }
 
 fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 2]) {
-    ui.label("dashed: without the change; solid: with it");
     HeatPlot {
         curve: &curves[1],
         ghost: Some(&curves[0]),

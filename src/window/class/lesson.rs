@@ -21,6 +21,30 @@ use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::named::Named;
 
+/// The list of lessons.
+pub(in crate::window) fn choose_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let place = page.state.class.lesson.0;
+    let lessons = &page.shelf.books.lessons;
+    let title = lessons
+        .get(place)
+        .map_or("", |lesson| lesson.title.as_str());
+    ComboBox::from_id_salt("lesson")
+        .selected_text(title)
+        .width(page.look.sizes.title_width * 0.8)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for (other, lesson) in lessons.iter().enumerate() {
+                let text = format!("{} ({} min)", lesson.title, lesson.minutes);
+                if ui.selectable_label(other == place, text).clicked() {
+                    page.actions.push(Action::Class(ClassAction::Lesson(other)));
+                }
+            }
+        })
+        .response
+        .named("Lesson")
+        .on_hover_text("Chooses a lesson; its stops come in order.");
+}
+
 /// A stop of a lesson.
 pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (place, at) = page.state.class.lesson;
@@ -33,36 +57,18 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label("There are no lessons.");
         return;
     };
-    ui.horizontal(|ui| {
-        ComboBox::from_id_salt("lesson")
-            .selected_text(lesson.title.as_str())
-            .width(ui.available_width() * 0.5)
-            .show_ui(ui, |ui| {
-                for (other, lesson) in books.lessons.iter().enumerate() {
-                    let text = format!("{} ({} min)", lesson.title, lesson.minutes);
-                    if ui.selectable_label(other == place, text).clicked() {
-                        page.ask(Action::Class(ClassAction::Lesson(other)));
-                    }
-                }
-            })
-            .response
-            .named("Lesson")
-            .on_hover_text("Chooses a lesson; its stops come in order.");
-        ui.checkbox(&mut page.state.class.notes, "Notes")
-            .named("Speaker's notes")
-            .on_hover_text("Shows the speaker's notes of each stop.");
-    });
     let words = Above {
         heading: format!("stop {} of {}", at + 1, lesson.stops.len()),
         say: Some(&stop.say),
-        notes: page.state.class.notes.then_some(stop.notes.as_str()),
     };
     let trial = page.state.class.trial(books);
     match &stop.show {
         Show::Material(id) => words_ui(ui, page, &words, |ui, page| {
-            if let Some(material) = page.catalogue.find(id)
-                && !page.state.class.guess.hidden
-            {
+            if page.state.class.guess.hidden {
+                return;
+            }
+            reveal_ui(ui, page, &stop.reveal);
+            if let Some(material) = page.catalogue.find(id) {
                 ui.label(material_words::tooltip(
                     material,
                     page.catalogue,
@@ -73,7 +79,18 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
         Show::Trial(_) => split_ui(ui, page, trial, &words),
         Show::Mix(_) | Show::Question => words_ui(ui, page, &words, |ui, page| {
             mix_ui(ui, page, &stop.show);
+            if !page.state.class.guess.hidden {
+                reveal_ui(ui, page, &stop.reveal);
+            }
         }),
+    }
+}
+
+/// What the class sees once it has guessed.
+fn reveal_ui(ui: &mut Ui, page: &Page<'_>, reveal: &str) {
+    let (size, colour) = (page.look.sizes.verdict, page.look.colours.good.0);
+    if !reveal.is_empty() {
+        ui.label(strong(reveal).size(size).color(colour));
     }
 }
 

@@ -2,53 +2,57 @@
 //!
 //! In: a page. Out: asked-for actions. The whole window is drawn larger while this view is shown ([`ZOOM`]).
 //!
-//! Page down and page up, as a clicker sends them, mean Next and Previous.
-//! Not here: trials and lessons (`trial`), carrying out (`verbs::class`).
+//! A clicker alone reveals, runs and goes on (`steps`); notes are in a window of their own (`speaker`).
+//! Not here: trials and lessons (`trial`), carrying out (`verbs::class`, `verbs::trials`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
 pub mod answer;
+pub mod find;
 pub(in crate::window) mod guess_panel;
 pub(in crate::window) mod lesson;
+pub mod speaker;
 pub(in crate::window) mod steps;
 pub(in crate::window) mod trial;
 
-use eframe::egui::{self, Button, Key, Modifiers, Rect, RichText, ScrollArea, Ui, pos2, vec2};
+use eframe::egui::{self, Button, Rect, RichText, ScrollArea, Ui, Vec2, pos2, vec2};
 
 use crate::material::Side;
 use crate::text::outcome as words;
 
 use crate::window::action::{Action, ClassAction};
+use crate::window::class::find::{find_ui, offers_ui};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
-use crate::window::class::lesson::lesson_ui;
+use crate::window::class::lesson::{choose_ui, lesson_ui};
+use crate::window::class::speaker::speaker_ui;
+use crate::window::class::steps::clicker_keys;
 use crate::window::class::trial::trial_ui;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::{Curve, MovingCurve};
-use crate::window::theme::strong;
+use crate::window::theme::{Sizes, strong};
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
 use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heat_plot::HeatPlot;
 use crate::window::widgets::readings::class_readings;
 
-/// How much larger everything is drawn: type of at least 1.6 times that of the other views.
+/// How much larger everything is drawn at least.
 pub const ZOOM: f32 = 1.6;
 /// Time a needle or the curve takes to its new place, s.
 const NEEDLE_S: f32 = 0.6;
 
+/// How much larger everything is drawn in a window of this size, points at the zoom of the other views: as much as
+/// leaves the view the room it needs, so that type grows with the screen, and at least [`ZOOM`].
+pub fn zoom_for(window: Vec2, sizes: &Sizes) -> f32 {
+    let room = vec2(sizes.class_width, sizes.class_height);
+    (window / room).min_elem().max(ZOOM)
+}
+
 /// The whole view.
 pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    if !ui.ctx().text_edit_focused() && !page.state.is_covered() {
-        for (key, action) in [
-            (Key::PageDown, ClassAction::Next),
-            (Key::PageUp, ClassAction::Previous),
-        ] {
-            if ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
-                page.ask(Action::Class(action));
-            }
-        }
-    }
+    clicker_keys(ui, page);
+    speaker_ui(ui, page);
     modes_ui(ui, page);
     ui.add_space(page.look.sizes.gap * 0.5);
     match page.state.class.mode {
@@ -58,7 +62,7 @@ pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
 }
 
-/// What the class works with, guessing first, the handout.
+/// What the class works with, guessing first, notes; beside them the handout, the search or the lessons.
 fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.horizontal_wrapped(|ui| {
         for mode in Mode::ALL {
@@ -72,10 +76,22 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let button = Button::selectable(first, "Guess first");
         let action = Action::Class(ClassAction::GuessFirst);
         styled_button(ui, page, action, button, "Guess first");
-        for action in [ClassAction::Handout, ClassAction::CopyHandout] {
-            action_button(ui, page, Action::Class(action));
+        let notes = Button::selectable(page.state.class.notes, "Notes");
+        let action = Action::Class(ClassAction::Speaker);
+        styled_button(ui, page, action, notes, speaker::TITLE);
+        match page.state.class.mode {
+            Mode::Heap => {
+                for action in [ClassAction::Handout, ClassAction::CopyHandout] {
+                    action_button(ui, page, Action::Class(action));
+                }
+            }
+            Mode::Trials => find_ui(ui, page),
+            Mode::Lessons => choose_ui(ui, page),
         }
     });
+    if page.state.class.mode == Mode::Trials {
+        offers_ui(ui, page);
+    }
 }
 
 /// Gauges and curve, and the big controls below.

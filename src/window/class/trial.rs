@@ -2,11 +2,11 @@
 //!
 //! In: a page. Out: asked-for actions.
 //!
-//! Not here: running it (`verbs::class`), what it has shown (`answer`), lessons (`lesson`).
+//! Not here: running it (`verbs::trials`), what it has shown (`answer`), looking for one (`find`), lessons (`lesson`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use eframe::egui::{Button, ComboBox, Rect, RichText, ScrollArea, Ui, pos2};
+use eframe::egui::{Button, Rect, RichText, ScrollArea, Ui, pos2};
 
 use crate::assess::trial::Trial;
 use crate::text;
@@ -14,12 +14,11 @@ use crate::text;
 use crate::window::action::{Action, ClassAction};
 use crate::window::class::answer::{answer_ui, shown_of};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
-use crate::window::class::steps::{Above, steps_ui, words_ui};
+use crate::window::class::steps::{Above, answer_in_words, steps_ui, words_ui};
 use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::card::card;
-use crate::window::widgets::named::Named;
 
 /// A trial picked from the list.
 pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -29,23 +28,9 @@ pub fn trial_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label("There are no trials.");
         return;
     };
-    ComboBox::from_id_salt("trial list")
-        .selected_text(trial.title.as_str())
-        .width(ui.available_width() * 0.5)
-        .show_ui(ui, |ui| {
-            for (other, trial) in trials.iter().enumerate() {
-                if ui.selectable_label(other == place, &trial.title).clicked() {
-                    page.actions.push(Action::Class(ClassAction::Trial(other)));
-                }
-            }
-        })
-        .response
-        .named("Trial")
-        .on_hover_text("All trials, the built-in ones first.");
     let words = Above {
         heading: format!("{} of {}", place + 1, trials.len()),
         say: None,
-        notes: None,
     };
     split_ui(ui, page, Some(trial), &words);
 }
@@ -66,14 +51,20 @@ pub(in crate::window) fn split_ui(
     let left = Rect::from_min_max(whole.min, pos2(split_x, whole.bottom()));
     let right = Rect::from_min_max(pos2(split_x + gap, whole.top()), whole.max);
     card(ui, left, look, |ui| {
-        ScrollArea::vertical().id_salt("trial").show(ui, |ui| {
+        // Each trial begins at its top.
+        let id = ("trial", &trial.id);
+        ScrollArea::vertical().id_salt(id).show(ui, |ui| {
             steps_ui(ui, page, words);
             if words.say.is_none() {
                 ui.label(strong(&trial.title).heading());
             }
             ui.label(text::trial::claimed(trial));
-            ui.label(&trial.differs);
-            run_ui(ui, page, trial);
+            if trial.can_be_run() {
+                ui.label(&trial.differs);
+            }
+            if !page.state.class.guess.hidden {
+                run_ui(ui, page, trial);
+            }
             guess_ui(ui, page, Guessed::PeakChange);
             known_ui(ui, page, trial);
         });
@@ -83,7 +74,7 @@ pub(in crate::window) fn split_ui(
 
 fn run_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     if !trial.can_be_run() {
-        ui.label(strong(text::trial::EVIDENCE_ONLY));
+        ui.label(text::trial::EVIDENCE_ONLY);
         return;
     }
     let running = shown_of(page, trial).is_some_and(|shown| shown.running);
@@ -96,10 +87,15 @@ fn run_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Trial) {
     styled_button(ui, page, action, Button::new(strong(text.as_str())), &text);
 }
 
-/// What has been published, and what the model leaves out.
+/// What is right, what has been published, and what the model leaves out.
 fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
     if page.state.class.guess.hidden {
         return;
+    }
+    // Beside a picture the answer waits for it; without one it stands in the picture's place.
+    if trial.can_be_run() && shown_of(page, trial).is_some() {
+        ui.separator();
+        answer_in_words(ui, page, &trial.answer);
     }
     for evidence in &trial.evidence {
         ui.separator();

@@ -68,6 +68,11 @@ impl<C: Send + Sync + 'static> TrialRuns<C> {
         self.job = None;
     }
 
+    /// Whether a trial is under way.
+    pub fn is_running(&self) -> bool {
+        self.job.as_ref().is_some_and(Job::is_running)
+    }
+
     /// What was told since the last call. Never waits.
     pub fn poll(&mut self) -> Vec<Told<TrialNews<C>>> {
         self.job.as_mut().map(Job::poll).unwrap_or_default()

@@ -17,6 +17,7 @@ use crate::text::material as material_words;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
+use crate::window::theme::fill_strongly;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::QuantityField;
@@ -86,7 +87,7 @@ fn sliders_ui(
             let tail = page.look.sizes.measure_width * 1.9;
             ui.spacing_mut().slider_width =
                 (ui.available_width() - tail).max(page.look.sizes.least_width);
-            ui.visuals_mut().selection.bg_fill = page.look.colours.accent.0;
+            fill_strongly(ui, page.look);
             ui.add(
                 Slider::new(value, bound.low..=bound.high)
                     .show_value(false)

@@ -9,7 +9,8 @@
 use std::path::PathBuf;
 
 use eframe::egui::{
-    self, Align2, Area, CollapsingHeader, Id, Key, Modal, Order, RichText, ScrollArea, TextEdit, Ui,
+    self, Align2, Area, CollapsingHeader, Frame, Id, Key, Modal, Order, Panel, RichText,
+    ScrollArea, TextEdit, Ui,
 };
 
 use crate::window::action::{Action, Reply};
@@ -168,6 +169,25 @@ fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField) {
     }
 }
 
+/// What there is to tell, below a view that keeps clear of it: nothing lies under it.
+pub fn footer_panel_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
+    let now_s = ui.input(|input| input.time);
+    let toast = page.state.notices.toast(now_s);
+    if toast.is_none() && !dialog_slow {
+        return;
+    }
+    let frame = Frame::new()
+        .fill(page.look.colours.surface.0)
+        .inner_margin(page.look.sizes.pad / 2);
+    Panel::bottom("foot of the class")
+        .frame(frame)
+        .show_separator_line(false)
+        .show(ui, |ui| {
+            told_ui(ui, page, dialog_slow, toast.as_ref().map(|told| &told.0))
+        });
+    wake_after(ui, toast.and_then(|(_, left_s)| left_s));
+}
+
 /// What there is to tell, floating over the foot of the window so that nothing moves for it.
 pub fn footer_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
     let now_s = ui.input(|input| input.time);
@@ -183,20 +203,29 @@ pub fn footer_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
             let frame = sheet(ui, page.look.sizes).inner_margin(page.look.sizes.pad);
             frame.show(ui, |ui| {
                 ui.set_max_width(page.look.sizes.toast_width);
-                if dialog_slow {
-                    ui.horizontal_wrapped(|ui| {
-                        ui.label("Waiting for the desktop's file dialog.");
-                        plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
-                    });
-                }
-                if let Some((notice, _)) = &toast {
-                    toast_ui(ui, page, notice);
-                }
+                told_ui(ui, page, dialog_slow, toast.as_ref().map(|told| &told.0));
             });
         });
-    if let Some((_, Some(left_s))) = toast {
-        ui.ctx()
-            .request_repaint_after(std::time::Duration::from_secs_f64(left_s));
+    wake_after(ui, toast.and_then(|(_, left_s)| left_s));
+}
+
+/// Draws again once a toast is to go.
+fn wake_after(ui: &Ui, left_s: Option<f64>) {
+    if let Some(left_s) = left_s {
+        let left = std::time::Duration::from_secs_f64(left_s);
+        ui.ctx().request_repaint_after(left);
+    }
+}
+
+fn told_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool, notice: Option<&Notice>) {
+    if dialog_slow {
+        ui.horizontal_wrapped(|ui| {
+            ui.label("Waiting for the desktop's file dialog.");
+            plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
+        });
+    }
+    if let Some(notice) = notice {
+        toast_ui(ui, page, notice);
     }
 }
 

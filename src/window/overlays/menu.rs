@@ -109,13 +109,20 @@ fn view_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
             choice_entry(ui, page, Action::SetUnits(units), chosen);
         }
         ui.separator();
-        for theme in THEMES {
-            let chosen = page.state.settings.theme == theme;
-            choice_entry(ui, page, Action::SetTheme(theme), chosen);
-        }
+        // Folded, so that all entries find room on a projector.
+        ui.menu_button("Colours", |ui| {
+            for theme in THEMES {
+                let chosen = page.state.settings.theme == theme;
+                choice_entry(ui, page, Action::SetTheme(theme), chosen);
+            }
+        })
+        .response
+        .on_hover_text("Chooses light, dark or high contrast.");
         ui.separator();
         let less = page.state.settings.less_motion;
         choice_entry(ui, page, Action::ToggleMotion, less);
+        let full = page.state.full_screen;
+        choice_entry(ui, page, Action::ToggleFullScreen, full);
         ui.separator();
         menu_entry(ui, page, Action::ToggleNotes);
         menu_entry(ui, page, Action::ToggleNotices);

@@ -51,6 +51,8 @@ impl View {
 pub struct WindowState {
     /// Which view is shown.
     pub view: View,
+    /// Whether the window fills the screen.
+    pub full_screen: bool,
     /// What the Heap view has chosen.
     pub heap: HeapViewState,
     /// Name of the judgement that is open in the Results view.

@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use crate::assess::trial::{Show, Trial};
+use crate::assess::trial::{Show, Stop, Trial};
 
 use crate::window::piles::books::Books;
 
@@ -68,15 +68,16 @@ impl Guess {
         }
     }
 
-    /// Lowest, middle and highest guess.
+    /// Lowest guess, median (of an even number halfway between the middle two) and highest.
     pub fn spread(&self) -> Option<[f64; 3]> {
         let mut sorted = self.noted.clone();
         sorted.sort_by(f64::total_cmp);
-        Some([
-            *sorted.first()?,
-            *sorted.get(sorted.len() / 2)?,
-            *sorted.last()?,
-        ])
+        let (below, above) = (
+            sorted.get(sorted.len().saturating_sub(1) / 2)?,
+            sorted.get(sorted.len() / 2)?,
+        );
+        let middle = f64::midpoint(*below, *above);
+        Some([*sorted.first()?, middle, *sorted.last()?])
     }
 }
 
@@ -95,8 +96,10 @@ pub struct ClassState {
     pub inside: bool,
     /// Day of the insides.
     pub day: f64,
-    /// Whether the speaker's notes are shown.
+    /// Whether the speaker's window is open.
     pub notes: bool,
+    /// The words by which a belief is looked for.
+    pub search: String,
 }
 
 impl ClassState {
@@ -112,6 +115,29 @@ impl ClassState {
                 };
                 books.trials.iter().find(|trial| trial.id == *id)
             }
+        }
+    }
+
+    /// The trial that comes next, if any.
+    pub fn next_trial<'a>(&self, books: &'a Books) -> Option<&'a Trial> {
+        let mut after = self.clone();
+        after.step(books, true);
+        let moved = (after.trial, after.lesson) != (self.trial, self.lesson);
+        moved.then(|| after.trial(books)).flatten()
+    }
+
+    /// The stop of the lesson that is looked at, if any.
+    pub fn stop<'a>(&self, books: &'a Books) -> Option<&'a Stop> {
+        let lesson = books.lessons.get(self.lesson.0)?;
+        (self.mode == Mode::Lessons).then(|| lesson.stops.get(self.lesson.1))?
+    }
+
+    /// Whether trials are run before anyone asks, while the class guesses.
+    pub fn runs_ahead(&self) -> bool {
+        match self.mode {
+            Mode::Heap => false,
+            Mode::Trials => self.guess.first,
+            Mode::Lessons => true,
         }
     }
 

@@ -48,6 +48,8 @@ pub struct Shown {
     pub plan: Stage,
     /// The trial last run.
     pub trial: Option<TrialShown>,
+    /// Trials run before anyone asked for them, for later.
+    pub ahead: Vec<TrialShown>,
     /// The curve of the Class view on its way to where it belongs.
     pub moving: Option<MovingCurve>,
     /// Whether the heap is left to the background.

@@ -30,6 +30,8 @@ pub struct TrialShown {
     pub comparison: Option<Arc<Comparison>>,
     /// Whether it still runs.
     pub running: bool,
+    /// Whether nothing more comes of it, found or failed.
+    pub whole: bool,
     /// Why there is no answer.
     pub problem: Option<String>,
 }
@@ -44,13 +46,19 @@ impl TrialShown {
             curves: None,
             comparison: None,
             running: true,
+            whole: false,
             problem: None,
         }
     }
 
+    /// Whether it was run to its end.
+    pub fn is_whole(&self) -> bool {
+        !self.running && self.whole
+    }
+
     /// Ends it without an answer.
     pub fn fail(&mut self, problem: String) {
-        self.running = false;
+        (self.running, self.whole) = (false, true);
         self.problem = Some(problem);
     }
 
@@ -72,7 +80,7 @@ impl TrialShown {
                 "one of the two heaps has nothing that rots, or too much; change the mix"
                     .to_owned(),
             ),
-            Told::Done => self.running = false,
+            Told::Done => (self.running, self.whole) = (false, true),
             Told::Broken(cause) => self.fail(format!(
                 "the trial failed ({cause}); nothing is lost, change the mix or the heap to try again"
             )),

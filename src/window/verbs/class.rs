@@ -1,9 +1,8 @@
 //! Carrying out what the Class view asks for.
 //!
-//! In: an action of the class. Out: a changed heap, a trial begun, a handout written.
+//! In: an action of the class. Out: a changed heap, another stop, a handout written.
 //!
-//! Not here: drawing (`class`, `trial`), the thread of a trial (`jobs::trial`) and of a page
-//! (`jobs::page`).
+//! Not here: drawing (the Class view), trials (`trials`), the thread of a page (`jobs::page`).
 //!
 //! Tested by: `tests/window/class.rs`.
 
@@ -11,8 +10,6 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
-use crate::assess::Key;
-use crate::assess::trial::TrialCase;
 use crate::document::{EXTENSION, Project, file};
 use crate::export::{
     self, Assessment, Handout, Paper, Sheet, curve_sheet, handout_text, picture_png, section_sheet,
@@ -21,7 +18,6 @@ use crate::heap::{Operation, Turning};
 use crate::material::Catalogue;
 use crate::mix::Change;
 use crate::quantity::UnitSystem;
-use crate::text::error::no_thread;
 use crate::text::{change, error};
 
 use crate::window::action::ClassAction;
@@ -29,9 +25,7 @@ use crate::window::action::class::CAN_L;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::MadePage;
 use crate::window::piles::class_choices::Mode;
-use crate::window::piles::curve::Curve;
 use crate::window::piles::notices::Notice;
-use crate::window::piles::trial_shown::TrialShown;
 use crate::window::verbs::workbench::Workbench;
 use crate::window::widgets::operations::add_operation;
 
@@ -42,26 +36,22 @@ impl Workbench {
     pub(in crate::window) fn perform_class(&mut self, action: ClassAction, ctx: &egui::Context) {
         let class = &mut self.state.class;
         match action {
-            ClassAction::Mode(mode) => {
-                class.mode = mode;
-                class.guess.ask(0.0);
-            }
+            ClassAction::Mode(mode) => self.choose_mode(mode),
             ClassAction::Next => class.step(&self.shelf.books, true),
             ClassAction::Previous => class.step(&self.shelf.books, false),
             ClassAction::Trial(place) => {
                 class.trial = place;
                 class.guess.ask(0.0);
             }
-            ClassAction::Lesson(place) => {
-                class.lesson = (place, 0);
-                class.guess.ask(0.0);
-            }
+            ClassAction::Lesson(place) => self.begin_lesson(place),
             ClassAction::GuessFirst => {
                 class.guess.first = !class.guess.first;
                 class.guess.hidden = class.guess.first && class.mode != Mode::Heap;
             }
             ClassAction::RecordGuess => class.guess.note(),
-            ClassAction::Reveal => class.guess.hidden = false,
+            ClassAction::Reveal => self.reveal(ctx),
+            ClassAction::Advance => self.advance(ctx),
+            ClassAction::Speaker => class.notes = !class.notes,
             ClassAction::Bucket(side) => {
                 self.pin_before_change();
                 self.add_bucket(side);
@@ -86,12 +76,7 @@ impl Workbench {
                 self.record_or_revert(change::HALF_THE_SIZE);
             }
             ClassAction::RunTrial => self.run_trial(ctx),
-            ClassAction::StopTrial => {
-                self.jobs.trials.call_off();
-                if let Some(shown) = &mut self.shown.trial {
-                    shown.running = false;
-                }
-            }
+            ClassAction::StopTrial => self.stop_trial(),
             ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
             ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
             ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
@@ -106,34 +91,6 @@ impl Workbench {
         self.shown.pinned = self.shown.to_pin();
         let peak = self.shown.curve.peak.map_or(50.0, |(peak_c, _)| peak_c);
         self.state.class.guess.ask(peak.round());
-    }
-
-    fn run_trial(&mut self, ctx: &egui::Context) {
-        let Some(trial) = self.state.class.trial(&self.shelf.books).cloned() else {
-            return;
-        };
-        let mut shown = TrialShown::begun(&trial.id, Key::of(&self.subject()));
-        let at_hand = TrialCase::of(&self.project.mix, &self.project.heap);
-        match trial.inputs(&at_hand, &self.stock.all) {
-            Ok(cases) => {
-                let waking = ctx.clone();
-                let wake = move || waking.request_repaint();
-                if let Err(problem) = self.jobs.trials.start(cases, Curve::of, wake) {
-                    shown.fail(no_thread(&problem));
-                }
-            }
-            Err(problem) => shown.fail(problem.to_string()),
-        }
-        self.shown.trial = Some(shown);
-    }
-
-    /// Takes what the trial has found since the last frame.
-    pub(in crate::window) fn take_trial_news(&mut self) {
-        for told in self.jobs.trials.poll() {
-            if let Some(shown) = &mut self.shown.trial {
-                shown.take(told);
-            }
-        }
     }
 
     /// Writes the handout or a picture to a file, behind the window.

@@ -16,6 +16,7 @@ pub(in crate::window) mod materials;
 pub mod mix;
 pub(in crate::window) mod perform;
 pub(in crate::window) mod plan;
+pub(in crate::window) mod trials;
 pub(in crate::window) mod unsaved;
 pub mod workbench;
 

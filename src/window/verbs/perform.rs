@@ -119,6 +119,11 @@ impl Workbench {
                 let less = &mut self.state.settings.less_motion;
                 *less = !*less;
             }
+            Action::ToggleFullScreen => {
+                let full = &mut self.state.full_screen;
+                *full = !*full;
+                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
+            }
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,

@@ -144,6 +144,7 @@ impl Workbench {
         self.state.details = None;
         self.jobs.trials.call_off();
         self.shown.trial = None;
+        self.shown.ahead.clear();
         self.project = project;
     }
 

@@ -13,7 +13,7 @@ use crate::quantity::{Amount, Measure, UnitSystem};
 use crate::text::amount;
 
 use crate::window::piles::choices::WindowState;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, fill_strongly};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::QuantityField;
 
@@ -55,7 +55,7 @@ pub fn slider_ui(
     state.slider_tops.insert(control.key.to_owned(), top);
     let room = ui.available_width() - control.tail;
     ui.spacing_mut().slider_width = room.max(look.sizes.least_width);
-    ui.visuals_mut().selection.bg_fill = look.colours.accent.0;
+    fill_strongly(ui, look);
     let decimals = if top <= 20.0 { 2 } else { 1 };
     let response = ui
         .add(

@@ -101,13 +101,16 @@ pub struct Layout {
     pub needle_beyond: bool,
     /// The pinned value.
     pub ghost: Option<f32>,
-    /// Marked values with their text, those too close to each other left out.
+    /// Where the marked values' text stands, those too close to each other left out.
     pub ticks: Vec<(f32, String)>,
 }
 
 /// Width of a digit of a tick, as a share of its height, and the room between two ticks in digits.
 const DIGIT: f32 = 0.62;
-const TICK_ROOM: f32 = 1.0;
+const TICK_ROOM: f32 = 0.5;
+/// The same beside a tick that was moved outward, and how far it may be moved, in tick heights.
+const TICK_ROOM_MOVED: f32 = 0.4;
+const TICK_MOVED: f32 = 1.0;
 
 impl Layout {
     /// Lays a reading out on a bar so many tick heights long.
@@ -131,8 +134,9 @@ impl Layout {
     }
 }
 
-/// The limits of the band, best ones first, so that they win where there is no room for all. An outer limit is only
-/// marked where the best one beside it is, since it would be taken for it.
+/// The limits of the band, best ones first, so that they win where there is no room for all. An outer limit stands a
+/// little further out than it lies where the best one beside it is close, so that a narrow gauge has the same marks as
+/// a wide one; it is only marked where that best one is, since it would be taken for it.
 fn ticks(
     reading: &GaugeReading,
     bar_in_ticks: f32,
@@ -142,22 +146,39 @@ fn ticks(
         return Vec::new();
     };
     let mut kept: Vec<(f32, String)> = Vec::new();
-    let best = [band.best.0, band.best.1];
-    let outer = [(band.works.0, best[0]), (band.works.1, best[1])];
-    let all = best.map(|value| (value, None)).into_iter();
-    for (value, beside) in all.chain(outer.map(|(value, best)| (value, Some(best)))) {
+    let text = |value| words::gauge_tick(reading.gauge, value, reading.units);
+    let apart = |text: &str, other: &str, room: f32| {
+        let digits = (text.chars().count() + other.chars().count()) as f32 / 2.0 + room;
+        digits * DIGIT / bar_in_ticks
+    };
+    let mut movable = TICK_MOVED;
+    for value in [band.best.0, band.best.1] {
         let Some(at) = share(value) else { continue };
-        let marked = |of: f64| kept.iter().any(|(other, _)| Some(*other) == share(of));
-        if beside.is_some_and(|best| !marked(best)) {
-            continue;
+        let text = text(value);
+        let mut others = kept.iter();
+        let free = others.all(|(other, told)| (other - at).abs() >= apart(&text, told, TICK_ROOM));
+        // With one best limit alone, an outer one moved close to it would be taken for the other.
+        if !free {
+            movable = 0.0;
+        } else if at > 0.0 && at < 1.0 {
+            kept.push((at, text));
         }
-        let text = words::gauge_tick(reading.gauge, value, reading.units);
-        let free = kept.iter().all(|(other, other_text)| {
-            let digits =
-                (text.chars().count() + other_text.chars().count()) as f32 / 2.0 + TICK_ROOM;
-            (other - at).abs() * bar_in_ticks >= digits * DIGIT
-        });
-        if free && at > 0.0 && at < 1.0 {
+    }
+    for (value, best, outward) in [
+        (band.works.0, band.best.0, -1.0),
+        (band.works.1, band.best.1, 1.0),
+    ] {
+        let (Some(lies), Some(beside)) = (share(value), share(best)) else {
+            continue;
+        };
+        let Some((_, told)) = kept.iter().find(|(at, _)| *at == beside) else {
+            continue;
+        };
+        let text = text(value);
+        let least = apart(&text, told, TICK_ROOM_MOVED);
+        let at = beside + outward * (outward * (lies - beside)).max(least);
+        let near = (at - lies).abs() * bar_in_ticks <= movable && value != best;
+        if near && lies > 0.0 && lies < 1.0 && at > 0.0 && at < 1.0 {
             kept.push((at, text));
         }
     }

@@ -7,10 +7,10 @@
 //!
 //! Tested by: `tests/window/heat_plot.rs`.
 
-use eframe::egui::{self, Align2, RichText, Role, Stroke, Ui, WidgetInfo};
+use eframe::egui::{self, Align2, Rangef, RichText, Role, Stroke, Ui, WidgetInfo};
 use egui_plot::{
-    Corner, FilledArea, GridInput, GridMark, HLine, HoverPosition, Legend, Line, LineStyle, Plot,
-    PlotPoint, PlotPoints, Text, VLine,
+    AxisHints, Corner, FilledArea, GridInput, GridMark, HLine, HoverPosition, Legend, Line,
+    LineStyle, Plot, PlotPoint, PlotPoints, Text, VLine,
 };
 
 use crate::forecast::Start;
@@ -57,6 +57,19 @@ pub struct HeatPlot<'a> {
     pub look: Look<'a>,
 }
 
+/// Least room of a mark's text along either axis, points; text with less is left out rather than made faint.
+const TEXT_ROOM: (f32, f32) = (40.0, 16.0);
+
+/// An axis whose numbers are as dark as any other text.
+fn legible(axis: AxisHints<'static>, room: f32, look: Look<'_>) -> Vec<AxisHints<'static>> {
+    // The toolkit fades text in between two distances; here it is there or not.
+    let spacing = Rangef::new(room, room);
+    vec![
+        axis.label_spacing(spacing)
+            .tick_label_color(look.colours.text_weak.0),
+    ]
+}
+
 /// A plot that neither moves nor zooms, on the ground it stands on.
 pub(in crate::window) fn still_plot(
     name: &'static str,
@@ -74,6 +87,8 @@ pub(in crate::window) fn still_plot(
         .show_background(false)
         .show_crosshair(false)
         .grid_color(look.colours.line.0)
+        .custom_x_axes(legible(AxisHints::new_x(), TEXT_ROOM.0, look))
+        .custom_y_axes(legible(AxisHints::new_y(), TEXT_ROOM.1, look))
 }
 
 impl HeatPlot<'_> {
