@@ -13,8 +13,11 @@ use crate::heap::Projection;
 use crate::material::Catalogue;
 use crate::mix::Blend;
 use crate::outcome::Outcome;
+use crate::outcome::cautions::{Caution, CautionPlace};
+use crate::quantity::UnitSystem;
 use crate::text::heap::remark;
 use crate::text::mix::ingredient_name;
+use crate::text::outcome::in_units;
 
 /// Something to mind, and who says so.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -86,12 +89,20 @@ impl<'a> Assessment<'a> {
         })
     }
 
-    /// Cautions that apply, for the handout.
-    pub fn cautions(&self) -> Vec<PrintedCaution> {
+    /// Cautions that apply, for the handout, those of the materials first: they are what a reader can still act on.
+    pub fn cautions_in(&self, units: UnitSystem) -> Vec<PrintedCaution> {
         let cautions = self.outcome.iter().flat_map(|outcome| &outcome.cautions);
+        let mut cautions: Vec<&Caution> = cautions.collect();
+        cautions.sort_by_key(|caution| match caution.place {
+            CautionPlace::Material => 0,
+            CautionPlace::Mix => 1,
+            CautionPlace::Heap => 2,
+            CautionPlace::Use => 3,
+        });
         cautions
+            .into_iter()
             .map(|caution| PrintedCaution {
-                line: caution.text.clone(),
+                line: in_units(&caution.text, units).into_owned(),
                 source: caution.source.clone(),
             })
             .collect()

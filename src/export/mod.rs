@@ -12,6 +12,8 @@
 
 mod assessment;
 mod balancing;
+mod complaint_json;
+mod complaint_text;
 mod font;
 mod handout;
 mod json;
@@ -27,8 +29,10 @@ mod trial_text;
 
 pub use assessment::{Assessment, PrintedCaution};
 pub use balancing::balance_text;
+pub use complaint_json::complaint_json;
+pub use complaint_text::complaint_text;
 pub use handout::{
-    Handout, Paper, curve_sheet, handout, handout_sheet, handout_text, section_sheet,
+    Handout, Paper, curve_sheet, handout, handout_sheets, handout_text, section_sheet,
 };
 pub use json::{SCHEMA, json};
 pub use pdf::{PdfError, pdf};

@@ -9,6 +9,7 @@
 use serde::Serialize;
 
 use crate::outcome::cautions::Caution;
+use crate::outcome::headline::headline;
 use crate::outcome::reach::Limit;
 use crate::outcome::{Facts, Judgement, Outcome};
 use crate::quantity::{Range, UnitSystem};
@@ -19,12 +20,14 @@ const UNITS: UnitSystem = UnitSystem::Metric;
 
 #[derive(Serialize)]
 pub(super) struct OutcomePart<'a> {
+    first_lines: Vec<FirstPart>,
     judgements: Vec<JudgementPart>,
     rules: Vec<RulePart<'a>>,
     class_a_score_at_centre: Option<f64>,
     class_a_score_in_coolest_parcel: Option<f64>,
     seeds_and_roots: Vec<PlantPart<'a>>,
     germs: Vec<GermPart<'a>>,
+    fit_to_dig_in_day: Option<f64>,
     finished_day: Option<f64>,
     self_heating_rise_at_end_k: Option<f64>,
     compost: CompostPart,
@@ -34,10 +37,17 @@ pub(super) struct OutcomePart<'a> {
 }
 
 #[derive(Serialize)]
+struct FirstPart {
+    asks: &'static str,
+    answer: String,
+}
+
+#[derive(Serialize)]
 struct JudgementPart {
     id: String,
     topic: &'static str,
     text: String,
+    concerns_this_heap: bool,
     likelihood: Option<f64>,
     likelihood_of: Option<&'static str>,
     source: String,
@@ -154,7 +164,14 @@ pub(super) fn outcome_part<'a>(outcome: &'a Outcome, facts: &'a Facts) -> Outcom
         share_of_heap_with_enough_heat: finite(germ.share),
         least_tenfold_drops: finite(germ.least_logs),
     });
+    let judgements = outcome.judgements(facts);
+    let first = words::first_lines(&headline(outcome, facts, &judgements), UNITS);
+    let first = first.into_iter().map(|line| FirstPart {
+        asks: line.asks,
+        answer: line.answer,
+    });
     OutcomePart {
+        first_lines: first.collect(),
         judgements: outcome
             .judgements(facts)
             .iter()
@@ -165,6 +182,7 @@ pub(super) fn outcome_part<'a>(outcome: &'a Outcome, facts: &'a Facts) -> Outcom
         class_a_score_in_coolest_parcel: finite(outcome.class_a.coolest),
         seeds_and_roots: plants.collect(),
         germs: germs.collect(),
+        fit_to_dig_in_day: outcome.finish.usable_day.and_then(finite),
         finished_day: outcome.finish.day.and_then(finite),
         self_heating_rise_at_end_k: finite(outcome.finish.flask_at_end.rise_k),
         compost: CompostPart {
@@ -195,6 +213,7 @@ fn judgement_part(judgement: &Judgement<'_>) -> JudgementPart {
         id: words::id(finding),
         topic: words::topic(judgement.id.topic()),
         text: words::sentence(finding, UNITS),
+        concerns_this_heap: judgement.here,
         likelihood: likely.and_then(|it| finite(it.share)),
         likelihood_of: likely.map(|it| words::counted(it.of)),
         source: words::source(finding),

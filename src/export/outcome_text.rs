@@ -8,43 +8,49 @@
 
 use std::fmt::{self, Write};
 
-use crate::outcome::{Facts, Judgement, Outcome, Topic};
+use crate::outcome::headline::headline;
+use crate::outcome::{Facts, Finding, Judgement, Outcome, Topic};
 use crate::quantity::UnitSystem;
 use crate::text::outcome as words;
 use crate::text::page;
 
 /// Units of the report.
 const UNITS: UnitSystem = UnitSystem::Metric;
-/// Topics in the order of the report.
+/// Topics in the order of the report: as people ask.
 const TOPICS: [Topic; 7] = [
+    Topic::Finish,
+    Topic::Trouble,
+    Topic::Produce,
     Topic::Plants,
     Topic::Diseases,
     Topic::Germs,
     Topic::Rules,
-    Topic::Finish,
-    Topic::Produce,
-    Topic::Trouble,
 ];
 
 /// Writes the outcome with the facts it was judged by.
 pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Write) -> fmt::Result {
     writeln!(out, "\n{}", page::EXPECTED)?;
     let judgements = outcome.judgements(facts);
+    for line in words::first_lines(&headline(outcome, facts, &judgements), UNITS) {
+        writeln!(out, "  {}: {}", line.asks, line.answer)?;
+    }
     for topic in TOPICS {
-        let mut about = judgements.iter().filter(|it| it.id.topic() == topic);
-        let Some(first) = about.next() else {
+        let about = judgements.iter().filter(|it| it.id.topic() == topic);
+        let here: Vec<&Judgement<'_>> = about.filter(|it| it.here).collect();
+        if here.is_empty() {
             continue;
-        };
-        writeln!(out, "  {}", words::topic(topic))?;
-        if topic == Topic::Rules {
-            writeln!(out, "    {}", words::STANDING)?;
         }
-        write_judgement(first, out)?;
-        for judgement in about {
+        writeln!(out, "\n  {}", words::topic(topic))?;
+        if topic == Topic::Rules {
+            write_rules(outcome, facts, out)?;
+            continue;
+        }
+        for judgement in here {
             write_judgement(judgement, out)?;
         }
         if topic == Topic::Produce {
-            writeln!(out, "    {}", words::composition(&outcome.produce))?;
+            let told = words::composition(&outcome.produce, &facts.usage.published);
+            writeln!(out, "    {told}")?;
         }
     }
     write_limits(outcome, out)?;
@@ -55,6 +61,25 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
     for caution in &outcome.cautions {
         let memory = words::unverified(caution.trust);
         writeln!(out, "  {}. ({}{memory})", caution.text, caution.source)?;
+    }
+    Ok(())
+}
+
+/// The rules for such a heap: a sentence and a table, then the class A equation.
+fn write_rules(outcome: &Outcome, facts: &Facts, out: &mut impl Write) -> fmt::Result {
+    let told = words::rules_in_one(&facts.rules, &outcome.rules);
+    writeln!(out, "    {told}.\n    {}", words::STANDING)?;
+    let rules = facts.rules.iter().zip(&outcome.rules);
+    for (rule, got) in rules.filter(|(_, got)| got.process_fits) {
+        let row = words::rule_row(rule, got, UNITS);
+        let name = format!("{}: {}", row.name, row.asks);
+        let line = format!("      {:<3}  {name:<78}  {}", row.met, row.missing);
+        writeln!(out, "{}", line.trim_end())?;
+    }
+    for judgement in outcome.judgements(facts) {
+        if matches!(judgement.finding, Finding::ClassA(_)) {
+            write_judgement(&judgement, out)?;
+        }
     }
     Ok(())
 }
@@ -76,7 +101,7 @@ fn write_limits(outcome: &Outcome, out: &mut impl Write) -> fmt::Result {
 fn write_judgement(judgement: &Judgement<'_>, out: &mut impl Write) -> fmt::Result {
     let text = words::sentence(&judgement.finding, UNITS);
     match &judgement.weighed.likely {
-        Some(likely) => writeln!(out, "    {text}. ({})", words::likely(likely)),
+        Some(likely) => writeln!(out, "    {text}. {}.", words::likely(likely)),
         None => writeln!(out, "    {text}."),
     }
 }

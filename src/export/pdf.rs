@@ -1,6 +1,6 @@
-//! A page as PDF: vector, text selectable, the used letters of the fonts embedded.
+//! Pages as PDF: vector, text selectable, the used letters of the fonts embedded.
 //!
-//! In: a [`Sheet`]. Out: the bytes of a file with one page; the same bytes for the same page.
+//! In: [`Sheet`]s. Out: the bytes of a file with these pages; the same bytes for the same pages.
 //!
 //! Not here: what is on the page (`handout`).
 //!
@@ -62,30 +62,36 @@ impl Fonts {
     }
 }
 
-/// The page as a PDF file.
+/// The pages as a PDF file, titled as the first.
 ///
 /// # Errors
-/// [`PdfError`] if the page has no area or cannot be written.
-pub fn pdf(sheet: &Sheet) -> Result<Vec<u8>, PdfError> {
+/// [`PdfError`] if a page has no area or cannot be written.
+pub fn pdf(sheets: &[Sheet]) -> Result<Vec<u8>, PdfError> {
     let fonts = Fonts::load().ok_or(PdfError::Font)?;
-    let settings = PageSettings::from_wh(sheet.width, sheet.height).ok_or(PdfError::Size {
-        width: sheet.width,
-        height: sheet.height,
-    })?;
     let mut document = Document::new();
     document.set_metadata(
         Metadata::new()
-            .title(sheet.title.clone())
+            .title(
+                sheets
+                    .first()
+                    .map_or_else(String::new, |sheet| sheet.title.clone()),
+            )
             .creator("Heapwright".to_owned())
             .language("en".to_owned()),
     );
-    let mut page = document.start_page_with(settings);
-    let mut surface = page.surface();
-    for mark in &sheet.marks {
-        put(&mut surface, mark, &fonts);
+    for sheet in sheets {
+        let settings = PageSettings::from_wh(sheet.width, sheet.height).ok_or(PdfError::Size {
+            width: sheet.width,
+            height: sheet.height,
+        })?;
+        let mut page = document.start_page_with(settings);
+        let mut surface = page.surface();
+        for mark in &sheet.marks {
+            put(&mut surface, mark, &fonts);
+        }
+        surface.finish();
+        page.finish();
     }
-    surface.finish();
-    page.finish();
     document
         .finish()
         .map_err(|problem| PdfError::Writer(format!("{problem:?}")))

@@ -7,6 +7,8 @@
 //!
 //! Tested by: `tests/science/outcome.rs`.
 
+use std::collections::BTreeMap;
+
 use crate::outcome::kill::Best;
 use crate::outcome::{
     Brief, Counted, Facts, HALF_OF_IT, JudgementId, Likely, MemberSpread, Outcome, TableRow,
@@ -23,10 +25,16 @@ pub fn weigh(outcome: &mut Outcome, forecast: &Forecast, facts: &Facts) {
         return;
     }
     let ids: Vec<JudgementId> = outcome.judgements(facts).iter().map(|it| it.id).collect();
-    outcome.weighed = ids
+    let fits = |id: &JudgementId| match id {
+        JudgementId::Rule(_) => !outcome.elsewhere.contains(id),
+        _ => true,
+    };
+    let weighed: BTreeMap<JudgementId, Weighed> = ids
         .into_iter()
-        .map(|id| (id, weighed(id, forecast, facts)))
+        .filter(fits)
+        .map(|id| (id, self::weighed(id, forecast, facts)))
         .collect();
+    outcome.weighed = weighed;
     let produce = &mut outcome.produce;
     let set = |of: &mut Range, number: &dyn Fn(&Brief) -> f64| {
         if let Some(range) = forecast.range_judged(number).filter(Range::is_sound) {

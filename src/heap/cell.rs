@@ -8,7 +8,7 @@
 //! Tested by: `tests/science/cell.rs`, and through `tests/science/heap_cases.rs`.
 
 use crate::mix::{
-    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3, slumped_part,
 };
 
 use super::grid::Grid;
@@ -35,8 +35,6 @@ const LOOSE_PERMEABILITY: f64 = 0.020;
 const USUAL_SLUMP: f64 = 0.12;
 /// Least air space assumed, share of the volume.
 const AIR_SPACE_LEAST: f64 = 0.02;
-/// Settling under its own weight, per day (tuned, reason not recorded; most of the slumping is then over within two weeks).
-const SETTLING_PER_DAY: f64 = 0.2;
 /// Power of the dry mass left in the settling law (tuned, 0.7-1, reason not recorded).
 const SETTLING_POWER: f64 = 0.8;
 /// Load at which the density as built holds: half a metre of an ordinary mix, kg/m2. What bears less, and what dries, lies
@@ -356,11 +354,6 @@ pub fn permeability_m2(size_m: f64, air_space: f64) -> f64 {
     let packed = PACKED_PERMEABILITY * open * open * open.sqrt();
     let share = packed * LOOSE_PERMEABILITY / (packed + LOOSE_PERMEABILITY);
     (size_m * size_m * share).clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1)
-}
-
-/// Part of its slumping that a packing has behind it at this age.
-fn slumped_part(days: f64) -> f64 {
-    1.0 - (-SETTLING_PER_DAY * days).exp()
 }
 
 /// Share of its present height that a packing of this age has still to lose by slumping.

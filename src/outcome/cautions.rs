@@ -50,6 +50,8 @@ pub enum When {
     InBin,
     /// The coolest tenth of the heap never gets this warm, degC.
     CoolestTenthBelow(f64),
+    /// The mean of the warmest month is above this, degC.
+    SummerAbove(f64),
     /// Any of these uses.
     Uses(Vec<Use>),
     /// All of them.
@@ -117,6 +119,10 @@ impl When {
             Self::CoolestTenthBelow(limit) => now
                 .projection
                 .is_some_and(|p| !p.parcels.is_empty() && reached_by_nine_in_ten(p) < *limit),
+            Self::SummerAbove(limit) => {
+                let months = now.heap.climate.monthly_mean_c.iter();
+                months.copied().fold(f64::NEG_INFINITY, f64::max) > *limit
+            }
             Self::Uses(uses) => now.uses.iter().any(|it| uses.contains(it)),
             Self::All(all) => all.iter().all(|when| when.holds(now)),
             Self::Any(any) => any.iter().any(|when| when.holds(now)),

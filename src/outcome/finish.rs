@@ -1,9 +1,11 @@
-//! When compost is done: a self-heating estimate, C:N and breathing below published limits.
+//! When compost is done: two ends by a self-heating estimate, C:N and breathing below published limits.
 //!
 //! In: the records of a projection, the kinetics, `assets/finish.ron`. Out: [`Finish`].
 //!
-//! Finished means that all deciding limits of the table are kept to the end of the run, and that it has cured
-//! after its hot stage; this is the only rule of "finished" there is. It cannot tell what a seedling thinks of it: the field tests do.
+//! The first end is "fit to dig in or mulch": self-heating class III or better, kept to the end of the run, and no longer
+//! hot. The second is finished, "fit for seedlings and pots": all limits that decide it are kept to the end of the run,
+//! and it has cured after its hot stage; this is the only rule of "finished" there is. A heap of leaves has ends of its own,
+//! since what is left of it hardly heats and yet is leaf. What a seedling thinks of it only the field tests tell.
 //!
 //! Not here: the heap's own temperature (`heap`).
 //!
@@ -43,6 +45,19 @@ pub enum LimitOn {
     CarbonDioxideMgPerGDay,
 }
 
+/// Which end a limit decides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum Decides {
+    /// None; it is shown beside the others.
+    Nothing,
+    /// Fit to dig in or mulch.
+    DigIn,
+    /// Fit for seedlings and pots.
+    Pots,
+    /// The same, where any one of these is enough.
+    PotsByAnyOf,
+}
+
 /// A published limit.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -55,8 +70,8 @@ pub struct FinishLimit {
     pub measure: LimitOn,
     /// Greatest value that meets it.
     pub most: f64,
-    /// Whether it must be kept for "finished".
-    pub deciding: bool,
+    /// Which end it decides.
+    pub decides: Decides,
     /// Where it stands.
     pub source: String,
     /// How far it is to be trusted.
@@ -132,6 +147,22 @@ pub struct TestMeaning {
     pub trust: Trust,
 }
 
+/// What is known of leaves that are left to rot.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Leafmould {
+    /// Share of the dry matter from which a heap is one of leaves, 0-1.
+    pub share: f64,
+    /// Age from which it is fit as mulch, d.
+    pub mulch_days: f64,
+    /// Age from which it is fit for seed and pots, d.
+    pub pots_days: f64,
+    /// Where that stands.
+    pub source: String,
+    /// How far it is to be trusted.
+    pub trust: Trust,
+}
+
 /// Facts on finishing, as in `assets/finish.ron`.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -142,6 +173,12 @@ pub struct FinishTable {
     pub curing_days: f64,
     /// Where that stands.
     pub curing_source: String,
+    /// C:N above which it ties nitrogen up where it is dug in.
+    pub digs_in_cn: f64,
+    /// Where that stands.
+    pub digs_in_source: String,
+    /// Leaves by themselves.
+    pub leafmould: Leafmould,
     /// Ways with their times.
     pub ways: Vec<WayRow>,
     /// Field tests.
@@ -174,10 +211,21 @@ pub struct LimitResult {
 /// What a heap lacks of being finished.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum StillToCome {
-    /// A deciding limit, by its place in [`FinishTable::limits`].
+    /// A deciding limit, by its place in [`FinishTable::limits`]; of those of which one is enough, the first.
     Limit(usize),
     /// Curing after the hot stage.
     Curing,
+}
+
+/// How far a heap is at the end of a run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// Still raw or rotting: not compost.
+    Raw,
+    /// Fit to dig in or mulch, young.
+    Young,
+    /// Fit for seedlings and pots.
+    Mature,
 }
 
 /// How the material lies.
@@ -198,22 +246,42 @@ pub struct Finish {
     pub hot_until_day: Option<f64>,
     /// Every limit, in the order of the table.
     pub limits: Vec<LimitResult>,
-    /// Day from which all deciding limits are kept and it has cured.
+    /// Day from which it is fit to dig in or mulch.
+    pub usable_day: Option<f64>,
+    /// Day from which it is finished: fit for seedlings and pots.
     pub day: Option<f64>,
     /// What is still to come at the end of the run; empty if finished.
     pub still_to_come: Vec<StillToCome>,
     /// The flask at the end of the run.
     pub flask_at_end: Flask,
+    /// C:N at the end of the run.
+    pub cn_at_end: f64,
+    /// Whether it may be dug in; else it would tie nitrogen up and is for mulch alone.
+    pub digs_in: bool,
+    /// Length of the run, d.
+    pub run_days: f64,
+    /// Whether it is a heap of leaves, whose ends are those of leafmould.
+    pub leaves: bool,
+}
+
+/// The two ends of a run.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Ends {
+    /// Day from which it is fit to dig in or mulch.
+    pub usable_day: Option<f64>,
+    /// Day from which it is finished.
+    pub finished_day: Option<f64>,
 }
 
 impl Finish {
-    /// Judges a projection; `turnings` are the days on which it is turned.
+    /// Judges a projection; `turnings` are the days on which it is turned, `leaf_share` the share of the dry matter that
+    /// is leaves, 0-1.
     pub fn of(
         projection: &Projection,
         table: &FinishTable,
         kinetics: &Kinetics,
         turnings: &[f64],
-        lies: Lies,
+        (lies, leaf_share): (Lies, f64),
     ) -> Option<Self> {
         let records = &projection.records;
         let last = records.last()?;
@@ -226,16 +294,95 @@ impl Finish {
             })
             .collect();
         let hot = hot_until(records);
-        let deciding = table.limits.iter().zip(&limits);
-        let deciding = deciding.filter_map(|(limit, got)| limit.deciding.then_some(got.day));
+        let days: Vec<Option<f64>> = limits.iter().map(|limit| limit.day).collect();
+        let ends = table.ends(&days, hot, last.day);
         Some(Self {
             way: way(projection, turnings, lies),
             hot_until_day: hot,
-            day: day_of(deciding, hot, table, last.day),
-            still_to_come: still_to_come(&limits, hot, table, last.day),
+            usable_day: ends.usable_day,
+            day: ends.finished_day,
+            still_to_come: table.still_to_come(&days, hot, last.day),
             limits,
             flask_at_end: flask(last, kinetics),
+            cn_at_end: carbon_nitrogen(last),
+            digs_in: carbon_nitrogen(last) <= table.digs_in_cn,
+            run_days: last.day,
+            leaves: leaf_share >= table.leafmould.share,
         })
+    }
+
+    /// How far it is at the end of the run.
+    pub fn stage(&self) -> Stage {
+        match (self.usable_day, self.day) {
+            (_, Some(_)) => Stage::Mature,
+            (Some(_), None) => Stage::Young,
+            (None, None) => Stage::Raw,
+        }
+    }
+}
+
+impl FinishTable {
+    /// Day from which the limits that decide an end are all kept, and any of those of which one is enough; `days` are
+    /// those from which each limit is kept.
+    fn kept(&self, days: &[Option<f64>], decides: Decides) -> Option<f64> {
+        let of = |wanted| {
+            let each = self.limits.iter().zip(days);
+            each.filter(move |(limit, _)| limit.decides == wanted)
+                .map(|(_, day)| *day)
+        };
+        let all = of(decides).try_fold(0.0, |latest: f64, day| day.map(|day| latest.max(day)))?;
+        if decides != Decides::Pots || of(Decides::PotsByAnyOf).next().is_none() {
+            return Some(all);
+        }
+        let any = of(Decides::PotsByAnyOf).flatten();
+        any.min_by(f64::total_cmp).map(|day| all.max(day))
+    }
+
+    /// Both ends, where they come within the run.
+    fn ends(&self, days: &[Option<f64>], hot_until: Option<f64>, last_day: f64) -> Ends {
+        let within = |day: &f64| *day <= last_day;
+        // A heap that is hot to the last record is hot still.
+        let cooled = hot_until.filter(|day| *day < last_day);
+        let cool_from = match (hot_until, cooled) {
+            (None, _) => Some(0.0),
+            (Some(_), cooled) => cooled,
+        };
+        let usable = self.kept(days, Decides::DigIn);
+        let cured = hot_until.map_or(0.0, |day| day + self.curing_days);
+        let finished = self.kept(days, Decides::Pots).map(|day| day.max(cured));
+        let finished_day = finished.filter(within);
+        let usable_day = usable.zip(cool_from).map(|(day, cool)| day.max(cool));
+        Ends {
+            // What is finished is fit to dig in as well.
+            usable_day: usable_day.filter(within).or(finished_day),
+            finished_day,
+        }
+    }
+
+    /// What still keeps a heap from being finished at the end of a run.
+    fn still_to_come(
+        &self,
+        days: &[Option<f64>],
+        hot_until: Option<f64>,
+        last_day: f64,
+    ) -> Vec<StillToCome> {
+        let open = |wanted: Decides| {
+            let each = self.limits.iter().zip(days).enumerate();
+            each.filter(move |(_, (limit, day))| limit.decides == wanted && day.is_none())
+                .map(|(place, _)| place)
+        };
+        let any_of = self.limits.iter();
+        let any_of = any_of.filter(|limit| limit.decides == Decides::PotsByAnyOf);
+        let none_of_them = open(Decides::PotsByAnyOf).count() == any_of.count();
+        let first = open(Decides::PotsByAnyOf).take(usize::from(none_of_them));
+        let mut still: Vec<StillToCome> = open(Decides::Pots)
+            .chain(first)
+            .map(StillToCome::Limit)
+            .collect();
+        if hot_until.is_some_and(|day| day + self.curing_days > last_day) {
+            still.push(StillToCome::Curing);
+        }
+        still
     }
 }
 
@@ -245,47 +392,30 @@ fn hot_until(records: &[Record]) -> Option<f64> {
     hot.map(|record| record.day)
 }
 
-/// Day from which all deciding limits are kept and it has cured, if within the run. `days` are those from which
-/// each deciding limit is kept.
-fn day_of(
-    mut days: impl Iterator<Item = Option<f64>>,
-    hot_until: Option<f64>,
-    table: &FinishTable,
-    last_day: f64,
-) -> Option<f64> {
-    let cured = hot_until.map_or(0.0, |day| day + table.curing_days);
-    days.try_fold(cured, |latest, day| day.map(|day| latest.max(day)))
-        .filter(|day| *day <= last_day)
-}
-
-/// The deciding limits that are not kept at the end, and curing that is not over.
-fn still_to_come(
-    limits: &[LimitResult],
-    hot_until: Option<f64>,
-    table: &FinishTable,
-    last_day: f64,
-) -> Vec<StillToCome> {
-    let each = table.limits.iter().zip(limits).enumerate();
-    let mut open: Vec<StillToCome> = each
-        .filter(|(_, (limit, result))| limit.deciding && result.day.is_none())
-        .map(|(place, _)| StillToCome::Limit(place))
+/// Both ends alone, looking at the deciding limits only.
+pub fn ends(projection: &Projection, table: &FinishTable, kinetics: &Kinetics) -> Ends {
+    let records = &projection.records;
+    let Some(last) = records.last() else {
+        return Ends::default();
+    };
+    let days: Vec<Option<f64>> = table
+        .limits
+        .iter()
+        .map(|limit| match limit.decides {
+            Decides::Nothing => None,
+            _ => kept_from(records, limit, kinetics),
+        })
         .collect();
-    if hot_until.is_some_and(|day| day + table.curing_days > last_day) {
-        open.push(StillToCome::Curing);
-    }
-    open
+    table.ends(&days, hot_until(records), last.day)
 }
 
-/// The day alone, looking at the deciding limits only.
+/// The day alone from which it is finished.
 pub fn finished_day(
     projection: &Projection,
     table: &FinishTable,
     kinetics: &Kinetics,
 ) -> Option<f64> {
-    let records = &projection.records;
-    let deciding = table.limits.iter().filter(|limit| limit.deciding);
-    let days = deciding.map(|limit| kept_from(records, limit, kinetics));
-    day_of(days, hot_until(records), table, records.last()?.day)
+    ends(projection, table, kinetics).finished_day
 }
 
 fn way(projection: &Projection, turnings: &[f64], lies: Lies) -> WayName {

@@ -9,18 +9,20 @@
 //!
 //! Tested by: `tests/science/outcome.rs`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::garden::Use;
 use crate::heap::{Heap, Kinetics, Projection, Shape};
-use crate::mix::{Part, Totals};
+use crate::material::Family;
+use crate::mix::{Part, Totals, blend};
 
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
-use super::cautions::{Caution, Situation, that_apply};
+use super::cautions::{Caution, Situation, When, that_apply};
 use super::fate::{NitrogenFate, WaterFate};
 use super::finish::{Finish, Lies};
 use super::judgement::{ClassAScores, Finding, Judgement, JudgementId, TableRow, Weighed};
+use super::kill::KillTable;
 use super::kill::{GermResult, PlantResult};
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
@@ -83,6 +85,8 @@ pub struct Outcome {
     pub limits: Vec<Limit>,
     /// Cautions that apply.
     pub cautions: Vec<Caution>,
+    /// Judgements on what nothing in this mix brings, and on rules that are for other heaps.
+    pub elsewhere: BTreeSet<JudgementId>,
     /// Parcels that were followed.
     pub parcels: usize,
     /// What an ensemble says of the judgements, once it has been asked.
@@ -113,6 +117,25 @@ impl Outcome {
             projection: Some(projection),
             uses: case.uses,
         };
+        let lies = if case.heap.shape == Shape::OpenHeap {
+            Lies::OnTheGround
+        } else {
+            Lies::Heaped
+        };
+        let finish = Finish::of(
+            projection,
+            &facts.finish,
+            case.kinetics,
+            &turnings,
+            (lies, leaf_share(case.parts)),
+        )?;
+        let limits = limits(&Reached {
+            parts: case.parts,
+            totals: case.totals,
+            heap: case.heap,
+            projection,
+            usable_day: finish.usable_day,
+        });
         let scores = parcels.iter().map(|p| CLASS_A_SOLID.score(p));
         Some(Self {
             class_a: ClassAScores {
@@ -125,28 +148,18 @@ impl Outcome {
             },
             plants: facts.kill.judge_plants(&parcels),
             germs: facts.kill.judge_germs(&parcels),
-            finish: Finish::of(
-                projection,
-                &facts.finish,
-                case.kinetics,
-                &turnings,
-                if case.heap.shape == Shape::OpenHeap {
-                    Lies::OnTheGround
-                } else {
-                    Lies::Heaped
-                },
-            )?,
+            elsewhere: elsewhere(&rules, &facts.kill, &situation),
             nitrogen: NitrogenFate::of(projection),
             water: WaterFate::of(projection, case.heap),
-            feeding: facts.usage.feeding(&produce, kind),
+            feeding: Feeding {
+                stage: finish.stage(),
+                leaves: finish.leaves,
+                ..facts.usage.feeding(&produce, kind)
+            },
+            finish,
             troubles: troubles(projection, case.totals, case.advice),
             trouble_course: course(projection),
-            limits: limits(&Reached {
-                parts: case.parts,
-                totals: case.totals,
-                heap: case.heap,
-                projection,
-            }),
+            limits,
             cautions: that_apply(&facts.cautions, &situation)
                 .into_iter()
                 .cloned()
@@ -194,6 +207,7 @@ impl Outcome {
             .map(|(id, finding)| Judgement {
                 id,
                 finding,
+                here: !self.elsewhere.contains(&id),
                 weighed: self.weighed.get(&id).copied().unwrap_or_default(),
             })
             .collect()
@@ -239,8 +253,46 @@ impl Outcome {
             rule.read_at == ReadAt::EveryPart
                 && rule.trust != Trust::Recalled
                 && rule.covers_plant_diseases
+                && got.process_fits
                 && got.would_meet
         });
         met.map(|(rule, _)| rule)
     }
+}
+
+/// Share of the dry matter that is leaves, 0-1.
+fn leaf_share(parts: &[Part<'_>]) -> f64 {
+    let shares = blend(parts, 0.0).shares;
+    let of_parts = parts.iter().zip(&shares);
+    let leaves = of_parts.filter(|(part, _)| part.material.family == Family::Leaves);
+    leaves.map(|(_, share)| share.dry_mass).sum()
+}
+
+/// What has nothing to do with this heap: rules for heaps of another kind, and seeds, diseases and germs that nothing in
+/// the mix brings. Where the ingredients are not known everything may be in it.
+fn elsewhere(
+    rules: &[RuleResult],
+    kill: &KillTable,
+    situation: &Situation<'_>,
+) -> BTreeSet<JudgementId> {
+    let row = |place: usize| TableRow(place);
+    let rules = rules.iter().enumerate();
+    let mut all: BTreeSet<JudgementId> = rules
+        .filter(|(_, rule)| !rule.process_fits)
+        .map(|(place, _)| JudgementId::Rule(row(place)))
+        .collect();
+    if situation.parts.is_empty() {
+        return all;
+    }
+    let absent = |when: &When| !when.holds(situation);
+    let plants = kill.plants().enumerate();
+    let plants = plants.filter(|(_, it)| absent(&it.comes_with));
+    all.extend(plants.map(|(place, _)| JudgementId::Plants(row(place))));
+    let diseases = kill.diseases.iter().enumerate();
+    let diseases = diseases.filter(|(_, it)| absent(&it.comes_with));
+    all.extend(diseases.map(|(place, _)| JudgementId::Disease(row(place))));
+    let germs = kill.germs.iter().enumerate();
+    let germs = germs.filter(|(_, it)| absent(&it.comes_with));
+    all.extend(germs.map(|(place, _)| JudgementId::Germ(row(place))));
+    all
 }

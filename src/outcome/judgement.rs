@@ -199,6 +199,8 @@ pub struct Judgement<'a> {
     pub id: JudgementId,
     /// What was found.
     pub finding: Finding<'a>,
+    /// Whether this heap has to do with it: something in the mix brings it, or the heap is what the rule is for.
+    pub here: bool,
     /// How likely it is and how it spreads, once an ensemble has been asked.
     pub weighed: Weighed,
 }

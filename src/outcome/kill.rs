@@ -16,6 +16,7 @@ use serde::Deserialize;
 use crate::heap::Moment;
 
 use super::Trust;
+use super::cautions::When;
 use super::course::{Hold, KillScale, spells, stretches};
 
 /// What a study found.
@@ -47,6 +48,8 @@ pub enum Best {
 pub struct PlantClass {
     /// Short, stable name.
     pub id: String,
+    /// What brings it into a heap.
+    pub comes_with: When,
     /// Name on screen.
     pub name: String,
     /// Some of what is in it.
@@ -71,6 +74,8 @@ pub struct PlantClass {
 pub struct Disease {
     /// Name on screen.
     pub name: String,
+    /// What brings it into a heap.
+    pub comes_with: When,
     /// Whether to keep infected plants out of any garden heap.
     pub keep_out: bool,
     /// What was found.
@@ -83,6 +88,8 @@ pub struct Disease {
 pub struct Germ {
     /// Short, stable name.
     pub id: String,
+    /// What brings it into a heap.
+    pub comes_with: When,
     /// Name on screen.
     pub name: String,
     /// Temperature scale.

@@ -5,9 +5,10 @@
 //!
 //! Chapter: `course` measures what a parcel has been through, `sanitation` tests it by rules, `kill` by what is
 //! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"),
-//! `produce` what comes out, `fate` where nitrogen and water went, `nutrient` what it feeds, `sour` where acid
+//! `headline` picks what is asked first, `produce` what comes out, `fate` where nitrogen and water went, `nutrient` what it feeds, `sour` where acid
 //! holds it back, `smell` what goes wrong, `reach` where the simulation parts from what is published, `cautions`
-//! what to be careful with, `turns` what each further turning buys; `advice` what to do next. `tables` reads their facts from
+//! what to be careful with, `turns` what each further turning buys; `advice` what to do next; `complaint` what may be
+//! behind a symptom. `tables` reads their facts from
 //! `assets/`, `judge` calls them all, `judgement` puts each result beside the row of the table it stands on, and
 //! `brief` judges a member of an ensemble.
 //!
@@ -18,10 +19,12 @@
 pub mod advice;
 pub mod brief;
 pub mod cautions;
+pub mod complaint;
 pub mod course;
 pub mod fate;
 pub mod finish;
 pub mod flask;
+pub mod headline;
 mod judge;
 mod judgement;
 pub mod kill;

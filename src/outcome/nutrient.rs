@@ -16,10 +16,14 @@ use crate::material::Family;
 use crate::mix::{Part, blend};
 
 use super::Trust;
+use super::finish::Stage;
 use super::produce::{Produce, Published};
 
 /// Share of the nitrogen from manure from which a compost counts as manure-rich (tuned).
 const MANURE_RICH: f64 = 0.4;
+/// Share of the dry matter from manure below which it does not count as manure-rich, whatever nitrogen that brings (tuned: a
+/// tenth; urine on sawdust brings nearly all nitrogen and hardly any matter).
+const MANURE_MATTER: f64 = 0.1;
 /// Share of the nitrogen from the kitchen from which a compost counts as mixed (tuned).
 const KITCHEN_RICH: f64 = 0.2;
 /// C:N above which compost ties nitrogen up in its first year (WSU Extension: more than 25).
@@ -167,6 +171,10 @@ pub struct Dressing {
 pub struct Feeding {
     /// Which series counts.
     pub kind: CompostKind,
+    /// How far the heap is: what is still raw is no compost of any kind.
+    pub stage: Stage,
+    /// Whether it is of leaves: leafmould, not compost.
+    pub leaves: bool,
     /// Nitrogen freed in each of five years, kg.
     pub nitrogen_kg: [f64; 5],
     /// Whether it ties nitrogen up at first.
@@ -186,7 +194,13 @@ pub fn kind_of(parts: &[Part<'_>]) -> CompostKind {
             .map(|(_, share)| share.nitrogen)
             .sum()
     };
-    if of(&[Family::Manure]) >= MANURE_RICH {
+    let with_shares = parts.iter().zip(&shares);
+    let manure = with_shares.filter(|(part, _)| part.material.family == Family::Manure);
+    let matter: f64 = manure.map(|(_, share)| share.dry_mass).sum();
+    let rich = of(&[Family::Manure]) >= MANURE_RICH;
+    if rich && matter < MANURE_MATTER {
+        CompostKind::Plant
+    } else if rich {
         CompostKind::Manure
     } else if of(&[Family::Manure, Family::Kitchen, Family::Processing]) >= KITCHEN_RICH {
         CompostKind::Mixed
@@ -206,12 +220,14 @@ impl UseTable {
         shares
     }
 
-    /// What a product feeds.
+    /// What a mature product feeds.
     pub fn feeding(&self, produce: &Produce, kind: CompostKind) -> Feeding {
         let cn = produce.cn.typical;
         let all = produce.nitrogen_kg.typical;
         Feeding {
             kind,
+            stage: Stage::Mature,
+            leaves: false,
             nitrogen_kg: self.shares(kind, cn).map(|share| share * all),
             hungry: cn > HUNGRY_CN,
             covers_at_1_cm_m2: produce.volume_m3.typical / 0.01,

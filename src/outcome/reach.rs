@@ -13,6 +13,8 @@ use crate::heap::{Heap, Projection, Shape};
 use crate::material::Family;
 use crate::mix::{Part, Totals, blend};
 
+use super::smell::{TroubleKind, troubles_found};
+
 /// Share of the dry matter from which a heap is one of a material.
 const MOSTLY: f64 = 0.5;
 /// The same where a heap is hardly anything else.
@@ -23,8 +25,14 @@ const SMALL_M3: f64 = 1.0;
 const LEAN_CN: f64 = 50.0;
 /// Moisture above which trials were cooler, wet basis (T10: 72 %).
 const WET: f64 = 0.70;
+/// Least volume of what counts as a big heap of chips, m3 (those of T12, W1 and W2 are larger).
+const BIG_M3: f64 = 10.0;
 /// Air from and to which a right mix is on the edge, degC, mean of the first days (WINTER: at 0 it stays cold, at 1 it heats).
 const FROST_C: (f64, f64) = (-3.0, 1.0);
+/// Centre from which a heap is a hot one, degC (what rules on heat ask for).
+const HOT_C: f64 = 55.0;
+/// Least time that a hot turned heap takes until it is fit to dig in, d (two months, common practice).
+const SOON_DAYS: f64 = 60.0;
 /// Days over which that mean goes.
 const FIRST_DAYS: f64 = 10.0;
 /// Centre below which nothing warmed, so that too much warmth is no question, degC.
@@ -45,6 +53,12 @@ pub enum Limit {
     LeafRowTurned,
     /// A row of leaves left alone is ready sooner than published.
     LeafRowLeft,
+    /// Leaves by themselves, in a small cold heap, are leafmould later than practice says.
+    ColdLeaves,
+    /// A hot turned heap is fit to dig in sooner than practice says.
+    SoonFit,
+    /// Grass by itself stays airy.
+    Grass,
     /// A very lean heap gets hotter than practice expects, for a few days.
     VeryLean,
     /// A wet heap is as hot as a right one, which it was not in trials.
@@ -64,11 +78,13 @@ pub struct Reached<'a> {
     pub heap: &'a Heap,
     /// What would become of it.
     pub projection: &'a Projection,
+    /// Day from which it is fit to dig in or mulch, if within the run.
+    pub usable_day: Option<f64>,
 }
 
 impl Limit {
     /// All of them, in the order in which they are told.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 10] = [
         Self::Frost,
         Self::Wet,
         Self::VeryLean,
@@ -76,6 +92,9 @@ impl Limit {
         Self::Chips,
         Self::LeafRowTurned,
         Self::LeafRowLeft,
+        Self::ColdLeaves,
+        Self::Grass,
+        Self::SoonFit,
     ];
 
     /// Whether this heap is of that kind.
@@ -91,13 +110,23 @@ impl Limit {
             Self::SmallTrimmings => {
                 warmed && totals.volume_m3() < SMALL_M3 && trimmings() >= MOSTLY
             }
-            Self::Chips => of.projection.summary.days_above_40 > 0.0 && chips(),
+            Self::Chips => {
+                let big = totals.volume_m3() >= BIG_M3;
+                big && of.projection.summary.days_above_40 > 0.0 && chips()
+            }
             Self::LeafRowTurned => {
                 in_a_row && leaves() >= NEARLY_ALL && of.between_turnings() < TURNED_WITHIN_DAYS
             }
             Self::LeafRowLeft => {
                 in_a_row && leaves() >= NEARLY_ALL && of.between_turnings() > LEFT_ALONE_DAYS
             }
+            Self::ColdLeaves => !in_a_row && of.usable_day.is_none() && leaves() >= NEARLY_ALL,
+            Self::SoonFit => {
+                let hot = of.projection.summary.peak_c >= HOT_C;
+                let turned = of.between_turnings().is_finite();
+                hot && turned && of.usable_day.is_some_and(|day| day < SOON_DAYS)
+            }
+            Self::Grass => share(&|f| f == Family::Grass) >= NEARLY_ALL && !stinks(of.projection),
             Self::VeryLean => warmed && totals.cn() > LEAN_CN && !chips(),
             Self::Wet => warmed && totals.moisture() > WET,
             Self::Frost => {
@@ -130,6 +159,13 @@ impl Reached<'_> {
             days / turned as f64
         }
     }
+}
+
+/// Whether a smell of rot is found in a run.
+fn stinks(projection: &Projection) -> bool {
+    let found = troubles_found(projection);
+    let rots = [TroubleKind::Airless, TroubleKind::Sour];
+    found.iter().any(|it| rots.contains(&it.kind))
 }
 
 /// The limits that matter to this heap.

@@ -28,6 +28,8 @@ pub enum Process {
     Turned,
     /// Heaps that stand still and have air blown through, under an insulating cover.
     StillAerated,
+    /// Rows under a roof that are turned.
+    HousedRow,
     /// In a closed vessel.
     Enclosed,
     /// Any of them.
@@ -132,7 +134,7 @@ pub struct RuleResult {
     pub missing: Vec<Missing>,
     /// What the coolest parcel lacks; empty if it has enough.
     pub missing_in_coolest: Vec<Missing>,
-    /// Whether the heap is made in the way the rule is for.
+    /// Whether a garden heap of this kind is what the rule is for; where not, nothing is said of it but that.
     pub process_fits: bool,
 }
 
@@ -180,9 +182,9 @@ impl HeatRule {
             missing_in_coolest,
             process_fits: match self.process {
                 Process::Any => true,
-                Process::Turned => !evidence.turnings.is_empty() && !evidence.enclosed,
-                // A garden bin has no forced air and no measured vessel.
-                Process::StillAerated | Process::Enclosed => false,
+                Process::Turned => !evidence.enclosed,
+                // A garden heap has no hall, no forced air and no measured vessel.
+                Process::HousedRow | Process::StillAerated | Process::Enclosed => false,
             },
         }
     }

@@ -20,6 +20,8 @@ pub const GAUGES_WITH_RANGES: &str =
     "The gauges, each with the range that eight in ten such mixes would lie in";
 /// Heading of what is done when.
 pub const DATES: &str = "Dates";
+/// Behind the count of what goes on on the next page: "and 3 more dates overleaf".
+pub const OVERLEAF: &str = "overleaf";
 /// Heading of the cautions.
 pub const SAFETY_NOTES: &str = "Safety notes";
 /// Heading of what is judged of a heap.

@@ -155,11 +155,11 @@ fn the_json_has_the_keys_of_schema_1() {
     let outcome = &value["outcome"];
     assert_eq!(
         keys(outcome),
-        "cautions class_a_score_at_centre class_a_score_in_coolest_parcel compost finished_day germs how_far_to_trust judgements nitrogen_freed_in_years_1_to_5_kg rules seeds_and_roots self_heating_rise_at_end_k"
+        "cautions class_a_score_at_centre class_a_score_in_coolest_parcel compost finished_day first_lines fit_to_dig_in_day germs how_far_to_trust judgements nitrogen_freed_in_years_1_to_5_kg rules seeds_and_roots self_heating_rise_at_end_k"
     );
     assert_eq!(
         keys(&outcome["judgements"][0]),
-        "id likelihood likelihood_of numbers source text topic trust"
+        "concerns_this_heap id likelihood likelihood_of numbers source text topic trust"
     );
     assert_eq!(
         keys(&outcome["rules"][0]),
@@ -181,10 +181,17 @@ fn the_outcome_is_told_in_words_and_figures_alike() {
         let value: Value = serde_json::from_str(&good(&["assess", path, "--json"])).unwrap();
         for judgement in value["outcome"]["judgements"].as_array().unwrap() {
             let words = judgement["text"].as_str().unwrap();
-            assert!(text.contains(words), "{words}");
+            let concerns = judgement["concerns_this_heap"].as_bool().unwrap();
+            // Rules stand in a table there, and what is not in the mix is left out.
+            let in_table = judgement["id"].as_str().unwrap().starts_with("rule:");
+            assert_eq!(text.contains(words), concerns && !in_table, "{words}");
             assert!(!judgement["source"].as_str().unwrap().is_empty());
         }
-        assert!(text.contains(" in 10") && text.contains("Local rules come first"));
+        for line in value["outcome"]["first_lines"].as_array().unwrap() {
+            let [asks, answer] = ["asks", "answer"].map(|key| line[key].as_str().unwrap());
+            assert!(text.contains(&format!("  {asks}: {answer}")), "{answer}");
+        }
+        assert!(text.contains(" of 10") && text.contains("Local rules come first"));
         assert!(text.contains("not a certificate"));
         // "Safety notes" is the trade's heading; nothing is ever called by the bare word.
         let promised = text.to_lowercase().replace("safety notes", "");
@@ -375,7 +382,7 @@ fn a_mix_of_leaves_alone_is_told_what_to_look_for() {
         "C:N at most 40.0 cannot be reached",
         "What would help",
         "g of urea",
-        "buckets of grass clippings",
+        "barrows of grass clippings",
     ] {
         assert!(text.contains(wanted), "{text} lacks {wanted}");
     }

@@ -203,15 +203,25 @@ fn the_report_speaks_of_what_would_be_and_names_its_drivers() {
     assert!(text.contains("and so never 40 °C."), "{text}");
     // Finished by the rule of the outcome, above and below alike.
     assert!(
-        text.contains("It would not be finished by the end."),
+        text.contains("It would not be finished by the end, nor fit to dig in or mulch."),
         "{text}"
     );
     let mut other = assessment.clone();
-    other.outcome.as_mut().unwrap().finish.day = Some(100.0);
+    let finish = &mut other.outcome.as_mut().unwrap().finish;
+    (finish.usable_day, finish.day) = (Some(60.0), Some(100.0));
     let text = report(&other);
-    let said = text.matches("It would hardly heat again on turning from about day 100");
-    assert_eq!(said.count(), 2, "{text}");
-    assert!(!text.contains("not be finished"), "{text}");
+    // Of the heap, of what is asked first, and of the judgement.
+    let said = text.matches("for seedlings and pots from about day 100");
+    assert_eq!(said.count(), 3, "{text}");
+    let said = text
+        .to_lowercase()
+        .matches("fit to dig in or mulch from about day 60")
+        .count();
+    assert_eq!(said, 3, "{text}");
+    assert!(
+        !text.contains("not be finished") && !text.contains("not fit"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -9,10 +9,11 @@ use std::sync::atomic::AtomicBool;
 use heapwright::document::{Project, file};
 use heapwright::export::{
     Assessment, Handout, Paper, PrintedCaution, Sheet, SheetMark, curve_sheet, handout,
-    handout_sheet, handout_text, picture_png, report, section_sheet,
+    handout_sheets, handout_text, picture_png, report, section_sheet,
 };
 use heapwright::forecast::ensemble;
 use heapwright::heap::{Event, Operation, Turning};
+use heapwright::outcome::cautions::CautionPlace;
 use heapwright::quantity::{Measure, UnitSystem};
 use lopdf::{Dictionary, Document, Object};
 
@@ -211,11 +212,14 @@ fn crowded() -> Project {
 }
 
 #[test]
-fn a_crowded_project_stays_on_one_tidy_page() {
+fn a_crowded_project_goes_on_overleaf_and_loses_no_date_and_no_caution() {
     let project = crowded();
     let assessment = Assessment::of(&project, catalogue()).unwrap();
     let cautions: Vec<PrintedCaution> = (0..20)
-        .map(|_| caution(&"Keep the heap damp while it is turned, spores fly. ".repeat(3)))
+        .map(|number| {
+            let line = "Keep the heap damp while it is turned, spores fly. ".repeat(3);
+            caution(&format!("Number {number}: {line}"))
+        })
         .collect();
     for paper in Paper::ALL {
         for units in [UnitSystem::Metric, UnitSystem::UsCustomary] {
@@ -224,16 +228,45 @@ fn a_crowded_project_stays_on_one_tidy_page() {
                 units,
                 ..of(&assessment, &cautions)
             };
-            let sheet = handout_sheet(&handout);
-            tidy(&sheet);
-            let text: Vec<&str> = sheet.texts().collect();
-            // 68 ingredients and poured water, 10 of them named; 58 dates, 6 of them named.
-            for wanted in ["and 59 more ingredients", "and 52 more dates"] {
-                assert!(text.contains(&wanted), "{wanted}: {text:?}");
+            let sheets = handout_sheets(&handout);
+            assert!(sheets.len() > 1);
+            sheets.iter().for_each(tidy);
+            let first: Vec<&str> = sheets[0].texts().collect();
+            // 68 ingredients and poured water, 10 of them named.
+            assert!(first.contains(&"and 59 more ingredients"), "{first:?}");
+            for ending in ["more dates overleaf", "more cautions overleaf"] {
+                assert!(first.iter().any(|line| line.ends_with(ending)), "{ending}");
             }
-            assert!(text.iter().any(|line| line.ends_with("more cautions")));
-            assert!(text.contains(&"What was done"));
-            text_of(&heapwright::export::pdf(&sheet).unwrap());
+            assert!(first.contains(&"What was done"));
+            let pages: Vec<String> = sheets.iter().map(|it| it.texts().collect()).collect();
+            let whole = squeezed(&pages.concat());
+            for number in 0..cautions.len() {
+                let wanted = format!("Number{number}:");
+                assert_eq!(whole.matches(&wanted).count(), 1, "{wanted}");
+            }
+            assert_eq!(whole.matches("turnitinsideout").count(), 51);
+            assert_eq!(whole.matches("55%moisture").count(), 50, "no line is cut");
+            text_of(&heapwright::export::pdf(&sheets).unwrap());
+        }
+    }
+}
+
+#[test]
+fn cautions_of_the_materials_stand_first_in_the_units_read() {
+    for project in demos() {
+        let assessment = Assessment::of(&project, catalogue()).unwrap();
+        let outcome = assessment.outcome.as_ref().unwrap();
+        let place = |line: &str| {
+            let mut all = outcome.cautions.iter();
+            all.find(|it| it.text == line).map(|it| it.place)
+        };
+        let printed = assessment.cautions_in(UnitSystem::Metric);
+        assert_eq!(printed.len(), outcome.cautions.len());
+        let of_materials = |it: &PrintedCaution| place(&it.line) == Some(CautionPlace::Material);
+        let first = printed.iter().take_while(|it| of_materials(it)).count();
+        assert_eq!(first, printed.iter().filter(|it| of_materials(it)).count());
+        for caution in assessment.cautions_in(UnitSystem::UsCustomary) {
+            assert!(!caution.line.contains(" mm"), "{}", caution.line);
         }
     }
 }
@@ -251,7 +284,7 @@ fn a_page_of_every_demo_and_of_nothing_is_tidy() {
         let assessment = Assessment::of(&project, catalogue()).unwrap();
         let cautions = [caution("Wash hands.")];
         let handout = of(&assessment, &cautions);
-        let sheet = handout_sheet(&handout);
+        let sheet = handout_sheets(&handout).remove(0);
         tidy(&sheet);
         let whole = squeezed(&sheet.texts().collect::<String>());
         if let Some(remark) = assessment.remark() {
@@ -321,7 +354,7 @@ fn an_ensemble_brings_a_band_and_its_sentence() {
     assert_eq!(pdf, handout(&with).unwrap(), "the same page, other bytes");
     // The band is the largest area: as many points above as below.
     let widest = |handout| {
-        let sheet = handout_sheet(handout);
+        let sheet = handout_sheets(handout).remove(0);
         let corners = sheet.marks.iter().map(|mark| match mark {
             SheetMark::Area { points, .. } => points.len(),
             _ => 0,
@@ -368,7 +401,7 @@ fn a_picture_is_twice_as_fine_as_a_screen() {
     let sheets = [
         curve_sheet(&assessment, None, units).unwrap(),
         section_sheet(projection, projection.summary.peak_day, units).unwrap(),
-        handout_sheet(&of(&assessment, &[])),
+        handout_sheets(&of(&assessment, &[])).remove(0),
     ];
     for sheet in sheets {
         tidy_size(&sheet, &picture_png(&sheet).unwrap());

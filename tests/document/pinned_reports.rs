@@ -1,4 +1,4 @@
-//! The report of every demo project, pinned: a change of a number, a word or a count of steps is made on purpose.
+//! The report of every demo project and of six plain mixes, pinned: a change of a number, a word or a count of steps is made on purpose.
 //!
 //! `UPDATE_REPORTS=1 cargo test --test document pinned_reports` writes them anew; what changed then stands in the
 //! diff of `tests/reports/`, to be explained with the change.
@@ -54,16 +54,24 @@ fn steps_of(path: &Path) -> String {
     format!("Steps: fine {}, coarse {}", fine.steps, coarse.steps)
 }
 
-#[test]
-fn the_reports_of_the_demos_are_as_pinned() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let mut demos: Vec<PathBuf> = fs::read_dir(root.join("demo-data"))
+/// The recipes in a folder, by name.
+fn recipes_in(folder: &Path) -> Vec<PathBuf> {
+    let mut recipes: Vec<PathBuf> = fs::read_dir(folder)
         .unwrap()
         .map(|entry| entry.unwrap().path())
         .filter(|path| path.to_string_lossy().ends_with(".heap.ron"))
         .collect();
-    demos.sort();
-    assert_eq!(demos.len(), 4);
+    recipes.sort();
+    recipes
+}
+
+#[test]
+fn the_reports_of_the_demos_are_as_pinned() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    // Four demos, and six plain mixes whose reports are read line by line.
+    let mut demos = recipes_in(&root.join("demo-data"));
+    demos.extend(recipes_in(&root.join("tests/mixes")));
+    assert_eq!(demos.len(), 4 + 6);
     let mut changed = String::new();
     for demo in demos {
         let name = demo.file_name().unwrap().to_string_lossy().into_owned();

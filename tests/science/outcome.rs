@@ -142,6 +142,7 @@ fn a_member_is_judged_as_the_whole_outcome_judges_it() {
     }
     assert!((whole.germs[0].share - f64::from(brief.germ_share)).abs() < 0.08);
     assert_eq!(whole.finish.day, brief.finished_day);
+    assert_eq!(whole.finish.usable_day, brief.usable_day);
     assert_eq!(
         whole.troubles.iter().map(|t| t.kind).collect::<Vec<_>>(),
         brief.troubles
@@ -182,7 +183,8 @@ fn likelihoods_are_shares_of_the_members() {
     for line in outcome.judgements(facts) {
         let id = words::id(&line.finding);
         let counted = match line.finding {
-            Finding::Rule(..) | Finding::Finish(..) | Finding::Trouble(..) => true,
+            Finding::Rule(_, got) => got.process_fits,
+            Finding::Finish(..) | Finding::Trouble(..) => true,
             Finding::Germ { germ, .. } => germ.id == "bacteria_slow",
             // What no heap is credited with is no question of likelihood.
             Finding::Plants(class, _) => class.best != Best::Never,
@@ -219,7 +221,7 @@ fn likelihoods_are_shares_of_the_members() {
         "{mass:?}"
     );
     // A skin that stays cold meets no rule on every part, in any member.
-    assert_eq!(likely("us_pfrp_still").share, 0.0);
+    assert_eq!(likely("eu_fertiliser").share, 0.0);
 }
 
 #[test]

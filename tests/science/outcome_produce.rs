@@ -276,6 +276,11 @@ fn kinds_follow_the_nitrogen() {
         kind_of(&[part("leaves_mixed"), part("poultry_fresh")]),
         CompostKind::Manure
     );
+    // Urine brings nearly all the nitrogen of wet sawdust and hardly any matter: nothing of manure.
+    let (sawdust, urine) = (amount(100.0), amount(60.0));
+    let wet = [("sawdust", &sawdust), ("urine", &urine)];
+    let wet = wet.map(|(id, amount)| Part::new(catalogue.find(id).unwrap(), amount));
+    assert_eq!(kind_of(&wet), CompostKind::Plant);
 }
 
 #[test]

@@ -26,6 +26,16 @@ fn hot(peak_c: f64, days_above_40: f64) -> Projection {
 
 /// What is told of these materials by volume (L), watered, in a heap.
 fn told(litres: &[(&str, f64)], water_l: f64, heap: &Heap, projection: &Projection) -> Vec<Limit> {
+    told_if_fit(litres, water_l, (heap, projection), Some(100.0))
+}
+
+/// The same of a heap that is fit to dig in from a day on.
+fn told_if_fit(
+    litres: &[(&str, f64)],
+    water_l: f64,
+    (heap, projection): (&Heap, &Projection),
+    usable_day: Option<f64>,
+) -> Vec<Limit> {
     let amounts = litres.iter().map(|(_, l)| Amount::new(*l, Measure::Litre));
     let amounts: Vec<Amount> = amounts.collect();
     let parts: Vec<Part<'_>> = litres
@@ -38,6 +48,7 @@ fn told(litres: &[(&str, f64)], water_l: f64, heap: &Heap, projection: &Projecti
         totals: &blend(&parts, water_l).totals,
         heap,
         projection,
+        usable_day,
     })
 }
 
@@ -63,7 +74,28 @@ fn each_note_is_told_of_its_kind_of_heap() {
     // CN: lean mixes that are not wood.
     let leaves = [("leaves_wet_packed", 1000.0)];
     assert_eq!(told(&leaves, 0.0, &cube(15.0), &warm), [Limit::VeryLean]);
-    // T12, W1, W2: chips.
+    // Leaves that stay cold are held to what practice says of leafmould; wetted or not.
+    let air = cube(15.0);
+    let late = told_if_fit(&leaves, 0.0, (&air, &cold), None);
+    assert_eq!(late, [Limit::ColdLeaves]);
+    assert_eq!(told(&leaves, 0.0, &air, &cold), []);
+    // `common practice`: a hot turned heap takes two months and more; one that is not turned is not meant.
+    let mut often = cube(15.0);
+    often.plan = turned(&[7.0], None);
+    let after = |heap, day| told_if_fit(&good, 20.0, (heap, &warm), Some(day));
+    assert_eq!(after(&often, 59.0), [Limit::SoonFit]);
+    assert_eq!(after(&often, 61.0), []);
+    assert_eq!(after(&air, 59.0), []);
+    // Grass by itself, `common practice`; not where the run finds that it stinks.
+    let grass = [("grass_fresh", 1000.0)];
+    assert!(told(&grass, 0.0, &cube(15.0), &warm).contains(&Limit::Grass));
+    assert!(!told(&wet, 0.0, &cube(15.0), &warm).contains(&Limit::Grass));
+    // A small heap of chips is none of these.
+    assert_eq!(
+        told(&[("wood_chips_arb", 1000.0)], 0.0, &cube(15.0), &warm),
+        []
+    );
+    // T12, W1, W2: big heaps of chips.
     let chips = [("wood_chips_arb", 150_000.0)];
     assert_eq!(told(&chips, 0.0, &cube(15.0), &warm), [Limit::Chips]);
     assert_eq!(told(&chips, 0.0, &cube(15.0), &cold), []);

@@ -22,6 +22,7 @@ fn judgement<'a>(trouble: &'a Trouble, facts: &'a Facts) -> Judgement<'a> {
     Judgement {
         id: JudgementId::Trouble(trouble.kind),
         finding: Finding::Trouble(fault, trouble),
+        here: true,
         weighed: Weighed::default(),
     }
 }
@@ -244,6 +245,20 @@ fn cautions_follow_materials() {
         ("horse_straw", "herbicide"),
         ("tomato_vines", "diseased"),
         ("lime", "lime"),
+        ("urine", "urine"),
+        ("cat_litter_wood", "toxoplasma"),
+        ("dog_waste", "pet_compost"),
+        ("veg_scraps", "rats"),
+        ("veg_scraps", "mesh"),
+        ("veg_scraps", "off_site"),
+        ("horse_fresh", "tetanus"),
+        ("poultry_litter", "bird_droppings"),
+        ("seaweed", "seaweed_salt"),
+        ("vacuum_dust", "vacuum_dust"),
+        ("cocoa_shells", "cocoa"),
+        ("bone_meal", "meals_dogs"),
+        ("wood_chips_arb", "treated_chips"),
+        ("straw_wheat", "herbicide"),
     ] {
         assert!(has(&[material], id), "{material} lacks {id}");
         assert!(!has(&["leaves_mixed"], id), "leaves have {id}");
@@ -277,6 +292,17 @@ fn cautions_follow_heap_and_use() {
         case.uses.push(use_);
         assert!(has(&case, id), "{id}");
     }
+    // 7 CFR 205.203(c)(1) is on manure that goes where food grows, and on nothing else.
+    let raw = |materials: &[&str], uses: &[Use]| {
+        let case = Case {
+            uses: uses.to_vec(),
+            ..plain()
+        };
+        ids(materials, &case).iter().any(|it| it == "raw_manure")
+    };
+    assert!(raw(&["horse_straw"], &[Use::RawFood]) && raw(&["poultry_fresh"], &[Use::Beds]));
+    assert!(!raw(&["horse_straw"], &[Use::Mulch]) && !raw(&["leaves_mixed"], &[Use::RawFood]));
+    assert!(!raw(&["urine"], &[Use::RawFood]));
     // A heap whose skin stays cool is told about roots, one that is hot throughout is not.
     let roots = |case: &Case| {
         ids(&["weeds_roots"], case)

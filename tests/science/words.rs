@@ -6,10 +6,11 @@
 //!
 //! Tested by: itself.
 
-use heapwright::outcome::nutrient::Dressing;
+use heapwright::outcome::finish::Stage;
+use heapwright::outcome::nutrient::{CompostKind, Dressing, Feeding};
 use heapwright::quantity::UnitSystem::{Metric, UsCustomary};
 use heapwright::text::material::settles_by;
-use heapwright::text::outcome::bed_gets;
+use heapwright::text::outcome::{bed_gets, in_units, rise_in_units};
 use heapwright::text::{date, list, number};
 
 #[test]
@@ -107,6 +108,35 @@ fn days_of_a_plan_are_dates() {
 }
 
 #[test]
+fn figures_in_texts_are_said_in_the_units_read() {
+    // Exact: an inch is 25.4 mm, a foot 0.3048 m; 60 degC is 140 degF and a rise of 10 K one of 18 degF. Rounded to quarters
+    // below one, to halves below ten, to whole numbers from there on, as such figures are meant.
+    let us = |text| in_units(text, UsCustomary).into_owned();
+    assert_eq!(us("lay 25 to 75 mm of it"), "lay 1 to 3 in of it");
+    assert_eq!(
+        us("Keep 10 m away, 50 m from a well."),
+        "Keep 33 ft away, 164 ft from a well."
+    );
+    assert_eq!(us("mesh of 6 mm"), "mesh of 0.25 in");
+    assert_eq!(us("rows of 1.8 m by 3 m"), "rows of 6 ft by 10 ft");
+    assert_eq!(
+        us("turn above 70\u{a0}°C; at 60 °C, not"),
+        "turn above 158\u{a0}°F; at 140\u{a0}°F, not"
+    );
+    assert_eq!(
+        us("1,648 trials of 455 µg/kg, 4 dS/m, 72 h, Brinton 1995"),
+        "1,648 trials of 455 µg/kg, 4 dS/m, 72 h, Brinton 1995"
+    );
+    assert_eq!(
+        rise_in_units("10 to 20 °C", UsCustomary),
+        "18 to 36\u{a0}°F"
+    );
+    for text in ["25 to 75 mm", "70 °C", "nothing"] {
+        assert_eq!(in_units(text, Metric), text);
+    }
+}
+
+#[test]
 fn lists_end_in_and() {
     assert_eq!(list::<&str>(&[]), "");
     assert_eq!(list(&["a"]), "a");
@@ -126,9 +156,17 @@ fn what_a_bed_gets_and_what_would_do_are_never_the_same_number() {
         phosphate_years: 0.0,
         held_by_most: false,
     };
+    let feeding = Feeding {
+        kind: CompostKind::Plant,
+        stage: Stage::Mature,
+        leaves: false,
+        nitrogen_kg: [0.1; 5],
+        hungry: false,
+        covers_at_1_cm_m2: 100.0,
+    };
     for units in [Metric, UsCustomary] {
-        assert!(bed_gets(&dressing(0.020), units).contains("would do"));
-        assert!(!bed_gets(&dressing(0.0248), units).contains("would do"));
+        assert!(bed_gets(&dressing(0.020), &feeding, units).contains("would do"));
+        assert!(!bed_gets(&dressing(0.0248), &feeding, units).contains("would do"));
     }
 }
 

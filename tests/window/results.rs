@@ -6,10 +6,13 @@ use eframe::egui::accesskit::Role;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::garden::{Bed, Need, Use};
 use heapwright::heap::{Event, Operation, Turning};
+use heapwright::outcome::headline::headline;
 use heapwright::outcome::{Facts, Judgement, Outcome, shared};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::outcome as words;
-use heapwright::window::results::outcome_list::{TOPICS, spoken};
+use heapwright::window::results::outcome_list::{
+    EACH_RULE, NOT_IN_THIS_MIX, OTHER_RULES, TOPICS, spoken,
+};
 use heapwright::window::{Action, View};
 
 use super::support::{Window, window};
@@ -73,9 +76,69 @@ fn press_beginning(window: &mut Window, words: &str) {
     window.run();
 }
 
+/// Opens every topic, and what is folded inside it.
+fn unfold(window: &mut Window) {
+    for topic in TOPICS {
+        let root = window.harness.root();
+        let there = root
+            .children_recursive()
+            .any(|node| node.accesskit_node().label().as_deref() == Some(words::topic(topic)));
+        if there {
+            press_beginning(window, words::topic(topic));
+        }
+    }
+    for inner in [NOT_IN_THIS_MIX, EACH_RULE, OTHER_RULES] {
+        let many = window
+            .harness
+            .get_all_by(|node| node.label().as_deref() == Some(inner))
+            .count();
+        for place in 0..many {
+            window
+                .harness
+                .get_all_by(|node| node.label().as_deref() == Some(inner))
+                .nth(place)
+                .unwrap()
+                .click_accesskit();
+            window.run();
+        }
+    }
+}
+
+#[test]
+fn three_plain_lines_stand_first_and_the_rest_is_folded() {
+    let mut window = spread_window();
+    let outcome = outcome(&window);
+    let facts = shared().unwrap();
+    let judgements = outcome.judgements(facts);
+    let first = words::first_lines(&headline(&outcome, facts, &judgements), UnitSystem::Metric);
+    for line in &first {
+        assert!(
+            window.shows(line.asks) && window.shows(&line.answer),
+            "{line:?}"
+        );
+    }
+    let lines = |window: &Window| {
+        let shown = texts(window);
+        judgements
+            .iter()
+            .filter(|it| shown.contains(&said(it)))
+            .count()
+    };
+    assert_eq!(lines(&window), 0);
+    unfold(&mut window);
+    assert_eq!(lines(&window), judgements.len());
+    // An open bay is held against no rule for vessels, halls or forced air.
+    for (rule, got) in facts.rules.iter().zip(&outcome.rules) {
+        let row = words::rule_row(rule, got, UnitSystem::Metric);
+        let in_table = window.shows(&format!("{}: {}", row.name, row.asks));
+        assert_eq!(in_table, got.process_fits, "{}", rule.id);
+    }
+}
+
 #[test]
 fn every_line_opens_to_its_numbers_and_its_source() {
     let mut window = spread_window();
+    unfold(&mut window);
     let outcome = outcome(&window);
     let judgements = outcome.judgements(shared().unwrap());
     assert!(judgements.len() > 20, "there are lines");
@@ -103,6 +166,7 @@ fn every_line_opens_to_its_numbers_and_its_source() {
 #[test]
 fn a_line_opens_and_folds_by_the_keyboard() {
     let mut window = spread_window();
+    unfold(&mut window);
     let outcome = outcome(&window);
     let judgements = outcome.judgements(shared().unwrap());
     let mut first = judgements.iter().filter(|it| it.id.topic() == TOPICS[0]);
@@ -256,6 +320,7 @@ fn no_word_promises_and_every_list_has_names() {
     for header in headers {
         press_beginning(&mut window, header);
     }
+    unfold(&mut window);
     for use_of_it in Use::ALL {
         if !window.app().project.uses.contains(&use_of_it) {
             window
@@ -292,8 +357,9 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
         outcome(window).plants[place.unwrap()].share
     };
     let left_alone = share(&window);
+    unfold(&mut window);
     assert!(window.shows("Ordinary seeds: "));
-    window.press("Plan turnings");
+    press_anywhere(&mut window, Role::Button, "Plan turnings");
     assert_eq!(window.app().state.view, View::Heap);
     // Whatever the plan says is judged when one comes back.
     let turn = |day| Event {
@@ -350,7 +416,8 @@ fn the_background_brings_likelihoods_and_what_each_turning_buys() {
             .is_some_and(|outcome| outcome.weighed.values().any(|it| it.likely.is_some()));
         if weighed && !window.app().shown.turnings.is_empty() {
             window.run();
-            assert!(window.shows("in 10"));
+            press_beginning(&mut window, words::topic(TOPICS[0]));
+            assert!(window.shows("of 10"));
             // What each turning buys: none, then one to four.
             let rows = &window.app().shown.turnings;
             let counts: Vec<usize> = rows.iter().map(|row| row.turnings).collect();

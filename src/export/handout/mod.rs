@@ -18,16 +18,16 @@ mod page;
 pub use curve::curve_sheet;
 pub use given::{Handout, Paper};
 pub use inside::section_sheet;
-pub use page::handout_sheet;
+pub use page::handout_sheets;
 
 use super::pdf::{PdfError, pdf};
 
-/// The handout as a PDF file of one page.
+/// The handout as a PDF file: one page, and further ones where dates and safety notes need them.
 ///
 /// # Errors
 /// [`PdfError`] if it cannot be written.
 pub fn handout(handout: &Handout<'_>) -> Result<Vec<u8>, PdfError> {
-    pdf(&handout_sheet(handout))
+    pdf(&handout_sheets(handout))
 }
 
 /// The handout in plain text, whole, for the clipboard.

@@ -1,6 +1,7 @@
 //! Where everything stands on the handout.
 //!
-//! In: a [`Handout`]. Out: one page, whatever there is: what does not fit is counted in words.
+//! In: a [`Handout`]. Out: one page; dates and safety notes that do not fit on it stand on further ones, other lists are
+//! counted in words.
 //!
 //! Not here: what is said (`content`), curve and section (`curve`, `inside`).
 //!
@@ -45,10 +46,12 @@ const SMALL: Type = Type {
 };
 /// Most ingredients named, if there are more the last line counts the rest.
 const MOST_INGREDIENTS: usize = 11;
-/// Most dates named.
-const MOST_DATES: usize = 7;
-/// Most lines of cautions.
-const MOST_CAUTION_LINES: usize = 8;
+/// Most lines of dates on the first page.
+const MOST_DATE_LINES: usize = 9;
+/// Most lines of cautions on the first page.
+const MOST_CAUTION_LINES: usize = 11;
+/// Room for a bullet before an entry, pt.
+const BULLET: f32 = 8.0;
 /// Height of a gauge with its name.
 const GAUGE: f32 = 26.0;
 /// Height of curve and section.
@@ -64,8 +67,8 @@ const LOG: [(LogColumn, f32); 5] = [
     (LogColumn::Done, 0.40),
 ];
 
-/// The handout as a page.
-pub fn handout_sheet(handout: &Handout<'_>) -> Sheet {
+/// The handout as pages.
+pub fn handout_sheets(handout: &Handout<'_>) -> Vec<Sheet> {
     let content = Content::of(handout);
     let (width, height) = handout.paper.size_pt();
     let sheet = Sheet::new(&content.title, width, height);
@@ -73,6 +76,7 @@ pub fn handout_sheet(handout: &Handout<'_>) -> Sheet {
         sheet,
         content,
         handout: *handout,
+        further: Vec::new(),
     };
     let below = page.title(MARGIN);
     let below = page.mix(below).max(page.gauges(below)) + 6.0;
@@ -80,13 +84,22 @@ pub fn handout_sheet(handout: &Handout<'_>) -> Sheet {
     let below = page.dates(below).max(page.cautions(below)) + 6.0;
     page.log(below);
     page.foot();
-    page.sheet
+    page.into_sheets()
+}
+
+/// A list that goes on on a further page.
+struct Further {
+    /// Its heading.
+    heading: &'static str,
+    /// What is left of it, each wrapped to the page.
+    entries: Vec<String>,
 }
 
 struct Page<'a> {
     sheet: Sheet,
     content: Content<'a>,
     handout: Handout<'a>,
+    further: Vec<Further>,
 }
 
 impl Page<'_> {
@@ -273,43 +286,96 @@ impl Page<'_> {
     }
 
     fn dates(&mut self, top: f32) -> f32 {
-        let column = self.column(0.5, false);
-        let mut y = self.heading(column.0, top, words::DATES);
         let dates = std::mem::take(&mut self.content.dates);
-        let shown = shown(dates.len(), MOST_DATES);
-        for step in &dates[..shown] {
-            let text = format!("{}: {}", step.when, step.what);
-            y = self.line(column, y, BODY, &text);
+        let entries = dates
+            .iter()
+            .map(|step| format!("{}: {}", step.when, step.what));
+        let list = Listed {
+            heading: words::DATES,
+            entries: entries.collect(),
+            one_and_several: ("date", "dates"),
+            room: MOST_DATE_LINES,
+        };
+        self.listed(self.column(0.5, false), top, list)
+    }
+
+    fn cautions(&mut self, top: f32) -> f32 {
+        let cautions = self.content.cautions.iter();
+        let list = Listed {
+            heading: words::SAFETY_NOTES,
+            entries: cautions.map(caution_text).collect(),
+            one_and_several: ("caution", "cautions"),
+            room: MOST_CAUTION_LINES,
+        };
+        if list.entries.is_empty() {
+            return top;
         }
-        if shown < dates.len() {
-            let text = more(dates.len() - shown, "date", "dates");
-            y = self.line(column, y, BODY, &text);
+        self.listed(self.column(0.5, true), top, list)
+    }
+
+    /// A list in a column; what does not fit goes to a further page, and is counted here.
+    fn listed(&mut self, (left, width): (f32, f32), top: f32, list: Listed) -> f32 {
+        let mut y = self.heading(left, top, list.heading);
+        let mut room = list.room;
+        for (index, entry) in list.entries.iter().enumerate() {
+            let lines = BODY.lines(entry, width - BULLET);
+            let rest = list.entries.len() - index;
+            if lines.len() > room || (rest > 1 && lines.len() == room) {
+                let (one, several) = list.one_and_several;
+                let text = format!("{} {}", more(rest, one, several), words::OVERLEAF);
+                self.further.push(Further {
+                    heading: list.heading,
+                    entries: list.entries[index..].to_vec(),
+                });
+                return self.line((left, width), y, BODY, &text);
+            }
+            room -= lines.len();
+            y = self.entry((left, width), y, &lines);
         }
         y
     }
 
-    fn cautions(&mut self, top: f32) -> f32 {
-        let (left, width) = self.column(0.5, true);
-        let cautions = self.content.cautions;
-        if cautions.is_empty() {
-            return top;
-        }
-        let mut y = self.heading(left, top, words::SAFETY_NOTES);
-        let mut room = MOST_CAUTION_LINES;
-        for (index, caution) in cautions.iter().enumerate() {
-            let lines = BODY.lines(&caution_text(caution), width - 8.0);
-            let rest = cautions.len() - index;
-            let last = rest == 1;
-            if lines.len() > room || (!last && lines.len() == room) {
-                return self.line((left, width), y, BODY, &more(rest, "caution", "cautions"));
+    /// An entry of a list behind its bullet.
+    fn entry(&mut self, (left, width): (f32, f32), top: f32, lines: &[String]) -> f32 {
+        self.sheet.text((left, top + 0.8 * LINE), BODY, "•");
+        lines.iter().fold(top, |y, text| {
+            self.line((left + BULLET, width - BULLET), y, BODY, text)
+        })
+    }
+
+    /// This page and those on which its lists go on.
+    fn into_sheets(mut self) -> Vec<Sheet> {
+        let mut sheets = Vec::new();
+        let further = std::mem::take(&mut self.further);
+        let whole = (MARGIN, self.whole());
+        let mut y = f32::INFINITY;
+        for list in further {
+            let mut wants_heading = true;
+            for entry in list.entries {
+                let lines = BODY.lines(&entry, whole.1 - BULLET);
+                let height = lines.len() as f32 * LINE + if wants_heading { 21.0 } else { 0.0 };
+                if y + height > self.sheet.height - MARGIN - 2.0 * LINE {
+                    y = self.next_sheet(&mut sheets);
+                    wants_heading = true;
+                }
+                if wants_heading {
+                    y = self.heading(MARGIN, y + 6.0, list.heading);
+                    wants_heading = false;
+                }
+                y = self.entry(whole, y, &lines);
             }
-            room -= lines.len();
-            self.sheet.text((left, y + 0.8 * LINE), BODY, "•");
-            for text in lines {
-                y = self.line((left + 8.0, width - 8.0), y, BODY, &text);
-            }
         }
-        y
+        sheets.push(self.sheet);
+        sheets
+    }
+
+    /// Lays the page down and takes a fresh one; where its lists begin.
+    fn next_sheet(&mut self, sheets: &mut Vec<Sheet>) -> f32 {
+        let fresh = Sheet::new(&self.content.title, self.sheet.width, self.sheet.height);
+        sheets.push(std::mem::replace(&mut self.sheet, fresh));
+        let below = self.title(MARGIN);
+        self.foot();
+        below
     }
 
     /// An empty table to the end of the page.
@@ -338,6 +404,18 @@ impl Page<'_> {
         let at = self.sheet.height - MARGIN - 2.0;
         self.line((MARGIN, self.whole()), at, SMALL, words::FOOT);
     }
+}
+
+/// A list for a column of the first page.
+struct Listed {
+    /// Its heading.
+    heading: &'static str,
+    /// Its entries.
+    entries: Vec<String>,
+    /// The word for one entry and for several.
+    one_and_several: (&'static str, &'static str),
+    /// Most lines.
+    room: usize,
 }
 
 /// How many entries are named of `count`: all, or one less than `most` to leave a line for the rest.

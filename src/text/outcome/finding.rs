@@ -66,7 +66,7 @@ pub fn numbers(judgement: &Judgement<'_>, units: UnitSystem) -> Vec<NamedNumber>
         Finding::Rule(rule, got) => rules::rule_numbers(rule, got, units),
         Finding::ClassA(scores) => rules::class_a_numbers(scores, units),
         Finding::Plants(class, got) => living::plant_numbers(class, got, units),
-        Finding::Disease(disease, _) => living::disease_numbers(disease),
+        Finding::Disease(disease, _) => living::disease_numbers(disease, units),
         Finding::Germ { germ, got, parcels } => living::germ_numbers(germ, got, parcels, units),
         Finding::Finish(table, got) => finish::finish_numbers(table, got, units),
         Finding::Produce(out, published) => product::product_numbers(out, published, units),

@@ -7,44 +7,126 @@
 //! Tested by: `tests/science/outcome_finish.rs`, `tests/document/finish.rs`.
 
 use crate::outcome::Trust;
-use crate::outcome::finish::{Finish, FinishLimit, FinishTable, LimitOn, StillToCome};
+use crate::outcome::finish::{Decides, Finish, FinishLimit, FinishTable, LimitOn, StillToCome};
 use crate::quantity::UnitSystem;
 use crate::text::number;
 
 use super::facts::NamedNumber;
 
-/// When it is done, and how far from it the heap is at the end of the run.
+/// When it is fit for what, and how far from it the heap is at the end of the run.
 pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
-    match got.day {
-        Some(day) => format!(
-            "It would hardly heat again on turning from about day {day:.0}; confirm it with a bag, radish or self-heating test"
-        ),
-        None => {
-            let open = got.still_to_come.iter();
-            let open: Vec<String> = open.map(|it| still_to_come(*it, table, units)).collect();
-            format!(
-                "It would not be finished within the run: at its end it would still heat up by {} in the self-heating (Dewar) test; still to come: {}",
-                number::temperature_difference(got.flask_at_end.rise_k, units),
-                open.join("; ")
-            )
-        }
+    if got.leaves {
+        return leafmould(table, got, units);
     }
+    let first = match got.usable_day {
+        Some(day) if got.digs_in => format!("{FIT_TO_DIG_IN} from about day {day:.0}"),
+        Some(day) => format!(
+            "Fit as mulch from about day {day:.0}, not to be dug in: at C:N {} it would tie nitrogen up",
+            number::whole(got.cn_at_end)
+        ),
+        None => format!(
+            "Not fit to dig in or mulch within the {} of the run: at its end it would still heat up by {} in the self-heating (Dewar) test",
+            number::days(got.run_days),
+            number::temperature_difference(got.flask_at_end.rise_k, units)
+        ),
+    };
+    match got.day {
+        Some(day) => {
+            format!("{first}; fit for seedlings and pots from about day {day:.0}, {CONFIRM}")
+        }
+        None => format!(
+            "{first}; not fit for seedlings and pots within the run, still to come: {}{}",
+            open(table, got, units),
+            usual(table, got)
+        ),
+    }
+}
+
+/// The first end in words.
+const FIT_TO_DIG_IN: &str = "Fit to dig in or mulch";
+/// What is asked of a class V heap before seedlings go in.
+const CONFIRM: &str = "confirm it with a bag, radish or self-heating test";
+
+/// What leaves by themselves become, by common practice; the simulation is told beside it.
+fn leafmould(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
+    let row = &table.leafmould;
+    let (mulch, pots) = (row.mulch_days / 365.0, row.pots_days / 365.0);
+    let rise = number::temperature_difference(got.flask_at_end.rise_k, units);
+    format!(
+        "Leaves by themselves become leafmould, not compost: by common practice fit as mulch after about {} and for seed and pots after {} or more. At the end of this run, day {:.0}, it would still heat up by {rise} in the self-heating (Dewar) test",
+        years(mulch),
+        years(pots),
+        got.run_days
+    )
+}
+
+/// "1 year", "2 years".
+fn years(years: f64) -> String {
+    number::count(years.round() as usize, "year", "years")
+}
+
+/// What is still to come, in one piece of a sentence.
+fn open(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
+    let open = got.still_to_come.iter();
+    let open: Vec<String> = open.map(|it| still_to_come(*it, table, units)).collect();
+    open.join("; ")
+}
+
+/// "; such heaps usually take 3 to 6 months (hot, turned a few times)"; nothing where the table has no such way.
+fn usual(table: &FinishTable, got: &Finish) -> String {
+    let row = table.ways.iter().find(|row| row.way == got.way);
+    row.map_or_else(String::new, |row| {
+        format!(
+            ". Usual for such a heap ({}): {}",
+            row.name,
+            months(row.days)
+        )
+    })
+}
+
+/// "3 to 6 months", or in weeks where it is shorter.
+fn months((from, to): (f64, f64)) -> String {
+    /// Mean length of a month, d.
+    const MONTH: f64 = 365.25 / 12.0;
+    let (one, unit) = if to < 2.0 * MONTH {
+        (7.0, "weeks")
+    } else {
+        (MONTH, "months")
+    };
+    format!("{:.0} to {:.0} {unit}", from / one, to / one)
 }
 
 /// The same rule in a short sentence, for a summary of the heap.
 pub fn finished(got: &Finish) -> String {
-    match got.day {
-        Some(day) => format!("It would hardly heat again on turning from about day {day:.0}."),
-        None => "It would not be finished by the end.".to_owned(),
+    match (got.usable_day, got.day) {
+        _ if got.leaves => "Leaves by themselves become leafmould in a year or two.".to_owned(),
+        (Some(first), Some(day)) if first < day => format!(
+            "It would be fit to dig in or mulch from about day {first:.0}, for seedlings and pots from about day {day:.0}."
+        ),
+        (_, Some(day)) => format!(
+            "It would be fit to dig in or mulch, and for seedlings and pots, from about day {day:.0}."
+        ),
+        (Some(first), None) if !got.digs_in => format!(
+            "It would be fit as mulch from about day {first:.0}, but not to be dug in, and not yet for seedlings and pots by the end."
+        ),
+        (Some(first), None) => format!(
+            "It would be fit to dig in or mulch from about day {first:.0}, but not yet for seedlings and pots by the end."
+        ),
+        (None, None) => {
+            "It would not be finished by the end, nor fit to dig in or mulch.".to_owned()
+        }
     }
 }
 
 fn still_to_come(it: StillToCome, table: &FinishTable, units: UnitSystem) -> String {
     match it {
-        StillToCome::Limit(place) => table
-            .limits
-            .get(place)
-            .map_or_else(String::new, |limit| limit_name(limit, units)),
+        StillToCome::Limit(place) => table.limits.get(place).map_or_else(String::new, |limit| {
+            let name = limit_name(limit, units);
+            match limit.decides {
+                Decides::PotsByAnyOf => format!("{name} (or another of its tests)"),
+                Decides::Nothing | Decides::DigIn | Decides::Pots => name,
+            }
+        }),
         StillToCome::Curing => {
             format!(
                 "{} of curing after the hot stage",
@@ -96,6 +178,7 @@ pub(super) fn finish_numbers(
     let mut numbers = vec![
         NamedNumber::new("the heap is hot until", hot_until),
         NamedNumber::new("curing after that", number::days(table.curing_days)),
+        NamedNumber::new("C:N at the end", number::whole(got.cn_at_end)),
         NamedNumber::new("self-heating test at the end", at_end),
     ];
     for (limit, got) in table.limits.iter().zip(&got.limits) {
@@ -121,7 +204,7 @@ pub(super) fn finish_numbers(
 /// Where it stands.
 pub(super) fn finish_source(table: &FinishTable) -> String {
     format!(
-        "own self-heating estimate from the model's pools; {}",
-        table.curing_source
+        "own self-heating estimate from the model's pools; fit to dig in: class III or better and C:N at most {:.0} ({}); curing: {}; leaves: {}",
+        table.digs_in_cn, table.digs_in_source, table.curing_source, table.leafmould.source
     )
 }

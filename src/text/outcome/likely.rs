@@ -30,18 +30,22 @@ pub fn counted(of: Counted) -> &'static str {
     }
 }
 
-/// "7 in 10: it was met".
-pub fn likely(likely: &Likely) -> String {
-    format!("{}: {}", in_ten(likely.share), counted(likely.of))
+/// A share with what it is of: "7 of 10 such heaps".
+fn of_ten_heaps(share: f64) -> String {
+    format!("{} such heaps", in_ten(share).replace(" in 10", " of 10"))
 }
 
-/// "7 in 10 such heaps: it was met".
-pub fn of_heaps(likely: &Likely) -> String {
-    format!(
-        "{} such heaps: {}",
-        in_ten(likely.share),
-        counted(likely.of)
-    )
+/// "In 7 of 10 such heaps at least half gets hot enough".
+pub fn likely(likely: &Likely) -> String {
+    let heaps = of_ten_heaps(likely.share);
+    match likely.of {
+        Counted::RuleMet => format!("In {heaps} it is met"),
+        Counted::HalfOfHeap => format!("In {heaps} at least half gets hot enough"),
+        Counted::Finished => {
+            format!("In {heaps} it is fit for seedlings and pots within the run")
+        }
+        Counted::TroubleArose => format!("It happens in {heaps}"),
+    }
 }
 
 /// How its number spreads over the members.

@@ -68,6 +68,21 @@ pub fn limit(limit: Limit, units: UnitSystem) -> LimitNote {
             "Rows of leaves turned each week were ready in about three months, each month in about half a year; here much turning saves less time.".to_owned(),
             "Strom and Finstein, New Jersey manual (page read)",
         ),
+        Limit::ColdLeaves => note(
+            "cold_leaves",
+            "By common practice leaves by themselves are leafmould after one to two years; here a small cold heap of them rots more slowly.".to_owned(),
+            "common practice",
+        ),
+        Limit::SoonFit => note(
+            "soon_fit",
+            "By common practice a hot heap that is turned is fit to dig in after two to four months; here it is sooner.".to_owned(),
+            "common practice",
+        ),
+        Limit::Grass => note(
+            "grass",
+            "Mown grass by itself mats, goes slimy and stinks; here it stays airy. Mix it with dry browns.".to_owned(),
+            "common practice",
+        ),
         Limit::LeafRowLeft => note(
             "leaf_row_left",
             "Rows of leaves that were hardly turned took a year and a half to five years; here they are ready sooner.".to_owned(),

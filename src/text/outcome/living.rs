@@ -56,6 +56,7 @@ pub(super) fn plant_numbers(
     let disagreement = class.disagreement.iter();
     numbers.extend(disagreement.map(|it| NamedNumber::new("studies disagree", it)));
     numbers.extend(studies(&class.studies));
+    numbers.extend(degrees_of_studies(units));
     numbers
 }
 
@@ -74,9 +75,16 @@ pub(super) fn disease(disease: &Disease, rule_met: Option<&HeatRule>) -> String 
     })
 }
 
+/// Findings of studies are quoted in degrees Celsius; said where a person reads Fahrenheit elsewhere.
+fn degrees_of_studies(units: UnitSystem) -> Option<NamedNumber> {
+    let elsewhere = units == UnitSystem::UsCustomary;
+    elsewhere.then(|| NamedNumber::new("degrees in the studies", "Celsius"))
+}
+
 /// What the studies found.
-pub(super) fn disease_numbers(disease: &Disease) -> Vec<NamedNumber> {
-    studies(&disease.studies).collect()
+pub(super) fn disease_numbers(disease: &Disease, units: UnitSystem) -> Vec<NamedNumber> {
+    let found = studies(&disease.studies);
+    found.chain(degrees_of_studies(units)).collect()
 }
 
 /// How a germ fared.

@@ -14,9 +14,11 @@ mod facts;
 mod fate;
 mod finding;
 mod finish;
+mod headline;
 mod likely;
 mod limits;
 mod living;
+mod metric;
 mod product;
 mod rules;
 mod trouble;
@@ -25,13 +27,15 @@ mod usage;
 pub use facts::{NamedNumber, share_of_heap, trust, trust_in_brackets, unverified};
 pub use finding::{id, numbers, sentence, source, topic};
 pub use finish::finished;
-pub use likely::{counted, in_ten, likely, of_heaps};
+pub use headline::{FirstLine, first_lines};
+pub use likely::{counted, in_ten, likely};
 pub use limits::{HOW_FAR, LimitNote, limit};
-pub use product::composition;
-pub use rules::{STANDING, missing};
+pub use metric::{shown as in_units, shown_rise as rise_in_units};
+pub use product::{composition, what_it_is};
+pub use rules::{RuleRow, STANDING, missing, rule_row, rules_in_one};
 pub use trouble::{LOCAL, NOTHING_NOTICED, caution, caution_source, noticed};
 pub use usage::{
     amount_in_measures, bed_gets, coarse_percent, enough_for, feeder, field_test_source, left_over,
     meaning, need_source, nutrient, own_use, product_lines, ranged_nutrient, ranged_percent,
-    release_source, turnings_heading, use_list, use_source,
+    release_source, turnings_heading, use_line, use_list, use_source,
 };

@@ -6,6 +6,8 @@
 //!
 //! Tested by: `tests/science/outcome_produce.rs`, `tests/document/export.rs`.
 
+use crate::mix::bands;
+use crate::outcome::finish::Stage;
 use crate::outcome::nutrient::{Feeding, HUNGRY_CN, ReleaseSeries};
 use crate::outcome::produce::{Produce, Property, Published};
 use crate::quantity::{Range, UnitSystem};
@@ -20,23 +22,42 @@ pub(super) const PRODUCT_SOURCE: &str = "the simulation; phosphate and potash fr
 /// How much comes out.
 pub(super) fn product(out: &Produce, units: UnitSystem) -> String {
     let volume_m3 = out.volume_m3.typical;
-    format!(
+    let moisture = out.moisture.typical;
+    let told = format!(
         "About {} would come out ({} at {} moisture), {}",
         number::volume(volume_m3, units),
         number::mass(out.mass_kg.typical, units),
-        number::percent(out.moisture.typical),
+        number::percent(moisture),
         enough_for(volume_m3, units)
-    )
+    );
+    if moisture > bands::MOISTURE.works.1 {
+        format!("{told}. That is too wet to sieve or spread well: let it drain and dry under cover")
+    } else if moisture < bands::MOISTURE.works.0 {
+        format!("{told}. That is dry: wet it before use, or it sheds water")
+    } else {
+        told
+    }
 }
 
-/// What is in it, in a sentence.
-pub fn composition(out: &Produce) -> String {
-    format!(
+/// What is in it, in a sentence; what lies beyond all published composts is said so.
+pub fn composition(out: &Produce, published: &[Published]) -> String {
+    let told = format!(
         "It would hold N {}, P₂O₅ {}, K₂O {} of its dry matter.",
         fine_percent(out.nitrogen_share().typical),
         fine_percent(out.phosphate_share().typical),
         fine_percent(out.potash_share().typical)
-    )
+    );
+    let nitrogen = published.iter().filter(|it| it.of == Property::Nitrogen);
+    let most = nitrogen.max_by(|a, b| a.between.1.total_cmp(&b.between.1));
+    match most {
+        Some(most) if out.nitrogen_share().typical > most.between.1 => format!(
+            "{told} That is more nitrogen than was found in {} (at most {}, {}): part of it may be lost in practice.",
+            most.compost,
+            fine_percent(most.between.1),
+            most.source
+        ),
+        _ => told,
+    }
 }
 
 /// What it feeds in its first year.
@@ -45,13 +66,36 @@ pub(super) fn feeding(
     feeding: &Feeding,
     units: UnitSystem,
 ) -> String {
-    let name = series.map_or("compost", |series| series.name.as_str());
+    let name = what_it_is(series, feeding);
     if feeding.hungry {
-        return format!("As {name}, its C:N is above {HUNGRY_CN}, so it ties nitrogen up at first");
+        return format!(
+            "By the end of the run it is {name}; its C:N is above {HUNGRY_CN}, so it ties nitrogen up at first where it is dug in"
+        );
     }
     let [first, ..] = feeding.nitrogen_kg;
     let nitrogen = nitrogen(first, units);
-    format!("As {name}, it frees about {nitrogen} in the first year")
+    match feeding.stage {
+        Stage::Raw => format!(
+            "By the end of the run it is {name}. If it is let go on until it is fit to dig in, expect it to free about {nitrogen} in its first year"
+        ),
+        Stage::Young | Stage::Mature => format!(
+            "By the end of the run it is {name}; it frees about {nitrogen} in the first year"
+        ),
+    }
+}
+
+/// What it is called by how far it is: "young plant compost", "not compost yet".
+pub fn what_it_is(series: Option<&ReleaseSeries>, feeding: &Feeding) -> String {
+    let name = series.map_or("compost", |series| series.name.as_str());
+    match (feeding.stage, feeding.leaves) {
+        (Stage::Mature, true) => "leafmould".to_owned(),
+        (Stage::Young, true) => "young leafmould".to_owned(),
+        (Stage::Raw, true) => "leaves on their way to leafmould".to_owned(),
+        (Stage::Mature, false) => format!("mature {name}"),
+        (Stage::Young, false) if feeding.hungry => "half-rotted, fit as mulch".to_owned(),
+        (Stage::Young, false) => format!("young {name}"),
+        (Stage::Raw, false) => "not compost yet".to_owned(),
+    }
 }
 
 /// What it feeds in each year.

@@ -11,9 +11,10 @@ use crate::outcome::sanitation::{
 };
 use crate::outcome::{ClassAScores, Trust};
 use crate::quantity::UnitSystem;
-use crate::text::{number, sentence};
+use crate::text::{list, number, sentence};
 
 use super::facts::{NamedNumber, holds, share_of_heap};
+use super::metric;
 
 /// Said once beside the rules.
 pub const STANDING: &str = "A household's own heap is normally outside these rules; they are yardsticks here, and meeting the time and temperature part is not a certificate. Local rules come first.";
@@ -25,14 +26,21 @@ const HIGH_SCORE: f64 = 10.0;
 
 /// Whether a rule would be met, and what is missing.
 pub(super) fn rule(rule: &HeatRule, got: &RuleResult, units: UnitSystem) -> String {
+    let memory = match rule.trust {
+        Trust::Recalled => ", figures unverified (from memory)",
+        Trust::Derived | Trust::SecondHand | Trust::Read => "",
+    };
+    let name = metric::shown(&rule.name, units);
+    if !got.process_fits {
+        return format!(
+            "{name} is for {}, and not held against this heap{memory}",
+            process(rule.process)
+        );
+    }
     let verb = if got.would_meet {
         "would meet"
     } else {
         "would not meet"
-    };
-    let memory = match rule.trust {
-        Trust::Recalled => ", figures unverified (from memory)",
-        Trust::Derived | Trust::SecondHand | Trust::Read => "",
     };
     let missing: Vec<String> = got.missing.iter().map(|it| missing(*it, units)).collect();
     let rest = if missing.is_empty() {
@@ -40,10 +48,62 @@ pub(super) fn rule(rule: &HeatRule, got: &RuleResult, units: UnitSystem) -> Stri
     } else {
         format!("; missing: {}", missing.join(", "))
     };
-    let name = &rule.name;
     sentence(&format!(
         "{verb} the time and temperature part of {name}{memory}{rest}"
     ))
+}
+
+/// A rule as a row of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RuleRow {
+    /// Its name.
+    pub name: String,
+    /// Time and temperature: "55 °C for 15 days".
+    pub asks: String,
+    /// "yes" or "no".
+    pub met: &'static str,
+    /// What is missing; empty if it would be met.
+    pub missing: String,
+}
+
+/// A rule as a row.
+pub fn rule_row(rule: &HeatRule, got: &RuleResult, units: UnitSystem) -> RuleRow {
+    let asked = rule.any_of.get(got.alternative);
+    let missing: Vec<String> = got.missing.iter().map(|it| missing(*it, units)).collect();
+    let memory = match rule.trust {
+        Trust::Recalled => " (unverified)",
+        Trust::Derived | Trust::SecondHand | Trust::Read => "",
+    };
+    RuleRow {
+        name: format!("{}{memory}", metric::shown(&rule.name, units)),
+        asks: holds(asked.map_or(&[], Vec::as_slice), units),
+        met: if got.would_meet { "yes" } else { "no" },
+        missing: missing.join(", "),
+    }
+}
+
+/// All rules in one sentence: how many of those for such a heap it would meet in time and temperature.
+pub fn rules_in_one(rules: &[HeatRule], got: &[RuleResult]) -> String {
+    let both = rules.iter().zip(got);
+    let fit = || both.clone().filter(|(_, got)| got.process_fits);
+    let met: Vec<&str> = fit()
+        .filter(|(_, got)| got.would_meet)
+        .map(|(rule, _)| rule.name.as_str())
+        .collect();
+    let (all, others) = (fit().count(), rules.len() - fit().count());
+    let meets = match met.as_slice() {
+        [] => format!(
+            "It would meet the time and temperature part of none of the {all} rules that are for a heap like this"
+        ),
+        met => format!(
+            "It would meet the time and temperature part of {} of the {all} rules that are for a heap like this: {}",
+            met.len(),
+            list(met)
+        ),
+    };
+    format!(
+        "{meets}. {others} more are for closed vessels, halls or forced air and are not held against it"
+    )
 }
 
 /// What a rule still wants: "2 turnings while it is hot", "9 more days at 55 °C in the coolest parcel".
@@ -89,6 +149,7 @@ fn more_time(days: f64) -> String {
 fn process(process: Process) -> &'static str {
     match process {
         Process::Turned => "turned rows or heaps",
+        Process::HousedRow => "rows under a roof",
         Process::StillAerated => "still heaps with forced air under a cover",
         Process::Enclosed => "closed vessels",
         Process::Any => "any way of composting",
@@ -129,7 +190,9 @@ pub(super) fn rule_numbers(
         numbers.push(NamedNumber::new("counts only above", value));
     }
     let also = rule.also_asks.iter();
-    numbers.extend(also.map(|ask| NamedNumber::new("also asks, not judged", ask)));
+    numbers.extend(
+        also.map(|ask| NamedNumber::new("also asks, not judged", metric::shown(ask, units))),
+    );
     numbers
 }
 

@@ -12,6 +12,7 @@ use crate::quantity::UnitSystem;
 use crate::text::{advice, number};
 
 use super::facts::{NamedNumber, trust_in_brackets, unverified};
+use super::metric;
 
 /// Said once beside the cautions.
 pub const LOCAL: &str = "Local rules come first.";
@@ -44,17 +45,20 @@ pub fn noticed(kind: TroubleKind) -> &'static str {
 pub const NOTHING_NOTICED: &str = "No bad smell, no trouble";
 
 /// What a trouble comes to, with its greatest value.
-fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
+pub(super) fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
     let worst = trouble.worst;
     match trouble.kind {
         TroubleKind::Airless => {
             format!(
-                "Up to {} of it would be short of air",
+                "Up to {} of it would be short of air and smell of rotten eggs",
                 number::percent(worst)
             )
         }
         TroubleKind::Sour => {
-            format!("Up to {} of it would turn sour", number::percent(worst))
+            format!(
+                "Up to {} of it would turn sour and smell of vinegar",
+                number::percent(worst)
+            )
         }
         TroubleKind::Ammonia => format!(
             "It would smell of ammonia, losing up to {:.1} % of its nitrogen a day",
@@ -64,7 +68,10 @@ fn comes_to(trouble: &Trouble, units: UnitSystem) -> String {
             let at = number::temperature(worst, units);
             format!("It would reach {at}, too hot for the microbes that decompose it")
         }
-        TroubleKind::TooDry => format!("It would dry out to {} moisture", number::percent(worst)),
+        TroubleKind::TooDry => format!(
+            "It would be too dry to rot, down to {} moisture",
+            number::percent(worst)
+        ),
         TroubleKind::Cold => format!(
             "It would not get above {}",
             number::temperature(worst, units)
@@ -111,23 +118,33 @@ fn cause(cause: Cause, units: UnitSystem) -> String {
 
 /// A trouble: what, when, why.
 pub(super) fn trouble(fault: Option<&Fault>, trouble: &Trouble, units: UnitSystem) -> String {
-    let (from, to) = trouble.days;
-    let (first, last) = (number::whole(from), number::whole(to));
-    let when = if first == last {
-        format!("on day {first}")
-    } else {
-        format!("between day {first} and {last}")
-    };
+    let when = spell(trouble);
     let causes: Vec<String> = trouble.causes.iter().map(|it| cause(*it, units)).collect();
     let why = match (causes.as_slice(), fault) {
-        ([], Some(fault)) => fault.cause.clone(),
+        ([], Some(fault)) => metric::shown(&fault.cause, units).into_owned(),
         (causes, _) => causes.join("; "),
     };
     let comes = comes_to(trouble, units);
     match trouble.kind {
         // A heap that never gets hot does so on no day.
         TroubleKind::Cold => format!("{comes}: {why}"),
-        _ => format!("{comes}, {when}: {why}"),
+        TroubleKind::Airless | TroubleKind::Sour => {
+            format!("{comes}, {when}: {why}. Flies come to what rots without air")
+        }
+        TroubleKind::Ammonia | TroubleKind::TooHot | TroubleKind::TooDry => {
+            format!("{comes}, {when}: {why}")
+        }
+    }
+}
+
+/// When: "on day 3", "between day 3 and 20".
+pub(super) fn spell(trouble: &Trouble) -> String {
+    let (from, to) = trouble.days;
+    let (first, last) = (number::whole(from), number::whole(to));
+    if first == last {
+        format!("on day {first}")
+    } else {
+        format!("between day {first} and {last}")
     }
 }
 
@@ -148,22 +165,24 @@ pub(super) fn trouble_numbers(
 /// The change that is advised for the mix, then what helps in general.
 fn cure(fault: Option<&Fault>, trouble: &Trouble, units: UnitSystem) -> String {
     let general = fault.map_or("", |fault| fault.cure.as_str());
+    let general = metric::shown(general, units);
     match &trouble.step {
         Some(step) => format!("{} Otherwise: {general}", advice::first(step, units)),
-        None => general.to_owned(),
+        None => general.into_owned(),
     }
 }
 
 /// A caution as one line: "Take no droppings of dogs, unverified."
-pub fn caution(caution: &Caution) -> String {
-    format!("{}{}.", caution.text, unverified(caution.trust))
+pub fn caution(caution: &Caution, units: UnitSystem) -> String {
+    let text = metric::shown(&caution.text, units);
+    format!("{text}{}.", unverified(caution.trust))
 }
 
 /// A caution with its source.
-pub fn caution_source(caution: &Caution) -> String {
+pub fn caution_source(caution: &Caution, units: UnitSystem) -> String {
     format!(
         "{}. Source: {} ({}).",
-        caution.text,
+        metric::shown(&caution.text, units),
         caution.source,
         trust_in_brackets(caution.trust)
     )

@@ -8,14 +8,18 @@
 
 use crate::garden::Need;
 use crate::outcome::fate::NitrogenWay;
+use crate::outcome::finish::Stage;
 use crate::outcome::finish::{FieldTest, TestMeaning};
-use crate::outcome::nutrient::{BetweenIs, Dressing, ReleaseSeries, UseList, UseRule, UseTable};
+use crate::outcome::nutrient::{
+    BetweenIs, Dressing, Feeding, ReleaseSeries, UseList, UseRule, UseTable,
+};
 use crate::outcome::turns::Timetable;
 use crate::outcome::{Outcome, Trust};
 use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, Range, UnitSystem};
 use crate::text::{amount, number};
 
 use super::facts::{trust, trust_in_brackets, unverified};
+use super::metric;
 
 /// Depths closer than this are the same, m.
 const SAME_DEPTH_M: f64 = 1e-4;
@@ -137,10 +141,19 @@ pub fn enough_for(volume_m3: f64, units: UnitSystem) -> String {
 pub fn product_lines(outcome: &Outcome, units: UnitSystem) -> [String; 2] {
     let out = &outcome.produce;
     let volume_m3 = out.volume_m3.typical;
-    let (when, of_what) = match outcome.finish.day {
-        Some(day) => (format!("Finished about day {day:.0}"), " of compost"),
-        None => (
-            format!("Not finished within {:.0} days; by then", out.day),
+    let what = if outcome.finish.leaves {
+        " of leafmould"
+    } else {
+        " of compost"
+    };
+    let (when, of_what) = match (outcome.finish.usable_day, outcome.finish.day) {
+        (_, Some(day)) => (format!("Finished about day {day:.0}"), what),
+        (Some(day), None) if outcome.finish.digs_in => {
+            (format!("Fit to dig in from about day {day:.0}"), what)
+        }
+        (Some(day), None) => (format!("Fit as mulch from about day {day:.0}"), ""),
+        (None, None) => (
+            format!("Not fit to use within {:.0} days; by then", out.day),
             "",
         ),
     };
@@ -193,21 +206,26 @@ pub fn feeder(need: Need) -> &'static str {
 }
 
 /// What a bed gets: "gets 11 mm: 90 L = 7.5 buckets, 52 kg", and why it is not more.
-pub fn bed_gets(dressing: &Dressing, units: UnitSystem) -> String {
+pub fn bed_gets(dressing: &Dressing, feeding: &Feeding, units: UnitSystem) -> String {
     let wanted = number::depth(dressing.wanted_depth_m, units);
     if dressing.litres <= 0.0 {
         return format!("gets nothing: none is left ({wanted} would do)");
     }
     let got = number::depth(dressing.depth_m, units);
+    let how = match (feeding.stage, feeding.hungry) {
+        (Stage::Raw, _) => " once it is fit to use",
+        (_, true) => " as mulch, not dug in",
+        (Stage::Young | Stage::Mature, false) => "",
+    };
     let mut text = format!(
-        "gets {got}: {}, {}",
+        "gets {got}{how}: {}, {}",
         amount_in_measures(dressing.litres, units),
         number::mass(coarse(dressing.mass_kg), units)
     );
     let too_little = dressing.depth_m + SAME_DEPTH_M < dressing.wanted_depth_m;
     if too_little && got != wanted {
         text.push_str(&format!("; {wanted} would do, but no more is left"));
-    } else if dressing.held_by_most {
+    } else if dressing.held_by_most && !feeding.hungry {
         text.push_str("; no more in one year, though its crops would take more nitrogen");
     }
     let years = dressing.phosphate_years;
@@ -301,6 +319,11 @@ pub fn use_list(list: UseList) -> &'static str {
     }
 }
 
+/// A line on use.
+pub fn use_line(rule: &UseRule, units: UnitSystem) -> String {
+    format!("{}.", metric::shown(&rule.text, units))
+}
+
 /// Where a line on use stands.
 pub fn use_source(rule: &UseRule) -> String {
     format!("Source: {}{}.", rule.source, unverified(rule.trust))
@@ -326,10 +349,11 @@ pub fn own_use(rule: &UseRule, volume_m3: f64, units: UnitSystem) -> Option<Stri
 }
 
 /// What a result of a field test means, and whether that is unverified.
-pub fn meaning(result: &TestMeaning) -> String {
+pub fn meaning(result: &TestMeaning, units: UnitSystem) -> String {
+    let means = metric::shown(&result.means, units);
     match result.trust {
-        Trust::Recalled => format!("{}; {}", result.means, trust(result.trust)),
-        Trust::Derived | Trust::SecondHand | Trust::Read => result.means.clone(),
+        Trust::Recalled => format!("{means}; {}", trust(result.trust)),
+        Trust::Derived | Trust::SecondHand | Trust::Read => means.into_owned(),
     }
 }
 

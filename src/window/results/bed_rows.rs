@@ -50,7 +50,7 @@ pub(in crate::window) fn beds_ui(
         }
     });
     if outcome.feeding.hungry {
-        ui.label("Its C:N is above 25: it ties nitrogen up at first, so depths are the yearly maximum, not set by need.");
+        ui.label("Its C:N is above 25: where it is dug in it ties nitrogen up at first, so it goes on as mulch, as deep as a year allows.");
     }
     let units = page.state.settings.units;
     let kind = outcome.feeding.kind;
@@ -63,7 +63,7 @@ pub(in crate::window) fn beds_ui(
             .dress(&outcome.produce, kind, &page.project.beds);
         let need = page.project.beds[index].need;
         if let Some(dressing) = given.get(index) {
-            let text = words::bed_gets(dressing, units);
+            let text = words::bed_gets(dressing, &outcome.feeding, units);
             let small = RichText::new(text).small();
             ui.add(Label::new(small).wrap())
                 .on_hover_text(words::need_source(need, &facts.usage, units));

@@ -55,20 +55,25 @@ pub(in crate::window) fn tests_ui(ui: &mut Ui, page: &mut Page<'_>, facts: &Fact
 }
 
 fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
-    let weak = page.look.colours.text_weak.0;
+    let (weak, units) = (page.look.colours.text_weak.0, page.state.settings.units);
     let (from, to) = test.days;
     ui.label(format!(
         "Tells {}. Takes {from:.0} to {to:.0} days.",
         test.tells
     ));
     for (step, number) in test.steps.iter().zip(1..) {
+        let step = words::in_units(step, units);
         ui.add(Label::new(format!("{number}. {step}")).wrap());
     }
     ui.label(RichText::new("What did you see? Press to record it:").color(weak));
     for (place, result) in test.results.iter().enumerate() {
         ui.horizontal_wrapped(|ui| {
             let full = page.project.field_tests.len() >= FIELD_TEST_LIMIT;
-            let button = ui.add_enabled(!full, eframe::egui::Button::new(&result.seen).wrap());
+            let button = ui.add_enabled(
+                !full,
+                eframe::egui::Button::new(words::rise_in_units(&result.seen, units).into_owned())
+                    .wrap(),
+            );
             let tip = "Records this result; its day and a remark can be changed below.";
             if button.on_hover_text(tip).clicked() {
                 page.project.field_tests.push(TestResult {
@@ -78,7 +83,7 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
                     note: String::new(),
                 });
             }
-            ui.label(RichText::new(words::meaning(result)).color(weak));
+            ui.label(RichText::new(words::meaning(result, units)).color(weak));
         });
     }
     let mut dropped = None;
@@ -86,7 +91,11 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
         let entry = &page.project.field_tests[index];
         if entry.test == test.id {
             let name = match test.results.get(entry.result) {
-                Some(result) => format!("{}: {}", result.seen, words::meaning(result)),
+                Some(result) => format!(
+                    "{}: {}",
+                    words::rise_in_units(&result.seen, units),
+                    words::meaning(result, units)
+                ),
                 None => "a result that this program does not know".to_owned(),
             };
             entry_ui(ui, page, (index, &name), &mut dropped);

@@ -73,6 +73,7 @@ pub(in crate::window) fn results_ui(ui: &mut Ui, page: &mut Page<'_>) {
         });
         return;
     };
+    let units = page.state.settings.units;
     let regions = Regions::of(ui.available_rect_before_wrap(), look);
     card(ui, regions.outcome, look, |ui| {
         outcome_ui(ui, page, &outcome, facts);
@@ -85,7 +86,7 @@ pub(in crate::window) fn results_ui(ui: &mut Ui, page: &mut Page<'_>) {
             .show(ui, |ui| usage_ui(ui, page, &outcome, facts));
     });
     card(ui, regions.cautions, look, |ui| {
-        cautions_ui(ui, &outcome.cautions, look);
+        cautions_ui(ui, &outcome.cautions, (units, look));
     });
 }
 

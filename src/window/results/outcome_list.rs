@@ -1,4 +1,4 @@
-//! "Expected result": the judgements by topic; each line opens to its numbers, its source and its trust.
+//! "Expected result": three plain lines, then the judgements by topic; each opens to its numbers, its source and its trust.
 //!
 //! In: an outcome. Out: the drawn list, the chosen line.
 //!
@@ -10,10 +10,12 @@ use std::sync::Arc;
 
 use eframe::egui::collapsing_header::paint_default_icon;
 use eframe::egui::{
-    Align, CollapsingHeader, CornerRadius, Galley, Label, Layout, Rect, Response, RichText, Role,
-    ScrollArea, Sense, StrokeKind, TextStyle, TextWrapMode, Ui, WidgetInfo, WidgetText, pos2, vec2,
+    Align, CollapsingHeader, CornerRadius, Galley, Grid, Label, Layout, Rect, Response, RichText,
+    Role, ScrollArea, Sense, StrokeKind, TextStyle, TextWrapMode, Ui, WidgetInfo, WidgetText, pos2,
+    vec2,
 };
 
+use crate::outcome::headline::{Headline, headline};
 use crate::outcome::{Facts, Judgement, Outcome, Topic, Trust};
 use crate::quantity::UnitSystem;
 use crate::text::outcome as words;
@@ -25,6 +27,8 @@ use crate::window::widgets::trouble_plot::trouble_ui;
 
 /// Width of the likelihood, in widths of a typed value.
 const LIKELY_WIDTHS: f32 = 1.4;
+/// Width of the questions asked first, in widths of a typed value.
+const FIRST_WIDTHS: f32 = 1.4;
 
 /// The topics in the order people ask.
 pub const TOPICS: [Topic; 7] = [
@@ -63,13 +67,14 @@ pub(in crate::window) fn outcome_ui(
         .id_salt("expected result")
         .auto_shrink([false, false])
         .show(ui, |ui| {
-            limits_ui(ui, page, outcome);
             let judgements = outcome.judgements(facts);
+            first_lines_ui(ui, page, &headline(outcome, facts, &judgements));
+            limits_ui(ui, page, outcome);
             for topic in TOPICS {
                 let about = judgements.iter().filter(|it| it.id.topic() == topic);
                 let about: Vec<&Judgement<'_>> = about.collect();
                 if !about.is_empty() {
-                    topic_ui(ui, page, outcome, (topic, &about));
+                    topic_ui(ui, page, (outcome, facts), (topic, &about));
                 }
             }
         });
@@ -95,23 +100,52 @@ fn limits_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome) {
         .on_hover_text("Where the simulation parts from what is published of such a heap.");
 }
 
+/// Weed seeds, smell, when: what is asked first.
+fn first_lines_ui(ui: &mut Ui, page: &Page<'_>, headline: &Headline<'_>) {
+    let look = page.look;
+    for line in words::first_lines(headline, page.state.settings.units) {
+        ui.horizontal_top(|ui| {
+            let column = FIRST_WIDTHS * look.sizes.value_width;
+            let left = Layout::top_down(Align::Min);
+            ui.allocate_ui_with_layout(vec2(column, 0.0), left, |ui| {
+                ui.set_width(column);
+                ui.label(strong(line.asks));
+            });
+            ui.add(Label::new(line.answer).wrap());
+        });
+    }
+    ui.add_space(0.5 * look.sizes.gap);
+}
+
+/// A topic, folded until it is asked for.
 fn topic_ui(
     ui: &mut Ui,
     page: &mut Page<'_>,
-    outcome: &Outcome,
+    (outcome, facts): (&Outcome, &Facts),
     (topic, about): (Topic, &[&Judgement<'_>]),
 ) {
     let name = words::topic(topic);
     CollapsingHeader::new(strong(name))
         .id_salt(name)
-        .default_open(true)
+        .default_open(false)
         .show_unindented(ui, |ui| {
             if topic == Topic::Rules {
-                ui.label(RichText::new(words::STANDING).color(page.look.colours.text_weak.0));
+                rules_ui(ui, page, (outcome, facts));
             }
-            for judgement in about {
-                judgement_ui(ui, page, judgement);
+            let (here, elsewhere): (Vec<_>, Vec<_>) = about.iter().partition(|it| it.here);
+            if topic == Topic::Rules {
+                folded_ui(ui, page, EACH_RULE, &here);
+            } else {
+                for judgement in &here {
+                    judgement_ui(ui, page, judgement);
+                }
             }
+            let others = if topic == Topic::Rules {
+                OTHER_RULES
+            } else {
+                NOT_IN_THIS_MIX
+            };
+            folded_ui(ui, page, others, &elsewhere);
             match topic {
                 Topic::Plants => turnings_ui(ui, page),
                 Topic::Trouble => trouble_ui(ui, &outcome.trouble_course, page.look),
@@ -120,6 +154,61 @@ fn topic_ui(
         })
         .header_response
         .on_hover_text("Shows or folds these lines.");
+}
+
+/// Heading of the rules one by one.
+pub const EACH_RULE: &str = "Each rule with its numbers and source";
+/// Heading of the rules that are for other heaps.
+pub const OTHER_RULES: &str = "Rules for other ways of composting";
+/// Heading of what nothing in the mix brings.
+pub const NOT_IN_THIS_MIX: &str = "What hardly comes with this mix";
+
+/// Lines behind a heading of their own.
+fn folded_ui(ui: &mut Ui, page: &mut Page<'_>, name: &str, lines: &[&&Judgement<'_>]) {
+    let Some(first) = lines.first() else {
+        return;
+    };
+    CollapsingHeader::new(name)
+        .id_salt((name, words::topic(first.id.topic())))
+        .default_open(false)
+        .show(ui, |ui| {
+            for judgement in lines {
+                judgement_ui(ui, page, judgement);
+            }
+        })
+        .header_response
+        .on_hover_text("Shows or folds these lines.");
+}
+
+/// All rules for such a heap: a sentence and a table.
+fn rules_ui(ui: &mut Ui, page: &Page<'_>, (outcome, facts): (&Outcome, &Facts)) {
+    let (look, units) = (page.look, page.state.settings.units);
+    ui.label(format!(
+        "{}.",
+        words::rules_in_one(&facts.rules, &outcome.rules)
+    ));
+    let standing = RichText::new(words::STANDING).small();
+    ui.label(standing.color(look.colours.text_weak.0));
+    let both = facts.rules.iter().zip(&outcome.rules);
+    let fit = both.filter(|(_, got)| got.process_fits);
+    let widest = 0.42 * ui.available_width();
+    Grid::new("rules")
+        .num_columns(3)
+        .max_col_width(widest)
+        .show(ui, |ui| {
+            for name in ["rule", "met", "missing"] {
+                ui.label(RichText::new(name).small().color(look.colours.text_weak.0));
+            }
+            ui.end_row();
+            for (rule, got) in fit {
+                let row = words::rule_row(rule, got, units);
+                let name = format!("{}: {}", row.name, row.asks);
+                for text in [name.as_str(), row.met, &row.missing] {
+                    ui.add(Label::new(RichText::new(text).small()).wrap());
+                }
+                ui.end_row();
+            }
+        });
 }
 
 /// What a screen reader says of a line.
@@ -250,7 +339,7 @@ fn likely_galley(ui: &Ui, judgement: &Judgement<'_>, look: Look<'_>) -> Option<A
 /// What the likelihood counts, and whether the line is unverified.
 fn below_text(judgement: &Judgement<'_>) -> Option<String> {
     let mut said = Vec::new();
-    said.extend(judgement.weighed.likely.as_ref().map(words::of_heaps));
+    said.extend(judgement.weighed.likely.as_ref().map(words::likely));
     if judgement.trust() == Trust::Recalled {
         said.push(words::trust(Trust::Recalled).to_owned());
     }

@@ -11,6 +11,7 @@ use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
 use crate::garden::Use;
 use crate::outcome::nutrient::{UseList, UseRule};
 use crate::outcome::{Facts, Outcome};
+use crate::quantity::UnitSystem;
 use crate::text::garden;
 use crate::text::outcome as words;
 
@@ -49,7 +50,7 @@ pub(in crate::window) fn lists_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
             .show_unindented(ui, |ui| {
                 let rules = facts.usage.rules.iter();
                 for rule in rules.filter(|rule| rule.list == list) {
-                    rule_ui(ui, rule, page.look);
+                    rule_ui(ui, rule, (units, page.look));
                     if let Some(text) = words::own_use(rule, volume_m3, units) {
                         ui.label(RichText::new(text).small());
                     }
@@ -60,8 +61,8 @@ pub(in crate::window) fn lists_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
     }
 }
 
-fn rule_ui(ui: &mut Ui, rule: &UseRule, look: Look<'_>) {
-    ui.add(Label::new(format!("{}.", rule.text)).wrap());
+fn rule_ui(ui: &mut Ui, rule: &UseRule, (units, look): (UnitSystem, Look<'_>)) {
+    ui.add(Label::new(words::use_line(rule, units)).wrap());
     let source = RichText::new(words::use_source(rule))
         .small()
         .color(look.colours.text_weak.0);

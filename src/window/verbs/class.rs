@@ -164,7 +164,7 @@ fn with_handout(
     made: impl FnOnce(&Handout<'_>) -> Result<MadePage, String>,
 ) -> Result<MadePage, String> {
     let assessment = Assessment::whole(project, built_in).map_err(|problem| problem.to_string())?;
-    let cautions = assessment.cautions();
+    let cautions = assessment.cautions_in(units);
     made(&Handout {
         assessment: &assessment,
         forecast: assessment.forecast.as_ref(),

@@ -9,6 +9,7 @@
 use eframe::egui::{Label, RichText, ScrollArea, Sense, Ui};
 
 use crate::outcome::cautions::Caution;
+use crate::quantity::UnitSystem;
 use crate::text;
 use crate::text::outcome::LOCAL;
 
@@ -22,7 +23,11 @@ use crate::window::widgets::buttons::plain_button;
 const MOST_NOTES: usize = 3;
 
 /// The list.
-pub(in crate::window) fn cautions_ui(ui: &mut Ui, cautions: &[Caution], look: Look<'_>) {
+pub(in crate::window) fn cautions_ui(
+    ui: &mut Ui,
+    cautions: &[Caution],
+    (units, look): (UnitSystem, Look<'_>),
+) {
     ui.horizontal(|ui| {
         ui.heading("Safety notes");
         ui.label(RichText::new(LOCAL).color(look.colours.text_weak.0));
@@ -32,18 +37,18 @@ pub(in crate::window) fn cautions_ui(ui: &mut Ui, cautions: &[Caution], look: Lo
         .auto_shrink([false, false])
         .show(ui, |ui| {
             for caution in cautions {
-                caution_ui(ui, caution);
+                caution_ui(ui, caution, units);
             }
         });
 }
 
-fn caution_ui(ui: &mut Ui, caution: &Caution) {
-    let text = format!("• {}", text::outcome::caution(caution));
+fn caution_ui(ui: &mut Ui, caution: &Caution, units: UnitSystem) {
+    let text = format!("• {}", text::outcome::caution(caution, units));
     let label = Label::new(RichText::new(text).small())
         .wrap()
         .sense(Sense::hover());
     ui.add(label)
-        .on_hover_text(text::outcome::caution_source(caution));
+        .on_hover_text(text::outcome::caution_source(caution, units));
 }
 
 /// One line each below the advice, if any apply and there is room.
@@ -60,7 +65,7 @@ pub(in crate::window) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
             .color(weak),
     );
     for caution in page.shown.stages.cautions().iter().take(MOST_NOTES) {
-        caution_ui(ui, caution);
+        caution_ui(ui, caution, page.state.settings.units);
     }
     if count > MOST_NOTES {
         let more = format!("{} more in Results", count - MOST_NOTES);
