@@ -83,7 +83,7 @@ fn heat_water_carbon_nitrogen_and_oxygen_close() {
 
 #[test]
 fn a_closed_cell_of_the_grid_follows_lsoda() {
-    // scipy LSODA at rtol 1e-10 (make_closed_cell.py). Steps of a sixteenth of an hour, since the brown cell runs out of
+    // scipy LSODA at rtol 1e-10 (make_closed_cell.py). Steps of a thirty-second of an hour, since the brown cell runs out of
     // nitrogen in the midst of its climb: 0.05 K while it climbs 20 K a day, 1e-4 of water and dry matter. Four by four
     // equal cells must do the same as one.
     let v = Vectors::read(include_str!("../reference/closed_cell.csv"));
@@ -93,9 +93,9 @@ fn a_closed_cell_of_the_grid_follows_lsoda() {
             (heap.days, heap.start_temperature_c) = (30.0, Some(20.0));
             let resolution = Resolution {
                 cells,
-                step_hours: 0.0625,
-                refresh_hours: 0.0625,
-                record_hours: 0.0625,
+                step_hours: 0.03125,
+                refresh_hours: 0.03125,
+                record_hours: 0.03125,
                 field_hours: None,
                 isolated: true,
                 ..Resolution::fine()
