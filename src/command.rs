@@ -12,20 +12,25 @@ use std::ffi::OsString;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
     Assessment, Handout, Paper, balance_text, beliefs_list, beliefs_text, catalogue_csv,
-    catalogue_text, handout, json, projection_csv, report, trial_text,
+    catalogue_text, complaint_json, complaint_text, handout, json, projection_csv, report,
+    trial_text,
 };
 use crate::forecast::{MEMBERS, Pairs};
 use crate::material::{Catalogue, MaterialQuestion, questions};
 use crate::mix::balance::{Goal, balance_handily};
+use crate::outcome::complaint::{Readings, Squeeze, Symptom};
+use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint, WrittenOut};
 
@@ -112,6 +117,23 @@ enum Command {
         #[arg(long, default_value_t = MEMBERS as u32, value_parser = clap::value_parser!(u32).range(1..=10_000))]
         pairs: u32,
     },
+    /// Say what is wrong with a heap: causes by what mending each gains, and the smallest cure.
+    Wrong {
+        /// Project file: the heap at hand.
+        file: PathBuf,
+        /// What is noticed, by name, several with commas: cold, smell-ammonia, dry ...
+        #[arg(long, value_delimiter = ',', required = true)]
+        symptom: Vec<String>,
+        /// What a squeeze in the hand tells, in place of the recipe's own moisture.
+        #[arg(long, value_enum)]
+        squeeze: Option<SqueezeChoice>,
+        /// Weeks since it was built.
+        #[arg(long, value_parser = clap::value_parser!(u32).range(0..=520))]
+        weeks: Option<u32>,
+        /// As JSON (schema 1) instead of sentences.
+        #[arg(long)]
+        json: bool,
+    },
     /// Tell what is known of beliefs about compost, found by words; all of them in a list without.
     Beliefs {
         /// Words to look for, such as: tea bags.
@@ -140,6 +162,33 @@ impl From<PaperChoice> for Paper {
         match choice {
             PaperChoice::A4 => Self::A4,
             PaperChoice::Letter => Self::Letter,
+        }
+    }
+}
+
+/// What a squeeze in the hand tells.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum SqueezeChoice {
+    /// Falls apart, dusty.
+    Dust,
+    /// Holds for a moment, no shine.
+    Crumbles,
+    /// Like a wrung-out sponge.
+    Sponge,
+    /// Water runs between the fingers.
+    Trickles,
+    /// Water runs by itself.
+    Soggy,
+}
+
+impl From<SqueezeChoice> for Squeeze {
+    fn from(choice: SqueezeChoice) -> Self {
+        match choice {
+            SqueezeChoice::Dust => Self::Dust,
+            SqueezeChoice::Crumbles => Self::Crumbles,
+            SqueezeChoice::Sponge => Self::Sponge,
+            SqueezeChoice::Trickles => Self::Trickles,
+            SqueezeChoice::Soggy => Self::Soggy,
         }
     }
 }
@@ -263,6 +312,20 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
         } => {
             let trials = trials_of(own.as_deref(), only.as_deref())?;
             run_trials(&file, &trials, pairs, &catalogue, out)?;
+        }
+        Command::Wrong {
+            file,
+            symptom,
+            squeeze,
+            weeks,
+            json,
+        } => {
+            let readings = Readings {
+                squeeze: squeeze.map(Squeeze::from),
+                age_days: weeks.map(|weeks| 7.0 * f64::from(weeks)),
+            };
+            let symptoms = symptoms_of(&symptom)?;
+            diagnose(&file, symptoms, readings, &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
@@ -399,6 +462,55 @@ fn run_trials(
         }
         let text = trial_text(trial, comparison.as_ref(), UnitSystem::Metric);
         writeln!(out, "{text}")?;
+    }
+    Ok(())
+}
+
+/// The symptoms of these names, each once.
+fn symptoms_of(names: &[String]) -> Result<Vec<Symptom>, Failure> {
+    let mut all = Vec::new();
+    for name in names {
+        let name = name.trim();
+        let symptom = Symptom::of_id(name).ok_or_else(|| {
+            let known = Symptom::ALL.map(Symptom::id);
+            Failure::BadInput(error::no_such_symptom(name, &known))
+        })?;
+        if !all.contains(&symptom) {
+            all.push(symptom);
+        }
+    }
+    Ok(all)
+}
+
+/// Says what is wrong with a heap.
+fn diagnose(
+    path: &Path,
+    symptoms: Vec<Symptom>,
+    readings: Readings,
+    catalogue: &Catalogue,
+    as_json: bool,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(path, catalogue)?;
+    let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
+    let question = Question {
+        mix: project.mix,
+        heap: project.heap,
+        symptoms,
+        readings,
+        catalogue: Arc::new(catalogue),
+    };
+    let never = AtomicBool::new(false);
+    let found = question.answer(&never, |_| {}).map_err(bad)?;
+    let Some(found) = found else { return Ok(()) };
+    let facts = shared().map_err(bad)?;
+    let catalogue = &question.catalogue;
+    if as_json {
+        let text = complaint_json(&found, catalogue, facts).map_err(bad)?;
+        writeln!(out, "{text}")?;
+    } else {
+        let text = complaint_text(&found, catalogue, facts, UnitSystem::Metric);
+        write!(out, "{text}")?;
     }
     Ok(())
 }

@@ -10,7 +10,7 @@
 
 use std::sync::Arc;
 
-use crate::garden::Use;
+use crate::garden::{Aim, Use};
 use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::mix::Mix;
@@ -23,6 +23,7 @@ pub struct Key {
     mix: Mix,
     heap: Heap,
     uses: Vec<Use>,
+    aim: Option<Aim>,
     catalogue: Arc<Catalogue>,
 }
 
@@ -33,6 +34,7 @@ impl Key {
             mix: subject.mix.clone(),
             heap: subject.heap.clone(),
             uses: subject.uses.to_vec(),
+            aim: subject.aim,
             catalogue: Arc::clone(subject.catalogue),
         }
     }
@@ -43,6 +45,7 @@ impl Key {
             mix: &self.mix,
             heap: &self.heap,
             uses: &self.uses,
+            aim: self.aim,
             catalogue: &self.catalogue,
         }
     }
@@ -55,6 +58,11 @@ impl Key {
     /// Whether inputs, projection and forecast belong to the subject.
     pub fn has_heap_of(&self, subject: &Subject<'_>) -> bool {
         self.has_mix_of(subject) && self.heap == *subject.heap
+    }
+
+    /// Whether advice is for the aim of the subject.
+    pub(super) fn has_aim_of(&self, subject: &Subject<'_>) -> bool {
+        self.aim == subject.aim
     }
 
     /// Whether an outcome belongs to the subject.

@@ -18,7 +18,7 @@
 //! Chapter: `subject` is what is assessed; `key` tells whether it is still the same; `resolved` finds the materials
 //! and blends; `steps` holds what is made of a projection; `assessed` runs all stages at once for a command or a
 //! page; `stages` keeps the newest of each for a window, where projections come late; `trial` alters a heap and
-//! goes through the same `resolved`.
+//! goes through the same `resolved`; `remedy` finds what is wrong with a heap and what cures it.
 //!
 //! # A slider is dragged: from the hand to the curve
 //!
@@ -48,6 +48,7 @@
 mod assessed;
 mod error;
 mod key;
+pub mod remedy;
 mod resolved;
 mod stages;
 mod steps;

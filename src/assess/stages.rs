@@ -121,8 +121,14 @@ impl Stages {
             return self.resolve(subject);
         };
         if key.has_heap_of(subject) {
-            if !key.is_of(subject) {
-                self.renew_cautions(subject);
+            let (of, aimed) = (key.is_of(subject), key.has_aim_of(subject));
+            if !of || !aimed {
+                if !of {
+                    self.renew_cautions(subject);
+                }
+                if !aimed {
+                    self.advise(subject);
+                }
                 self.key = Some(Key::of(subject));
             }
             return false;

@@ -10,17 +10,25 @@
 
 use std::sync::Arc;
 
+use crate::forecast::plan_search::SEEDS;
 use crate::forecast::{Forecast, weigh};
-use crate::heap::{Kinetics, Projection};
+use crate::garden::Aim;
+use crate::heap::{Event, Kinetics, Operation, Projection};
 use crate::mix::Gauge;
 use crate::mix::balance::{Fix, Goal, fixes};
+use crate::outcome::advice::{AimCase, Effort, advise_within, aim_ahead};
 use crate::outcome::cautions::{Caution, CautionPlace, Situation, that_apply};
-use crate::outcome::{Advice, Case, Outcome, advise, shared};
+use crate::outcome::finish::finished_day;
+use crate::outcome::turns::courses;
+use crate::outcome::{Advice, Case, Outcome, shared};
 
 use super::error::AssessError;
 use super::key::Key;
 use super::resolved::{Mixed, Resolved};
 use super::subject::Subject;
+
+/// Most pieces of advice at a time.
+const MOST_ADVICE: usize = 3;
 
 /// What to do next, by the blend and, where there is one, the projection.
 pub(super) fn advice(
@@ -28,13 +36,49 @@ pub(super) fn advice(
     mixed: &Mixed<'_>,
     projection: Option<&Projection>,
 ) -> Vec<Advice> {
-    advise(
-        subject.mix,
-        &mixed.parts,
-        &mixed.blend,
-        subject.room_m3(),
-        projection,
-    )
+    let effort = match subject.aim {
+        Some(Aim::LeastWork) => Effort::Least,
+        _ => Effort::Any,
+    };
+    let of = (subject.mix, mixed.parts.as_slice(), &mixed.blend);
+    let mut all = advise_within(effort, of, subject.room_m3(), projection);
+    let ahead = projection.and_then(|projection| on_aim(subject, mixed, projection));
+    if let Some(ahead) = ahead {
+        // What is wanted comes first; where the heat is told in it, it is not told again.
+        if ahead.tells_peak() {
+            all.retain(|advice| !advice.tells_peak());
+        }
+        all.insert(0, ahead);
+        all.truncate(MOST_ADVICE);
+    }
+    all
+}
+
+/// What the heap does for the aim, if there is one.
+fn on_aim(subject: &Subject<'_>, mixed: &Mixed<'_>, projection: &Projection) -> Option<Advice> {
+    let aim = subject.aim?;
+    let facts = shared().ok()?;
+    let dated = matches!(aim, Aim::FinishedBy { .. } | Aim::LeastWork);
+    let finished = || finished_day(projection, &facts.finish, &Kinetics::default());
+    let seeds = || {
+        let class = facts.kill.plants().find(|class| class.id == SEEDS)?;
+        Some(class.share(&courses(projection, 1), facts.kill.moisture_floor))
+    };
+    let turned = |event: &&Event| matches!(event.operation, Operation::Turn { .. });
+    aim_ahead(&AimCase {
+        aim,
+        totals: &mixed.blend.totals,
+        room_m3: subject.room_m3(),
+        summary: projection.summary,
+        start_day_of_year: subject.heap.start_day_of_year,
+        days: subject.heap.days,
+        finished_day: dated.then(finished).flatten(),
+        seeds_share: match aim {
+            Aim::SeedsKilled => seeds().unwrap_or(0.0),
+            _ => 0.0,
+        },
+        turnings: subject.heap.plan.events.iter().filter(turned).count(),
+    })
 }
 
 /// The easiest change for every gauge that is off; a gauge without one has no entry.

@@ -9,7 +9,7 @@
 use thiserror::Error;
 
 use super::{NEWEST_FORMAT, Project};
-use crate::garden::Use;
+use crate::garden::{Aim, Use};
 use crate::heap::{Addition, HeapError, Operation};
 use crate::material::{Catalogue, CatalogueError, Material};
 use crate::mix::{Mix, MixError};
@@ -25,6 +25,8 @@ pub const REMARK_LIMIT: usize = 4_000;
 pub const INGREDIENT_LIMIT: usize = 200;
 /// Most beds of one garden.
 pub const BED_LIMIT: usize = 100;
+/// Most own measures of one project.
+pub const MEASURE_LIMIT: usize = 50;
 /// Most results of field tests of one project.
 pub const FIELD_TEST_LIMIT: usize = 500;
 /// Most own materials of one project, and most sources of one value.
@@ -85,6 +87,17 @@ pub enum CheckError {
     Bed {
         /// Which bed, from 1.
         bed: usize,
+        /// What is wrong.
+        problem: OutOfRange,
+    },
+    /// The day of the aim.
+    #[error("the aim: {0}; correct that number")]
+    Aim(OutOfRange),
+    /// The size of an own measure.
+    #[error("own measure {entry}: {problem}; correct that number")]
+    OwnMeasure {
+        /// Which entry, from 1.
+        entry: usize,
         /// What is wrong.
         problem: OutOfRange,
     },
@@ -157,7 +170,25 @@ impl Project {
         line("the name of the climate", &self.heap.climate.name)?;
         self.heap.check().map_err(CheckError::Heap)?;
         self.check_garden()?;
+        self.check_aim_and_measures()?;
         check_own(&self.own_materials)
+    }
+
+    /// Checks the day of the aim and the own measures.
+    fn check_aim_and_measures(&self) -> Result<(), CheckError> {
+        if let Some(Aim::FinishedBy { day_of_year }) = self.aim {
+            bounds::DAY_OF_YEAR
+                .check(f64::from(day_of_year))
+                .map_err(CheckError::Aim)?;
+        }
+        count("own measures", self.measures.len(), MEASURE_LIMIT)?;
+        for (entry, it) in (1..).zip(&self.measures) {
+            named(&format!("the name of own measure {entry}"), &it.name)?;
+            bounds::OWN_MEASURE
+                .check(it.litres)
+                .map_err(|problem| CheckError::OwnMeasure { entry, problem })?;
+        }
+        Ok(())
     }
 
     /// Checks beds, uses and field tests.

@@ -23,8 +23,8 @@ pub mod recovery;
 mod settings;
 
 pub use check::{
-    BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, NAME_LIMIT, NOTES_LIMIT,
-    OWN_MATERIAL_LIMIT, REMARK_LIMIT,
+    BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,
+    NOTES_LIMIT, OWN_MATERIAL_LIMIT, REMARK_LIMIT,
 };
 pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
@@ -36,10 +36,11 @@ pub(crate) use error::{one_line, shown};
 
 use serde::{Deserialize, Serialize};
 
-use crate::garden::{Bed, TestResult, Use};
+use crate::garden::{Aim, Bed, TestResult, Use};
 use crate::heap::Heap;
 use crate::material::Material;
 use crate::mix::Mix;
+use crate::quantity::OwnMeasure;
 
 /// Newest file format this build writes and reads.
 pub const NEWEST_FORMAT: u32 = 2;
@@ -94,13 +95,20 @@ pub struct Project {
     /// Results of field tests, in the order they were entered.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub field_tests: Vec<TestResult>,
+    /// What is wanted of the heap; `None`: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aim: Option<Aim>,
+    /// Measures of the person's own, offered for every amount.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub measures: Vec<OwnMeasure>,
 }
 
 impl Project {
     /// A project of an older format in the newest one.
     ///
     /// Format 2 only adds: stock and state of an ingredient, which format 1 leaves as the catalogue has it; beds,
-    /// uses and field tests, of which format 1 has none. An own material may say in either what gardeners call it.
+    /// uses, field tests, an aim and own measures, of which format 1 has none. An own material may say in either what
+    /// gardeners call it.
     #[must_use]
     pub fn raised(mut self) -> Self {
         self.format = self.format.max(NEWEST_FORMAT);

@@ -12,6 +12,8 @@
 
 mod assessment;
 mod balancing;
+mod complaint_json;
+mod complaint_text;
 mod font;
 mod handout;
 mod json;
@@ -27,6 +29,8 @@ mod trial_text;
 
 pub use assessment::{Assessment, PrintedCaution};
 pub use balancing::balance_text;
+pub use complaint_json::complaint_json;
+pub use complaint_text::complaint_text;
 pub use handout::{
     Handout, Paper, curve_sheet, handout, handout_sheets, handout_text, section_sheet,
 };

@@ -37,6 +37,25 @@ pub struct Bed {
     pub need: Need,
 }
 
+/// What a person wants of a heap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Aim {
+    /// A hot heap.
+    Hot,
+    /// Finished by a day of the year, 1 January = 1.
+    FinishedBy {
+        /// Which day, 1-366.
+        day_of_year: u16,
+    },
+    /// As little work as can be.
+    LeastWork,
+    /// Weed seeds killed.
+    SeedsKilled,
+    /// Something to show a class.
+    Teach,
+}
+
 /// What the compost is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Use {

@@ -8,7 +8,7 @@
 //! Tested by: `tests/science/cell.rs`, and through `tests/science/heap_cases.rs`.
 
 use crate::mix::{
-    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3, slumped_part,
 };
 
 use super::grid::Grid;
@@ -35,11 +35,10 @@ const LOOSE_PERMEABILITY: f64 = 0.020;
 const USUAL_SLUMP: f64 = 0.12;
 /// Least air space assumed, share of the volume.
 const AIR_SPACE_LEAST: f64 = 0.02;
-/// Settling under its own weight, per day (tuned, reason not recorded; most of the slumping is then over within two weeks).
-const SETTLING_PER_DAY: f64 = 0.2;
 /// Power of the dry mass left in the settling law (tuned, 0.7-1, reason not recorded).
 const SETTLING_POWER: f64 = 0.8;
-/// Load at which the density as built holds: half a metre of an ordinary mix, kg/m2.
+/// Load at which the density as built holds: half a metre of an ordinary mix, kg/m2. What bears less, and what dries, lies
+/// looser than filled: so the simulation has it, not a record (tuned with the permeability; else four numbers more miss).
 const LOAD_AS_BUILT_KG_PER_M2: f64 = 225.0;
 /// Power with which density rises with the load above (tuned so that a metre-high heap keeps its density as built).
 const LOAD_POWER: f64 = 0.08;
@@ -156,30 +155,41 @@ impl Fresh {
         let inert_carbon = totals.carbon_kg * per - food;
         let microbe_nitrogen = microbes / kinetics.microbe_cn;
         let free = (totals.nitrogen_at_once_kg * per).min(nitrogen - microbe_nitrogen);
-        let split = SplitNitrogen::new(
-            nitrogen - microbe_nitrogen - free,
-            carbon,
+        let (dry, wood) = (totals.dry_kg * per, totals.wood_kg * per);
+        let organic = OrganicNitrogen {
+            nitrogen: nitrogen - microbe_nitrogen - free,
+            pools: carbon,
             inert_carbon,
-            kinetics,
-        );
+            wood_share: if dry > 0.0 { wood / dry } else { 0.0 },
+        };
+        let split = SplitNitrogen::new(&organic, kinetics);
         Self {
             water: totals.water_kg * per,
             carbon,
             microbes,
             microbe_nitrogen,
-            wood: totals.wood_kg * per,
+            wood,
             mineral: free + split.mineral,
             nitrogen: split.pools,
             fixed_nitrogen: split.fixed,
             inert_carbon,
             ph: totals.ph() - totals.ph_raised(),
             ph_raised: totals.ph_raised(),
-            dry: totals.dry_kg * per,
+            dry,
             log_particle_size: totals.particle_size_m().ln(),
             slump_share: totals.slump_share(),
             water_held: totals.water_held_kg * per,
         }
     }
+}
+
+/// Nitrogen and the carbon it goes with, per cubic metre, kg.
+struct OrganicNitrogen {
+    nitrogen: f64,
+    pools: [f64; 3],
+    inert_carbon: f64,
+    /// Share of the dry matter that is wood, 0-1.
+    wood_share: f64,
 }
 
 /// Organic nitrogen divided over the pools, what is mineral, and what is never freed, kg.
@@ -191,7 +201,13 @@ struct SplitNitrogen {
 
 impl SplitNitrogen {
     /// Nitrogen follows carbon by the richness of each pool; without any carbon all of it is mineral.
-    fn new(nitrogen: f64, pools: [f64; 3], inert_carbon: f64, kinetics: &Kinetics) -> Self {
+    fn new(of: &OrganicNitrogen, kinetics: &Kinetics) -> Self {
+        let OrganicNitrogen {
+            nitrogen,
+            pools,
+            inert_carbon,
+            wood_share,
+        } = *of;
         let [.., inert_richness] = kinetics.richness;
         let weights: [f64; 3] = std::array::from_fn(|i| kinetics.richness[i] * pools[i].max(0.0));
         let inert = inert_richness * inert_carbon.max(0.0);
@@ -203,7 +219,8 @@ impl SplitNitrogen {
                 fixed: 0.0,
             };
         }
-        let mineral = kinetics.mineral_at_start * nitrogen;
+        let (other, in_wood) = (kinetics.mineral_at_start, kinetics.mineral_at_start_in_wood);
+        let mineral = (other + wood_share * (in_wood - other)) * nitrogen;
         let per = (nitrogen - mineral) / all;
         Self {
             pools: weights.map(|weight| weight * per),
@@ -337,11 +354,6 @@ pub fn permeability_m2(size_m: f64, air_space: f64) -> f64 {
     let packed = PACKED_PERMEABILITY * open * open * open.sqrt();
     let share = packed * LOOSE_PERMEABILITY / (packed + LOOSE_PERMEABILITY);
     (size_m * size_m * share).clamp(PERMEABILITY_M2.0, PERMEABILITY_M2.1)
-}
-
-/// Part of its slumping that a packing has behind it at this age.
-fn slumped_part(days: f64) -> f64 {
-    1.0 - (-SETTLING_PER_DAY * days).exp()
 }
 
 /// Share of its present height that a packing of this age has still to lose by slumping.

@@ -13,6 +13,26 @@
 //! A run is four types: what is given ([`Heap`], [`Resolution`], sums of mixes), the state (`body`), the working
 //! memory (`run::scratch`, made anew for every grid), and the result ([`Projection`]).
 //!
+//! What the balances are made of, and what they leave out.
+//!
+//! - Air: its own warmth and the wind draw it through the pores. Permeability rises with the effective air space and levels
+//!   off in loose matter (`cell`); the wind sucks at its top and its foot (`run`); walls let it in through their gaps.
+//! - Surface: every face to the outside has a balance of heat and steam of its own (`surface`), so days above a
+//!   temperature converge with the grid. Latent heat counts for steam only: water in a heap never freezes.
+//! - Nitrogen: every pool frees its own; cells grow leaner where it is short, down to a leanest, and then eating slows;
+//!   eaters of the slow pools are served first (`rot`). It leaves as ammonia with the air (`ammonia`), as dinitrogen
+//!   where pores are half aired, and with what drains (`run`).
+//! - Heat: cells die of it from 58 degC on and become food again, which caps big heaps well below the greatest temperature of rot (`rot`).
+//! - Sour stop: easy food that rots without air makes acids, which hold rot back from 35 degC on, fully above 45 (`rot`).
+//! - Wood: by its share of the dry matter, it rots with less nitrogen, has more of it at hand at first, and no sour stop.
+//! - Settling: what slumps, rots and bears a load sinks. A skin that bears little, and matter that dries, lies looser
+//!   than it was filled; the volume in a record leaves that out, so that a heap just built holds what was filled.
+//!
+//! Not modelled: a dome (heaps are cones and rows with straight slopes); frozen water; cracks and channels; matter whose
+//! inside becomes harder to reach between turnings. A law for the last was tried and is left out: rows of leaves left alone
+//! then take years, as they should, but heaps lose too little dry matter and nitrogen; and four mixings in 80 days raised
+//! what piles of manure give off by a fifth only (Ahn et al. 2011, Bioresource Technology 102:2904-2909, abstract read).
+//!
 //! Not here: judgements on a projection (`outcome`). Nothing in this folder reads a clock or draws.
 //!
 //! Tested by: `tests/science/one_cell.rs`, `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`.

@@ -38,7 +38,8 @@ pub struct Record {
     pub nitrogen_kg: f64,
     /// Nitrogen lost as ammonia so far, kg.
     pub ammonia_kg: f64,
-    /// Volume, m3.
+    /// Volume, m3: that as filled, less what slumped, rotted and is pressed by the load above. What lies looser in the
+    /// simulation than it was filled counts as filled (`cell`).
     pub volume_m3: f64,
     /// What is left to rot.
     pub left: Left,

@@ -229,7 +229,8 @@ fn record(body: &Body<'_>) -> Record {
         water += s.water[c] * v;
         dry += d * v;
         nitrogen += body.matter.nitrogen(s, c) * v;
-        settled += body.properties.settled[c] * v;
+        // A loose skin tells no more room than was filled.
+        settled += body.properties.settled[c].min(body.properties.loose[c]) * v;
         let many = v * body.skin.multiple;
         left.carbon_kg += (s.carbon_in(c) + body.matter.inert_carbon[c]) * many;
         left.microbes_kg += s.microbes[c] * many;

@@ -32,10 +32,11 @@ pub struct Kinetics {
     /// Share of eaten carbon built into microbes. Default 0.385 (lit. 0.25-0.50; tuned to Michel,
     /// Reddy and Forney 1993 together with the leanest cells).
     pub growth_yield: f64,
-    /// C:N of microbes that have plenty of nitrogen. Default 8 (lit. 5-12).
+    /// C:N of microbes that have plenty of nitrogen. Default 7.8 (lit. 5-12; tuned: the richer the first cells are, the
+    /// sooner a lean heap runs short).
     pub microbe_cn: f64,
     /// Nitrogen per carbon of the leanest cells that still grow on the fast, medium and slow pool, kg/kg.
-    /// Default 1/10.5, 1/11.5, 1/18 (tuned to the medium pool of Michel, Reddy and Forney 1993 at C:N 48, and so that a
+    /// Default 1/11, 1/12, 1/18 (tuned to the medium pool of Michel, Reddy and Forney 1993 at C:N 48, and so that a
     /// heap of C:N 50 falls below 40 degC within a week; bacteria 5-12, fungi 8-18, from memory).
     pub lean_nitrogen: [f64; 3],
     /// The same for every pool where all dry matter is wood. Default 1/45 (tuned: 150 m3 of chips of C:N 140 heat to
@@ -54,8 +55,12 @@ pub struct Kinetics {
     /// Nitrogen per carbon of the fast, medium, slow and inert carbon of one mix, relative to each other. Default 1.6,
     /// 0.9, 0.6, 0.9 (tuned: proteins rot with the sugars; a small fast pool holds little of all nitrogen).
     pub richness: [f64; 4],
-    /// Share of the organic nitrogen that is mineral at the start, 0-1. Default 0.05 (tuned, 0.02-0.1).
+    /// Share of the nitrogen that is mineral at the start beside what the catalogue states as free at once, 0-1. Default
+    /// 0.01 (tuned: leaves alone stay cold in winter, a lean mix starves soon).
     pub mineral_at_start: f64,
+    /// The same where all dry matter is wood. Default 0.05 (tuned: heaps of fresh chips are hottest within the first
+    /// twelve days).
+    pub mineral_at_start_in_wood: f64,
     /// Mineral nitrogen that is nitrified and lost as dinitrogen, per day, at 30-38 degC where pores are half
     /// aired. Default 0.08 (tuned: food waste with leaves in a closed bin loses more than a fifth of it in a year).
     pub nitrified_and_lost_per_day: f64,
@@ -84,15 +89,16 @@ impl Default for Kinetics {
             medium_per_day: 0.042,
             slow_per_day: 0.015,
             growth_yield: 0.385,
-            microbe_cn: 8.0,
-            lean_nitrogen: [1.0 / 10.5, 1.0 / 11.5, 1.0 / 18.0],
+            microbe_cn: 7.8,
+            lean_nitrogen: [1.0 / 11.0, 1.0 / 12.0, 1.0 / 18.0],
             lean_nitrogen_on_wood: 1.0 / 45.0,
             slow_first: 0.8,
             death_per_day: 0.032,
             die_off_at_65_c_per_day: 1.0,
             humus_share: 0.50,
             richness: [1.6, 0.9, 0.6, 0.9],
-            mineral_at_start: 0.05,
+            mineral_at_start: 0.01,
+            mineral_at_start_in_wood: 0.05,
             nitrified_and_lost_per_day: 0.08,
             crowding: 0.012,
             microbes_at_start: 0.01,

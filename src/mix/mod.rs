@@ -5,7 +5,7 @@
 //!
 //! Not here: chemistry. C:N, moisture and air space are in `blend` and `totals`, their ranges in
 //! `spread`, target bands in `target`, what to add in `adjust`, several targets at once in
-//! `balance`, one thing done to a mix in `change`.
+//! `balance`, one thing done to a mix in `change`, how much of one thing a heap takes in `dose`.
 //!
 //! Tested by: `tests/science/blend.rs`.
 
@@ -13,6 +13,7 @@ mod adjust;
 pub mod balance;
 mod blend;
 mod change;
+pub mod dose;
 mod lot;
 mod spread;
 mod target;
@@ -27,7 +28,7 @@ pub use spread::Gauges;
 pub use target::{Fit, Gauge, TargetBand, bands};
 pub use totals::{
     ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3,
-    degradable_share,
+    degradable_share, slumped_part,
 };
 
 use std::borrow::Cow;
@@ -35,7 +36,7 @@ use std::borrow::Cow;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use crate::material::{Catalogue, Condition, Material};
+use crate::material::{Catalogue, Condition, Family, Material, Structure};
 use crate::quantity::{Amount, Measure, OutOfRange, bounds};
 
 /// One material in a mix, with its amount.
@@ -66,6 +67,23 @@ impl Ingredient {
             stock: None,
             condition: Condition::default(),
         }
+    }
+
+    /// A first amount of a material in the measure that a garden has it in (common practice): a barrow of leaves,
+    /// manure or chips, a box of grass, a caddy of scraps, a bale of straw, litres of a liquid, grams of a fertiliser.
+    pub fn first_of(material: &Material) -> Self {
+        let (value, measure) = match (material.family, material.structure) {
+            (Family::Fertiliser | Family::Mineral, _) => (200.0, Measure::Gram),
+            (_, Structure::Liquid) => (5.0, Measure::Litre),
+            (Family::Grass, _) => (1.0, Measure::GrassBox),
+            (Family::StrawHay, _) => (1.0, Measure::Bale),
+            (Family::Kitchen, _) => (1.0, Measure::Caddy),
+            (Family::Leaves | Family::Manure | Family::Wood | Family::GardenBrown, _) => {
+                (1.0, Measure::Barrow)
+            }
+            _ => (1.0, Measure::Bucket),
+        };
+        Self::new(material.id.as_str(), Amount::new(value, measure))
     }
 
     /// Says amount and stock in another measure; `density_kg_per_m3` is that of the material as it is.

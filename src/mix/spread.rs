@@ -34,7 +34,7 @@ pub struct Gauges {
     pub moisture: Range,
     /// Volume as built (piled and lightly trodden), m3.
     pub volume_m3: Range,
-    /// Air-filled share of that volume, 0-1.
+    /// Air-filled share of the volume once the heap has settled for a fortnight, 0-1.
     pub free_air_space: Range,
     /// Wet mass by volume as built, kg/m3.
     pub wet_bulk_density_kg_per_m3: Range,
@@ -70,7 +70,7 @@ fn gauge_values(totals: &Totals) -> [f64; GAUGES] {
         totals.cn_available(),
         totals.moisture(),
         volume,
-        totals.free_air_space(),
+        totals.settled_air_space(),
         totals.wet_kg() / volume,
         totals.dry_kg / volume,
     ]

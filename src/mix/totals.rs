@@ -15,6 +15,11 @@ pub const ASH_DENSITY_KG_PER_M3: f64 = 2500.0;
 /// Density of water, kg/m3.
 pub const WATER_DENSITY_KG_PER_M3: f64 = 1000.0;
 
+/// Slumping under its own weight, per day (tuned, reason not recorded; most of it is then over within two weeks).
+pub const SETTLING_PER_DAY: f64 = 0.2;
+/// Days after which a heap has settled for the first time (common practice: a new heap sinks within a fortnight).
+const FIRST_SETTLING_DAYS: f64 = 14.0;
+
 /// Buffering of plant matter, mol per kg dry matter and unit of pH (tuned: 0.1-0.5, from memory).
 const BUFFER_MOL_PER_KG_PH: f64 = 0.3;
 /// Greatest rise of the pH by lime and ash (common practice: limed compost stays below 9).
@@ -141,10 +146,25 @@ impl Totals {
         self.water_kg / self.wet_kg()
     }
 
-    /// Free air space, share of volume: `1 - d [(1-M)/p + M/1000]` with
+    /// Free air space as built, share of volume: `1 - d [(1-M)/p + M/1000]` with
     /// `1/p = V/1600 + (1-V)/2500` (mass balance; Richard et al. 2004, particle densities from memory).
     pub fn free_air_space(&self) -> f64 {
         1.0 - self.airless_volume_m3() / self.volume_m3()
+    }
+
+    /// Part of the volume as built that slumping has taken once the heap has settled, m3.
+    ///
+    /// By the law of `heap::cell` after a fortnight, each material by its structure: mash and grass lose half, leaves
+    /// a third, chips hardly anything. The law's load is that of a heap about a metre high.
+    pub fn slumped_volume_m3(&self) -> f64 {
+        slumped_part(FIRST_SETTLING_DAYS) * self.volume_that_slumps_m3
+    }
+
+    /// Free air space after the first settling, share of the volume then; 0 where solids and water fill it.
+    pub fn settled_air_space(&self) -> f64 {
+        let settled_m3 = self.piled_volume_m3 - self.slumped_volume_m3();
+        let airless_m3 = self.airless_volume_m3();
+        1.0 - airless_m3 / settled_m3.max(airless_m3)
     }
 
     /// Effective particle size for air flow, m: geometric mean by piled volume, which is the geometric mean of the
@@ -187,6 +207,11 @@ impl Totals {
             Structure::Liquid.slump_share()
         }
     }
+}
+
+/// Part of its slumping that a packing has behind it at this age, d.
+pub fn slumped_part(days: f64) -> f64 {
+    1.0 - (-SETTLING_PER_DAY * days).exp()
 }
 
 /// Share of volatile solids that can rot, from lignin as a share of volatile solids.

@@ -7,7 +7,8 @@
 //! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"),
 //! `headline` picks what is asked first, `produce` what comes out, `fate` where nitrogen and water went, `nutrient` what it feeds, `sour` where acid
 //! holds it back, `smell` what goes wrong, `reach` where the simulation parts from what is published, `cautions`
-//! what to be careful with, `turns` what each further turning buys; `advice` what to do next. `tables` reads their facts from
+//! what to be careful with, `turns` what each further turning buys; `advice` what to do next; `complaint` what may be
+//! behind a symptom. `tables` reads their facts from
 //! `assets/`, `judge` calls them all, `judgement` puts each result beside the row of the table it stands on, and
 //! `brief` judges a member of an ensemble.
 //!
@@ -18,6 +19,7 @@
 pub mod advice;
 pub mod brief;
 pub mod cautions;
+pub mod complaint;
 pub mod course;
 pub mod fate;
 pub mod finish;

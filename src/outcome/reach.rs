@@ -21,7 +21,7 @@ const MOSTLY: f64 = 0.5;
 const NEARLY_ALL: f64 = 0.8;
 /// Largest heap of chipped trimmings that stayed cool in the trial, m3, with some room above its 0.75 (T1, T2).
 const SMALL_M3: f64 = 1.0;
-/// C:N above which practice expects a heap to stay cooler (CN).
+/// C:N above which practice expects a heap to stay cooler (CN: hot for as short as it should be, not as cool).
 const LEAN_CN: f64 = 50.0;
 /// Moisture above which trials were cooler, wet basis (T10: 72 %).
 const WET: f64 = 0.70;
@@ -59,7 +59,7 @@ pub enum Limit {
     SoonFit,
     /// Grass by itself stays airy.
     Grass,
-    /// A very lean heap heats more than practice expects.
+    /// A very lean heap gets hotter than practice expects, for a few days.
     VeryLean,
     /// A wet heap is as hot as a right one, which it was not in trials.
     Wet,

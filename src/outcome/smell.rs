@@ -17,6 +17,7 @@ use crate::mix::{Totals, bands};
 
 use super::Trust;
 use super::advice::Advice;
+use super::complaint::{Cause as Blame, Symptom};
 use super::sour::{AIRLESS, sour_at, souring};
 
 /// Share of the volume from which it is worth a word (tuned).
@@ -64,6 +65,13 @@ pub enum TroubleKind {
 pub struct Fault {
     /// Which trouble of the model it belongs to, if any.
     pub kind: Option<TroubleKind>,
+    /// What a person who comes with it would tick.
+    pub symptoms: Vec<Symptom>,
+    /// What may be behind it, the likeliest first.
+    pub blames: Vec<Blame>,
+    /// Materials, by id, that bring it about.
+    #[serde(default)]
+    pub materials: Vec<String>,
     /// What is seen or smelt.
     pub symptom: String,
     /// Likely cause.
@@ -72,6 +80,21 @@ pub struct Fault {
     pub check: String,
     /// What to do.
     pub cure: String,
+    /// Where it stands.
+    pub source: String,
+    /// How far it is to be trusted.
+    pub trust: Trust,
+    /// What may hurt someone who deals with it.
+    #[serde(default)]
+    pub beware: Vec<Beware>,
+}
+
+/// What may hurt someone who deals with a fault.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Beware {
+    /// One line.
+    pub text: String,
     /// Where it stands.
     pub source: String,
     /// How far it is to be trusted.
@@ -299,7 +322,7 @@ fn spell(
 
 /// What of this mix and of how it is built brings it about.
 fn causes(kind: TroubleKind, totals: &Totals, projection: &Projection) -> Vec<Cause> {
-    let (moisture, air_space, cn) = (totals.moisture(), totals.free_air_space(), totals.cn());
+    let (moisture, air_space, cn) = (totals.moisture(), totals.settled_air_space(), totals.cn());
     let wet = (moisture > bands::MOISTURE.best.1).then_some(Cause::Wet { moisture });
     let little = air_space < bands::FREE_AIR_SPACE.best.0;
     let little_air = little.then_some(Cause::LittleAir { air_space });

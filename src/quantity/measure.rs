@@ -54,6 +54,26 @@ pub enum Measure {
     },
 }
 
+/// A measure of the person's own: "my barrow", 85 L.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnMeasure {
+    /// What it is called, in the singular.
+    pub name: String,
+    /// What it holds, L; see [`super::bounds::OWN_MEASURE`].
+    pub litres: f64,
+}
+
+impl OwnMeasure {
+    /// As a measure of an amount.
+    pub fn measure(&self) -> Measure {
+        Measure::Own {
+            name: self.name.clone(),
+            litres: self.litres,
+        }
+    }
+}
+
 /// Size of an amount, as volume or as mass.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Extent {

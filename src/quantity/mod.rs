@@ -14,7 +14,7 @@ mod units;
 
 pub(crate) use bound::number_text;
 pub use bound::{Bound, OutOfRange, bounds};
-pub use measure::{Amount, Extent, Measure};
+pub use measure::{Amount, Extent, Measure, OwnMeasure};
 pub use range::Range;
 pub use units::{
     CUBIC_METRE_PER_LITRE, KG_PER_POUND, LITRE_PER_CUBIC_METRE, LITRE_PER_US_GALLON, UnitSystem,

@@ -10,6 +10,9 @@ use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, UnitSystem
 
 use super::number;
 
+/// Most buckets that are carried as buckets; more are said in barrows (common practice).
+const MOST_BUCKETS: f64 = 5.0;
+
 /// The words for one and for several of a measure.
 struct MeasureWords<'a> {
     one: &'a str,
@@ -66,6 +69,37 @@ pub fn amount(amount: &Amount) -> String {
         Measure::Own { name, .. } => format!("{number} × {name}"),
         _ => format!("{number} {several}"),
     }
+}
+
+/// More than five buckets or pails as the barrows they come to, to the half, below one to the quarter.
+pub fn in_barrows(amount: &Amount) -> Option<Amount> {
+    let small = matches!(amount.measure, Measure::Bucket | Measure::Pail);
+    let (Extent::VolumeM3(m3), Extent::VolumeM3(one)) = (amount.extent(), Measure::Barrow.one())
+    else {
+        return None;
+    };
+    let barrows = m3 / one;
+    let grain = if barrows < 1.0 { 0.25 } else { 0.5 };
+    let whole = (barrows / grain).round() * grain;
+    (small && amount.value > MOST_BUCKETS).then(|| Amount::new(whole, Measure::Barrow))
+}
+
+/// An amount as it is carried: "4 buckets", "about 1½ barrows".
+pub fn carried(amount: &Amount) -> String {
+    let Some(barrows) = in_barrows(amount) else {
+        return self::amount(amount);
+    };
+    let word = if barrows.value > 1.0 {
+        several(&Measure::Barrow)
+    } else {
+        one(&Measure::Barrow)
+    };
+    format!("about {} {word}", number::halves(barrows.value))
+}
+
+/// So much of something as it is carried: "about 1½ barrows of straw".
+pub fn carried_of(amount: &Amount, name: &str) -> String {
+    format!("{} of {name}", carried(amount))
 }
 
 /// So much of something: "2.5 buckets of Leaves".

@@ -89,6 +89,7 @@ impl BalanceTold<'_> {
                 }
             }
             Limit::Stock(row) => format!("there is no more of {}", row_name(row)),
+            Limit::Dose(row) => format!("a heap takes no more of {}", row_name(row)),
             Limit::Locked(row) => format!("{} is locked", row_name(row)),
         }
     }
@@ -120,9 +121,9 @@ pub fn way(way: &WayOut) -> String {
 /// One thing a way out asks for.
 fn need(need: &WayNeed) -> String {
     match need {
-        WayNeed::Add { material, amount } => amount::amount_of(amount, alone(material)),
+        WayNeed::Add { material, amount } => amount::carried_of(amount, alone(material)),
         WayNeed::More { material, more, .. } => {
-            format!("{} more of {}", amount::amount(more), alone(material))
+            format!("{} more of {}", amount::carried(more), alone(material))
         }
         WayNeed::Unlock {
             material, amount, ..
@@ -130,7 +131,7 @@ fn need(need: &WayNeed) -> String {
         WayNeed::Unlock {
             material, amount, ..
         } => {
-            let (name, amount) = (alone(material), amount::amount(amount));
+            let (name, amount) = (alone(material), amount::carried(amount));
             format!("unlock {name} and take {amount}")
         }
     }
@@ -151,7 +152,7 @@ pub fn way_others(way: &WayOut, units: UnitSystem) -> Vec<String> {
     others
         .map(|step| match step.to.measure {
             Measure::Litre => format!("{} of {}", litres(&step.to, units), step_name(step)),
-            _ => amount::amount_of(&step.to, step_name(step)),
+            _ => amount::carried_of(&step.to, step_name(step)),
         })
         .collect()
 }

@@ -13,6 +13,11 @@ use crate::mix::Ingredient;
 
 use super::mix::name_of;
 
+/// What undo calls a cure.
+pub const CURED: &str = "the cure";
+/// Told once a cure is in the recipe.
+pub const CURED_TOLD: &str = "The cure is in the recipe; one undo takes it back.";
+
 /// Turned once more, in the plan of a class.
 pub const TURNED_ONCE: &str = "turned once";
 /// Watered, in the plan of a class.
@@ -136,6 +141,8 @@ fn garden_and_page(before: &Project, after: &Project) -> Option<&'static str> {
         (before.beds != after.beds, "bed"),
         (before.uses != after.uses, "what it is for"),
         (before.field_tests != after.field_tests, "field test"),
+        (before.aim != after.aim, "aim"),
+        (before.measures != after.measures, "own measures"),
         (before.own_materials != after.own_materials, "own materials"),
         (before.title != after.title, "title"),
         (before.season != after.season, "season"),

@@ -149,6 +149,19 @@ pub fn no_such_trial(id: &str) -> String {
     format!("there is no trial \"{id}\"; without --only all are run, and each shows its id")
 }
 
+/// What is wrong with the heap could not be found out.
+pub fn diagnosis_failed(problem: &str) -> String {
+    format!("It could not be found out what is wrong: {problem}.")
+}
+
+/// There is no such symptom.
+pub fn no_such_symptom(name: &str, known: &[&str]) -> String {
+    format!(
+        "there is no symptom \"{name}\"; choose from {}",
+        known.join(", ")
+    )
+}
+
 /// What the command writes beside projects.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WrittenOut {

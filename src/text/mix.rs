@@ -171,7 +171,13 @@ pub fn verdict(gauge: Gauge, fit: Fit) -> &'static str {
             "on the wet side",
             "too wet",
         ],
-        Gauge::AirSpace => ["airless", "tight", "airy", "loose", "very loose"],
+        Gauge::AirSpace => [
+            "airless",
+            "short of air",
+            "well aired",
+            "airy",
+            "very loose",
+        ],
         Gauge::Density => ["fluffy", "light", "about right", "heavy", "too heavy"],
         Gauge::Volume => ["too little", "not full", "full", "over-full", "too much"],
     };
@@ -203,10 +209,10 @@ pub fn band_source(gauge: Gauge) -> &'static str {
         Gauge::CarbonNitrogen => "Cooperband 2002: works 20-40, best 25-35",
         Gauge::Moisture => "The Composting Handbook 2022: works 40-65 %, best 50-60 %",
         Gauge::AirSpace => {
-            "Technical Note 24 on compost bulk density: above 20 %, best 35-60 %; upper end common practice"
+            "Technical Note 24 on compost bulk density: above 20 %, best 35-60 %; up to 70 % for garden heaps, whose leaves and straw measure 38-99 % (Ahn 2008) and heat up all the same; measured once the heap has settled for a fortnight"
         }
         Gauge::Density => {
-            "Cooperband 2002: up to 593 kg/m3 (1000 lb/yd3); lower end common practice"
+            "Cooperband 2002: up to 593 kg/m3 (1000 lb/yd3); lower end: lighter heaps were not seen to heat up in the model"
         }
         Gauge::Volume => "the room of the chosen heap",
     }
@@ -289,6 +295,11 @@ pub fn added_water(share: f64) -> String {
     format!("added water {}", number::percent(share))
 }
 
+/// The share of the water that was poured on, beside its row: "water 12 %".
+pub fn share_of_water(share: f64) -> String {
+    format!("water {}", number::percent(share))
+}
+
 /// An ingredient's share of carbon, nitrogen and water: "C 62 %  N 31 %  water 20 %".
 pub fn part_share(share: &PartShare) -> String {
     format!(
@@ -353,13 +364,15 @@ pub fn step_by(step: &BalanceStep) -> String {
     let by = step.to.value - step.from.value;
     let sign = if by < 0.0 { "\u{2212}" } else { "+" };
     let by = Amount::new(by.abs(), step.to.measure.clone());
-    format!("{sign} {}", amount::amount_of(&by, step_name(step)))
+    let said = amount::carried_of(&by, step_name(step));
+    // Short, for a button: the sentence beside it says what it brings.
+    format!("{sign} {}", said.trim_start_matches("about "))
 }
 
 /// A step of a balance as what there is then: "2 buckets of straw", "no straw".
 pub fn step_to(step: &BalanceStep) -> String {
     if step.to.value > 0.0 {
-        amount::amount_of(&step.to, step_name(step))
+        amount::carried_of(&step.to, step_name(step))
     } else {
         format!("no {}", step_name(step))
     }
@@ -368,7 +381,7 @@ pub fn step_to(step: &BalanceStep) -> String {
 /// What there is before a step: "now 3 buckets", "none now".
 pub fn step_from(step: &BalanceStep) -> String {
     if step.from.value > 0.0 {
-        format!("now {}", amount::amount(&step.from))
+        format!("now {}", amount::carried(&step.from))
     } else {
         "none now".to_owned()
     }

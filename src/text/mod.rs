@@ -11,6 +11,7 @@ pub mod advice;
 pub mod amount;
 pub mod balance;
 pub mod change;
+pub mod complaint;
 pub mod date;
 pub mod error;
 pub mod forecast;
@@ -29,6 +30,7 @@ pub mod plan_search;
 pub mod spoken;
 pub mod table;
 pub mod trial;
+pub mod typed_amount;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
 pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {

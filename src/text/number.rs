@@ -41,6 +41,22 @@ pub fn rounded(value: f64) -> String {
     }
 }
 
+/// A number of halves and quarters as it is written on paper: "¾", "1½", "12".
+pub fn halves(value: f64) -> String {
+    let whole = value.floor();
+    let part = match ((value - whole) * 4.0).round() as u8 {
+        1 => "¼",
+        2 => "½",
+        3 => "¾",
+        _ => return self::whole(value.round()),
+    };
+    if whole > 0.0 {
+        format!("{whole:.0}{part}")
+    } else {
+        part.to_owned()
+    }
+}
+
 /// A whole number: "12". Halves go to the even neighbour, as everywhere in this file.
 pub fn whole(value: f64) -> String {
     format!("{value:.0}")

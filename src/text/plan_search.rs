@@ -17,6 +17,8 @@ use super::outcome::trust_in_brackets;
 use super::plan::operation_and_water;
 use super::{date, list, number};
 
+/// Days of a year.
+const DAYS_OF_YEAR: f64 = 365.0;
 /// A smaller share of the heap than this is none of it.
 const LEAST_SHARE: f64 = 0.005;
 /// Side of the smallest heap that keeps its warmth, m. Source: Raabe, University of California: 32 inches.
@@ -155,7 +157,7 @@ pub fn trade_off_plot(proposed: &Proposed) -> String {
 }
 
 /// Said where no timetable heats any of the heap enough: turning is then not what it lacks.
-pub fn too_cold(proposed: &Proposed, units: UnitSystem) -> Option<String> {
+pub fn too_cold(proposed: &Proposed, peak_c: Option<f64>, units: UnitSystem) -> Option<String> {
     let best = proposed
         .trade_off
         .iter()
@@ -164,10 +166,33 @@ pub fn too_cold(proposed: &Proposed, units: UnitSystem) -> Option<String> {
         .fold(0.0, f64::max);
     (best < LEAST_SHARE).then(|| {
         let side = number::length(LEAST_SIDE_M, units);
+        let peak = peak_c.map_or_else(String::new, |peak_c| {
+            format!(
+                " As planned now its centre gets to {} at most.",
+                number::temperature(peak_c, units)
+            )
+        });
         format!(
-            "No timetable that was tried heats any of it enough. Look at the mix first (C:N, moisture) and at how much there is: a heap of less than about {side} a side loses its warmth too fast (Raabe, University of California)."
+            "No timetable that was tried heats any of it enough.{peak} Look at the mix first (C:N, moisture) and at how much there is: a heap of less than about {side} a side loses its warmth too fast (Raabe, University of California)."
         )
     })
+}
+
+/// Said where the proposed plan finishes it after the day of the year that is aimed at, or not at all.
+pub fn too_late(proposed: &Proposed, day_of_year: f64, heap: &Heap) -> Option<String> {
+    let within = (day_of_year - heap.start_day_of_year).rem_euclid(DAYS_OF_YEAR);
+    let aim = date::day_and_date(heap.start_day_of_year, within);
+    match proposed.chosen.finished_day {
+        Some(day) if day <= within => None,
+        Some(day) => Some(format!(
+            "This plan finishes it on {}, after your date ({aim}): begin earlier, or ask for the soonest with more work.",
+            date::day_and_date(heap.start_day_of_year, day)
+        )),
+        None if heap.days < within => None,
+        None => Some(format!(
+            "This plan does not finish it by your date ({aim}): begin earlier, or ask for the soonest with more work."
+        )),
+    }
 }
 
 /// A point of the trade-off: "work 2.5 turnings, 48 %".

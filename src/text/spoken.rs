@@ -61,3 +61,8 @@ pub fn alone(material: &StepMaterial) -> &str {
     let own = NAMES.get(&material.id);
     own.map_or(&material.name, |own| &own.short)
 }
+
+/// A material's name inside a sentence, by its id; `None` for one that is not in the catalogue.
+pub fn of_id(id: &str) -> Option<&'static str> {
+    NAMES.get(id).map(|own| own.short.as_str())
+}

@@ -18,6 +18,7 @@ use crate::window::class::{class_ui, zoom_for};
 use crate::window::heap::heap_ui;
 use crate::window::materials::drawer_ui;
 use crate::window::mix::mix_ui;
+use crate::window::overlays::complaint_sheet::complaint_sheet_ui;
 use crate::window::overlays::dialogs::{
     footer_panel_ui, footer_ui, notices_ui, path_field_ui, question_ui,
 };
@@ -200,6 +201,7 @@ impl App {
         picker_ui(ui, page);
         drawer_ui(ui, page);
         plan_sheet_ui(ui, page);
+        complaint_sheet_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);
         notices_ui(ui, page);

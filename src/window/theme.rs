@@ -165,8 +165,14 @@ pub struct Sizes {
     pub top_share: f32,
     /// Least height of the region with the plot.
     pub heat_min_height: f32,
-    /// Least width beside lock and remove that shows an ingredient's shares.
-    pub share_from_width: f32,
+    /// Least width of the column of ingredients in which a row stands on one line.
+    pub one_line_from_width: f32,
+    /// Share of a row's width that its name has.
+    pub name_share: f32,
+    /// Width of how much there is of an ingredient.
+    pub have_width: f32,
+    /// Width of lock, state and remove.
+    pub row_buttons_width: f32,
     /// Least width of the heap row that has room for its small words.
     pub words_from_width: f32,
     /// Width of a typed value.
@@ -209,6 +215,12 @@ pub struct Sizes {
     pub plan_sheet_width: f32,
     /// Its height where there is room.
     pub plan_sheet_height: f32,
+    /// Height of a row of ticks.
+    pub tick_row: f32,
+    /// Widest sheet "What is wrong with my heap?".
+    pub complaint_width: f32,
+    /// Highest sheet of it.
+    pub complaint_height: f32,
     /// Height of its plot.
     pub trade_off_height: f32,
     /// Most height of a drop-down.

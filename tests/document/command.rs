@@ -383,7 +383,7 @@ fn a_mix_of_leaves_alone_is_told_what_to_look_for() {
         "C:N at most 40.0 cannot be reached",
         "What would help",
         "g of urea",
-        "buckets of grass clippings",
+        "barrows of grass clippings",
     ] {
         assert!(text.contains(wanted), "{text} lacks {wanted}");
     }

@@ -12,6 +12,7 @@
 mod assess;
 mod bad_input;
 mod command;
+mod complaint;
 mod export;
 mod finish;
 mod formats;

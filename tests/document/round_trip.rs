@@ -5,11 +5,11 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
-use heapwright::garden::{Bed, Need, TestResult, Use};
+use heapwright::garden::{Aim, Bed, Need, TestResult, Use};
 use heapwright::heap::{Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Shape};
 use heapwright::material::{Catalogue, Condition, Material};
 use heapwright::mix::{Ingredient, Mix};
-use heapwright::quantity::{Amount, Measure};
+use heapwright::quantity::{Amount, Measure, OwnMeasure};
 use proptest::prelude::*;
 
 use crate::sample::{catalogue, folder, material, rich_project};
@@ -124,6 +124,24 @@ fn own_materials() -> impl Strategy<Value = Vec<Material>> {
     )
 }
 
+fn wishes() -> impl Strategy<Value = (Option<Aim>, Vec<OwnMeasure>)> {
+    let aim = (1_u16..=366).prop_flat_map(|day_of_year| {
+        prop_oneof![
+            Just(Aim::Hot),
+            Just(Aim::FinishedBy { day_of_year }),
+            Just(Aim::LeastWork),
+            Just(Aim::SeedsKilled),
+            Just(Aim::Teach),
+        ]
+    });
+    let named = line().prop_filter("a name", |name| !name.trim().is_empty());
+    let measure = (named, 0.01..=1e4).prop_map(|(name, litres)| OwnMeasure { name, litres });
+    (
+        proptest::option::of(aim),
+        proptest::collection::vec(measure, 0..3),
+    )
+}
+
 fn garden() -> impl Strategy<Value = (Vec<Bed>, Vec<Use>, Vec<TestResult>)> {
     let bed = (line(), 0.01..=1e5, 0_usize..3).prop_map(|(name, area_m2, need)| Bed {
         name,
@@ -160,9 +178,15 @@ pub fn project() -> impl Strategy<Value = Project> {
     let notes = proptest::collection::vec(any::<char>(), 0..60)
         .prop_map(|letters| letters.into_iter().collect::<String>());
     let texts = (line(), line(), notes);
-    let land = (heap(), own_materials(), garden());
+    let land = (heap(), own_materials(), (garden(), wishes()));
     (texts, 0_usize..4, rows, 0.0..=1e6, land).prop_map(
-        |((title, place, notes), season, rows, added_water_l, (heap, own_materials, garden))| {
+        |(
+            (title, place, notes),
+            season,
+            rows,
+            added_water_l,
+            (heap, own_materials, (garden, wishes)),
+        )| {
             Project {
                 format: NEWEST_FORMAT,
                 title,
@@ -187,6 +211,8 @@ pub fn project() -> impl Strategy<Value = Project> {
                 },
                 heap,
                 own_materials,
+                aim: wishes.0,
+                measures: wishes.1,
                 beds: garden.0,
                 uses: garden.1,
                 field_tests: garden.2,

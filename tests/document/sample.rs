@@ -3,7 +3,7 @@
 use std::sync::LazyLock;
 
 use heapwright::document::{NEWEST_FORMAT, Project, Season};
-use heapwright::garden::{Bed, Need, TestResult, Use};
+use heapwright::garden::{Aim, Bed, Need, TestResult, Use};
 use heapwright::heap::{
     Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape, Turning,
 };
@@ -12,7 +12,7 @@ use heapwright::material::{
     Traits,
 };
 use heapwright::mix::{Ingredient, Mix};
-use heapwright::quantity::{Amount, Measure};
+use heapwright::quantity::{Amount, Measure, OwnMeasure};
 
 /// The built-in catalogue.
 pub fn catalogue() -> &'static Catalogue {
@@ -209,6 +209,11 @@ pub fn rich_project() -> Project {
             day: 130.5,
             result: 1,
             note: "smelt of vinegar\nonce more in a month".to_owned(),
+        }],
+        aim: Some(Aim::FinishedBy { day_of_year: 120 }),
+        measures: vec![OwnMeasure {
+            name: "my \"old\" barrow".to_owned(),
+            litres: 85.0,
         }],
     }
 }

@@ -101,6 +101,13 @@ class Case:
         k = 0.06 + 0.44 * wet / (wet + f * h)
         return h, f, perm, k
 
+    def told_share(self, t, w_liq, s):
+        """Share of the volume as built that a record tells: nothing counts as looser than it was filled."""
+        slumped = 1 - self.slump * (1 - math.exp(-0.2 * t))
+        solids = (s - self.mineral) / 1600 + self.mineral / 2500
+        loose = max(slumped * (s / self.dry0) ** 0.8, (solids + w_liq / 1000) / 0.98)
+        return min(self.properties(t, w_liq, s)[0], loose)
+
     def everything(self, t, y):
         e, w_liq, oxygen, ground = *y[:2], *y[12:]
         s = self.mineral + (self.inert + sum(y[2:7])) / self.cc
@@ -207,6 +214,6 @@ if __name__ == "__main__":
         for t, y in zip(sol.t, sol.y.T):
             q = case.everything(t, y)
             n = case.food.nitrogen(y[2:11], y[11])
-            row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * q["h"], y[12])
+            row = (t, q["temp"], y[1] * case.v, q["s"] * case.v, n * case.v, case.v * case.told_share(t, y[1], q["s"]), y[12])
             print(case.name + "," + ",".join(f"{value:.10g}" for value in row), flush=True)
         print(case.name, sol.nfev, file=sys.stderr)

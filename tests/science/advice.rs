@@ -256,7 +256,9 @@ fn what_is_in_the_mix_comes_before_what_must_be_fetched() {
     assert!(
         all[0]
             .text
-            .contains("more buckets of autumn leaves bring moisture to")
+            .contains("more barrows of autumn leaves bring moisture to"),
+        "{}",
+        all[0].text
     );
     assert!(matches!(all[0].change, Some(Change::Amount { row: 1, .. })));
 }
@@ -332,9 +334,9 @@ fn a_good_mix_that_is_small_is_told_to_grow() {
 #[test]
 fn a_right_mix_is_told_so_with_what_its_curve_says() {
     let rows = [
-        ("leaves_mixed", 11.0, Barrow),
-        ("grass_fresh", 7.0, Barrow),
-        ("hay_legume", 2.0, Barrow),
+        ("leaves_mixed", 14.0, Barrow),
+        ("grass_fresh", 9.0, Barrow),
+        ("hay_legume", 2.5, Barrow),
     ];
     let mix = mix(&rows, 0.0);
     let all = check(&mix, Some(BAY_M3), UnitSystem::Metric);

@@ -179,7 +179,7 @@ fn handbook_proportions_for_moisture_are_solved() {
 fn three_materials_picked_and_one_call_fill_a_cubic_metre_in_buckets_and_barrows() {
     for names in [
         ["leaves_mixed", "grass_fresh", "horse_straw"],
-        ["straw_wheat", "veg_scraps", "coffee_grounds"],
+        ["straw_wheat", "veg_scraps", "poultry_fresh"],
         ["leaves_dry_loose", "grass_fresh", "poultry_litter"],
         ["wood_chips_arb", "grass_wilted", "horse_straw"],
     ] {

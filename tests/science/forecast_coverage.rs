@@ -38,8 +38,7 @@ const MIXES: usize = 12;
 /// Share of the published values that is wanted in the band.
 const WANTED: RangeInclusive<f64> = 0.7..=0.9;
 /// Why it is not reached, where it is not.
-const LACKING: &str = "four of those outside are chips of wood, which stay hot twice as long as published; two lie \
-    within a degree of the band; the others are cases whose laws miss. Wider draws would only hide a law that misses";
+const LACKING: &str = "two of those outside are chips of wood, which stay hot twice as long as published; the others are cases whose laws miss. Wider draws would only hide a law that misses";
 /// Widest band of the peak that is wanted of a good mix, K.
 const WIDEST_K: f64 = 15.0;
 

@@ -579,7 +579,7 @@ fn heat_capacity(dry: f64, water: f64) -> f64 {
 /// Divides nitrogen by the richness of each pool and of what never rots: nitrogen per carbon of each, mineral, never
 /// freed.
 fn split_nitrogen(nitrogen: f64, pools: [f64; 3], inert: f64) -> ([f64; 3], f64, f64) {
-    let (rich, mineral) = ([1.6, 0.9, 0.6], 0.05 * nitrogen);
+    let (rich, mineral) = ([1.6, 0.9, 0.6], 0.01 * nitrogen);
     let all: f64 = rich.iter().zip(pools).map(|(r, c)| r * c).sum::<f64>() + 0.9 * inert;
     let per = (nitrogen - mineral) / all;
     (rich.map(|r| r * per), mineral, 0.9 * inert * per)

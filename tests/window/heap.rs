@@ -710,3 +710,25 @@ fn no_button_or_list_says_centimetres_or_litres_in_us_units() {
     assert!(window.shows("bucket (3.17 gal)"));
     assert!(!window.shows(" L)"));
 }
+
+#[test]
+fn an_entry_is_done_again_a_week_later_and_every_week() {
+    let mut window = window();
+    let heap = &mut window.harness.state_mut().bench.project.heap;
+    heap.days = 40.0;
+    heap.plan.events = vec![heapwright::heap::Event {
+        day: 7.0,
+        operation: heapwright::heap::Operation::Water { wet_to: 0.55 },
+    }];
+    window.press("Heap");
+    let days = |window: &Window| -> Vec<f64> {
+        let events = &window.app().project.heap.plan.events;
+        events.iter().map(|event| event.day).collect()
+    };
+    window.press("Do entry 1 again");
+    assert_eq!(days(&window), [7.0, 14.0]);
+    window.press("Do entry 1 weekly");
+    assert_eq!(days(&window), [7.0, 14.0, 21.0, 28.0, 35.0]);
+    window.press("Undo");
+    assert_eq!(days(&window), [7.0, 14.0]);
+}

@@ -9,6 +9,7 @@
 mod actions;
 mod balance;
 mod class;
+mod complaint;
 mod contrast;
 mod files;
 mod gauge;

@@ -72,6 +72,68 @@ fn a_typed_number_is_taken_and_nonsense_is_not() {
 }
 
 #[test]
+fn an_amount_is_typed_as_people_say_it() {
+    let mut window = window();
+    let amount =
+        |window: &super::support::Window| window.app().project.mix.ingredients[1].amount.clone();
+    let present = amount(&window).measure;
+    for (text, value, measure) in [
+        ("2,5", 2.5, present.clone()),
+        ("1/2", 0.5, present.clone()),
+        ("1 1/2", 1.5, present),
+        ("2 sacks", 2.0, Measure::Sack),
+        ("2 sacks", 2.0, Measure::Sack),
+        ("200 L", 200.0, Measure::Litre),
+        ("3 barrows", 3.0, Measure::Barrow),
+    ] {
+        window.type_number(GRASS, text);
+        assert_eq!(amount(&window), Amount::new(value, measure), "{text}");
+    }
+    for text in ["a few", "2 pints", "1,000", "-7"] {
+        window.type_number(GRASS, text);
+        assert_eq!(amount(&window), Amount::new(3.0, Measure::Barrow), "{text}");
+        assert!(window.shows("Nothing was changed."), "{text}");
+    }
+}
+
+#[test]
+fn looking_at_an_amount_does_not_change_it() {
+    let mut window = window();
+    let third = 1.0 / 3.0;
+    window.harness.state_mut().bench.project.mix.ingredients[1]
+        .amount
+        .value = third;
+    window.run();
+    window
+        .harness
+        .get_by_role_and_label(Role::SpinButton, GRASS)
+        .click();
+    window.run();
+    window.harness.key_press(eframe::egui::Key::Enter);
+    window.run();
+    let value = window.app().project.mix.ingredients[1].amount.value;
+    assert_eq!(value.to_bits(), third.to_bits());
+}
+
+#[test]
+fn what_there_is_is_typed_in_place_in_any_measure() {
+    let mut window = window();
+    let stock = |window: &super::support::Window| window.app().project.mix.ingredients[1].stock;
+    window
+        .harness
+        .state_mut()
+        .ask(Action::SetMeasure(1, Measure::Bucket));
+    window.run();
+    let name = format!("Stock of {GRASS}");
+    window.type_number(&name, "3 barrows");
+    // 300 L in buckets of 12 L.
+    let there = stock(&window).unwrap();
+    assert!((there - 25.0).abs() < 1e-9, "{there}");
+    window.type_number(&name, "any");
+    assert_eq!(stock(&window), None);
+}
+
+#[test]
 fn another_measure_keeps_the_stuff() {
     let mut window = window();
     let before = mass_kg(&window.app().project, 1);
@@ -318,4 +380,66 @@ fn advice_stands_at_the_right_and_can_be_followed() {
     assert_eq!(window.app().project.mix, wanted);
     window.press("Undo");
     assert_eq!(window.app().project.mix.ingredients[1].amount.value, 0.0);
+}
+
+#[test]
+fn an_aim_is_chosen_kept_and_answered() {
+    let mut window = window();
+    window
+        .harness
+        .get_by_role_and_label(Role::ComboBox, "Aim")
+        .click();
+    window.run();
+    window.harness.get_by_label("weed seeds killed").click();
+    window.run();
+    let aim = window.app().project.aim;
+    assert_eq!(aim, Some(heapwright::garden::Aim::SeedsKilled));
+    assert!(window.app().is_unsaved());
+    window.press("Undo");
+    assert_eq!(window.app().project.aim, None);
+}
+
+#[test]
+fn a_row_is_moved_among_the_others() {
+    let mut window = window();
+    let order = |window: &super::support::Window| -> Vec<String> {
+        let rows = &window.app().project.mix.ingredients;
+        rows.iter().map(|row| row.material.clone()).collect()
+    };
+    let before = order(&window);
+    let handle = window
+        .harness
+        .get_by_label(&format!("Drag {GRASS}"))
+        .rect()
+        .center();
+    let above = pos2(handle.x, handle.y - 60.0);
+    window.harness.drag_at(handle);
+    window.harness.step();
+    window.harness.hover_at(above);
+    window.harness.step();
+    window.harness.drop_at(above);
+    window.run();
+    let mut moved = before.clone();
+    moved.swap(0, 1);
+    assert_eq!(order(&window), moved);
+}
+
+#[test]
+fn a_measure_of_ones_own_is_kept_and_used() {
+    let mut window = window();
+    let own = heapwright::quantity::OwnMeasure {
+        name: "my barrow".to_owned(),
+        litres: 85.0,
+    };
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .measures
+        .push(own.clone());
+    window.run();
+    window.type_number(GRASS, "2 my barrows");
+    let amount = window.app().project.mix.ingredients[1].amount.clone();
+    assert_eq!(amount, Amount::new(2.0, own.measure()));
 }

@@ -7,15 +7,24 @@
 //! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
-use crate::mix::{Mix, MixError, blend};
+use crate::mix::{Blend, Gauge, Mix, MixError, blend};
 use crate::quantity::Measure;
 
-use super::carry::carried;
+use super::carry::{Carried, carried};
 use super::measures::{beyond_best, in_measures, short_of};
 use super::task::{LEAST_M3, Task};
-use super::tiers::{Tier, settle};
+use super::tiers::{Settled, Tier, settle};
 use super::ways::{Nearest, ways_out};
 use super::{Balanced, Goal, Limit, Reached, Rounding, Size};
+
+/// How often the most of each material is found anew where the heap comes out smaller than was sought.
+const MOST_DOSINGS: usize = 6;
+/// How much smaller than found the heap is then taken, so that it comes to an end.
+const ROOM_BELOW_DOSE: f64 = 0.9;
+/// What is left of the breach of a mix that a nearest mix is worth doing for; `tuned`: a tenth less is seen on a gauge.
+const WORTH_DOING: f64 = 0.9;
+/// Breach from which on further makes no difference, widths of what works.
+const FAR: f64 = 100.0;
 
 /// More buckets than this of one thing are said in barrows (common practice).
 const MOST_BUCKETS: f64 = 20.0;
@@ -44,10 +53,9 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
             least_effort: 0.0,
         });
     }
-    let settled = settle(&task, goal);
+    let (task, settled, (handfuls, rounding)) = dosed(task, goal);
     let least_effort = task.effort(&settled.handfuls);
-    let (handfuls, rounding) = in_measures(&task, &settled);
-    let carried = carried(mix, catalogue, &task, (&handfuls, rounding))?;
+    let mut carried = carried(mix, catalogue, &task, (&handfuls, rounding))?;
     let nearest = |fighting: Vec<Limit>| {
         let from = Nearest {
             task: &task,
@@ -70,6 +78,19 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
             }
         }
     };
+    let failed = matches!(verdict, Reached::Nearest { .. });
+    let there = mix
+        .ingredients
+        .iter()
+        .all(|row| row.locked || row.stock.is_none_or(|stock| row.amount.value <= stock));
+    if failed && there && !makes_up_better(&before, &carried.after, goal) {
+        // More of the same that does not work is no answer.
+        carried = Carried {
+            mix: mix.clone(),
+            after: before.clone(),
+            steps: Vec::new(),
+        };
+    }
     Ok(Balanced {
         mix: carried.mix,
         before,
@@ -79,6 +100,53 @@ pub fn balance(mix: &Mix, catalogue: &Catalogue, goal: &Goal) -> Result<Balanced
         rounding,
         least_effort,
     })
+}
+
+/// The task settled and put into measures, with no more of anything than the heap that comes of it takes.
+///
+/// The most of each is first that of the heap as sought, then that of the heap found; where that never comes to an end,
+/// none is proposed.
+fn dosed<'a>(mut task: Task<'a>, goal: &Goal) -> (Task<'a>, Settled, (Vec<f64>, Rounding)) {
+    let mut tries = 0;
+    loop {
+        let settled = settle(&task, goal);
+        let (handfuls, rounding) = in_measures(&task, &settled);
+        let volume_m3 = task.sums(&handfuls).volume_m3();
+        if tries == MOST_DOSINGS || task.takes(&handfuls, volume_m3) {
+            return (task, settled, (handfuls, rounding));
+        }
+        tries += 1;
+        let heap_m3 = if tries + 1 < MOST_DOSINGS {
+            ROOM_BELOW_DOSE * volume_m3
+        } else {
+            0.0
+        };
+        task.dose_for(heap_m3);
+    }
+}
+
+/// Whether a heap is nearer to what works than before in what it is made of, size aside; so it is too where it works
+/// as it is and only its size falls short.
+fn makes_up_better(before: &Blend, after: &Blend, goal: &Goal) -> bool {
+    let breach = |blend: &Blend| -> f64 {
+        let Some(gauges) = &blend.gauges else {
+            return f64::INFINITY;
+        };
+        let bands = [
+            (Gauge::CarbonNitrogen, goal.bands.cn),
+            (Gauge::Moisture, goal.bands.moisture),
+            (Gauge::AirSpace, goal.bands.free_air_space),
+            (Gauge::Density, goal.bands.bulk_density_kg_per_m3),
+        ];
+        let each = bands.iter().map(|(gauge, band)| {
+            let (value, (low, high)) = (gauges.value(*gauge), band.works);
+            let over = (value - high).max(low - value).max(0.0) / (high - low);
+            over.min(FAR)
+        });
+        each.sum()
+    };
+    let (was, is) = (breach(before), breach(after));
+    was <= 0.0 || is < WORTH_DOING * was
 }
 
 /// The same, with rows that come to many buckets said in barrows and measured out in whole ones.

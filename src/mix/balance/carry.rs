@@ -73,6 +73,13 @@ pub(super) fn step(
         // What multiplying by the handful has left of the whole number.
         _ => (handfuls * lever.handful * 1e6).round() / 1e6,
     };
+    // Rounding in the last digit must not exceed what there is.
+    let end = lever.range.1 * lever.handful;
+    let value = if value > end * (1.0 + 1e-12) {
+        end
+    } else {
+        value
+    };
     let start = match lever.what {
         What::Row(row) => mix.ingredients.get(row)?.amount.value,
         What::Water => mix.added_water_l,

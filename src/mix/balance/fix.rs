@@ -4,19 +4,19 @@
 //! least effort first, each with the blend after it.
 //!
 //! One lever moves at a time. How far is in closed form, since each end of a band is linear in it
-//! (the table in the module): `margin + slope d >= 0`. A fix that makes another gauge stop working is
-//! no fix.
+//! (the table in the module): `margin + slope d >= 0`. A fix that takes another gauge out of the best part of its
+//! band, or further out than it is, is no fix.
 //! Not here: several gauges at once (`answer`).
 //!
 //! Tested by: `tests/science/balance.rs`.
 
 use crate::material::Catalogue;
-use crate::mix::{Blend, Gauge, Mix, MixError, TargetBand};
+use crate::mix::{Blend, Gauge, Mix, MixError, TargetBand, Totals};
 
 use super::carry::{carried, step};
 use super::lever::{Lever, What};
 use super::task::{Demand, KEPT, Task, demands};
-use super::{BalanceStep, Goal, Rounding};
+use super::{BalanceStep, BandEnd, Goal, Rounding};
 
 /// Kinds worth fetching for one gauge (common practice).
 const KINDS: [&str; 5] = [
@@ -28,6 +28,8 @@ const KINDS: [&str; 5] = [
 ];
 /// Most that are named.
 const MOST: usize = 3;
+/// Least part of the width of a best band by which another gauge is seen to get worse.
+const SEEN: f64 = 0.02;
 /// Finest last.
 const FINENESS: [(f64, Rounding); 4] = [
     (1.0, Rounding::Whole),
@@ -67,7 +69,7 @@ pub fn fixes(
     let there = |id: &str| mix.ingredients.iter().any(|row| row.material == id);
     let absent = KINDS.iter().filter(|id| !there(id));
     let kinds = absent.filter_map(|id| catalogue.find(id));
-    task.levers.extend(kinds.map(Lever::fetched));
+    task.extend(kinds.map(Lever::fetched));
     let start = task.start();
     let sums = task.sums(&start);
     let band = task.band(&goal.bands, gauge);
@@ -100,10 +102,13 @@ fn with_ends(
 ) -> Result<Vec<Fix>, MixError> {
     let start = task.start();
     let before = task.sums(&start);
-    let others: Vec<Demand> = Gauge::ALL
-        .into_iter()
-        .filter(|other| *other != gauge)
-        .flat_map(|other| demands(other, task.band(&goal.bands, other).works))
+    let others = Gauge::ALL.into_iter().filter(|other| *other != gauge);
+    let others: Vec<(Demand, Gauge)> = others
+        .flat_map(|other| {
+            let band = task.band(&goal.bands, other);
+            let ends = demands(other, goal.sought(other, &band));
+            ends.map(move |demand| (demand, other))
+        })
         .collect();
     let mut reached = Vec::new();
     for (place, lever) in task.levers.iter().enumerate() {
@@ -113,10 +118,13 @@ fn with_ends(
         let mut moved = start.clone();
         moved[place] = handfuls;
         let after = task.sums(&moved);
-        let harmless = others
-            .iter()
-            .all(|demand| task.keeps(demand, &after, KEPT) || !task.keeps(demand, &before, KEPT));
-        if harmless && after.dry_kg > 0.0 && after.cn().is_finite() {
+        let harmless = others.iter().all(|(demand, other)| {
+            let band = task.band(&goal.bands, *other);
+            !worsens(task, demand, &band, (&before, &after))
+        });
+        // What was too much before is another matter.
+        let takes = lever.takes(handfuls, after.volume_m3());
+        if harmless && takes && after.dry_kg > 0.0 && after.cn().is_finite() {
             let effort = lever.weight.sqrt() * (handfuls - lever.start).abs();
             reached.push((effort, place, moved, rounding));
         }
@@ -137,6 +145,34 @@ fn with_ends(
         });
     }
     Ok(found)
+}
+
+/// Whether a gauge leaves the part of its band that is sought, or lies further outside than before by what is seen.
+fn worsens(
+    task: &Task<'_>,
+    demand: &Demand,
+    band: &TargetBand,
+    (before, after): (&Totals, &Totals),
+) -> bool {
+    if task.keeps(demand, after, KEPT) {
+        return false;
+    }
+    if task.keeps(demand, before, KEPT) {
+        return true;
+    }
+    let (was, is) = (demand.value(before), demand.value(after));
+    let further = match demand.side {
+        BandEnd::Low => was - is,
+        BandEnd::High => is - was,
+    };
+    let (low, high) = band.best;
+    let width = if high.is_finite() {
+        high - low
+    } else {
+        demand.bound.abs()
+    };
+    // Two infinities, of a mix without nitrogen, are as far.
+    !further.is_nan() && further > SEEN * width
 }
 
 /// The amount of one lever, in measures, nearest to what there is, that keeps both ends.

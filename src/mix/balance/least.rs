@@ -89,7 +89,7 @@ fn range_rows(task: &Task<'_>, step: f64, more: usize) -> Vec<Row> {
             });
         };
         end(1.0, lever.start - lever.range.0);
-        if lever.stock || lever.range.1 < out_of_reach {
+        if lever.stock || lever.dosed || lever.range.1 < out_of_reach {
             end(-1.0, lever.range.1 - lever.start);
         }
     }

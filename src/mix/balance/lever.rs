@@ -10,6 +10,7 @@
 use std::borrow::Cow;
 
 use crate::material::{Family, Material, Structure};
+use crate::mix::dose::most_m3;
 use crate::mix::{Part, Totals, blend};
 use crate::quantity::{Amount, Extent, Measure, bounds};
 
@@ -52,6 +53,8 @@ pub(super) struct Lever<'a> {
     pub(super) range: (f64, f64),
     /// Whether the upper end is a stock.
     pub(super) stock: bool,
+    /// Whether the upper end is what a heap takes of it.
+    pub(super) dosed: bool,
     /// Weight of its effort.
     pub(super) weight: f64,
     /// Whole measures by which it is measured out.
@@ -88,6 +91,7 @@ impl<'a> Lever<'a> {
             start: 0.0,
             range: (0.0, bounds::AMOUNT.high / handful),
             stock: false,
+            dosed: false,
             weight: 1.0,
         }
     }
@@ -117,6 +121,26 @@ impl<'a> Lever<'a> {
         }
     }
 
+    /// Most handfuls that a heap of this volume takes of it; `None` where only the gauges set a limit.
+    pub(super) fn dose(&self, heap_m3: f64) -> Option<f64> {
+        let most_m3 = most_m3(self.material.as_deref()?, heap_m3)?;
+        (self.one.loose_volume_m3 > 0.0).then(|| most_m3 / self.one.loose_volume_m3)
+    }
+
+    /// Whether a heap of this volume takes so many handfuls, or must keep them.
+    pub(super) fn takes(&self, handfuls: f64, heap_m3: f64) -> bool {
+        let most = self.dose(heap_m3);
+        most.is_none_or(|most| handfuls <= most.max(self.range.0) * (1.0 + 1e-9))
+    }
+
+    /// With no more of it than a heap of this volume takes, or than must stay.
+    pub(super) fn dosed_for(mut self, heap_m3: f64) -> Self {
+        if let Some(most) = self.dose(heap_m3).filter(|most| *most < self.range.1) {
+            (self.range.1, self.stock, self.dosed) = (most.max(self.range.0), false, true);
+        }
+        self
+    }
+
     /// Added water, of which there is so much, L.
     pub(super) fn water(there_l: f64) -> Self {
         let handful_l = 1000.0 * HANDFUL_M3;
@@ -132,6 +156,7 @@ impl<'a> Lever<'a> {
             start: there_l / handful_l,
             range: (0.0, bounds::ADDED_WATER.high / handful_l),
             stock: false,
+            dosed: false,
             weight: 1.0,
             grain: WATER_GRAIN_L,
         }

@@ -6,20 +6,20 @@
 //! **Why it is a quadratic program.** Let `u_j` be how much there is of material `j` in handfuls
 //! (what moves at one go: a bucket of 12 L; 1 L of a liquid; 200 g of a fertiliser), `o_j` how much
 //! there was. Effort is `sum(w_j (u_j - o_j)^2)`. Every sum of [`super::Totals`] is linear in `u`: dry matter
-//! `D`, water `W`, carbon `C`, nitrogen `N`, piled volume `P` and the volume `A` of solids and water
-//! without air, `A = VS/1600 + ash/2500 + W/1000`. Each limit of a gauge is a ratio of two sums against
+//! `D`, water `W`, carbon `C`, nitrogen `N`, piled volume `P`, that volume `S` once settled and the volume `A` of
+//! solids and water without air, `A = VS/1600 + ash/2500 + W/1000`. Each limit of a gauge is a ratio of two sums against
 //! a number `b`; multiplied by its denominator, which is not negative, it is linear:
 //!
 //! | gauge | at least `b` | at most `b` |
 //! |---|---|---|
 //! | C:N | `C - b N >= 0` | `b N - C >= 0` |
 //! | moisture | `W - b (W + D) >= 0` | `b (W + D) - W >= 0` |
-//! | free air space | `(1 - b) P - A >= 0` | `A - (1 - b) P >= 0` |
+//! | free air space | `(1 - b) S - A >= 0` | `A - (1 - b) S >= 0` |
 //! | bulk density | `W + D - b P >= 0` | `b P - W - D >= 0` |
 //! | volume | `P - b >= 0` | `b - P >= 0` |
 //!
 //! One formula is not linear: the volume is `max(P, A)`. But wherever free air space has a lower limit
-//! `b > 0`, `A <= (1 - b) P < P`, so the volume is `P` at every point the program may choose, and the
+//! `b > 0`, `A <= (1 - b) S < P`, so the volume is `P` at every point the program may choose, and the
 //! table is exact; nothing is linearised and nothing iterated. Where that limit has to give
 //! (the nearest mix), `A <= b` joins `P <= b` for the volume. Every answer is put
 //! through [`super::blend()`] again.
@@ -172,6 +172,8 @@ pub enum Limit {
     },
     /// There is no more of what is in this row, from 0.
     Stock(usize),
+    /// A heap takes no more of what is in this row, from 0, whatever the gauges would like.
+    Dose(usize),
     /// This row, from 0, is locked.
     Locked(usize),
 }

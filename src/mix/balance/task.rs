@@ -47,10 +47,11 @@ impl Demand {
     /// What there is to spare, in the linear form of the module's table; negative if it is broken.
     pub(super) fn margin(&self, sums: &Totals) -> f64 {
         let (b, wet, piled) = (self.bound, sums.wet_kg(), sums.piled_volume_m3);
+        let settled = piled - sums.slumped_volume_m3();
         let low = match self.gauge {
             Gauge::CarbonNitrogen => sums.carbon_kg - b * sums.nitrogen_kg,
             Gauge::Moisture => sums.water_kg - b * wet,
-            Gauge::AirSpace => (1.0 - b) * piled - sums.airless_volume_m3(),
+            Gauge::AirSpace => (1.0 - b) * settled - sums.airless_volume_m3(),
             Gauge::Density => wet - b * piled,
             Gauge::Volume if self.airless => sums.airless_volume_m3() - b,
             Gauge::Volume => piled - b,
@@ -67,7 +68,7 @@ impl Demand {
         match self.gauge {
             Gauge::CarbonNitrogen => sums.cn(),
             Gauge::Moisture => sums.moisture(),
-            Gauge::AirSpace => 1.0 - sums.airless_volume_m3() / piled,
+            Gauge::AirSpace => 1.0 - sums.airless_volume_m3() / (piled - sums.slumped_volume_m3()),
             Gauge::Density => sums.wet_kg() / piled,
             Gauge::Volume if self.airless => sums.airless_volume_m3(),
             Gauge::Volume => piled,
@@ -150,13 +151,34 @@ impl<'a> Task<'a> {
             Size::Free if present.volume_m3() < LEAST_M3 => FROM_NOTHING_M3,
             Size::Within(_) | Size::Free => present.volume_m3(),
         };
-        Ok(Self {
+        let mut task = Self {
             levers,
             fixed,
             locked,
             scale_m3: scale_m3.max(LEAST_M3),
             volume,
-        })
+        };
+        task.dose_for(task.scale_m3);
+        Ok(task)
+    }
+
+    /// Keeps every lever to what a heap of this volume takes of it.
+    pub(super) fn dose_for(&mut self, heap_m3: f64) {
+        let levers = std::mem::take(&mut self.levers).into_iter();
+        self.levers = levers.map(|lever| lever.dosed_for(heap_m3)).collect();
+    }
+
+    /// Further things that may be moved, each kept to what the heap takes of it.
+    pub(super) fn extend(&mut self, levers: impl IntoIterator<Item = Lever<'a>>) {
+        let scale_m3 = self.scale_m3;
+        let dosed = levers.into_iter().map(|lever| lever.dosed_for(scale_m3));
+        self.levers.extend(dosed);
+    }
+
+    /// Whether a heap of this volume takes what these handfuls bring of each lever.
+    pub(super) fn takes(&self, handfuls: &[f64], heap_m3: f64) -> bool {
+        let mut levers = self.levers.iter().zip(handfuls);
+        levers.all(|(lever, handfuls)| lever.takes(*handfuls, heap_m3))
     }
 
     /// The band of a gauge.

@@ -269,10 +269,13 @@ fn near(task: &Task<'_>, must: Vec<Demand>, wishes: &[Soft], found: Elastic) -> 
     }
     for (lever, handfuls) in task.levers.iter().zip(&found.handfuls) {
         if let What::Row(row) = lever.what
-            && lever.stock
             && *handfuls >= lever.range.1 * (1.0 - 1e-6)
         {
-            say(Limit::Stock(row));
+            match (lever.stock, lever.dosed) {
+                (true, _) => say(Limit::Stock(row)),
+                (false, true) => say(Limit::Dose(row)),
+                (false, false) => {}
+            }
         }
     }
     for (row, own) in &task.locked {

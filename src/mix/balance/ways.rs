@@ -67,7 +67,7 @@ pub(super) fn ways_out<'a>(
     let mut ways = Vec::new();
     let rows = nearest.fighting.iter().filter_map(|limit| match limit {
         Limit::Stock(row) | Limit::Locked(row) => Some(*row),
-        Limit::Gauge { .. } => None,
+        Limit::Gauge { .. } | Limit::Dose(_) => None,
     });
     for row in rows.take(MOST_FREED) {
         ways.extend(with_row_freed(mix, catalogue, (goal, nearest), row)?);
@@ -118,6 +118,9 @@ fn tried(place: &Place<'_, '_>, task: &Task<'_>) -> Result<Option<(Carried, bool
         return Ok(None);
     };
     let (handfuls, rounding) = in_measures(&from_nearest, &settled);
+    if !task.takes(&handfuls, task.sums(&handfuls).volume_m3()) {
+        return Ok(None);
+    }
     let effort = from_nearest.effort(&handfuls).sqrt();
     let carried = carried(place.mix, place.catalogue, task, (&handfuls, rounding))?;
     let best = beyond_best(task, place.goal, &carried.after).is_empty();
@@ -130,7 +133,7 @@ fn with_fetched<'a>(
     fetched: &[Lever<'a>],
 ) -> Result<Option<WayOut>, MixError> {
     let mut task = place.nearest.task.clone();
-    task.levers.extend_from_slice(fetched);
+    task.extend(fetched.iter().cloned());
     let Some((carried, best, effort)) = tried(place, &task)? else {
         return Ok(None);
     };

@@ -18,8 +18,18 @@ use super::standing::Standing;
 pub(super) struct Row<'a> {
     pub(super) material: &'a Material,
     pub(super) amount: Amount,
+    /// Most there is of it, in the amount's own measure.
+    pub(super) stock: Option<f64>,
     /// Whether it must be left alone: locked, or moved by advice already.
     pub(super) settled: bool,
+}
+
+impl Row<'_> {
+    /// Most that may be in this row, in the amount's own measure.
+    pub(super) fn most(&self) -> f64 {
+        self.stock
+            .map_or(bounds::AMOUNT.high, |stock| stock.min(bounds::AMOUNT.high))
+    }
 }
 
 /// A mix under advice.
@@ -84,13 +94,21 @@ impl<'a> Draft<'a> {
         draft.blended()
     }
 
-    /// Whether so many times as much of everything is still an amount a file can hold.
+    /// Whether there is so many times as much of everything, and in amounts a file can hold.
     pub(super) fn can_scale(&self, by: f64) -> bool {
         let rows = self
             .rows
             .iter()
-            .all(|row| by * row.amount.value <= bounds::AMOUNT.high);
+            .all(|row| by * row.amount.value <= row.most());
         rows && by * self.water_l <= bounds::ADDED_WATER.high
+    }
+
+    /// Whether there is so many times as much of everything.
+    pub(super) fn has(&self, by: f64) -> bool {
+        self.rows.iter().all(|row| {
+            let there = row.stock.unwrap_or(f64::INFINITY);
+            by * row.amount.value <= there
+        })
     }
 
     /// So many times as much of everything.
@@ -109,6 +127,7 @@ impl<'a> Draft<'a> {
         draft.rows.push(Row {
             material,
             amount,
+            stock: None,
             settled: true,
         });
         draft.blended()

@@ -13,6 +13,7 @@
 //! Tested by: `tests/science/advice.rs`.
 
 use crate::material::Material;
+use crate::mix::dose::most_m3;
 use crate::mix::{Change, Part, Totals, blend};
 use crate::quantity::{Amount, LITRE_PER_US_GALLON, Measure, bounds};
 
@@ -144,6 +145,12 @@ fn most_steps(draft: &Draft<'_>, one: &Totals) -> f64 {
     (4.0 * draft.totals.volume_m3() / one.loose_volume_m3.max(1e-12)).max(1.0)
 }
 
+/// Whether the heap takes so many of one in all.
+fn takes(draft: &Draft<'_>, material: &Material, one: &Totals, count: f64) -> bool {
+    let most_m3 = most_m3(material, draft.totals.volume_m3());
+    most_m3.is_none_or(|most_m3| count * one.loose_volume_m3 <= most_m3)
+}
+
 fn sums_of(material: &Material, amount: &Amount) -> Totals {
     blend(&[Part::new(material, amount)], 0.0).totals
 }
@@ -162,8 +169,12 @@ fn try_row<'a>(
     let grows = step.said_in(row.amount.measure.clone(), density).value;
     let there = row.amount.said_in(measure, density).value / size;
     let moved = Moved::Row(place, row.material);
-    let room = bounds::AMOUNT.high - row.amount.value;
-    for count in counts(0.0, most_steps(draft, &one).min(room / grows)) {
+    let room = row.most() - row.amount.value;
+    let most = most_steps(draft, &one).min(room / grows);
+    for count in counts(0.0, most * (1.0 + 1e-9)) {
+        if !takes(draft, row.material, &one, there + count) {
+            break;
+        }
         if let Some(after) = draft.badness_with(&one, count) {
             let more = match there {
                 there if there > 0.0 => EFFORT_OF_MORE * (1.0 + count / there).log2(),
@@ -256,6 +267,9 @@ fn try_kind<'a>(draft: &Draft<'a>, before: f64, kind: &'a Fetch, take: &mut impl
     for (measure, (size, most)) in measures.iter().zip(most) {
         let one = sums_of(&kind.material, &Amount::new(1.0, measure.clone()));
         for count in counts(0.0, most.min(most_steps(draft, &one))) {
+            if !takes(draft, &kind.material, &one, count) {
+                break;
+            }
             if let Some(after) = draft.badness_with(&one, count) {
                 take(Try {
                     moved: Moved::Kind(kind, size),

@@ -20,6 +20,22 @@ pub struct Advice {
     pub change: Option<Change>,
 }
 
+impl Advice {
+    /// Whether all it says is how warm it gets at most, and why.
+    pub fn tells_peak(&self) -> bool {
+        matches!(
+            self.says,
+            Says::AsItStands { .. }
+                | Says::StaysCool { .. }
+                | Says::Aim(
+                    AimAhead::NotHot { .. }
+                        | AimAhead::NoSeeds { .. }
+                        | AimAhead::LittleToShow { .. }
+                )
+        )
+    }
+}
+
 /// What a piece of advice says. Volumes m3, temperatures degC, times d, shares 0-1.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Says {
@@ -111,6 +127,8 @@ pub enum Says {
         /// Volume then.
         to_m3: f64,
     },
+    /// What the heap does for the aim.
+    Aim(AimAhead),
     /// Build it.
     Build {
         /// What the mix is like; `None` where steps were advised before.
@@ -118,6 +136,113 @@ pub enum Says {
         /// What the heat would do; `None` without a projection.
         heat: Option<HeatAhead>,
     },
+}
+
+/// What a heap does for an aim. Temperatures degC, times d, shares 0-1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum AimAhead {
+    /// It gets hot.
+    Hot {
+        /// Highest temperature.
+        peak_c: f64,
+        /// Time above 55 degC.
+        days: f64,
+    },
+    /// It does not get hot.
+    NotHot {
+        /// Highest temperature.
+        peak_c: f64,
+        /// What it lacks.
+        why: Lack,
+    },
+    /// Some of it is hot long enough for ordinary weed seeds.
+    Seeds {
+        /// Which share.
+        share: f64,
+    },
+    /// It is hot, but none of it for long enough.
+    SeedsTooShort {
+        /// Time above 55 degC.
+        days: f64,
+    },
+    /// It is never hot enough, whatever the timetable.
+    NoSeeds {
+        /// Highest temperature.
+        peak_c: f64,
+        /// What it lacks.
+        why: Lack,
+    },
+    /// Finished before the date.
+    InTime {
+        /// Day finished.
+        day: f64,
+        /// Time left until the date.
+        spare_days: f64,
+    },
+    /// The date lies beyond what is projected.
+    NotToldYet {
+        /// Days projected.
+        days: f64,
+    },
+    /// Finished after the date, or not at all.
+    TooLate {
+        /// Day finished; `None` if not within what is projected.
+        day: Option<f64>,
+        /// Days projected.
+        days: f64,
+        /// Time until the date.
+        within: f64,
+        /// What it lacks, where it stays cool.
+        why: Option<Lack>,
+    },
+    /// What the work planned comes to.
+    Work {
+        /// Turnings planned.
+        turnings: usize,
+        /// Day finished; `None` if not within what is projected.
+        finished_day: Option<f64>,
+        /// Days projected.
+        days: f64,
+    },
+    /// There is heat to show.
+    Show {
+        /// Highest temperature.
+        peak_c: f64,
+        /// Day of it.
+        peak_day: f64,
+    },
+    /// There is little heat to show.
+    LittleToShow {
+        /// Highest temperature.
+        peak_c: f64,
+        /// What it lacks.
+        why: Lack,
+    },
+}
+
+/// What keeps a heap from getting hot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Lack {
+    /// There is too little of it.
+    Small {
+        /// As built, m3.
+        volume_m3: f64,
+        /// Volume that keeps its heat, m3.
+        make_m3: f64,
+    },
+    /// A gauge is off.
+    Gauge {
+        /// Which.
+        gauge: Gauge,
+        /// Its value.
+        value: f64,
+        /// On which side.
+        fit: Fit,
+        /// The volume as built, m3, where that is too little as well.
+        small_m3: Option<f64>,
+    },
+    /// Cold air, or slow materials.
+    Season,
 }
 
 /// What to do with more than the room holds.
@@ -290,7 +415,7 @@ pub struct GaugeMove {
 /// What a right mix is like.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Opening {
-    /// Every gauge is good enough.
+    /// Every gauge is in the best part of its band.
     Balanced {
         /// C:N.
         cn: f64,

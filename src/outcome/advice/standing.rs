@@ -149,7 +149,7 @@ impl Standing {
                 match gauge {
                     Gauge::Moisture => reading(totals.moisture(), &bands::MOISTURE),
                     Gauge::CarbonNitrogen => reading(totals.cn(), &bands::CN),
-                    Gauge::AirSpace => reading(totals.free_air_space(), &bands::FREE_AIR_SPACE),
+                    Gauge::AirSpace => reading(totals.settled_air_space(), &bands::FREE_AIR_SPACE),
                     Gauge::Density => reading(density, &bands::BULK_DENSITY_KG_PER_M3),
                     Gauge::Volume => room_m3.and_then(|room| reading(volume, &bands::volume(room))),
                 }
@@ -177,6 +177,14 @@ impl Standing {
                 reading.weight() * (reading.off + edge)
             })
             .sum()
+    }
+
+    /// Whether any gauge that matters but the volume is so far off that the heap would not work.
+    pub(super) fn fails(&self) -> bool {
+        let mut readings = self
+            .readings()
+            .filter(|reading| reading.gauge != Gauge::Volume);
+        readings.any(|reading| reading.fails() && reading.weighed() > 0.0)
     }
 
     /// Whether any gauge but the volume is so far off that the mix should be changed.

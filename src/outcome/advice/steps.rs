@@ -40,7 +40,7 @@ const SHORT_OF_AIR: f64 = 0.15;
 const WORTH_NAMING: f64 = 0.05;
 
 impl Advice {
-    fn tells(says: Says) -> Self {
+    pub(super) fn tells(says: Says) -> Self {
         Self {
             says,
             then: false,
@@ -65,14 +65,33 @@ impl Advice {
     }
 }
 
-/// What to do next, most important first, with the change each proposes; never dependent on the units a person reads.
-///
-/// `parts` are the ingredients of `mix` resolved, in order, and `blend` their blend. `room_m3` is
-/// what the bin holds, `projection` the present heap's.
+/// How much a person wants to do to a mix.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Effort {
+    /// What makes it better.
+    Any,
+    /// Only what it cannot do without.
+    Least,
+}
+
+/// [`advise_within`] any effort.
 pub fn advise(
     mix: &Mix,
     parts: &[Part<'_>],
     blend: &Blend,
+    room_m3: Option<f64>,
+    projection: Option<&Projection>,
+) -> Vec<Advice> {
+    advise_within(Effort::Any, (mix, parts, blend), room_m3, projection)
+}
+
+/// What to do next, most important first, with the change each proposes; never dependent on the units a person reads.
+///
+/// `parts` are the ingredients of `mix` resolved, in order, and `blend` their blend. `room_m3` is
+/// what the bin holds, `projection` the present heap's.
+pub fn advise_within(
+    effort: Effort,
+    (mix, parts, blend): (&Mix, &[Part<'_>], &Blend),
     room_m3: Option<f64>,
     projection: Option<&Projection>,
 ) -> Vec<Advice> {
@@ -84,6 +103,7 @@ pub fn advise(
             .map(|(ingredient, part)| Row {
                 material: &part.material,
                 amount: part.amount.clone(),
+                stock: ingredient.stock,
                 settled: ingredient.locked,
             })
             .collect(),
@@ -102,7 +122,7 @@ pub fn advise(
     let mut said = Vec::new();
     let (draft, standing) = into_the_room(draft, standing, locked, &mut said);
     let over = !said.is_empty();
-    let (mut draft, mut standing) = about_mix(draft, standing, &mut said);
+    let (mut draft, mut standing) = about_mix(effort, draft, standing, &mut said);
     if !over {
         (draft, standing) = into_the_room(draft, standing, locked, &mut said);
         // Who has just been told to leave something out is not told to bring more of it.
@@ -143,12 +163,17 @@ fn beginning(mix: &Mix) -> Advice {
 
 /// Steps towards a right mix; gives back the mix after them.
 fn about_mix<'a>(
+    effort: Effort,
     mut draft: Draft<'a>,
     mut standing: Standing,
     said: &mut Vec<Advice>,
 ) -> (Draft<'a>, Standing) {
     let most = said.len() + MOST_ABOUT_MIX;
-    while said.len() < most && standing.calls_for_change() {
+    let wanted = |standing: &Standing| match effort {
+        Effort::Any => standing.calls_for_change(),
+        Effort::Least => standing.fails(),
+    };
+    while said.len() < most && wanted(&standing) {
         let Some(found) = proposal(&draft) else {
             break;
         };
@@ -289,7 +314,8 @@ fn about_empty_room(
     }
     let volume = draft.totals.volume_m3();
     let mut falling = Factor::ALL.into_iter().rev();
-    let factor = falling.find(|it| it.value() > 1.0 && it.value() * volume <= room)?;
+    let fits = |it: &Factor| it.value() > 1.0 && it.value() * volume <= room;
+    let factor = falling.find(|it| fits(it) && draft.has(it.value()))?;
     let by = factor.value();
     let says = Says::FillsLittle {
         share: volume / room,
@@ -394,22 +420,28 @@ fn cold_for_its_size(draft: &Draft<'_>, peak_c: f64, locked: bool) -> Advice {
 fn opening(standing: &Standing) -> Option<Opening> {
     let of = |gauge| standing.reading(gauge).map(|reading| reading.value);
     let (cn, moisture) = (of(Gauge::CarbonNitrogen)?, of(Gauge::Moisture)?);
+    // Where nothing that matters is off, the one that is furthest off by itself: "balanced" is never said beside a
+    // gauge that is not.
+    let by_weight = |a: &&Reading, b: &&Reading| {
+        let weighed = a.weighed().total_cmp(&b.weighed());
+        weighed.then(a.off.total_cmp(&b.off))
+    };
     let worst = standing
         .readings()
-        .max_by(|a, b| a.weighed().total_cmp(&b.weighed()))
-        .filter(|worst| worst.weighed() > 0.0);
+        .filter(|it| !it.is_good())
+        .max_by(by_weight);
     Some(match worst {
         Some(worst) if worst.fails() => Opening::Fails {
             gauge: worst.gauge,
             value: worst.value,
             fit: worst.fit,
         },
-        Some(worst) if standing.calls_for_change() => Opening::Works {
+        Some(worst) => Opening::Works {
             cn,
             moisture,
             gauge: worst.gauge,
             fit: worst.fit,
         },
-        _ => Opening::Balanced { cn, moisture },
+        None => Opening::Balanced { cn, moisture },
     })
 }

@@ -42,6 +42,12 @@ impl Doing {
         Self { what, brings }
     }
 
+    /// The same, roughly.
+    fn about(self) -> Self {
+        let what = format!("about {}", self.what);
+        Self { what, ..self }
+    }
+
     fn several(what: String) -> Self {
         let brings = "bring";
         Self { what, brings }
@@ -109,9 +115,15 @@ fn quantity(much: &Amount, way: Way, of: &str, units: UnitSystem) -> Doing {
             Way::Fresh => format!("{said} of {of}"),
         });
     }
+    if let Some(barrows) = amount::in_barrows(much) {
+        return quantity(&barrows, way, of, units).about();
+    }
     let (one, several) = amount::counted(&much.measure);
-    if much.value == 0.5 {
-        let half = format!("half a {one}");
+    if much.value == 0.5 || much.value == 0.75 {
+        let half = match much.value {
+            0.5 => format!("half a {one}"),
+            _ => format!("three quarters of a {one}"),
+        };
         return Doing::one(match way {
             Way::More => format!("{half} more {of}"),
             Way::Less => format!("{half} less {of}"),

@@ -44,7 +44,7 @@ pub fn limit(limit: Limit, units: UnitSystem) -> LimitNote {
         ),
         Limit::VeryLean => note(
             "very_lean",
-            "In practice a mix with a C:N above 50 stays clearly cooler; here its first food still heats it.".to_owned(),
+            "In practice a mix with a C:N above 50 stays clearly cooler; here its first food still heats it, though for a few days only.".to_owned(),
             "common practice",
         ),
         Limit::SmallTrimmings => note(

@@ -71,6 +71,14 @@ pub enum Action {
     UsePlan,
     /// Leave the plan as it is, and look no further.
     LeavePlan,
+    /// Ask what is wrong with the heap.
+    AskWrong,
+    /// Leave that sheet.
+    LeaveWrong,
+    /// Put a cure of it into the recipe, by its place.
+    TakeCure(usize),
+    /// Keep the heap without a recipe as one.
+    KeepRough,
     /// Open the materials drawer.
     OpenDrawer,
     /// Open the materials drawer on a material, by id.
@@ -95,6 +103,8 @@ pub enum Action {
     AddMaterial(String),
     /// Let the plan add a material by its id, in a new entry or the one of this place.
     AddToPlan(Option<usize>, String),
+    /// Say that something typed is no amount.
+    TellUnread(String),
     /// Take an ingredient out, by its place.
     Remove(usize),
     /// Say an ingredient's amount in another measure.
@@ -178,6 +188,9 @@ impl Action {
             Self::ProposePlan,
             Self::UsePlan,
             Self::LeavePlan,
+            Self::AskWrong,
+            Self::LeaveWrong,
+            Self::KeepRough,
             Self::OpenDrawer,
             Self::CloseDrawer,
             Self::CloseForm,
@@ -296,6 +309,20 @@ impl Action {
                 "Leave it",
                 "Leaves the plan as it is and stops looking (Esc).",
             ),
+            Self::AskWrong => Entry::new(
+                "What is wrong?",
+                "Asks what you notice, then says why and what to do about it.",
+            )
+            .key(Key::H),
+            Self::LeaveWrong => Entry::new("Close", "Closes this sheet; ticks and answers stay (Esc)."),
+            Self::TakeCure(_) => Entry::new(
+                "Put into the recipe",
+                "Changes the recipe as this cure says; one undo takes it back.",
+            ),
+            Self::KeepRough => Entry::new(
+                "Keep as a recipe",
+                "Goes on with these answers as a recipe; unsaved changes of the open one are asked about first.",
+            ),
             Self::OpenDrawer => Entry::new(
                 "Materials…",
                 "Opens the drawer of all materials, with values and sources.",
@@ -348,6 +375,7 @@ impl Action {
             Self::AddToPlan(_, id) => {
                 Entry::new(id, "Lets the plan add a bucket of this material.")
             }
+            Self::TellUnread(_) => Entry::new("Typed amount", "Says why it cannot be read."),
             Self::Remove(_) => Entry::new("Remove", "Takes this ingredient out of the mix."),
             Self::SetMeasure(_, measure) => Entry::new(
                 amount::several(measure),

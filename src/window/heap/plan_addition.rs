@@ -83,7 +83,8 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, ingredient: &mut Ingredient) 
             .show(ui, &mut amount.value);
         ui.scope(|ui| {
             ui.set_max_width(page.look.sizes.measure_width);
-            if let Some(measure) = measure_picker_ui(ui, &full, amount, units, page.look)
+            let own = &mut page.project.measures;
+            if let Some(measure) = measure_picker_ui(ui, &full, amount, (units, own), page.look)
                 && let Some(material) = page.catalogue.find(&ingredient.material)
             {
                 *amount = amount.said_in(measure, material.bulk_density.typical);

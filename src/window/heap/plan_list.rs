@@ -7,9 +7,9 @@
 //!
 //! Tested by: `tests/window/heap.rs`.
 
-use eframe::egui::Ui;
+use eframe::egui::{Button, RichText, Ui};
 
-use crate::heap::{Cover, Operation, Turning};
+use crate::heap::{Cover, Event, Heap, Operation, Turning};
 use crate::text::plan;
 
 use crate::window::action::Action;
@@ -22,6 +22,10 @@ use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
 /// Wettest that water can be poured to, as a share.
 const MOST_WET_TO: f64 = 0.85;
+/// Days of a week.
+const WEEK_DAYS: f64 = 7.0;
+/// Most weeks that an entry is repeated for: a year.
+const MOST_WEEKS: u16 = 52;
 /// Thickness of straw when it is laid on, m.
 const USUAL_STRAW_M: f64 = 0.1;
 
@@ -39,13 +43,17 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
         action_button(ui, page, Action::PickForPlan(None));
         action_button(ui, page, Action::ProposePlan);
     });
-    let mut dropped = None;
+    let mut done = None;
     for index in 0..page.project.heap.plan.events.len() {
-        entry_ui(ui, page, index, &mut dropped);
+        entry_ui(ui, page, index, &mut done);
         addition_ui(ui, page, index);
     }
-    if let Some(index) = dropped {
-        page.project.heap.plan.events.remove(index);
+    match done {
+        Some(Done::Dropped(index)) => {
+            page.project.heap.plan.events.remove(index);
+        }
+        Some(Done::Repeated(index, times)) => repeat(&mut page.project.heap, index, times),
+        None => {}
     }
     if page.project.heap.plan.events.is_empty() {
         ui.weak("No plan yet: the heap is left alone.");
@@ -53,7 +61,7 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 /// One entry: its day, what is done, how wet it gets, and the button that drops it.
-fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option<usize>) {
+fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, done: &mut Option<Done>) {
     let days = page.project.heap.days;
     let event = &mut page.project.heap.plan.events[index];
     ui.horizontal(|ui| {
@@ -76,14 +84,70 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, dropped: &mut Option
                 .decimals(0)
                 .show(ui, wet_to);
         }
+        for (word, name, tip, times) in [
+            (
+                "again",
+                format!("Do entry {number} again"),
+                "Does the same once more, a week later.",
+                Times::Once,
+            ),
+            (
+                "weekly",
+                format!("Do entry {number} weekly"),
+                "Does the same every week until the end of the forecast.",
+                Times::Weekly,
+            ),
+        ] {
+            let button = Button::new(RichText::new(word).small());
+            if ui.add(button).named(&name).on_hover_text(tip).clicked() {
+                *done = Some(Done::Repeated(index, times));
+            }
+        }
         let drop = ui.button("×").named(&format!("Remove entry {number}"));
         if drop
             .on_hover_text("Takes this entry out of the plan.")
             .clicked()
         {
-            *dropped = Some(index);
+            *done = Some(Done::Dropped(index));
         }
     });
+}
+
+/// What is done to an entry besides moving it.
+enum Done {
+    /// It is taken out.
+    Dropped(usize),
+    /// The same is done again.
+    Repeated(usize, Times),
+}
+
+/// How often the same is done again.
+#[derive(Clone, Copy)]
+enum Times {
+    Once,
+    Weekly,
+}
+
+/// The same entry again, a week later or every week while it is forecast; a day on which the same is planned already
+/// is left out.
+fn repeat(heap: &mut Heap, index: usize, times: Times) {
+    let Some(first) = heap.plan.events.get(index).cloned() else {
+        return;
+    };
+    let most = match times {
+        Times::Once => 1,
+        Times::Weekly => MOST_WEEKS,
+    };
+    let later = (1..=most).map(|week| first.day + WEEK_DAYS * f64::from(week));
+    for day in later.take_while(|day| *day <= heap.days) {
+        let again = Event {
+            day,
+            operation: first.operation.clone(),
+        };
+        if !heap.plan.events.contains(&again) {
+            heap.plan.events.push(again);
+        }
+    }
 }
 
 /// What can be added with one click, in the order of its buttons.

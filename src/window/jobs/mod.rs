@@ -6,6 +6,7 @@
 //!
 //! Tested by: `tests/window/`.
 
+pub mod complaint;
 pub mod dialog;
 pub mod job;
 pub mod judging;

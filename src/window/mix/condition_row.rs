@@ -1,5 +1,4 @@
-//! The state of an ingredient: sliders for wilted, packed and chopped, and what they do in words; how much
-//! there is of it.
+//! The state of an ingredient: sliders for wilted, packed and chopped, and what they do in words; its place among the rows.
 //!
 //! In: a row of the mix. Out: its condition, edited.
 //!
@@ -7,12 +6,10 @@
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{RichText, Slider, Ui};
+use eframe::egui::{Button, RichText, Slider, Ui};
 
 use crate::material::condition::{CHOPPED, PACKED, WILTED};
 use crate::material::{Condition, Material};
-use crate::quantity::bounds;
-use crate::text::amount;
 use crate::text::material as material_words;
 
 use crate::window::action::Action;
@@ -20,7 +17,6 @@ use crate::window::page::Page;
 use crate::window::theme::fill_strongly;
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
-use crate::window::widgets::quantity_field::QuantityField;
 
 /// The details of one row.
 pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
@@ -42,7 +38,7 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     {
         ui.label(RichText::new(sentence).small().color(weak));
     }
-    stock_ui(ui, page, row, name);
+    order_ui(ui, page, row, name);
     ui.horizontal(|ui| {
         let id = material.id.clone();
         plain_button(ui, page, Action::ShowMaterial(id), "About this material…");
@@ -52,24 +48,22 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     });
 }
 
-/// How much there is of it, for the balance: ticked, a number in the row's own measure.
-fn stock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
-    let ingredient = &mut page.project.mix.ingredients[row];
-    let unit = amount::several(&ingredient.amount.measure);
+/// Moves the row among the others, for those who cannot drag it.
+fn order_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    let rows = page.project.mix.ingredients.len();
     ui.horizontal(|ui| {
-        let mut limited = ingredient.stock.is_some();
-        ui.checkbox(&mut limited, "there is no more than")
-            .named(&format!("Stock of {name} is limited"))
-            .on_hover_text("The balance then never takes more of it than there is.");
-        match (limited, &mut ingredient.stock) {
-            (true, Some(stock)) => {
-                QuantityField::new(&format!("Stock of {name}"), 0.0, bounds::STOCK.high)
-                    .hint("How much there is, in the measure of the row.")
-                    .show(ui, stock);
-                ui.label(unit);
+        for (word, to) in [("up", row.checked_sub(1)), ("down", Some(row + 1))] {
+            let to = to.filter(|to| *to < rows);
+            let button = ui
+                .add_enabled(to.is_some(), Button::new(format!("Move {word}")))
+                .named(&format!("Move {name} {word}"))
+                .on_hover_text(
+                    "Changes the order of the rows; it makes no difference to the heap.",
+                );
+            if let (true, Some(to)) = (button.clicked(), to) {
+                page.project.mix.ingredients.swap(row, to);
+                page.state.details = Some(to);
             }
-            (true, none) => *none = Some(ingredient.amount.value),
-            (false, stock) => *stock = None,
         }
     });
 }

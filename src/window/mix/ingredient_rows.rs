@@ -1,4 +1,4 @@
-//! The rows of a mix: name, shares, slider, typed value, measure, lock, remove; the water row.
+//! The rows of a mix: handle, name, slider, typed value, measure, what there is, state, lock, remove; the water row.
 //!
 //! In: the mix and its blend. Out: edited amounts, asked-for actions.
 //!
@@ -6,13 +6,15 @@
 //!
 //! Tested by: `tests/window/mix.rs`.
 
-use eframe::egui::{self, Align, Button, Layout, RichText, ScrollArea, Ui};
+use eframe::egui::{
+    self, Align, Button, CursorIcon, Layout, Rect, Response, RichText, ScrollArea, Sense, Stroke,
+    TextStyle, Ui, vec2,
+};
 
-use crate::mix::PartShare;
 use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 use crate::text::amount;
 use crate::text::material as material_words;
-use crate::text::mix::part_share;
+use crate::text::mix::{self as words, part_share};
 
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
@@ -20,7 +22,8 @@ use crate::window::mix::condition_row::condition_ui;
 use crate::window::page::Page;
 use crate::window::theme::{Look, strong};
 use crate::window::widgets::amount_control::{
-    Control, first_top, measure_picker_ui, slider_ui, value_ui,
+    Control, Typed, amount_field_ui, first_top, measure_picker_ui, slider_ui, stock_field_ui,
+    value_ui,
 };
 use crate::window::widgets::buttons::{plain_button, styled_button};
 use crate::window::widgets::named::Named;
@@ -29,6 +32,10 @@ use crate::window::widgets::named::Named;
 pub const WATER: &str = "Added water";
 /// Key of the water row among the sliders' upper ends.
 const WATER_TOP: &str = "water";
+/// Most of a line that the measure of an amount takes.
+const MEASURE_SHARE: f32 = 0.23;
+/// Room between two lines, gaps.
+const ROW_GAP: f32 = 0.4;
 /// Place that stands for the water row while its slider is held.
 const WATER_ROW: usize = usize::MAX;
 
@@ -50,20 +57,31 @@ pub fn rows_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 ui.label("An empty heap. Add a material, or press one of the buttons below.");
             }
             let names = row_names(page);
+            ui.spacing_mut().item_spacing.y = ROW_GAP * gap;
+            let mut rows = Vec::with_capacity(names.len());
             for (row, name) in names.iter().enumerate() {
-                ui.push_id(row, |ui| ingredient_ui(ui, page, row, name));
-                ui.separator();
+                rows.push(
+                    ui.push_id(row, |ui| ingredient_ui(ui, page, row, name))
+                        .inner,
+                );
             }
+            reorder(ui, page, &rows);
             water_ui(ui, page);
         });
     ui.add_space(gap * 0.5);
     buckets_ui(ui, page);
 }
 
-/// Height at which so many rows need no scrolling.
-pub fn wanted_height(rows: usize, look: Look<'_>) -> f32 {
+/// Whether a row stands on one line where the column is so wide.
+fn on_one_line(width: f32, look: Look<'_>) -> bool {
+    width >= look.sizes.one_line_from_width
+}
+
+/// Height at which so many rows need no scrolling in a column so wide.
+pub fn wanted_height(rows: usize, width: f32, look: Look<'_>) -> f32 {
     let sizes = look.sizes;
-    let row = 2.0 * sizes.control_height + 3.0 * sizes.gap;
+    let lines = if on_one_line(width, look) { 1.0 } else { 2.0 };
+    let row = lines * (sizes.control_height + ROW_GAP * sizes.gap);
     let around = sizes.control_height + sizes.big_button + 4.0 * sizes.gap;
     (rows as f32 + 1.0) * row + around
 }
@@ -97,62 +115,169 @@ fn row_names(page: &Page<'_>) -> Vec<String> {
     names
 }
 
-/// One ingredient: two lines.
-fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
-    ui.horizontal(|ui| {
-        let material = page
-            .catalogue
-            .find(&page.project.mix.ingredients[row].material);
-        let share = page
-            .shown
-            .stages
-            .blend()
-            .and_then(|blend| blend.shares.get(row).copied());
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            remove_ui(ui, page, row, name);
-            lock_ui(ui, page, row, name);
-            state_ui(ui, page, row, name);
-            if let Some(share) = share
-                && ui.available_width() >= page.look.sizes.share_from_width
-            {
-                share_ui(ui, page, &share);
-            }
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let label = egui::Label::new(strong(name)).truncate();
-                let response = ui.add(label);
-                match material {
-                    Some(material) => {
-                        let shares = share.map(|share| part_share(&share)).unwrap_or_default();
-                        let text = format!(
-                            "{}\n{shares}",
-                            material_words::tooltip(
-                                material,
-                                page.catalogue,
-                                page.state.settings.units
-                            )
-                        );
-                        response.on_hover_text(text)
-                    }
-                    None => response.on_hover_text(
-                        "This material is not in the catalogue; remove it or choose another.",
-                    ),
-                };
+/// One ingredient: handle, name, amount and what there is, on one line where there is room for it; the row's place
+/// on the screen and its handle.
+fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) -> (Rect, Response) {
+    let sizes = page.look.sizes;
+    let line = ui.horizontal(|ui| {
+        let handle = handle_ui(ui, page, name);
+        if on_one_line(ui.available_width(), page.look) {
+            let tail = sizes.have_width + sizes.row_buttons_width + 2.0 * sizes.gap;
+            let width = (ui.available_width() - tail) * sizes.name_share;
+            let size = vec2(width, sizes.control_height);
+            ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+                ui.set_width(width);
+                name_ui(ui, page, row, name);
             });
-        });
+            amount_ui(ui, page, (row, name), tail);
+            have_ui(ui, page, row, name);
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                row_buttons_ui(ui, page, row, name);
+            });
+        } else {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                row_buttons_ui(ui, page, row, name);
+                have_ui(ui, page, row, name);
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    name_ui(ui, page, row, name);
+                });
+            });
+        }
+        handle
     });
-    amount_ui(ui, page, row, name);
+    let mut rect = line.response.rect;
+    if !on_one_line(ui.available_width() - handle_width(page.look), page.look) {
+        let second = ui.horizontal(|ui| amount_ui(ui, page, (row, name), 0.0));
+        rect = rect.union(second.response.rect);
+    }
     if page.state.details == Some(row) {
         condition_ui(ui, page, row, name);
     }
+    (rect, line.inner)
 }
 
-fn share_ui(ui: &mut Ui, page: &Page<'_>, share: &PartShare) {
-    ui.label(
-        RichText::new(part_share(share))
-            .small()
-            .color(page.look.colours.text_weak.0),
-    )
-    .on_hover_text("Its share of the mix's carbon, nitrogen and water.");
+fn row_buttons_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    ui.spacing_mut().button_padding.x *= 0.5;
+    ui.spacing_mut().item_spacing.x *= 0.5;
+    remove_ui(ui, page, row, name);
+    lock_ui(ui, page, row, name);
+    state_ui(ui, page, row, name);
+}
+
+/// Its name, with what is known of it and its shares on hover.
+fn name_ui(ui: &mut Ui, page: &Page<'_>, row: usize, name: &str) {
+    let material = page
+        .catalogue
+        .find(&page.project.mix.ingredients[row].material);
+    let blend = page.shown.stages.blend();
+    let share = blend.and_then(|blend| blend.shares.get(row).copied());
+    let response = ui.add(egui::Label::new(strong(name)).truncate());
+    match material {
+        Some(material) => {
+            let shares = share.map(|share| part_share(&share)).unwrap_or_default();
+            let units = page.state.settings.units;
+            let known = material_words::tooltip(material, page.catalogue, units);
+            response.on_hover_text(format!("{known}\n{shares}"))
+        }
+        None => response
+            .on_hover_text("This material is not in the catalogue; remove it or choose another."),
+    };
+}
+
+fn handle_width(look: Look<'_>) -> f32 {
+    2.0 * look.sizes.gap
+}
+
+/// Six dots by which the row is dragged to another place.
+fn handle_ui(ui: &mut Ui, page: &Page<'_>, name: &str) -> Response {
+    let size = vec2(
+        handle_width(page.look) - ui.spacing().item_spacing.x * 0.5,
+        page.look.sizes.control_height,
+    );
+    let (rect, response) = ui.allocate_exact_size(size, Sense::drag());
+    let dot = page.look.sizes.thin.max(1.0);
+    for (across, down) in [
+        (-1.0, -1.0),
+        (1.0, -1.0),
+        (-1.0, 0.0),
+        (1.0, 0.0),
+        (-1.0, 1.0),
+        (1.0, 1.0),
+    ] {
+        let at = rect.center() + vec2(across * 2.0 * dot, down * 4.0 * dot);
+        ui.painter()
+            .circle_filled(at, dot, page.look.colours.text_weak.0);
+    }
+    response
+        .named(&format!("Drag {name}"))
+        .on_hover_cursor(CursorIcon::Grab)
+        .on_hover_text("Drag it to another place among the rows.")
+}
+
+/// The rows in another order, once one is let go between two others; meanwhile a line where it would stand.
+fn reorder(ui: &Ui, page: &mut Page<'_>, rows: &[(Rect, Response)]) {
+    let held = rows
+        .iter()
+        .position(|(_, handle)| handle.dragged() || handle.drag_stopped());
+    let Some((from, pointer)) = held.zip(ui.ctx().pointer_latest_pos()) else {
+        return;
+    };
+    let above = rows
+        .iter()
+        .filter(|(rect, _)| rect.center().y < pointer.y)
+        .count();
+    if rows[from].1.dragged() {
+        let y = match rows.get(above) {
+            Some((rect, _)) => rect.top(),
+            None => rows.last().map_or(pointer.y, |(rect, _)| rect.bottom()),
+        };
+        let (left, right) = (rows[from].0.left(), rows[from].0.right());
+        let stroke = Stroke::new(page.look.sizes.needle, page.look.colours.accent.0);
+        ui.painter().hline(left..=right, y, stroke);
+        return;
+    }
+    let to = if above > from { above - 1 } else { above };
+    let ingredients = &mut page.project.mix.ingredients;
+    if to != from && from < ingredients.len() && to < ingredients.len() {
+        let moved = ingredients.remove(from);
+        ingredients.insert(to, moved);
+        page.state.details = None;
+    }
+}
+
+/// How much there is of it; typed in place.
+fn have_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
+    let typed = Typed {
+        own: &page.project.measures,
+        most: bounds::STOCK.high,
+    };
+    let ingredient = &page.project.mix.ingredients[row];
+    let (amount, mut stock) = (ingredient.amount.clone(), ingredient.stock);
+    let density = density_of(page, row);
+    let short = stock.is_some_and(|stock| amount.value > stock);
+    let near = page.look.colours.near.0;
+    let width = page.look.sizes.have_width;
+    let problem = ui
+        .scope(|ui| {
+            let style = ui.style_mut();
+            style.override_text_style = Some(TextStyle::Small);
+            style.drag_value_text_style = TextStyle::Small;
+            if short {
+                ui.visuals_mut().override_text_color = Some(near);
+            }
+            stock_field_ui(ui, (name, width), typed, density, (&amount, &mut stock))
+        })
+        .inner;
+    page.project.mix.ingredients[row].stock = stock;
+    if let Some(problem) = problem {
+        page.ask(Action::TellUnread(problem));
+    }
+}
+
+/// Loose density of what is in a row, kg/m3; that of water where the material is not known.
+fn density_of(page: &Page<'_>, row: usize) -> f64 {
+    let material = page.project.mix.ingredients[row].material_in(page.catalogue);
+    material.map_or(1000.0, |material| material.bulk_density.typical)
 }
 
 fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
@@ -190,33 +315,48 @@ fn remove_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     );
 }
 
-/// Slider, typed value and measure of one ingredient.
-fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
-    ui.horizontal(|ui| {
-        let amount = page.project.mix.ingredients[row].amount.clone();
-        let material = page.project.mix.ingredients[row].material.clone();
-        let key = format!("{material}/{}", amount::one(&amount.measure));
-        let first_top = first_top(&amount.measure);
-        let mut value = amount.value;
-        let sizes = page.look.sizes;
-        let tail = sizes.value_width + sizes.measure_width + 2.0 * sizes.gap;
-        let hint = format!(
-            "How much {name} goes in, in {}.",
-            amount::several(&amount.measure)
-        );
-        let control = Control {
-            name,
-            hint: &hint,
-            key: &key,
-            row,
-            first_top,
-            most: bounds::AMOUNT.high,
-            tail,
-            mark: mark_of(page, row),
-        };
-        slider_ui(ui, page.state, page.look, &control, &mut value);
-        value_ui(ui, &control, sizes.value_width, &mut value);
-        page.project.mix.ingredients[row].amount.value = value;
+/// Slider, typed value and measure of one ingredient; `after` is the room that is kept behind them.
+fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, (row, name): (usize, &str), after: f32) {
+    let mut amount = page.project.mix.ingredients[row].amount.clone();
+    let material = page.project.mix.ingredients[row].material.clone();
+    let key = format!("{material}/{}", amount::one(&amount.measure));
+    let sizes = page.look.sizes;
+    let measure_width = sizes
+        .measure_width
+        .min(MEASURE_SHARE * ui.available_width());
+    let tail = sizes.value_width + measure_width + 2.0 * sizes.gap + after;
+    let hint = format!(
+        "How much {name} goes in, in {}.",
+        amount::several(&amount.measure)
+    );
+    let control = Control {
+        name,
+        hint: &hint,
+        key: &key,
+        row,
+        first_top: first_top(&amount.measure),
+        most: bounds::AMOUNT.high,
+        tail,
+        mark: mark_of(page, row),
+    };
+    slider_ui(ui, page.state, page.look, &control, &mut amount.value);
+    let typed = Typed {
+        own: &page.project.measures,
+        most: bounds::AMOUNT.high,
+    };
+    let problem = amount_field_ui(ui, &control, sizes.value_width, typed, &mut amount);
+    let density = density_of(page, row);
+    let ingredient = &mut page.project.mix.ingredients[row];
+    if amount.measure != ingredient.amount.measure {
+        ingredient.say_in(amount.measure.clone(), density);
+    }
+    ingredient.amount = amount;
+    if let Some(problem) = problem {
+        page.ask(Action::TellUnread(problem));
+    }
+    let size = vec2(measure_width, sizes.control_height);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_width(measure_width);
         measure_ui(ui, page, row, name);
     });
 }
@@ -233,22 +373,32 @@ fn mark_of(page: &Page<'_>, row: usize) -> Option<f64> {
 fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let amount = page.project.mix.ingredients[row].amount.clone();
     let units = page.state.settings.units;
-    if let Some(measure) = measure_picker_ui(ui, name, &amount, units, page.look) {
+    let own = &mut page.project.measures;
+    if let Some(measure) = measure_picker_ui(ui, name, &amount, (units, own), page.look) {
         page.ask(Action::SetMeasure(row, measure));
     }
 }
 
-/// Added water: slider, typed value, unit.
+/// Added water: slider, typed value, unit; on one line where there is room for it.
 fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let units = page.state.settings.units;
-    let litres_in_one = match units {
-        UnitSystem::Metric => 1.0,
-        UnitSystem::UsCustomary => LITRE_PER_US_GALLON,
-    };
+    let sizes = page.look.sizes;
     ui.horizontal(|ui| {
+        ui.add_space(handle_width(page.look));
+        if on_one_line(ui.available_width(), page.look) {
+            let tail = sizes.have_width + sizes.row_buttons_width + 2.0 * sizes.gap;
+            let width = (ui.available_width() - tail) * sizes.name_share;
+            let size = vec2(width, sizes.control_height);
+            ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+                ui.set_width(width);
+                water_name_ui(ui);
+            });
+            water_amount_ui(ui, page, tail);
+        } else {
+            water_name_ui(ui);
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             if let Some(blend) = page.shown.stages.blend() {
-                let text = format!("water {:.0} %", blend.added_water_share * 100.0);
+                let text = words::share_of_water(blend.added_water_share);
                 ui.label(
                     RichText::new(text)
                         .small()
@@ -256,41 +406,54 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 )
                 .on_hover_text("Its share of all the water in the mix.");
             }
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                ui.label(strong(WATER))
-                    .on_hover_text("Water poured on while mixing.");
-            });
         });
     });
-    ui.horizontal(|ui| {
-        let sizes = page.look.sizes;
-        let before = page.project.mix.added_water_l / litres_in_one;
-        let mut value = before;
-        let key = format!("{WATER_TOP}/{}", units.volume_unit());
-        let hint = format!("Water poured on while mixing, in {}.", units.volume_unit());
-        let control = Control {
-            name: WATER,
-            hint: &hint,
-            key: &key,
-            row: WATER_ROW,
-            first_top: 50.0,
-            most: bounds::ADDED_WATER.high / litres_in_one,
-            tail: sizes.value_width + sizes.measure_width + 2.0 * sizes.gap,
-            mark: page
-                .shown
-                .preview
-                .as_ref()
-                .map(|preview| preview.mix().added_water_l / litres_in_one),
-        };
-        slider_ui(ui, page.state, page.look, &control, &mut value);
-        value_ui(ui, &control, sizes.value_width, &mut value);
-        // Written only when moved: a conversion there and back must not change the recipe.
-        if value != before {
-            page.project.mix.added_water_l = value * litres_in_one;
-        }
-        ui.label(match units {
-            UnitSystem::Metric => "litres",
-            UnitSystem::UsCustomary => "gallons",
-        });
+    if !on_one_line(ui.available_width() - handle_width(page.look), page.look) {
+        ui.horizontal(|ui| water_amount_ui(ui, page, 0.0));
+    }
+}
+
+fn water_name_ui(ui: &mut Ui) {
+    ui.label(strong(WATER))
+        .on_hover_text("Water poured on while mixing.");
+}
+
+fn water_amount_ui(ui: &mut Ui, page: &mut Page<'_>, after: f32) {
+    let units = page.state.settings.units;
+    let litres_in_one = match units {
+        UnitSystem::Metric => 1.0,
+        UnitSystem::UsCustomary => LITRE_PER_US_GALLON,
+    };
+    let sizes = page.look.sizes;
+    let measure_width = sizes
+        .measure_width
+        .min(MEASURE_SHARE * ui.available_width());
+    let before = page.project.mix.added_water_l / litres_in_one;
+    let mut value = before;
+    let key = format!("{WATER_TOP}/{}", units.volume_unit());
+    let hint = format!("Water poured on while mixing, in {}.", units.volume_unit());
+    let control = Control {
+        name: WATER,
+        hint: &hint,
+        key: &key,
+        row: WATER_ROW,
+        first_top: 50.0,
+        most: bounds::ADDED_WATER.high / litres_in_one,
+        tail: sizes.value_width + measure_width + 2.0 * sizes.gap + after,
+        mark: page
+            .shown
+            .preview
+            .as_ref()
+            .map(|preview| preview.mix().added_water_l / litres_in_one),
+    };
+    slider_ui(ui, page.state, page.look, &control, &mut value);
+    value_ui(ui, &control, sizes.value_width, &mut value);
+    // Written only when moved: a conversion there and back must not change the recipe.
+    if value != before {
+        page.project.mix.added_water_l = value * litres_in_one;
+    }
+    ui.label(match units {
+        UnitSystem::Metric => "litres",
+        UnitSystem::UsCustomary => "gallons",
     });
 }

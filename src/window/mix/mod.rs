@@ -7,6 +7,7 @@
 //!
 //! Tested by: `tests/window/mix.rs`.
 
+pub mod aim_row;
 pub mod balance_panel;
 pub mod buckets;
 pub(in crate::window) mod condition_row;
@@ -15,9 +16,10 @@ pub mod ingredient_rows;
 
 use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
 
-use crate::text::advice::sentence;
+use crate::text::advice::{how_sure, sentence, tells_of_heat};
 
 use crate::window::action::Action;
+use crate::window::mix::aim_row::aim_ui;
 use crate::window::mix::balance_panel::balance_ui;
 use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
 use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
@@ -54,7 +56,8 @@ impl MixRegions {
             + 6.0 * gap
             + sizes.control_height
             + 2.0 * f32::from(sizes.pad);
-        let rows_height = wanted_height(rows, look) + 2.0 * f32::from(sizes.pad);
+        let rows_width = left.width() * sizes.rows_share - 2.0 * f32::from(sizes.pad);
+        let rows_height = wanted_height(rows, rows_width, look) + 2.0 * f32::from(sizes.pad);
         let top_height = rows_height
             .min(left.height() * sizes.top_share)
             .max(gauges_height);
@@ -124,6 +127,8 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.heading("What to do next");
+    aim_ui(ui, page);
+    page.refresh();
     ui.add_space(page.look.sizes.gap * 0.5);
     ScrollArea::vertical()
         .id_salt("advice")
@@ -138,6 +143,12 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     ui.separator();
                 }
                 ui.label(sentence(&advice, units));
+                if tells_of_heat(&advice)
+                    && let Some(forecast) = page.shown.stages.forecast()
+                    && let Some(sure) = how_sure(forecast, units)
+                {
+                    ui.label(sure);
+                }
                 // Each step is calculated on top of those before it, so only the first can be done.
                 if let Some(change) = advice.change.filter(|_| first_step == Some(index)) {
                     plain_button(ui, page, Action::Follow(change), "Do this");

@@ -18,7 +18,9 @@ use crate::window::action::{Action, ClassAction, THEMES, UNITS};
 use crate::window::page::Page;
 use crate::window::piles::choices::View;
 use crate::window::theme::strong;
-use crate::window::widgets::buttons::{choice_entry, menu_entry, plain_button, styled_button};
+use crate::window::widgets::buttons::{
+    action_button, choice_entry, menu_entry, plain_button, styled_button,
+};
 use crate::window::widgets::named::Named;
 
 /// Menus at the left, the most used buttons at the right.
@@ -42,6 +44,8 @@ pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
             plain_button(ui, page, Action::Redo, "Redo");
             plain_button(ui, page, Action::Undo, "Undo");
             plain_button(ui, page, Action::Save, "Save");
+            ui.separator();
+            action_button(ui, page, Action::AskWrong);
         });
     });
 }
@@ -89,6 +93,7 @@ fn edit_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         menu_entry(ui, page, Action::AddBucket(Side::Green));
         menu_entry(ui, page, Action::AddBucket(Side::Brown));
         menu_entry(ui, page, Action::ProposePlan);
+        menu_entry(ui, page, Action::AskWrong);
         ui.separator();
         menu_entry(ui, page, Action::Pin);
         menu_entry(ui, page, Action::Unpin);

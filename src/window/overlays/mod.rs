@@ -6,6 +6,8 @@
 //!
 //! Tested by: `tests/window/`.
 
+mod complaint_questions;
+pub mod complaint_sheet;
 pub mod dialogs;
 pub mod material_picker;
 pub(in crate::window) mod menu;

@@ -12,11 +12,13 @@ use eframe::egui::{
 };
 
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
+use crate::garden::Aim;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::shared;
 use crate::text::plan_search::want as want_name;
 use crate::text::plan_search::{
-    FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, turn_cells, will_replace,
+    FORMULA_SOURCE, enough_heat, plan_lines, reached_rows, too_cold, too_late, turn_cells,
+    will_replace,
 };
 
 use crate::window::action::Action;
@@ -181,7 +183,13 @@ fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
 /// The days and what is done on them.
 fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     ui.label(strong("The plan"));
-    if let Some(text) = too_cold(proposed, page.state.settings.units) {
+    let peak_c = page.shown.stages.projection().map(|it| it.summary.peak_c);
+    if let Some(text) = too_cold(proposed, peak_c, page.state.settings.units) {
+        ui.colored_label(page.look.colours.near.0, text);
+    }
+    if let Some(Aim::FinishedBy { day_of_year }) = page.project.aim
+        && let Some(text) = too_late(proposed, f64::from(day_of_year), &page.project.heap)
+    {
         ui.colored_label(page.look.colours.near.0, text);
     }
     let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);

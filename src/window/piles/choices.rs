@@ -9,13 +9,14 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use crate::document::Settings;
+use crate::document::{Project, Settings};
 use crate::outcome::JudgementId;
 
 use crate::heap::SectionValue;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::plan_search::Wish;
 use crate::window::piles::class_choices::ClassState;
+use crate::window::piles::complaint_choices::ComplaintSheet;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::piles::notices::Notices;
 
@@ -79,6 +80,10 @@ pub struct WindowState {
     pub plan_sheet: Option<PlanSheet>,
     /// What was last wished for of a plan.
     pub last_wish: Wish,
+    /// What is ticked and answered in the sheet "What is wrong with my heap?".
+    pub complaint: ComplaintSheet,
+    /// Whether that sheet is open.
+    pub complaint_open: bool,
     /// The row whose state is open.
     pub details: Option<usize>,
     /// The question that waits for an answer.
@@ -95,6 +100,7 @@ impl WindowState {
             || self.picker.is_some()
             || self.drawer.is_some()
             || self.plan_sheet.is_some()
+            || self.complaint_open
             || self.notices.list_open
     }
 }
@@ -189,6 +195,8 @@ pub enum Next {
     OpenByPath,
     /// Open this file.
     OpenFile(PathBuf),
+    /// Go on with this recipe, which no file holds.
+    Begin(Box<Project>),
     /// Close the window.
     Close,
 }

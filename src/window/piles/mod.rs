@@ -9,6 +9,7 @@
 pub mod books;
 pub mod choices;
 pub mod class_choices;
+pub mod complaint_choices;
 pub mod curve;
 pub mod drawer_choices;
 pub mod notices;

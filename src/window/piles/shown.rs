@@ -18,6 +18,7 @@ use crate::outcome::turns::TurnRow;
 
 use crate::window::jobs::plan_search::Stage;
 use crate::window::jobs::projecting::HeapNews;
+use crate::window::piles::complaint_choices::ComplaintShown;
 use crate::window::piles::curve::{Curve, MovingCurve};
 use crate::window::piles::preview::Preview;
 use crate::window::piles::trial_shown::TrialShown;
@@ -46,6 +47,8 @@ pub struct Shown {
     pub preview: Option<Preview>,
     /// How far the search for a plan is, while one is wished for.
     pub plan: Stage,
+    /// What was found to be wrong, while it is asked.
+    pub complaint: ComplaintShown,
     /// The trial last run.
     pub trial: Option<TrialShown>,
     /// Trials run before anyone asked for them, for later.

@@ -37,6 +37,7 @@ impl Workbench {
     pub(in crate::window) fn tend_jobs(&mut self, ctx: &egui::Context) {
         self.refine(ctx);
         self.tend_plan_search(ctx);
+        self.tend_complaint(ctx);
         self.run_trials_ahead(ctx);
     }
 

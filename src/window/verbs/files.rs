@@ -46,6 +46,7 @@ impl Workbench {
             Next::OpenFile(path) => {
                 self.open_file(&path);
             }
+            Next::Begin(project) => self.begin_with(*project),
             Next::Close => self.close_unasked(ctx),
         }
     }
@@ -64,6 +65,8 @@ impl Workbench {
             beds: self.project.beds.clone(),
             uses: self.project.uses.clone(),
             field_tests: Vec::new(),
+            aim: self.project.aim,
+            measures: self.project.measures.clone(),
         };
         self.take_over(project, None, None);
     }

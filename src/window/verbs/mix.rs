@@ -18,7 +18,7 @@ use crate::window::piles::preview::Preview;
 use crate::window::verbs::workbench::Workbench;
 
 impl Workbench {
-    /// A new row with a bucket of it; a material that has a row gets no second one by mistake.
+    /// A new row with as much as a garden has of it at one go; a material that has a row gets no second one by mistake.
     pub(in crate::window) fn add_material(&mut self, id: &str) {
         self.state.picker = None;
         self.state.drawer = None;
@@ -28,8 +28,7 @@ impl Workbench {
             return;
         };
         let label = change::added(&material.name);
-        let one = Amount::new(1.0, Measure::Bucket);
-        let row = Ingredient::new(id, one);
+        let row = Ingredient::first_of(material);
         self.project.mix.ingredients.push(row);
         self.record_or_revert(&label);
     }

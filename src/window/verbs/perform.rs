@@ -18,6 +18,7 @@ use crate::text::change;
 use crate::window::action::Action;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::piles::choices::{Destination, Next, PickerState, View};
+use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 
 /// How often a waiting dialog is asked for its answer.
@@ -81,6 +82,10 @@ impl Workbench {
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
             Action::LeavePlan => self.leave_plan_sheet(),
+            Action::AskWrong => self.open_complaint(),
+            Action::LeaveWrong => self.leave_complaint(),
+            Action::TakeCure(place) => self.take_cure(place),
+            Action::KeepRough => self.keep_rough(ctx),
             Action::OpenDrawer => self.open_drawer(None),
             Action::ShowMaterial(id) => self.open_drawer(Some(id)),
             Action::CloseDrawer => self.state.drawer = None,
@@ -96,6 +101,7 @@ impl Workbench {
             Action::AsListed(row) => self.as_listed(row),
             Action::AddMaterial(id) => self.add_material(&id),
             Action::AddToPlan(entry, id) => self.add_to_plan(entry, id),
+            Action::TellUnread(problem) => self.tell(Notice::problem(problem, "")),
             Action::Remove(row) => self.remove(row),
             Action::SetMeasure(row, measure) => self.set_measure(row, measure),
             Action::Follow(change) => {

@@ -10,6 +10,8 @@ use std::time::Duration;
 
 use eframe::egui;
 
+use crate::forecast::plan_search::Want;
+use crate::garden::Aim;
 use crate::heap::Operation;
 use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
@@ -23,6 +25,15 @@ use crate::window::piles::choices::{PlanSheet, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 use crate::window::widgets::operations::{add_operation, addition};
+
+/// What an aim wants of a plan.
+fn wanted(aim: Aim) -> Want {
+    match aim {
+        Aim::Hot | Aim::SeedsKilled => Want::KillSeeds,
+        Aim::FinishedBy { .. } | Aim::Teach => Want::FinishSoonest,
+        Aim::LeastWork => Want::LeastWork,
+    }
+}
 
 /// How often the bar of a search moves.
 const BAR: Duration = Duration::from_millis(100);
@@ -53,7 +64,10 @@ impl Workbench {
         self.state.picker = None;
         self.state.drawer = None;
         self.state.view = View::Heap;
-        let wish = self.state.last_wish;
+        let mut wish = self.state.last_wish;
+        if let Some(aim) = self.project.aim {
+            wish.want = wanted(aim);
+        }
         self.state.plan_sheet = Some(PlanSheet {
             wish,
             focused: false,

@@ -16,6 +16,7 @@ use crate::document::{History, Project};
 use crate::material::{Catalogue, Material};
 
 use crate::window::action::Facts;
+use crate::window::jobs::complaint::Diagnosing;
 use crate::window::jobs::judging::Judging;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
@@ -98,6 +99,8 @@ pub struct Jobs {
     pub(in crate::window) background: Background,
     /// Looks for a plan.
     pub(in crate::window) finder: PlanFinder,
+    /// Finds what is wrong with a heap.
+    pub(in crate::window) diagnosing: Diagnosing,
     /// Judges the projection.
     pub judging: Judging,
     /// Counts what turnings bring.
@@ -141,6 +144,7 @@ impl Workbench {
         self.state.picker = None;
         self.state.drawer = None;
         self.state.plan_sheet = None;
+        self.state.complaint_open = false;
         self.state.details = None;
         self.jobs.trials.call_off();
         self.shown.trial = None;

@@ -7,15 +7,26 @@
 //!
 //! Tested by: `tests/window/mix.rs`.
 
-use eframe::egui::{self, ComboBox, Rect, Slider, Stroke, Ui, pos2};
+use std::cell::RefCell;
 
-use crate::quantity::{Amount, Measure, UnitSystem};
-use crate::text::amount;
+use eframe::egui::{
+    self, Button, ComboBox, PopupCloseBehavior, Rect, Slider, Stroke, TextEdit, Ui, pos2,
+};
+
+use crate::quantity::{Amount, Measure, OwnMeasure, UnitSystem, bounds};
+use crate::text::{amount, number, typed_amount};
 
 use crate::window::piles::choices::WindowState;
 use crate::window::theme::{Look, fill_strongly};
 use crate::window::widgets::named::Named;
-use crate::window::widgets::quantity_field::QuantityField;
+use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
+
+/// What can be typed, said on hover.
+const TYPE_IT: &str = "Drag it, or click and type: 2, 2.5, 1/2, 2 sacks, 200 L.";
+/// Written where there is no end to a stock.
+const ANY: &str = "any";
+/// The number that stands for it.
+const NO_END: f64 = -1.0;
 
 /// What a slider with its typed value needs to know.
 pub struct Control<'a> {
@@ -103,12 +114,120 @@ pub fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64)
         .show(ui, value);
 }
 
+/// What can be typed into a field of amounts.
+#[derive(Debug, Clone, Copy)]
+pub struct Typed<'a> {
+    /// Measures of the person's own.
+    pub own: &'a [OwnMeasure],
+    /// Greatest number of any measure.
+    pub most: f64,
+}
+
+/// The typed amount beside a slider: a number, or a number with its measure, which the amount then takes on.
+///
+/// What cannot be read leaves the amount as it was; the sentence that says so comes back.
+pub fn amount_field_ui(
+    ui: &mut Ui,
+    control: &Control<'_>,
+    width: f32,
+    typed: Typed<'_>,
+    amount: &mut Amount,
+) -> Option<String> {
+    let heard: RefCell<Option<Result<Amount, String>>> = RefCell::new(None);
+    let present = amount.measure.clone();
+    let read = |text: &str| {
+        let said = read_within(text, &present, typed);
+        let value = said.as_ref().ok().map(|said| said.value);
+        heard.replace(Some(said));
+        value
+    };
+    let hint = format!("{} {TYPE_IT}", control.hint);
+    QuantityField::new(control.name, 0.0, control.most)
+        .hint(&hint)
+        .speed(control.first_top / 200.0)
+        .width(width)
+        .trimmed()
+        .read_by(&read)
+        .show(ui, &mut amount.value);
+    match heard.into_inner()? {
+        Ok(said) => {
+            *amount = said;
+            None
+        }
+        Err(problem) => Some(problem),
+    }
+}
+
+/// How much there is, in the measure of the row: "have 3", "have any".
+///
+/// What is typed in another measure is said in the row's. The sentence that says what cannot be read comes back.
+pub fn stock_field_ui(
+    ui: &mut Ui,
+    (name, width): (&str, f32),
+    typed: Typed<'_>,
+    density_kg_per_m3: f64,
+    (amount, stock): (&Amount, &mut Option<f64>),
+) -> Option<String> {
+    let problem: RefCell<Option<String>> = RefCell::new(None);
+    let read = |text: &str| {
+        if text.trim().is_empty() || text.trim() == ANY {
+            return Some(NO_END);
+        }
+        match read_within(text, &amount.measure, typed) {
+            Ok(said) => Some(
+                said.said_in(amount.measure.clone(), density_kg_per_m3)
+                    .value,
+            ),
+            Err(said) => {
+                problem.replace(Some(said));
+                None
+            }
+        }
+    };
+    let said = |number: f64| {
+        if number < 0.0 {
+            ANY.to_owned()
+        } else {
+            number::rounded(number)
+        }
+    };
+    let hint = format!(
+        "How much {name} there is, in {}: nothing that is proposed takes more. {TYPE_IT} Leave it empty if there is no end to it.",
+        amount::several(&amount.measure)
+    );
+    let before = stock.unwrap_or(NO_END);
+    let mut value = before;
+    QuantityField::new(&format!("Stock of {name}"), NO_END, typed.most)
+        .hint(&hint)
+        .prefix("have ")
+        .speed(first_top(&amount.measure) / 200.0)
+        .width(width)
+        .said_by(&said)
+        .read_by(&read)
+        .show(ui, &mut value);
+    if value.to_bits() != before.to_bits() {
+        *stock = (value >= 0.0).then_some(value);
+    }
+    problem.into_inner()
+}
+
+/// An amount that was typed, or the sentence that says what is wrong with it.
+fn read_within(text: &str, present: &Measure, typed: Typed<'_>) -> Result<Amount, String> {
+    let said = typed_amount::read(text, present, typed.own)
+        .map_err(|problem| typed_amount::unread(&problem))?;
+    if said.value <= typed.most {
+        Ok(said)
+    } else {
+        Err(typed_amount::too_much(typed.most, &said.measure))
+    }
+}
+
 /// The measure beside the amount of `name`; the one that was picked.
 pub fn measure_picker_ui(
     ui: &mut Ui,
     name: &str,
     amount: &Amount,
-    units: UnitSystem,
+    (units, own): (UnitSystem, &mut Vec<OwnMeasure>),
     look: Look<'_>,
 ) -> Option<Measure> {
     let word = if amount.value == 1.0 {
@@ -121,16 +240,20 @@ pub fn measure_picker_ui(
         .selected_text(word)
         .width(ui.available_width().min(look.sizes.measure_width * 1.3))
         .truncate()
+        .close_behavior(PopupCloseBehavior::CloseOnClickOutside)
         .show_ui(ui, |ui| {
-            for measure in measures(units, &amount.measure) {
+            for measure in measures(units, &amount.measure, own) {
                 let text = amount::offered(&measure, units);
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
                 let tip = "Gives the amount in this measure; the amount itself stays the same.";
-                if entry.on_hover_text(tip).clicked() && !chosen {
-                    picked = Some(measure);
+                if entry.on_hover_text(tip).clicked() {
+                    picked = (!chosen).then_some(measure);
+                    ui.close();
                 }
             }
+            ui.separator();
+            picked = own_measure_ui(ui, own, look).or(picked.take());
         })
         .response
         .named(&format!("Measure of {name}"))
@@ -138,8 +261,49 @@ pub fn measure_picker_ui(
     picked
 }
 
-/// The measures offered: those of the units shown first, the present one always among them.
-fn measures(units: UnitSystem, present: &Measure) -> Vec<Measure> {
+/// Name and size of a measure of one's own, and the button that keeps it; the measure, once it is kept.
+fn own_measure_ui(ui: &mut Ui, own: &mut Vec<OwnMeasure>, look: Look<'_>) -> Option<Measure> {
+    let id = ui.scope_id().with("own measure");
+    let begun = ui.data(|data| data.get_temp::<(String, f64)>(id));
+    let (mut name, mut litres) = begun.unwrap_or((String::new(), 85.0));
+    ui.label("A measure of your own:");
+    let mut kept = None;
+    ui.horizontal(|ui| {
+        TextEdit::singleline(&mut name)
+            .hint_text("my barrow")
+            .desired_width(look.sizes.measure_width)
+            .show(ui)
+            .response
+            .response
+            .named("Name of a measure of your own");
+        QuantityField::within("Size of a measure of your own", bounds::OWN_MEASURE)
+            .unit(ShownUnit::times(1.0, "L"))
+            .hint("What it holds, filled loosely to the brim.")
+            .show(ui, &mut litres);
+        let named = !name.trim().is_empty();
+        let tip = "Keeps it with this recipe and says the amount in it.";
+        if ui
+            .add_enabled(named, Button::new("Keep"))
+            .on_hover_text(tip)
+            .clicked()
+        {
+            let measure = OwnMeasure {
+                name: name.trim().to_owned(),
+                litres,
+            };
+            kept = Some(measure.measure());
+            own.retain(|other| other.name != measure.name);
+            own.push(measure);
+            name.clear();
+            ui.close();
+        }
+    });
+    ui.data_mut(|data| data.insert_temp(id, (name, litres)));
+    kept
+}
+
+/// The measures offered: own ones and those of the units shown first, the present one always among them.
+fn measures(units: UnitSystem, present: &Measure, own: &[OwnMeasure]) -> Vec<Measure> {
     let us = |measure: &Measure| {
         matches!(
             measure,
@@ -150,6 +314,7 @@ fn measures(units: UnitSystem, present: &Measure) -> Vec<Measure> {
     if units == UnitSystem::UsCustomary {
         all.sort_by_key(|measure| !us(measure));
     }
+    all.splice(0..0, own.iter().map(OwnMeasure::measure));
     if !all.contains(present) {
         all.push(present.clone());
     }

@@ -125,6 +125,9 @@ impl ShownUnit {
     }
 }
 
+/// Reads what was typed; `None` where it is no number.
+pub type Reader<'a> = dyn Fn(&str) -> Option<f64> + 'a;
+
 /// A field for one number.
 #[must_use = "nothing is drawn before `show`"]
 pub struct QuantityField<'a> {
@@ -138,6 +141,8 @@ pub struct QuantityField<'a> {
     decimals: usize,
     width: Option<f32>,
     trimmed: bool,
+    read: Option<&'a Reader<'a>>,
+    said: Option<&'a dyn Fn(f64) -> String>,
 }
 
 impl<'a> QuantityField<'a> {
@@ -154,6 +159,8 @@ impl<'a> QuantityField<'a> {
             decimals: 2,
             width: None,
             trimmed: false,
+            read: None,
+            said: None,
         }
     }
 
@@ -204,6 +211,19 @@ impl<'a> QuantityField<'a> {
         self
     }
 
+    /// What is typed is read by this, once it is typed to its end; what is only looked at stays as it is.
+    /// Default: as a plain number, with every key.
+    pub fn read_by(mut self, read: &'a Reader<'a>) -> Self {
+        self.read = Some(read);
+        self
+    }
+
+    /// How a number is written, without its prefix. Default: as a plain number.
+    pub fn said_by(mut self, said: &'a dyn Fn(f64) -> String) -> Self {
+        self.said = Some(said);
+        self
+    }
+
     /// Draws it and takes what was typed or dragged.
     pub fn show(self, ui: &mut Ui, value: &mut f64) -> Response {
         let Self {
@@ -217,6 +237,8 @@ impl<'a> QuantityField<'a> {
             decimals,
             width,
             trimmed,
+            read,
+            said,
         } = self;
         let before = unit.shown(*value);
         let mut shown = before;
@@ -228,8 +250,24 @@ impl<'a> QuantityField<'a> {
         if !unit.sign.is_empty() {
             field = field.suffix(format!(" {}", unit.sign));
         }
-        if trimmed {
-            field = field.custom_formatter(move |number, _| trimmed_text(number, decimals));
+        let written = move |number: f64| match said {
+            Some(said) => said(number),
+            None => trimmed_text(number, decimals),
+        };
+        if trimmed || said.is_some() {
+            field = field.custom_formatter(move |number, _| written(number));
+        }
+        if let Some(read) = read {
+            let as_it_was = move |text: &str| text.trim() == written(before);
+            field = field
+                .update_while_editing(false)
+                .custom_parser(move |text| {
+                    if as_it_was(text) {
+                        Some(before)
+                    } else {
+                        read(text)
+                    }
+                });
         }
         let response = match width {
             Some(width) => {

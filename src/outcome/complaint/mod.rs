@@ -1,0 +1,26 @@
+//! The complaint: what a person finds wrong with a heap, and what may be behind it.
+//!
+//! In: symptoms that were ticked, the numbers of a heap. Out: causes with their evidence, in order of weight; typed,
+//! without a sentence.
+//!
+//! Chapter: `symptom` names what is noticed, `cause` what may be behind it; which belongs to which, and how to check it
+//! by hand, stands row by row in `assets/troubles.ron` ([`super::smell::Fault`]). `standing` reads what this heap's own
+//! mix, place and projection say of a cause before anything is tried, `goal` measures in a projection whether a symptom
+//! is there, `ranking` puts the causes in order: by what mending each gains in the simulation where that is known, by
+//! the standing where the model knows nothing of it.
+//!
+//! Not here: mending one factor at a time and cures (`assess::remedy`), words (`text::complaint`).
+//!
+//! Tested by: `tests/science/complaint.rs`, `tests/science/complaint_tables.rs`.
+
+mod cause;
+mod goal;
+mod ranking;
+mod standing;
+mod symptom;
+
+pub use cause::Cause;
+pub use goal::Goal;
+pub use ranking::{Known, Ranked, Tried, rank};
+pub use standing::{Evidence, HeapSeen, Numbers, Readings, Squeeze, Standing, numbers, standing};
+pub use symptom::Symptom;

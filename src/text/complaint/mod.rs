@@ -1,0 +1,72 @@
+//! What is wrong with a heap, in words.
+//!
+//! In: a typed diagnosis. Out: labels and sentences.
+//!
+//! Chapter: `symptoms` is what a person ticks and the questions about a heap without a recipe, `causes` why, with the
+//! heap's own numbers, `cures` what to do and what to expect of it.
+//!
+//! Not here: what is found (`assess::remedy`, `outcome::complaint`), how it is arranged (`export`, `window`).
+//!
+//! Tested by: `tests/science/complaint_cures.rs`, `tests/document/complaint.rs`.
+
+mod causes;
+mod cures;
+mod symptoms;
+
+pub use causes::{
+    beware, beware_source, cause, explains, grade, how_known, row_said, row_source, why,
+};
+pub use cures::{cure, expected, expected_lines, for_what};
+pub use symptoms::{
+    AND_SOME, BEGUN_IN, BUILT, COVERED, HOW_BIG, MOSTLY, NO_RECIPE, NOT_TOLD, NOT_TRIED,
+    NOTHING_ELSE, ROUGH_NOTES, ROUGH_TITLE, SQUEEZED, STANDS, built, mostly, size, squeeze, stands,
+    symptom, symptom_group, weeks_ago,
+};
+
+/// Names the heap of the open recipe.
+pub fn this_recipe(title: &str) -> String {
+    match title {
+        "" => "The heap of this recipe".to_owned(),
+        title => format!("The heap of \"{title}\""),
+    }
+}
+
+/// Puts a cure into the recipe.
+pub const TAKE_CURE: &str = "Put into the recipe";
+
+/// The same for who hears it: "Put cure 2 into the recipe".
+pub fn take_cure(place: usize) -> String {
+    format!("Put cure {} into the recipe", place + 1)
+}
+
+/// Heading of the sheet and of the report.
+pub const HEADING: &str = "What is wrong with my heap?";
+/// Before the symptoms.
+pub const ASKS: &str = "Tick what you notice.";
+/// Before the causes.
+pub const CAUSES: &str = "Why";
+/// Before the cures.
+pub const CURES: &str = "What to do";
+/// Where no cure that can be simulated helps.
+pub const NO_CURE: &str =
+    "Nothing that can be simulated would help by much; see what is usual beside each cause.";
+/// Said with every cure.
+pub const AS_IF_BUILT: &str = "Simulated as if the heap were built afresh with it; a heap that has already rotted for a while gains less.";
+/// Said beside the causes while they are being tried.
+pub const TRYING: &str = "First guess by the heap's own numbers; mending one thing at a time …";
+/// While cures are simulated.
+pub fn curing(done: usize, all: usize) -> String {
+    format!("Simulating cures: {done} of {all}.")
+}
+
+/// Said where the recipe does not show what is ticked.
+pub fn not_as_written(symptoms: &[crate::outcome::complaint::Symptom]) -> String {
+    let named: Vec<String> = symptoms
+        .iter()
+        .map(|it| symptom(*it).to_lowercase())
+        .collect();
+    format!(
+        "As described, this heap would not be like that ({}): something is not as it is written. What is put \"if it were so\" would explain it; check that by hand.",
+        named.join("; ")
+    )
+}
