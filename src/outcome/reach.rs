@@ -39,6 +39,8 @@ const FIRST_DAYS: f64 = 10.0;
 const WARM_C: f64 = 30.0;
 /// Time between turnings below which a row counts as turned, d: thrice a year (T6).
 const TURNED_WITHIN_DAYS: f64 = 60.0;
+/// Day by which leaves by themselves are leafmould (common practice: one to two years).
+const LEAFMOULD_DAYS: f64 = 730.0;
 /// Time between turnings above which it counts as left alone, d (T6: yearly).
 const LEFT_ALONE_DAYS: f64 = 180.0;
 
@@ -120,7 +122,10 @@ impl Limit {
             Self::LeafRowLeft => {
                 in_a_row && leaves() >= NEARLY_ALL && of.between_turnings() > LEFT_ALONE_DAYS
             }
-            Self::ColdLeaves => !in_a_row && of.usable_day.is_none() && leaves() >= NEARLY_ALL,
+            Self::ColdLeaves => {
+                let late = of.usable_day.is_none_or(|day| day > LEAFMOULD_DAYS);
+                !in_a_row && late && leaves() >= NEARLY_ALL
+            }
             Self::SoonFit => {
                 let hot = of.projection.summary.peak_c >= HOT_C;
                 let turned = of.between_turnings().is_finite();

@@ -62,8 +62,7 @@ pub(super) fn step_against(
     catalogue: &Catalogue,
     beside: Beside,
 ) -> Option<Step> {
-    let mut totals = Mixed::of(&case.mix, catalogue).ok()?.blend.totals;
-    totals.water_kg = (totals.water_kg - beside.missing_l).max(0.0);
+    let totals = seen_totals(case, catalogue, beside)?;
     match cause {
         Cause::ShortOfNitrogen => greens(case, catalogue, &totals),
         Cause::MuchNitrogen => browns(case, catalogue, &totals, &|t| t.cn() >= bands::CN.best.0),
@@ -101,6 +100,19 @@ pub(super) fn step_against(
         | Cause::Weedkiller
         | Cause::Normal => None,
     }
+}
+
+/// Whether the mix lacks the water with which a heap works at all.
+pub(super) fn too_dry(case: &TrialCase, catalogue: &Catalogue, beside: Beside) -> bool {
+    seen_totals(case, catalogue, beside)
+        .is_some_and(|totals| totals.moisture() < bands::MOISTURE.works.0)
+}
+
+/// Sums of the mix with the water that is really in it.
+fn seen_totals(case: &TrialCase, catalogue: &Catalogue, beside: Beside) -> Option<Totals> {
+    let mut totals = Mixed::of(&case.mix, catalogue).ok()?.blend.totals;
+    totals.water_kg = (totals.water_kg - beside.missing_l).max(0.0);
+    Some(totals)
 }
 
 /// Something that could be mixed in.

@@ -37,7 +37,7 @@ use crate::outcome::{Facts, shared};
 
 use super::error::AssessError;
 use counter::{Counterfactuals, counterfactuals, resolution, shortened};
-use cure::{Beside, step_against};
+use cure::{Beside, step_against, too_dry};
 use mend::{Stuff, each, wet, whole};
 
 /// Pairs a cure is run in: a share of them is then right to about one in ten.
@@ -417,6 +417,15 @@ impl Prepared<'_> {
             }
             step.take(&mut case, catalogue).ok()?;
             steps.push(step);
+        }
+        if against.iter().copied().any(is_mixed_in)
+            && !against.contains(&Cause::TooDry)
+            && too_dry(&case, catalogue, self.beside)
+            && let Some(water) = step_against(Cause::TooDry, &case, catalogue, self.beside)
+        {
+            // Whatever is mixed in, a mix below what works is watered as it is mixed.
+            water.take(&mut case, catalogue).ok()?;
+            steps.push(water);
         }
         // Taking it apart alone is a cure of its own.
         if steps == [Step::InOneGo] && !against.contains(&Cause::BitByBit) {

@@ -5,7 +5,7 @@
 //!
 //! For one symptom a cause weighs as its gain over the largest gain, and less the more usual it is (any heap gains by
 //! straw over it or by summer: that is a help, and a cause only where it is off); where no mending gains what a person
-//! could notice, none of these weighs anything. What was put in instead of mended is a guess about a heap that is not as
+//! could notice, none of these weighs anything. A number that is far off keeps some weight whatever mending it gains. What was put in instead of mended is a guess about a heap that is not as
 //! written, and weighs less. A cause the simulation knows nothing of weighs by its standing, a little less than a tried
 //! one, and a third where nothing tells; among equals the order of the table counts. With several symptoms weights are
 //! averaged, so that what explains all of them comes first.
@@ -26,6 +26,9 @@ const READ_WEIGHS: f64 = 0.9;
 const OPEN_WEIGHS: f64 = 0.3;
 /// What a gain weighs by something that is as usual, of one as far off as heaps are found to be (tuned).
 const USUAL_WEIGHS: f64 = 0.4;
+/// What weighs, of a number that lies as far off as heaps are found to be, when mending it gains little (tuned: the
+/// tables of faults go by such numbers alone, 40 % water or C:N 40).
+const OFF_WEIGHS: f64 = 0.5;
 /// What is put in weighs beside what is mended (tuned).
 const PUT_IN_WEIGHS: f64 = 0.7;
 /// Weight lost per place in the table (tuned: breaks ties only).
@@ -104,12 +107,14 @@ pub fn rank(
                 Some(one) if largest >= noticed => {
                     let share = (one.gain / largest).max(0.0);
                     let off = standing.weight.unwrap_or(1.0);
-                    share
-                        * if one.put_in {
-                            PUT_IN_WEIGHS
-                        } else {
-                            USUAL_WEIGHS + (1.0 - USUAL_WEIGHS) * off
-                        }
+                    if one.put_in {
+                        PUT_IN_WEIGHS * share
+                    } else {
+                        let by_gain = share * (USUAL_WEIGHS + (1.0 - USUAL_WEIGHS) * off);
+                        // Something that harms when it is mended is no cause, however far off it is.
+                        let is_off = one.gain > 0.0 && standing.weight.is_some();
+                        by_gain.max(if is_off { OFF_WEIGHS * off } else { 0.0 })
+                    }
                 }
                 Some(_) => 0.0,
                 None => READ_WEIGHS * standing.weight.unwrap_or(OPEN_WEIGHS),
