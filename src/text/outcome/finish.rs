@@ -7,7 +7,9 @@
 //! Tested by: `tests/science/outcome_finish.rs`, `tests/document/finish.rs`.
 
 use crate::outcome::Trust;
-use crate::outcome::finish::{Decides, Finish, FinishLimit, FinishTable, LimitOn, StillToCome};
+use crate::outcome::finish::{
+    Decides, Finish, FinishLimit, FinishTable, LimitOn, StillToCome, WayName,
+};
 use crate::quantity::UnitSystem;
 use crate::text::number;
 
@@ -72,15 +74,22 @@ fn open(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
     open.join("; ")
 }
 
-/// "; such heaps usually take 3 to 6 months (hot, turned a few times)"; nothing where the table has no such way.
+/// ". Heaps of this kind (hot, turned a few times) are usually given 3 to 6 months"; nothing where the table has no such
+/// way. A day that comes sooner than that is told as the earliest.
 fn usual(table: &FinishTable, got: &Finish) -> String {
     let row = table.ways.iter().find(|row| row.way == got.way);
     row.map_or_else(String::new, |row| {
-        format!(
-            ". Usual for such a heap ({}): {}",
+        let given = format!(
+            ". Heaps of this kind ({}) are usually given {}",
             row.name,
             months(row.days)
-        )
+        );
+        match got.usable_day {
+            Some(day) if day < row.days.0 => {
+                format!("{given}, so take day {day:.0} as the earliest")
+            }
+            _ => given,
+        }
     })
 }
 
@@ -108,6 +117,9 @@ pub fn finished(got: &Finish) -> String {
         ),
         (Some(first), None) if !got.digs_in => format!(
             "It would be fit as mulch from about day {first:.0}, but not to be dug in, and not yet for seedlings and pots by the end."
+        ),
+        (Some(first), None) if got.way == WayName::Cold => format!(
+            "It would be fit to dig in or mulch from day {first:.0} at the earliest, but not yet for seedlings and pots by the end; cool heaps are usually given a year or two."
         ),
         (Some(first), None) => format!(
             "It would be fit to dig in or mulch from about day {first:.0}, but not yet for seedlings and pots by the end."
