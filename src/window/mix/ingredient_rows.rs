@@ -36,6 +36,8 @@ const WATER_TOP: &str = "water";
 const MEASURE_SHARE: f32 = 0.23;
 /// Room between two lines, gaps.
 const ROW_GAP: f32 = 0.4;
+/// Rows up to which each has two lines, the second for its slider.
+const TWO_LINES_UP_TO: usize = 4;
 /// Place that stands for the water row while its slider is held.
 const WATER_ROW: usize = usize::MAX;
 
@@ -72,15 +74,20 @@ pub fn rows_ui(ui: &mut Ui, page: &mut Page<'_>) {
     buckets_ui(ui, page);
 }
 
-/// Whether a row stands on one line where the column is so wide.
-fn on_one_line(width: f32, look: Look<'_>) -> bool {
-    width >= look.sizes.one_line_from_width
+/// Whether a row stands on one line: where the column is wide and so many rows would not all be seen on two. Few rows
+/// keep two, for the longer slider.
+fn on_one_line(rows: usize, width: f32, look: Look<'_>) -> bool {
+    rows > TWO_LINES_UP_TO && width >= look.sizes.one_line_from_width
 }
 
 /// Height at which so many rows need no scrolling in a column so wide.
 pub fn wanted_height(rows: usize, width: f32, look: Look<'_>) -> f32 {
     let sizes = look.sizes;
-    let lines = if on_one_line(width, look) { 1.0 } else { 2.0 };
+    let lines = if on_one_line(rows, width, look) {
+        1.0
+    } else {
+        2.0
+    };
     let row = lines * (sizes.control_height + ROW_GAP * sizes.gap);
     let around = sizes.control_height + sizes.big_button + 4.0 * sizes.gap;
     (rows as f32 + 1.0) * row + around
@@ -119,9 +126,14 @@ fn row_names(page: &Page<'_>) -> Vec<String> {
 /// on the screen and its handle.
 fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) -> (Rect, Response) {
     let sizes = page.look.sizes;
+    let one_line = on_one_line(
+        page.project.mix.ingredients.len(),
+        ui.available_width(),
+        page.look,
+    );
     let line = ui.horizontal(|ui| {
         let handle = handle_ui(ui, page, name);
-        if on_one_line(ui.available_width(), page.look) {
+        if one_line {
             let tail = sizes.have_width + sizes.row_buttons_width + 2.0 * sizes.gap;
             let width = (ui.available_width() - tail) * sizes.name_share;
             let size = vec2(width, sizes.control_height);
@@ -146,7 +158,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) -> (R
         handle
     });
     let mut rect = line.response.rect;
-    if !on_one_line(ui.available_width() - handle_width(page.look), page.look) {
+    if !one_line {
         let second = ui.horizontal(|ui| amount_ui(ui, page, (row, name), 0.0));
         rect = rect.union(second.response.rect);
     }
@@ -382,9 +394,14 @@ fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
 /// Added water: slider, typed value, unit; on one line where there is room for it.
 fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let sizes = page.look.sizes;
+    let one_line = on_one_line(
+        page.project.mix.ingredients.len(),
+        ui.available_width(),
+        page.look,
+    );
     ui.horizontal(|ui| {
         ui.add_space(handle_width(page.look));
-        if on_one_line(ui.available_width(), page.look) {
+        if one_line {
             let tail = sizes.have_width + sizes.row_buttons_width + 2.0 * sizes.gap;
             let width = (ui.available_width() - tail) * sizes.name_share;
             let size = vec2(width, sizes.control_height);
@@ -408,7 +425,7 @@ fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
             }
         });
     });
-    if !on_one_line(ui.available_width() - handle_width(page.look), page.look) {
+    if !one_line {
         ui.horizontal(|ui| water_amount_ui(ui, page, 0.0));
     }
 }
