@@ -180,7 +180,7 @@ fn a_squeeze_overrides_the_recipe() {
     };
     let readings = Readings {
         squeeze: Some(Squeeze::Dust),
-        age_days: None,
+        ..Readings::default()
     };
     let found = ask(mix, heap(), &[Symptom::Cold], readings);
     assert_eq!(found.ranked[0].cause, Cause::TooDry);
