@@ -13,6 +13,7 @@ use super::finish::Finish;
 use super::judge::Outcome;
 use super::judgement::{Finding, Judgement, JudgementId, Topic};
 use super::kill::{Best, PlantClass, PlantResult};
+use super::reach::Limit;
 use super::smell::{Trouble, TroubleKind};
 use super::tables::Facts;
 
@@ -23,6 +24,8 @@ pub struct Headline<'a> {
     pub seeds: Option<Seeds<'a>>,
     /// The first trouble that smells.
     pub smell: Option<(&'a Trouble, Judgement<'a>)>,
+    /// Whether it is of a kind that stinks by custom though the simulation finds nothing that does.
+    pub stinks_by_custom: bool,
     /// When it is ready.
     pub finish: &'a Finish,
     /// The same as a judgement.
@@ -62,6 +65,7 @@ pub fn headline<'a>(
     Headline {
         seeds: seeds(facts, judgements),
         smell,
+        stinks_by_custom: outcome.limits.contains(&Limit::Grass),
         finish: &outcome.finish,
         when: when.copied(),
     }

@@ -22,7 +22,7 @@ pub fn may_not_start(start: Start) -> Option<String> {
 
 /// The same with what it means for the one line that is drawn, ahead of what that line reaches.
 pub fn one_of_those(start: Start) -> Option<String> {
-    may_not_start(start).map(|said| format!("{said}; the line is but one of them."))
+    may_not_start(start).map(|said| format!("{said}; the line shows one heap, not all."))
 }
 
 /// What the band is, and how far it is to be trusted.

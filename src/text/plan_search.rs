@@ -25,7 +25,7 @@ const LEAST_SHARE: f64 = 0.005;
 const LEAST_SIDE_M: f64 = 0.8;
 
 /// Where the column of the formula comes from.
-pub const FORMULA_SOURCE: &str = "At random: as if every turning mixed the heap at random and all of it heated up again; by probability 1 \u{2212} (1 \u{2212} h)^(n + 1) for n turnings, with h the share that had enough with no turning. It is a yardstick, not a simulation: careful turning inside out does better, careless turning worse.";
+pub const FORMULA_SOURCE: &str = "At random: as if every turning mixed the heap at random and all of it heated up again; by probability 1 \u{2212} (1 \u{2212} h)^(n + 1) for n turnings, with h the share that had enough with no turning. It is a yardstick, not a simulation: a real turning may do better or worse.";
 
 /// What is wanted of a plan.
 pub fn want(want: Want) -> &'static str {

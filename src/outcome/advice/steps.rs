@@ -421,10 +421,11 @@ fn opening(standing: &Standing) -> Option<Opening> {
     let of = |gauge| standing.reading(gauge).map(|reading| reading.value);
     let (cn, moisture) = (of(Gauge::CarbonNitrogen)?, of(Gauge::Moisture)?);
     // Where nothing that matters is off, the one that is furthest off by itself: "balanced" is never said beside a
-    // gauge that is not.
+    // gauge that is not, nor "works" beside one that fails.
     let by_weight = |a: &&Reading, b: &&Reading| {
         let weighed = a.weighed().total_cmp(&b.weighed());
-        weighed.then(a.off.total_cmp(&b.off))
+        let fails = a.fails().cmp(&b.fails());
+        fails.then(weighed).then(a.off.total_cmp(&b.off))
     };
     let worst = standing
         .readings()

@@ -51,7 +51,7 @@ pub fn first_lines(headline: &Headline<'_>, units: UnitSystem) -> [FirstLine; 3]
         line(
             "Smell",
             smell.map_or_else(
-                || NO_SMELL.to_owned(),
+                || no_smell(headline).to_owned(),
                 |(trouble, it)| with_likely(&smells(trouble, units), it),
             ),
             smell.map(|(_, it)| *it),
@@ -66,7 +66,13 @@ pub fn first_lines(headline: &Headline<'_>, units: UnitSystem) -> [FirstLine; 3]
 }
 
 /// Said of a heap in which nothing is found that smells.
-const NO_SMELL: &str = "Hardly any: nothing in the run smells of rot, vinegar or ammonia.";
+fn no_smell(headline: &Headline<'_>) -> &'static str {
+    if headline.stinks_by_custom {
+        "Nothing in the run smells, but do not count on it: by common practice grass by itself mats and stinks. Mix browns in."
+    } else {
+        "Hardly any: nothing in the run smells of rot, vinegar or ammonia."
+    }
+}
 
 /// A sentence, then how likely it is.
 fn with_likely(text: &str, judgement: &Judgement<'_>) -> String {
