@@ -323,6 +323,7 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let readings = Readings {
                 squeeze: squeeze.map(Squeeze::from),
                 age_days: weeks.map(|weeks| 7.0 * f64::from(weeks)),
+                ..Readings::default()
             };
             let symptoms = symptoms_of(&symptom)?;
             diagnose(&file, symptoms, readings, &catalogue, json, out)?;

@@ -11,13 +11,12 @@ use std::fmt::{self, Write};
 use crate::assess::remedy::Diagnosis;
 use crate::material::Catalogue;
 use crate::outcome::Facts;
+use crate::outcome::complaint::LEAST_WEIGHT;
 use crate::quantity::UnitSystem;
 use crate::text::complaint as words;
 
 /// Most causes that are written.
 const MOST_CAUSES: usize = 6;
-/// Least weight of a cause that is written.
-pub(super) const LEAST_WEIGHT: f64 = 0.08;
 
 /// The whole diagnosis.
 pub fn complaint_text(
@@ -43,7 +42,11 @@ fn write_all(
         writeln!(out, "  {}", words::symptom(*symptom))?;
     }
     if !found.not_shown.is_empty() {
-        writeln!(out, "\n{}", words::not_as_written(&found.not_shown))?;
+        writeln!(
+            out,
+            "\n{}",
+            words::not_as_written(&found.not_shown, &found.ranked)
+        )?;
     }
     writeln!(out, "\n{}", words::CAUSES)?;
     let worth = found.ranked.iter().take(MOST_CAUSES);
@@ -52,7 +55,7 @@ fn write_all(
             out,
             "  {} ({})",
             words::cause(ranked.cause),
-            words::grade(ranked.weight)
+            words::grade(ranked)
         )?;
         if found.symptoms.len() > 1 {
             writeln!(out, "    {}", words::explains(ranked))?;

@@ -78,3 +78,28 @@ fn a_name_that_is_no_symptom_is_told_with_those_that_are() {
     assert!(complaints.contains("chilly") && complaints.contains("smell-ammonia"));
     assert_eq!(complaints.lines().count(), 1);
 }
+
+/// Where no mending gains what could be noticed, the causes of the tables stand with their usual cure; a heap that is
+/// not as written is to be looked at, and nothing is said of guesses that are not there.
+#[test]
+fn causes_are_told_even_where_no_mending_gains_much() {
+    for (name, symptom) in [
+        ("summer-hot", "smell-ammonia"),
+        ("autumn-leaves", "too-hot"),
+        ("summer-hot", "cold"),
+    ] {
+        let (code, out, _) = run(&["--symptom", symptom], name);
+        assert_eq!(code, 0);
+        assert!(out.contains("Usual cure: "), "{name} {symptom}\n{out}");
+        let guesses = out.contains("If it were so: ");
+        assert_eq!(
+            out.contains("if it were so"),
+            guesses,
+            "{name} {symptom}\n{out}"
+        );
+        assert!(
+            !out.contains("0 % of it is food"),
+            "{name} {symptom}\n{out}"
+        );
+    }
+}

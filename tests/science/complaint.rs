@@ -14,6 +14,7 @@ use heapwright::heap::{
 use heapwright::mix::{Ingredient, Mix, water_to_add_kg};
 use heapwright::outcome::complaint::{Cause, Readings, Squeeze, Symptom};
 use heapwright::quantity::{Amount, Measure};
+use heapwright::text::complaint as words;
 
 use crate::support::materials::built_in;
 
@@ -287,7 +288,11 @@ fn a_heap_that_should_be_hot_is_told_what_to_check() {
         "{}",
         told(&found)
     );
-    let squeezed = |squeeze, age_days| Readings { squeeze, age_days };
+    let squeezed = |squeeze, age_days| Readings {
+        squeeze,
+        age_days,
+        ..Readings::default()
+    };
     let dry = heap.asked(&[Symptom::Cold], squeezed(Some(Squeeze::Dust), None));
     first(&dry, Cause::TooDry);
     let old = heap.asked(
@@ -295,4 +300,31 @@ fn a_heap_that_should_be_hot_is_told_what_to_check() {
         squeezed(Some(Squeeze::Sponge), Some(200.0)),
     );
     first(&old, Cause::Finished);
+}
+
+/// What is not there is no cause: food in a heap without any, smallness in one of a cubic metre and more (it keeps its
+/// heat: extension services); and what the recipe speaks against is never called likely.
+#[test]
+fn a_cause_that_is_plainly_not_there_weighs_nothing() {
+    let heap = built(&GOOD, 1.2).wetted_to(0.58);
+    for symptom in [Symptom::Cold, Symptom::SmellSour, Symptom::OnlyMiddle] {
+        let found = heap.ask(symptom);
+        for one in &found.ranked {
+            if matches!(one.cause, Cause::MuchFood | Cause::TooSmall) {
+                assert_eq!(one.weight, 0.0, "{}", told(&found));
+            }
+            if one.standing.weight == Some(0.0) {
+                assert_ne!(words::grade(one), "likely", "{}", told(&found));
+            }
+        }
+    }
+}
+
+/// The air space that is told is that of the gauge: once settled.
+#[test]
+fn the_air_space_is_that_of_the_gauge() {
+    let heap = built(&[("grass_fresh", 1.0)], 1.0);
+    let found = heap.ask(Symptom::Matted);
+    let gauge = totals(&heap.mix).settled_air_space();
+    assert!((found.numbers.air_space - gauge).abs() < 1e-9);
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::remedy::{
-    Built, CURE_PAIRS, Diagnosis, Mostly, Origin, Question, Rough, Size, Stands, Step,
+    Built, CURE_PAIRS, Cure, Diagnosis, Mostly, Origin, Question, Rough, Size, Stands, Step,
 };
 use heapwright::heap::{Base, Climate, Cover, Heap, Plan, Shape};
 use heapwright::mix::{Ingredient, Mix, blend};
@@ -180,7 +180,7 @@ fn a_squeeze_overrides_the_recipe() {
     };
     let readings = Readings {
         squeeze: Some(Squeeze::Dust),
-        age_days: None,
+        ..Readings::default()
     };
     let found = ask(mix, heap(), &[Symptom::Cold], readings);
     assert_eq!(found.ranked[0].cause, Cause::TooDry);
@@ -261,4 +261,68 @@ fn rats_are_told_the_cooked_food() {
     };
     let found = question.at_once(None).unwrap();
     assert_eq!(found.ranked[0].cause, Cause::RatFood);
+}
+
+/// Cures of soggy and sour heaps: a turning does not wet, a material is named once, a cure that fails the symptom of its
+/// cause is not offered where another does better, a combination gains no less than its parts, and what does not fit the
+/// bin is said not to.
+#[test]
+fn cures_are_worth_offering() {
+    let mut bin = heap();
+    bin.shape = Shape::SlattedBin {
+        width_m: 0.8,
+        length_m: 0.8,
+        height_m: 0.8,
+    };
+    let mix = Mix {
+        ingredients: vec![barrows("grass_fresh", 6.0), barrows("veg_scraps", 2.0)],
+        added_water_l: 40.0,
+    };
+    let symptoms = [Symptom::SmellSour, Symptom::Soggy];
+    let found = ask(mix, bin.clone(), &symptoms, Readings::default());
+    assert!(!found.cures.is_empty());
+    let most = found.cures.iter().map(helped).max().unwrap();
+    let mut outgrown = 0;
+    for cure in &found.cures {
+        let mut materials = Vec::new();
+        for step in &cure.steps {
+            match step {
+                Step::MixIn { material, .. } => {
+                    assert!(!materials.contains(material), "{:?}", cure.steps);
+                    materials.push(material.clone());
+                }
+                Step::Turn { wet_to, .. } => assert_eq!(*wet_to, None),
+                _ => {}
+            }
+        }
+        if most == symptoms.len() {
+            let explains = |symptom: Symptom| {
+                let mut causes = found.ranked.iter();
+                causes.any(|it| cure.against.contains(&it.cause) && it.explains.contains(&symptom))
+            };
+            for relief in cure.relief.iter().filter(|it| it.shown) {
+                assert!(
+                    relief.noticed || !explains(relief.symptom),
+                    "{:?}",
+                    cure.steps
+                );
+            }
+        }
+        let parts = cure.then.0.resolve(built_in()).unwrap();
+        let needs = blend(&parts, cure.then.0.added_water_l).totals.volume_m3();
+        let room = cure.then.1.shape.room_m3().unwrap();
+        let text = words::expected_lines(cure, UnitSystem::Metric).join(" ");
+        if needs > 1.1 * room {
+            outgrown += 1;
+            assert!(text.contains("does not fit"), "{needs} {room}: {text}");
+        } else {
+            assert!(!text.contains("does not fit"), "{needs} {room}: {text}");
+        }
+    }
+    assert!(outgrown > 0, "no cure brings more than the bin holds");
+}
+
+/// How many symptoms a cure eases.
+fn helped(cure: &Cure) -> usize {
+    cure.relief.iter().filter(|it| it.noticed).count()
 }

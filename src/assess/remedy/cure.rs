@@ -29,7 +29,7 @@ const LARGEST_DOSE: f64 = 1.5;
 /// Bulking material that opens a mix, share of the heap's volume (common practice: a fifth to a third).
 const BULKING: f64 = 0.2;
 /// Water that is poured to, wet basis (middle of the best band).
-const WATER_TO: f64 = 0.55;
+pub(super) const WATER_TO: f64 = 0.55;
 /// One can of water, L.
 const CAN_L: f64 = 10.0;
 /// Most cans worth carrying.
@@ -53,6 +53,8 @@ pub(super) struct Beside {
     pub spring_day: f64,
     /// Water that the recipe has and the heap lacks, by a squeeze in the hand, L; negative for what it has beyond.
     pub missing_l: f64,
+    /// Moisture to which a turning wets it; `None` where it is wet enough.
+    pub wet_to: Option<f64>,
 }
 
 /// The step against one cause.
@@ -87,7 +89,7 @@ pub(super) fn step_against(
         Cause::NotTurned => Some(Step::Turn {
             every_days: 7.0,
             times: 6,
-            wet_to: WATER_TO,
+            wet_to: beside.wet_to,
         }),
         Cause::CoarsePieces
         | Cause::Finished
@@ -100,6 +102,22 @@ pub(super) fn step_against(
         | Cause::Weedkiller
         | Cause::Normal => None,
     }
+}
+
+/// Whether a cause is mended by what is mixed in or taken out.
+pub(super) fn is_mixed_in(cause: Cause) -> bool {
+    matches!(
+        cause,
+        Cause::ShortOfNitrogen
+            | Cause::MuchNitrogen
+            | Cause::TooDry
+            | Cause::TooWet
+            | Cause::LittleAir
+            | Cause::MuchFood
+            | Cause::LimeOrAsh
+            | Cause::TooSmall
+            | Cause::TooBig
+    )
 }
 
 /// Whether the mix lacks the water with which a heap works at all.

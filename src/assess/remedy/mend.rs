@@ -40,12 +40,12 @@ const STRAW_M: f64 = 0.15;
 const TURNED: (f64, u32) = (7.0, 8);
 /// Portions of a heap built bit by bit, one a week (common practice: the kitchen's and the lawn's pace).
 const PORTIONS: u32 = 10;
-/// What a heap has when it is spoilt: moisture dry and wet, C:N lean and rich, m3, mol of lime per kg.
+/// What a heap has when it is spoilt: moisture dry and wet, C:N lean and rich, mol of lime per kg. Its size
+/// is seen, and never put in question.
 const SPOILT_DRY: f64 = 0.33;
 const SPOILT_WET: f64 = 0.75;
 const SPOILT_LEAN_CN: f64 = 60.0;
 const SPOILT_RICH_CN: f64 = 14.0;
-const SPOILT_SMALL_M3: f64 = 0.2;
 const SPOILT_LIME_MOL_PER_KG: f64 = 0.3;
 /// Least difference of monthly means for which another season is tried, K.
 const SEASON_K: f64 = 4.0;
@@ -161,9 +161,6 @@ pub(super) fn spoilt(cause: Cause, inputs: &Inputs) -> Option<Inputs> {
         Cause::MuchNitrogen if whole.cn() > SPOILT_RICH_CN => {
             let factor = whole.cn() / SPOILT_RICH_CN;
             each(&mut new, |t| nitrogen_times(t, factor));
-        }
-        Cause::TooSmall if whole.volume_m3() > SPOILT_SMALL_M3 => {
-            scale(&mut new, SPOILT_SMALL_M3 / whole.volume_m3());
         }
         Cause::LittleAir => each(&mut new, mat),
         Cause::LimeOrAsh => each(&mut new, |t| {

@@ -4,7 +4,8 @@
 //! ([`Question::at_once`]), then step by step from the simulation ([`Question::answer`]).
 //!
 //! Chapter: `mend` takes one cause away, `counter` measures what that gains, `cure` finds the smallest step against a
-//! cause, `step` does it, `rough` builds a heap of which there is no recipe. A cure's effect is the difference over
+//! cause, `step` does it, `offer` is a cure, `sift` keeps cures
+//! that are worth offering, `rough` builds a heap of which there is no recipe. A cure's effect is the difference over
 //! pairs of members, so it is as sure as its spread.
 //!
 //! Not here: symptoms, causes and their order (`outcome::complaint`), words (`text::complaint`).
@@ -14,9 +15,12 @@
 mod counter;
 mod cure;
 mod mend;
+mod offer;
 mod rough;
+mod sift;
 mod step;
 
+pub use offer::{Cure, Overflow, Relief};
 pub use rough::{Built, Mostly, Rough, Size, Stands};
 pub use step::{Origin, Step};
 
@@ -25,19 +29,20 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::assess::resolved::Resolved;
 use crate::assess::trial::TrialCase;
-use crate::forecast::{Comparison, Inputs, Pairs};
+use crate::forecast::{Inputs, Pairs};
 use crate::heap::{Heap, Projection};
 use crate::material::Catalogue;
 use crate::mix::Mix;
 use crate::outcome::complaint::{
-    Cause, Goal, HeapSeen, Numbers, Ranked, Readings, Symptom, Tried, numbers, rank, standing,
+    Cause, Goal, HeapSeen, Numbers, Ranked, Readings, Squeeze, Symptom, Tried, numbers, rank,
+    standing,
 };
 use crate::outcome::smell::{Beware, Fault};
 use crate::outcome::{Facts, shared};
 
 use super::error::AssessError;
 use counter::{Counterfactuals, counterfactuals, resolution, shortened};
-use cure::{Beside, step_against, too_dry};
+use cure::{Beside, WATER_TO, is_mixed_in, step_against, too_dry};
 use mend::{Stuff, each, wet, whole};
 
 /// Pairs a cure is run in: a share of them is then right to about one in ten.
@@ -64,61 +69,6 @@ pub struct Question {
     pub readings: Readings,
     /// All materials.
     pub catalogue: Arc<Catalogue>,
-}
-
-/// What a cure does for one symptom.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Relief {
-    /// The symptom.
-    pub symptom: Symptom,
-    /// Its goal without and with the cure, in the typical heap.
-    pub values: (f64, f64),
-    /// Whether the heap shows the symptom without the cure.
-    pub shown: bool,
-    /// Whether a person could notice the difference.
-    pub noticed: bool,
-    /// Whether the symptom is gone.
-    pub gone: bool,
-    /// Share of the pairs in which it is gone, where a summary tells.
-    pub gone_share: Option<f64>,
-}
-
-/// A cure and what it brings.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cure {
-    /// The causes it mends.
-    pub against: Vec<Cause>,
-    /// What is done, in order.
-    pub steps: Vec<Step>,
-    /// What each symptom gains; empty until it has been simulated.
-    pub relief: Vec<Relief>,
-    /// The heap as it is beside the cured one, over pairs; `None` until it has been simulated.
-    pub comparison: Option<Arc<Comparison>>,
-    /// The mix and the heap with it.
-    pub then: (Mix, Heap),
-}
-
-impl Cure {
-    /// How much work it is, in barrows wheeled, on a heap of this volume.
-    fn effort(&self, heap_m3: f64) -> f64 {
-        self.steps.iter().map(|step| step.effort(heap_m3)).sum()
-    }
-
-    /// Whether any symptom gains by it what a person could notice.
-    pub fn helps(&self) -> bool {
-        self.relief.iter().any(|relief| relief.noticed)
-    }
-
-    /// Least share of the pairs in which a symptom is gone; 1 where only the typical heap tells.
-    pub fn gone_share(&self) -> f64 {
-        let shares = self.relief.iter().filter_map(|relief| relief.gone_share);
-        shares.fold(1.0, f64::min)
-    }
-
-    /// Whether every symptom that a projection knows is gone with it.
-    pub fn cures_all(&self) -> bool {
-        !self.relief.is_empty() && self.relief.iter().all(|relief| relief.gone)
-    }
 }
 
 /// How far the answer is.
@@ -203,22 +153,6 @@ fn named_share(fault: &Fault, seen: &HeapSeen<'_>) -> f64 {
     named.map(|(_, share)| share.volume).sum()
 }
 
-/// Whether a cause is mended by what is mixed in or taken out.
-fn is_mixed_in(cause: Cause) -> bool {
-    matches!(
-        cause,
-        Cause::ShortOfNitrogen
-            | Cause::MuchNitrogen
-            | Cause::TooDry
-            | Cause::TooWet
-            | Cause::LittleAir
-            | Cause::MuchFood
-            | Cause::LimeOrAsh
-            | Cause::TooSmall
-            | Cause::TooBig
-    )
-}
-
 /// First day of the month two before the warmest: spring is early enough and long enough.
 fn spring_day(heap: &Heap) -> f64 {
     let means = &heap.climate.monthly_mean_c;
@@ -298,7 +232,7 @@ impl Question {
             if stop.load(Ordering::Relaxed) {
                 return Ok(None);
             }
-            if cure.helps() {
+            if cure.helps() && !sift::gains_less_than_a_part(&cure, &found.cures) {
                 found.cures.push(cure);
                 let effort = |cure: &Cure| cure.effort(found.numbers.volume_m3);
                 found.cures.sort_by(|a, b| effort(a).total_cmp(&effort(b)));
@@ -306,8 +240,19 @@ impl Question {
             found.progress = Progress::Curing(done + 1, count);
             on_news(&found);
         }
+        sift::drop_misplaced(&mut found.cures, &found.ranked);
         found.progress = Progress::Done;
         Ok(Some(found))
+    }
+
+    /// Whether it is wet to who stands beside it.
+    fn is_wet(&self) -> bool {
+        let by_hand = matches!(
+            self.readings.squeeze,
+            Some(Squeeze::Trickles | Squeeze::Soggy)
+        );
+        let wet = |it: &Symptom| matches!(it, Symptom::Soggy | Symptom::BlackJuice);
+        by_hand || self.symptoms.iter().any(wet)
     }
 
     fn prepared(&self) -> Result<Prepared<'_>, AssessError> {
@@ -317,6 +262,7 @@ impl Question {
         let mut beside = Beside {
             spring_day: spring_day(&self.heap),
             missing_l: 0.0,
+            wet_to: (!self.is_wet()).then_some(WATER_TO),
         };
         if let Some(squeeze) = self.readings.squeeze {
             let whole = whole(&resolved.inputs(&self.heap));
@@ -416,7 +362,7 @@ impl Prepared<'_> {
                 continue;
             }
             step.take(&mut case, catalogue).ok()?;
-            steps.push(step);
+            sift::push_merged(&mut steps, step, catalogue);
         }
         if against.iter().copied().any(is_mixed_in)
             && !against.contains(&Cause::TooDry)
@@ -436,6 +382,7 @@ impl Prepared<'_> {
             steps,
             relief: Vec::new(),
             comparison: None,
+            overflow: sift::overflow(&self.case, &case, catalogue),
             then: (case.mix, case.heap),
         })
     }

@@ -14,7 +14,7 @@ use crate::document::CheckError;
 use crate::heap::{Board, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape};
 use crate::material::Catalogue;
 use crate::mix::{Ingredient, Mix, water_to_add_kg};
-use crate::outcome::complaint::{Readings, Squeeze};
+use crate::outcome::complaint::{Readings, Squeeze, TurningKnown};
 use crate::quantity::{Amount, Measure};
 
 /// Share of what is only some of it.
@@ -170,6 +170,7 @@ impl Rough {
     /// What its answers say beside the recipe.
     pub fn readings(&self) -> Readings {
         Readings {
+            turning: TurningKnown::NotAsked,
             squeeze: Some(self.squeeze),
             age_days: Some(7.0 * f64::from(self.weeks_old)),
         }

@@ -49,14 +49,14 @@ pub enum Step {
         /// Id of the material.
         material: String,
     },
-    /// Turn it every so many days, so many times, outside in, wetted to this where it is drier.
+    /// Turn it every so many days, so many times, outside in.
     Turn {
         /// Days between.
         every_days: f64,
         /// How many times.
         times: u32,
-        /// Moisture, wet basis.
-        wet_to: f64,
+        /// Moisture to which it is wetted where it is drier, wet basis; `None` for no watering.
+        wet_to: Option<f64>,
     },
     /// Lay something over it.
     LayOver(Cover),
@@ -205,7 +205,7 @@ fn mixed_in(case: &TrialCase, id: &str, amount: &Amount, catalogue: &Catalogue) 
 }
 
 /// Turnings in place of turnings and waterings.
-fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: f64) -> Vec<Event> {
+fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: Option<f64>) -> Vec<Event> {
     let kept = case.heap.plan.events.iter().filter(|event| {
         !matches!(
             event.operation,
@@ -216,7 +216,7 @@ fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: f64) -> Vec<Eve
         day: every_days * f64::from(time),
         operation: Operation::Turn {
             turning: Turning::InsideOut,
-            wet_to: Some(wet_to),
+            wet_to,
         },
     });
     kept.cloned().chain(turnings).collect()

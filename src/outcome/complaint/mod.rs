@@ -21,6 +21,8 @@ mod symptom;
 
 pub use cause::Cause;
 pub use goal::Goal;
-pub use ranking::{Known, Ranked, Tried, rank};
-pub use standing::{Evidence, HeapSeen, Numbers, Readings, Squeeze, Standing, numbers, standing};
+pub use ranking::{Known, LEAST_WEIGHT, Ranked, Tried, rank};
+pub use standing::{
+    Evidence, HeapSeen, Numbers, Readings, Squeeze, Standing, TurningKnown, numbers, standing,
+};
 pub use symptom::Symptom;

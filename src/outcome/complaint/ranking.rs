@@ -4,11 +4,13 @@
 //! gained in the simulation. Out: [`Ranked`] causes, the weightiest first.
 //!
 //! For one symptom a cause weighs as its gain over the largest gain, and less the more usual it is (any heap gains by
-//! straw over it or by summer: that is a help, and a cause only where it is off); where no mending gains what a person
-//! could notice, none of these weighs anything. A number that is far off keeps some weight whatever mending it gains. What was put in instead of mended is a guess about a heap that is not as
-//! written, and weighs less. A cause the simulation knows nothing of weighs by its standing, a little less than a tried
-//! one, and a third where nothing tells; among equals the order of the table counts. With several symptoms weights are
-//! averaged, so that what explains all of them comes first.
+//! straw over it or by summer: that is a help, and a cause only where it is off). A number that is far off keeps some
+//! weight whatever mending it gains. What was put in instead of mended is a guess about a heap that is not as written,
+//! and weighs less. A cause the simulation knows nothing of weighs by its standing, a little less than a tried one, and
+//! a third where nothing tells; so does every cause where no mending gains what a person could notice. What is plainly
+//! not there weighs nothing. Among equals the order of the table counts. With several symptoms weights are averaged, so
+//! that what explains all of them comes first. Where no number speaks for anything, the causes of the table are left,
+//! all of them faint.
 //! Not here: trying (`assess::remedy`), the standing (`standing`).
 //!
 //! Tested by: `tests/science/complaint.rs`.
@@ -31,6 +33,10 @@ const USUAL_WEIGHS: f64 = 0.4;
 const OFF_WEIGHS: f64 = 0.5;
 /// What is put in weighs beside what is mended (tuned).
 const PUT_IN_WEIGHS: f64 = 0.7;
+/// Weight of a cause of the table where no number of the heap speaks for any (tuned: told, and called less likely).
+const TABLE_WEIGHS: f64 = 0.15;
+/// Weight that is worth telling: below it a cause is hardly one (tuned).
+pub const LEAST_WEIGHT: f64 = 0.08;
 /// Weight lost per place in the table (tuned: breaks ties only).
 const PLACE_WEIGHS: f64 = 0.01;
 
@@ -95,15 +101,18 @@ pub fn rank(
     let mut all: Vec<Ranked> = Vec::new();
     // What each weighs for the symptom that its `known` belongs to.
     let mut told: Vec<f64> = Vec::new();
+    let usual = |place: usize| 1.0 - PLACE_WEIGHS * place as f64;
     for &symptom in symptoms {
         let noticed = Goal::of(symptom).map_or(f64::INFINITY, Goal::noticed);
         let of_symptom = || tried.iter().filter(|one| one.symptom == symptom);
         let largest = of_symptom().map(|one| one.gain).fold(0.0, f64::max);
-        let mut place = 0.0;
-        for (cause, row) in candidates(symptom, faults) {
+        for (place, (cause, row)) in candidates(symptom, faults).into_iter().enumerate() {
             let standing = standing(cause, &faults[row]);
-            let found = of_symptom().find(|one| one.cause == cause).copied();
+            // What costs nothing that could be noticed when it is put in tells nothing.
+            let told_by = |one: &&Tried| one.cause == cause && (!one.put_in || largest >= noticed);
+            let found = of_symptom().find(told_by).copied();
             let weight = match found {
+                _ if standing.is_ruled_out() => 0.0,
                 Some(one) if largest >= noticed => {
                     let share = (one.gain / largest).max(0.0);
                     let off = standing.weight.unwrap_or(1.0);
@@ -116,11 +125,9 @@ pub fn rank(
                         by_gain.max(if is_off { OFF_WEIGHS * off } else { 0.0 })
                     }
                 }
-                Some(_) => 0.0,
-                None => READ_WEIGHS * standing.weight.unwrap_or(OPEN_WEIGHS),
+                _ => READ_WEIGHS * standing.weight.unwrap_or(OPEN_WEIGHS),
             };
-            let weight = weight * (1.0 - PLACE_WEIGHS * place) / symptoms.len() as f64;
-            place += 1.0;
+            let weight = weight * usual(place) / symptoms.len() as f64;
             match all.iter().position(|ranked| ranked.cause == cause) {
                 Some(at) => {
                     let ranked = &mut all[at];
@@ -145,6 +152,12 @@ pub fn rank(
                     });
                 }
             }
+        }
+    }
+    if all.iter().all(|ranked| ranked.weight < LEAST_WEIGHT) {
+        let possible = all.iter_mut().filter(|one| !one.standing.is_ruled_out());
+        for (place, ranked) in possible.enumerate() {
+            ranked.weight = TABLE_WEIGHS * usual(place);
         }
     }
     // A stable sort: equals stay in the order of the table.

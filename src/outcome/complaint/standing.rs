@@ -26,6 +26,8 @@ const COOL_C: f64 = 10.0;
 const BIT_BY_BIT: (usize, f64) = (2, 14.0);
 /// Share of the volume from which something is worth a word (tuned).
 const WORTH_A_WORD: f64 = 0.1;
+/// Share of food, or mol of lime per kg, below which there is none (tuned: a handful in a barrow).
+const TRACE: f64 = 0.01;
 /// Age from which a heap that was hot may be done, d (common practice: two to four months when turned).
 const MAY_BE_DONE_DAYS: f64 = 90.0;
 
@@ -66,9 +68,21 @@ impl Squeeze {
     }
 }
 
+/// Whether anybody said if the heap is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum TurningKnown {
+    /// The plan tells.
+    #[default]
+    ByPlan,
+    /// Nobody asked.
+    NotAsked,
+}
+
 /// What was found out by hand at the heap itself. More kinds of reading join here.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Readings {
+    /// Whether turning was asked about.
+    pub turning: TurningKnown,
     /// A squeeze in the hand: it counts instead of the recipe's own moisture.
     pub squeeze: Option<Squeeze>,
     /// Days since it was built, or since it was begun.
@@ -101,7 +115,7 @@ pub struct Numbers {
     pub cn: f64,
     /// Moisture of all that goes in, wet basis.
     pub moisture: f64,
-    /// Free air space, share.
+    /// Free air space once settled, share.
     pub air_space: f64,
     /// Volume of all that goes in, m3.
     pub volume_m3: f64,
@@ -127,8 +141,8 @@ pub struct Numbers {
     pub bare: bool,
     /// Later additions, and the day of the last.
     pub additions: (usize, f64),
-    /// Turnings in its plan.
-    pub turnings: usize,
+    /// Turnings in its plan; `None` where nobody asked.
+    pub turnings: Option<usize>,
     /// Peak of the projection, degC.
     pub peak_c: Option<f64>,
     /// Rot held back for lack of air in the projection, share.
@@ -148,7 +162,7 @@ pub enum Evidence {
     Moisture(f64),
     /// Moisture by a squeeze in the hand.
     Squeezed(f64),
-    /// Free air space.
+    /// Free air space once settled.
     AirSpace(f64),
     /// Share of the volume that mats or slumps.
     Matting(f64),
@@ -184,6 +198,8 @@ pub enum Evidence {
     },
     /// So many turnings.
     Turnings(usize),
+    /// Nobody said whether it is turned.
+    TurningUnknown,
     /// It is this old, d.
     Age(f64),
     /// It never got hot in the projection, degC.
@@ -207,6 +223,17 @@ impl Standing {
             weight: Some(weight.clamp(0.0, 1.0)),
             evidence,
         }
+    }
+
+    /// Whether what it would take is plainly not there: no food, no lime, a heap that is large enough.
+    pub fn is_ruled_out(&self) -> bool {
+        let absent = |evidence: &Evidence| match *evidence {
+            Evidence::Food(share) => share < TRACE,
+            Evidence::Lime(mol_per_kg) => mol_per_kg < TRACE,
+            Evidence::Volume(_) => true,
+            _ => false,
+        };
+        self.weight == Some(0.0) && self.evidence.iter().any(absent)
     }
 
     fn open() -> Self {
@@ -257,7 +284,7 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
             .readings
             .squeeze
             .map_or(all.moisture(), Squeeze::moisture),
-        air_space: all.free_air_space(),
+        air_space: all.settled_air_space(),
         volume_m3: all.volume_m3(),
         food: share(&|part| part.material.family == Family::Kitchen),
         matting: share(&|part| {
@@ -284,7 +311,8 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
         additions: added.fold((0, 0.0), |(count, last), day| {
             (count + 1, f64::max(last, day))
         }),
-        turnings: heap.plan.turning_days(heap.days).len(),
+        turnings: (seen.readings.turning == TurningKnown::ByPlan)
+            .then(|| heap.plan.turning_days(heap.days).len()),
         peak_c: seen.projection.map(|p| p.summary.peak_c),
         airless: seen.projection.map(|p| p.summary.airless_share),
         age_days: seen.readings.age_days,
@@ -293,6 +321,11 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
 }
 
 impl Numbers {
+    fn turned(&self) -> Evidence {
+        self.turnings
+            .map_or(Evidence::TurningUnknown, Evidence::Turnings)
+    }
+
     fn water(&self) -> Evidence {
         if self.squeezed {
             Evidence::Squeezed(self.moisture)
@@ -339,8 +372,9 @@ pub fn standing(cause: Cause, of: &Numbers, named: f64) -> Standing {
         Cause::OpenFood => Standing::of(off(of.food, 0.0, 0.3), vec![Evidence::Food(of.food)]),
         Cause::RatFood => Standing::of(off(named, 0.0, 0.02), vec![Evidence::Named(named)]),
         Cause::Nest => Standing::of(
-            0.4 * off(0.5 - of.moisture, 0.0, 0.15) + if of.turnings == 0 { 0.4 } else { 0.0 },
-            vec![of.water(), Evidence::Turnings(of.turnings)],
+            0.4 * off(0.5 - of.moisture, 0.0, 0.15)
+                + if of.turnings == Some(0) { 0.4 } else { 0.0 },
+            vec![of.water(), of.turned()],
         ),
         Cause::Weedkiller => Standing::of(
             off(of.sprayable, 0.0, 0.2),
@@ -406,10 +440,10 @@ fn of_place_and_time(cause: Cause, of: &Numbers) -> Standing {
                 Standing::open()
             }
         }
-        Cause::NotTurned => Standing::of(
-            if of.turnings == 0 { 0.8 } else { 0.2 },
-            vec![Evidence::Turnings(of.turnings)],
-        ),
+        Cause::NotTurned => Standing {
+            weight: of.turnings.map(|times| if times == 0 { 0.8 } else { 0.2 }),
+            evidence: vec![of.turned()],
+        },
         _ => finished(of),
     }
 }

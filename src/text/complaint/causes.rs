@@ -6,14 +6,14 @@
 //!
 //! Tested by: `tests/science/complaint_cures.rs`, `tests/document/complaint.rs`.
 
-use crate::outcome::complaint::{Cause, Evidence, Goal, Known, Ranked, Tried};
+use crate::outcome::complaint::{Cause, Evidence, Goal, Known, LEAST_WEIGHT, Ranked, Tried};
 use crate::outcome::smell::{Beware, Fault};
 use crate::quantity::UnitSystem;
 use crate::text::outcome::{trust_in_brackets, unverified};
 use crate::text::{date, number};
 
 /// Weights from which a cause is called likely, possible, and worth a mention.
-const GRADES: [f64; 3] = [0.55, 0.25, 0.08];
+const GRADES: [f64; 3] = [0.55, 0.25, LEAST_WEIGHT];
 
 /// Said of a cause of which a recipe tells nothing.
 const NOT_TOLD: &str = "The recipe does not tell";
@@ -48,11 +48,14 @@ pub fn cause(cause: Cause) -> &'static str {
     }
 }
 
-/// How likely a cause is, in a word.
-pub fn grade(weight: f64) -> &'static str {
+/// How likely a cause is, in a word. What the recipe speaks against is a thing to check when it was put in, and never
+/// likely.
+pub fn grade(ranked: &Ranked) -> &'static str {
     let [likely, possible, faint] = GRADES;
-    match weight {
-        w if w >= likely => "likely",
+    let spoken_against = ranked.standing.weight == Some(0.0);
+    match ranked.weight {
+        w if w >= faint && spoken_against && ranked.is_a_guess() => "to check",
+        w if w >= likely && !spoken_against => "likely",
         w if w >= possible => "possible",
         w if w >= faint => "less likely",
         _ => "hardly",
@@ -88,7 +91,9 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
             "about {} water by your squeeze (best 50 to 60 %)",
             number::percent(share)
         ),
-        Evidence::AirSpace(share) => format!("{} air space when built", number::percent(share)),
+        Evidence::AirSpace(share) => {
+            format!("{} free air space once settled", number::percent(share))
+        }
         Evidence::Matting(share) => {
             format!("{} of it mats or slumps", number::percent(share))
         }
@@ -127,6 +132,7 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
             number::count(times, "addition", "additions"),
             number::days(days)
         ),
+        Evidence::TurningUnknown => "has it been turned?".to_owned(),
         Evidence::Turnings(0) => "no turning in its plan".to_owned(),
         Evidence::Turnings(times) => {
             format!(
@@ -210,7 +216,7 @@ pub(super) fn from_to(
             percent(-was)
         ),
         Goal::Air => format!(
-            "lack of air and acid come to {} instead of {}",
+            "lack of air and acid comes to {} instead of {}",
             percent(-then),
             percent(-was)
         ),

@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use crate::assess::remedy::{Cure, Origin, Relief, Step};
+use crate::assess::remedy::{Cure, Origin, Overflow, Relief, Step};
 use crate::heap::Cover;
 use crate::material::Catalogue;
 use crate::outcome::advice::Fetch;
@@ -73,12 +73,17 @@ fn step(step: &Step, catalogue: &Catalogue, units: UnitSystem) -> String {
             every_days,
             times,
             wet_to,
-        } => format!(
-            "turn it outside in, every {}, {}, wetting it where it is drier than {}",
-            number::days(*every_days),
-            number::count(*times as usize, "time", "times"),
-            number::percent(*wet_to)
-        ),
+        } => {
+            let wetting = wet_to.map_or(String::new(), |share| {
+                let share = number::percent(share);
+                format!(", wetting it where it is drier than {share}")
+            });
+            format!(
+                "turn it outside in, every {}, {}{wetting}",
+                number::days(*every_days),
+                number::count(*times as usize, "time", "times")
+            )
+        }
         Step::LayOver(Cover::Straw { thickness_m }) => format!(
             "lay {} of straw over it",
             number::thickness(*thickness_m, units)
@@ -170,9 +175,20 @@ fn short(cause: Cause) -> &'static str {
 pub fn expected_lines(cure: &Cure, units: UnitSystem) -> Vec<String> {
     let told = cure.relief.iter();
     let worth = told.filter(|relief| relief.shown || relief.noticed);
-    worth
-        .filter_map(|relief| expected(cure, relief, units))
-        .collect()
+    let expected = worth.filter_map(|relief| expected(cure, relief, units));
+    let overflow = cure.overflow.map(|it| does_not_fit(it, units));
+    overflow.into_iter().chain(expected).collect()
+}
+
+/// Said of a cure with which the heap outgrows what holds it.
+fn does_not_fit(overflow: Overflow, units: UnitSystem) -> String {
+    // To ten litres: what a heap holds is known no better.
+    let volume = |m3: f64| number::volume((100.0 * m3).round() / 100.0, units);
+    format!(
+        "It does not fit what it stands in: {} where {} go in. Make room, or put the rest in a second heap.",
+        volume(overflow.needs_m3),
+        volume(overflow.room_m3)
+    )
 }
 
 /// What to expect for one symptom.

@@ -9,6 +9,8 @@
 //!
 //! Tested by: `tests/science/complaint_cures.rs`, `tests/document/complaint.rs`.
 
+use crate::outcome::complaint::{LEAST_WEIGHT, Ranked, Symptom};
+
 mod causes;
 mod cures;
 mod symptoms;
@@ -59,14 +61,20 @@ pub fn curing(done: usize, all: usize) -> String {
     format!("Simulating cures: {done} of {all}.")
 }
 
-/// Said where the recipe does not show what is ticked.
-pub fn not_as_written(symptoms: &[crate::outcome::complaint::Symptom]) -> String {
+/// Said where the recipe does not show what is ticked; of guesses only where there are some among the causes.
+pub fn not_as_written(symptoms: &[Symptom], causes: &[Ranked]) -> String {
     let named: Vec<String> = symptoms
         .iter()
         .map(|it| symptom(*it).to_lowercase())
         .collect();
+    let mut told = causes.iter().filter(|it| it.weight >= LEAST_WEIGHT);
+    let next = if told.any(Ranked::is_a_guess) {
+        "What is put \"if it were so\" would explain it; check that by hand."
+    } else {
+        "Look at the heap: check what is beside each cause."
+    };
     format!(
-        "As described, this heap would not be like that ({}): something is not as it is written. What is put \"if it were so\" would explain it; check that by hand.",
+        "As described, this heap would not be like that ({}): something is not as it is written. {next}",
         named.join("; ")
     )
 }

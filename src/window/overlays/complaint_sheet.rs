@@ -14,7 +14,7 @@ use eframe::egui::{
 };
 
 use crate::assess::remedy::{Cure, Diagnosis, Progress};
-use crate::outcome::complaint::{Ranked, Symptom};
+use crate::outcome::complaint::{LEAST_WEIGHT, Ranked, Symptom};
 use crate::outcome::{Facts as Tables, shared};
 use crate::text::complaint as words;
 
@@ -25,8 +25,6 @@ use crate::window::piles::complaint_choices::{AskedHeap, ComplaintShown};
 use crate::window::theme::{sheet, strong};
 use crate::window::widgets::buttons::{action_button, styled_button};
 
-/// Least weight of a cause that is shown.
-const LEAST_WEIGHT: f64 = 0.08;
 /// Most causes that are shown.
 const MOST_CAUSES: usize = 6;
 /// Share of the width that causes take.
@@ -152,7 +150,7 @@ fn causes_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, tables: &Tables) {
     if !found.not_shown.is_empty() {
         ui.colored_label(
             page.look.colours.near.0,
-            words::not_as_written(&found.not_shown),
+            words::not_as_written(&found.not_shown, &found.ranked),
         );
     }
     let worth = found.ranked.iter().filter(|one| one.weight >= LEAST_WEIGHT);
@@ -167,7 +165,7 @@ fn cause_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, ranked: &Ranked, ta
         ui.set_width(ui.available_width());
         ui.horizontal_wrapped(|ui| {
             ui.label(strong(words::cause(ranked.cause)));
-            small_ui(ui, page, words::grade(ranked.weight));
+            small_ui(ui, page, words::grade(ranked));
             if found.symptoms.len() > 1 {
                 small_ui(ui, page, &words::explains(ranked));
             }
