@@ -3,7 +3,7 @@
 //! In: the ingredients, the sums of the mix, the heap, its projection. Out: the [`Limit`]s that matter to this heap.
 //!
 //! One kind of heap an entry, each found by building published cases (`tests/reports/published-cases.md`, the rows that
-//! miss). An entry that no longer misses goes, with its line in [`Limit::holds`] and its words.
+//! miss). An entry that no longer misses goes, with its line in `Limit::holds` and its words.
 //!
 //! Not here: their words (`text::outcome`).
 //!
