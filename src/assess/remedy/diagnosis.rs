@@ -13,7 +13,7 @@ use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::mix::Mix;
 use crate::outcome::Facts;
-use crate::outcome::complaint::{Cause, Numbers, Ranked, Readings, Symptom};
+use crate::outcome::complaint::{Cause, LEAST_WEIGHT, Numbers, Ranked, Readings, Symptom};
 use crate::outcome::smell::{Beware, Fault};
 
 use super::offer::Cure;
@@ -35,6 +35,9 @@ pub struct Question {
     /// All materials.
     pub catalogue: Arc<Catalogue>,
 }
+
+/// Most causes that are told.
+const MOST_CAUSES: usize = 6;
 
 /// How far the answer is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,6 +70,12 @@ pub struct Diagnosis {
 }
 
 impl Diagnosis {
+    /// The causes that are worth telling, the weightiest first; none where the numbers speak against all of them.
+    pub fn told(&self) -> impl Iterator<Item = &Ranked> {
+        let worth = self.ranked.iter().filter(|one| one.weight >= LEAST_WEIGHT);
+        worth.take(MOST_CAUSES)
+    }
+
     /// The smallest cure that mends the weightiest cause and cures nearly as surely as the surest: every symptom gone,
     /// in as many of the pairs but for two in ten. Where none does, the one that eases
     /// most symptoms, and of those the first most.
@@ -98,11 +107,13 @@ impl Diagnosis {
 
     /// What may hurt someone who deals with what was ticked, each once.
     pub fn beware<'a>(&self, facts: &'a Facts) -> Vec<&'a Beware> {
-        let rows = facts
-            .faults
-            .iter()
-            .filter(|fault| fault.symptoms.iter().any(|it| self.symptoms.contains(it)));
-        rows.flat_map(|fault| &fault.beware).collect()
+        self.rows(facts).flat_map(|fault| &fault.beware).collect()
+    }
+
+    /// The rows of the table of faults for what was ticked.
+    pub fn rows<'a>(&self, facts: &'a Facts) -> impl Iterator<Item = &'a Fault> {
+        let ticked = |fault: &&Fault| fault.symptoms.iter().any(|it| self.symptoms.contains(it));
+        facts.faults.iter().filter(ticked)
     }
 
     /// The row of the table of faults behind a cause.

@@ -21,6 +21,7 @@ mod rough;
 mod sift;
 mod step;
 
+pub use cure::CAN_L;
 pub use diagnosis::{Diagnosis, Progress, Question};
 pub use offer::{Cure, Overflow, Relief};
 pub use prepared::CURE_PAIRS;
@@ -61,7 +62,7 @@ impl Question {
         if let Some(squeeze) = self.readings.squeeze {
             wet(&mut inputs, squeeze.moisture());
         }
-        let stuff = Stuff::of(&self.catalogue);
+        let stuff = Stuff::of(&self.catalogue, prepared.beside.wet_to);
         let known = match self.readings.squeeze {
             Some(_) => counter::Known::ByHand,
             None => counter::Known::ByRecipe,

@@ -15,6 +15,7 @@ use crate::assess::resolved::Resolved;
 use crate::assess::trial::TrialCase;
 use crate::forecast::{Inputs, Pairs};
 use crate::heap::{Heap, Projection};
+use crate::mix::{Totals, bands};
 use crate::outcome::complaint::{
     Cause, Goal, HeapSeen, Ranked, Squeeze, Symptom, Tried, numbers, rank, standing,
 };
@@ -62,14 +63,12 @@ pub(super) struct Prepared<'a> {
     pub beside: Beside,
 }
 
-/// Whether it is wet to who stands beside it.
-fn is_wet(question: &Question) -> bool {
-    let by_hand = matches!(
-        question.readings.squeeze,
-        Some(Squeeze::Trickles | Squeeze::Soggy)
-    );
+/// Whether it needs no water: by a squeeze or else by the recipe, or to who stands beside it.
+fn is_wet(question: &Question, whole: &Totals) -> bool {
+    let squeezed = question.readings.squeeze.map(Squeeze::moisture);
     let wet = |it: &Symptom| matches!(it, Symptom::Soggy | Symptom::BlackJuice);
-    by_hand || question.symptoms.iter().any(wet)
+    squeezed.unwrap_or(whole.moisture()) > bands::MOISTURE.works.1
+        || question.symptoms.iter().any(wet)
 }
 
 impl<'a> Prepared<'a> {
@@ -81,13 +80,13 @@ impl<'a> Prepared<'a> {
         let facts = shared().map_err(AssessError::Table)?;
         let case = TrialCase::of(&question.mix, &question.heap);
         let resolved = Resolved::of(&question.mix, &question.heap, &question.catalogue)?;
+        let whole = whole(&resolved.inputs(&question.heap));
         let mut beside = Beside {
             spring_day: spring_day(&question.heap),
             missing_l: 0.0,
-            wet_to: (!is_wet(question)).then_some(WATER_TO),
+            wet_to: (!is_wet(question, &whole)).then_some(WATER_TO),
         };
         if let Some(squeeze) = question.readings.squeeze {
-            let whole = whole(&resolved.inputs(&question.heap));
             let moisture = squeeze.moisture();
             beside.missing_l = whole.water_kg - whole.dry_kg * moisture / (1.0 - moisture);
         }
@@ -197,6 +196,11 @@ impl<'a> Prepared<'a> {
         // Taking it apart alone is a cure of its own.
         if steps == [Step::InOneGo] && !against.contains(&Cause::BitByBit) {
             return None;
+        }
+        // What is simulated and put into the recipe is what the steps say.
+        let mut case = self.case.clone();
+        for step in &steps {
+            step.take(&mut case, catalogue).ok()?;
         }
         (!steps.is_empty()).then(|| Cure {
             against: against.to_vec(),

@@ -12,14 +12,20 @@
 //! Tested by: `tests/science/complaint.rs`.
 
 use crate::mix::{TargetBand, bands};
+use crate::outcome::smell::DRIVES_AMMONIA_C;
 
 use super::cause::Cause;
 use super::numbers::Numbers;
 
 /// Volume from which a heap keeps its heat, m3 (extension services: about 3 ft or 1 m each way).
-const KEEPS_HEAT_M3: f64 = 0.8;
+pub const KEEPS_HEAT_M3: f64 = 0.8;
+/// Volume above which a heap can be too big, m3 (tuned: what a garden has two bays for).
+pub const BIG_FROM_M3: f64 = 1.5;
 /// Air below which a heap lights late, degC (leaflet Troubleshooting Compost Piles: cool weather; the number is tuned).
 const COOL_C: f64 = 10.0;
+/// Peak from which tables of faults name heat as a cause of ammonia, degC (Cornell, NC State, BioCycle and EPA
+/// troubleshooting tables: above 65).
+const DRIVES_MUCH_AMMONIA_C: f64 = 65.0;
 /// Additions from which, and days over which, a heap is one built bit by bit (common practice).
 const BIT_BY_BIT: (usize, f64) = (2, 14.0);
 /// Share of the volume from which something is worth a word (tuned).
@@ -78,6 +84,8 @@ pub enum Evidence {
     TurningUnknown,
     /// It is this old, d.
     Age(f64),
+    /// Its peak in the projection, degC.
+    Peak(f64),
     /// It never got hot in the projection, degC.
     NeverHot(f64),
     /// Grass, straw, hay or manure, share of the volume.
@@ -163,12 +171,13 @@ pub fn standing(cause: Cause, of: &Numbers, named: f64) -> Standing {
             off(of.lime_mol_per_kg, 0.02, 0.3),
             vec![Evidence::Lime(of.lime_mol_per_kg)],
         ),
+        Cause::Heat => heat(of),
         Cause::TooSmall => Standing::of(
             off(KEEPS_HEAT_M3 - of.volume_m3, 0.0, 0.7),
             vec![Evidence::Volume(of.volume_m3)],
         ),
         Cause::TooBig => Standing::of(
-            off(of.volume_m3, 1.5, 5.0),
+            off(of.volume_m3, BIG_FROM_M3, 5.0),
             vec![Evidence::Volume(of.volume_m3)],
         ),
         Cause::CoarsePieces => {
@@ -210,6 +219,17 @@ fn little_air(of: &Numbers) -> Standing {
     }
     evidence.extend(of.airless.map(Evidence::Airless));
     Standing::of(weight, evidence)
+}
+
+/// Every good heap gets hot: heat alone is never more than possible.
+fn heat(of: &Numbers) -> Standing {
+    match of.peak_c {
+        Some(peak_c) => Standing::of(
+            0.4 * off(peak_c, DRIVES_AMMONIA_C, DRIVES_MUCH_AMMONIA_C),
+            vec![Evidence::Peak(peak_c)],
+        ),
+        None => Standing::open(),
+    }
 }
 
 fn young(of: &Numbers) -> Standing {
