@@ -10,7 +10,6 @@
 
 use std::sync::Arc;
 
-use crate::forecast::plan_search::SEEDS;
 use crate::forecast::{Forecast, weigh};
 use crate::garden::Aim;
 use crate::heap::{Event, Kinetics, Operation, Projection};
@@ -19,7 +18,7 @@ use crate::mix::balance::{Fix, Goal, fixes};
 use crate::outcome::advice::{AimCase, Effort, advise_within, aim_ahead};
 use crate::outcome::cautions::{Caution, CautionPlace, Situation, that_apply};
 use crate::outcome::finish::finished_day;
-use crate::outcome::turns::courses;
+use crate::outcome::turns::seeds_treated;
 use crate::outcome::{Advice, Case, Outcome, shared};
 
 use super::error::AssessError;
@@ -60,10 +59,7 @@ fn on_aim(subject: &Subject<'_>, mixed: &Mixed<'_>, projection: &Projection) -> 
     let facts = shared().ok()?;
     let dated = matches!(aim, Aim::FinishedBy { .. } | Aim::LeastWork);
     let finished = || finished_day(projection, &facts.finish, &Kinetics::default());
-    let seeds = || {
-        let class = facts.kill.plants().find(|class| class.id == SEEDS)?;
-        Some(class.share(&courses(projection, 1), facts.kill.moisture_floor))
-    };
+    let seeds = || seeds_treated(projection, &facts.kill);
     let turned = |event: &&Event| matches!(event.operation, Operation::Turn { .. });
     aim_ahead(&AimCase {
         aim,

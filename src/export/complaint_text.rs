@@ -11,12 +11,8 @@ use std::fmt::{self, Write};
 use crate::assess::remedy::Diagnosis;
 use crate::material::Catalogue;
 use crate::outcome::Facts;
-use crate::outcome::complaint::LEAST_WEIGHT;
 use crate::quantity::UnitSystem;
 use crate::text::complaint as words;
-
-/// Most causes that are written.
-const MOST_CAUSES: usize = 6;
 
 /// The whole diagnosis.
 pub fn complaint_text(
@@ -42,15 +38,17 @@ fn write_all(
         writeln!(out, "  {}", words::symptom(*symptom))?;
     }
     if !found.not_shown.is_empty() {
-        writeln!(
-            out,
-            "\n{}",
-            words::not_as_written(&found.not_shown, &found.ranked)
-        )?;
+        writeln!(out, "\n{}", words::not_as_written(found))?;
     }
     writeln!(out, "\n{}", words::CAUSES)?;
-    let worth = found.ranked.iter().take(MOST_CAUSES);
-    for ranked in worth.filter(|ranked| ranked.weight >= LEAST_WEIGHT) {
+    if found.told().next().is_none() {
+        writeln!(out, "  {}", words::NONE_HOLDS)?;
+        for fault in found.rows(facts) {
+            writeln!(out, "    {}", words::row_said(fault))?;
+            writeln!(out, "    {}", words::row_source(fault))?;
+        }
+    }
+    for ranked in found.told() {
         writeln!(
             out,
             "  {} ({})",

@@ -27,8 +27,8 @@ use crate::outcome::turns::{Timetable, TurnRow, courses, further_turnings, repla
 
 use super::Inputs;
 
-/// Class of seeds that counts unless another is asked for.
-pub const SEEDS: &str = "seeds_ordinary";
+pub use crate::outcome::kill::SEEDS;
+
 /// Most turnings that are tried.
 const MOST_TURNINGS: usize = 7;
 /// First days that are tried.

@@ -297,8 +297,8 @@ impl Shape {
     }
 
     /// Every length that was entered, m.
-    fn lengths_m(&self) -> Vec<f64> {
-        match *self {
+    fn lengths_m(&mut self) -> Vec<&mut f64> {
+        match self {
             Self::OpenHeap => Vec::new(),
             Self::SlattedBin {
                 width_m,
@@ -310,19 +310,35 @@ impl Shape {
                 length_m,
                 height_m,
                 ..
-            } => {
-                vec![width_m, length_m, height_m]
-            }
+            } => vec![width_m, length_m, height_m],
             Self::WireCylinder {
                 diameter_m,
-                height_m,
-            } => vec![diameter_m, height_m],
-            Self::Tumbler {
+                height_m: other,
+            }
+            | Self::Tumbler {
                 diameter_m,
-                length_m,
-            } => vec![diameter_m, length_m],
+                length_m: other,
+            } => vec![diameter_m, other],
             Self::Row { width_m, length_m } => vec![width_m, length_m],
-            Self::Layer { .. } => Vec::new(),
+            Self::Layer { thickness_m } => vec![thickness_m],
+        }
+    }
+
+    /// The same shape for so many times the volume: every length grows alike.
+    pub fn scaled(&self, factor: f64) -> Self {
+        let mut shape = self.clone();
+        for length in shape.lengths_m() {
+            *length *= factor.cbrt();
+        }
+        shape
+    }
+
+    /// A bay of slats as wide as long and high, m.
+    pub fn bay(side_m: f64) -> Self {
+        Self::SlattedBin {
+            width_m: side_m,
+            length_m: side_m,
+            height_m: side_m,
         }
     }
 
@@ -331,11 +347,12 @@ impl Shape {
     /// # Errors
     /// [`OutOfRange`] for the first length outside its bound, or a room outside [`bounds::HEAP_VOLUME`].
     pub fn check(&self) -> Result<(), OutOfRange> {
-        for length in self.lengths_m() {
-            bounds::HEAP_LENGTH.check(length)?;
-        }
-        if let Self::Layer { thickness_m } = *self {
-            bounds::LAYER_THICKNESS.check(thickness_m)?;
+        let bound = match self {
+            Self::Layer { .. } => &bounds::LAYER_THICKNESS,
+            _ => &bounds::HEAP_LENGTH,
+        };
+        for length in self.clone().lengths_m() {
+            bound.check(*length)?;
         }
         if let Some(room) = self.room_m3() {
             bounds::HEAP_VOLUME.check(room)?;

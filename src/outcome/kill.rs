@@ -19,6 +19,9 @@ use super::Trust;
 use super::cautions::When;
 use super::course::{Hold, KillScale, spells, stretches};
 
+/// Class of seeds that counts unless another is asked for.
+pub const SEEDS: &str = "seeds_ordinary";
+
 /// What a study found.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]

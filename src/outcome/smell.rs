@@ -26,15 +26,15 @@ const WORTH_A_WORD: f64 = 0.1;
 /// C:N 20 and less lose and good ones do not).
 const AMMONIA_PER_DAY: f64 = 0.005;
 /// Temperature from which it is too hot, degC (NC DEQ and fire services act from 70-71).
-const TOO_HOT_C: f64 = 70.0;
+pub const TOO_HOT_C: f64 = 70.0;
 /// A heap that stays below this stays cold, degC (usual lower end of the hot phase).
-const HOT_FROM_C: f64 = 40.0;
+pub const HOT_FROM_C: f64 = 40.0;
 /// Mean moisture below which it is too dry, wet basis (troubleshooting tables: below 40 %).
-const TOO_DRY: f64 = 0.40;
+pub const TOO_DRY: f64 = 0.40;
 
 /// Temperature from which heat drives ammonia out, degC (troubleshooting tables name heat beside C:N; at 55 and pH 8 a
 /// quarter of the ammonium is free, Emerson et al. 1975, from memory).
-const DRIVES_AMMONIA_C: f64 = 55.0;
+pub const DRIVES_AMMONIA_C: f64 = 55.0;
 /// A heap smaller than this does not keep its heat, m3 (3 ft each way; extension services, home heaps).
 const SMALL_M3: f64 = 0.765;
 /// Air colder than this slows a start, degC (common practice).

@@ -11,7 +11,7 @@
 
 use crate::heap::{Addition, Event, Heap, Moment, Operation, Plan, Projection, Turning};
 
-use super::kill::untreated_by_random_mixing;
+use super::kill::{KillTable, SEEDS, untreated_by_random_mixing};
 
 /// When a heap is turned.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -94,6 +94,12 @@ pub fn courses(projection: &Projection, every: usize) -> Vec<Vec<Moment>> {
         .step_by(every.max(1))
         .map(|parcel| projection.parcel_course(parcel))
         .collect()
+}
+
+/// Share of the heap that gets the heat which kills ordinary seeds, 0-1; `None` where the table has no such class.
+pub fn seeds_treated(projection: &Projection, kill: &KillTable) -> Option<f64> {
+    let class = kill.plants().find(|class| class.id == SEEDS)?;
+    Some(class.share(&courses(projection, 1), kill.moisture_floor))
 }
 
 /// What a number of turnings comes to.

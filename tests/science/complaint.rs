@@ -8,12 +8,18 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::remedy::{Diagnosis, Question};
+use heapwright::assess::trial::TrialCase;
+use heapwright::export::complaint_text;
+use heapwright::forecast::plan_search::SEEDS;
 use heapwright::heap::{
-    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape,
+    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Projection,
+    Resolution, Shape, Turning,
 };
 use heapwright::mix::{Ingredient, Mix, water_to_add_kg};
-use heapwright::outcome::complaint::{Cause, Readings, Squeeze, Symptom};
-use heapwright::quantity::{Amount, Measure};
+use heapwright::outcome::complaint::{Cause, Goal, Known, Readings, Squeeze, Symptom};
+use heapwright::outcome::shared;
+use heapwright::outcome::turns::courses;
+use heapwright::quantity::{Amount, Measure, UnitSystem};
 use heapwright::text::complaint as words;
 
 use crate::support::materials::built_in;
@@ -84,9 +90,24 @@ impl Built {
         question.answer(&never, |_| {}).unwrap().unwrap()
     }
 
+    /// Its run as causes are tried in: a member's grid, the first 75 days.
+    fn run(&self) -> Projection {
+        let mut inputs = TrialCase::of(&self.mix, &self.heap)
+            .inputs(built_in())
+            .unwrap();
+        inputs.heap.days = 75.0;
+        let never = AtomicBool::new(false);
+        inputs.simulate(&Resolution::member(), &never).unwrap()
+    }
+
     fn ask(&self, symptom: Symptom) -> Diagnosis {
         self.asked(&[symptom], Readings::default())
     }
+}
+
+/// What is written of it.
+fn said(found: &Diagnosis) -> String {
+    complaint_text(found, built_in(), shared().unwrap(), UnitSystem::Metric)
 }
 
 /// Prints what was found, for a failing test.
@@ -318,6 +339,103 @@ fn a_cause_that_is_plainly_not_there_weighs_nothing() {
             }
         }
     }
+}
+
+/// A cause that its own number refutes is not told, even where no other is left: then it is said that none holds, with
+/// the checks of the tables.
+#[test]
+fn what_its_own_number_refutes_is_no_last_resort() {
+    let heap = built(&GOOD, 1.2).wetted_to(0.58);
+    let found = heap.ask(Symptom::TooHot);
+    assert_eq!(found.not_shown, [Symptom::TooHot], "{}", told(&found));
+    assert_eq!(found.told().count(), 0, "{}", told(&found));
+    let text = said(&found);
+    assert!(text.contains(words::NONE_HOLDS), "{text}");
+    assert!(text.contains("Usual cure: turn and wet it"), "{text}");
+    // With a number that speaks for one, that one alone is left.
+    let big = built(&GOOD, 1.7).wetted_to(0.58).ask(Symptom::TooHot);
+    let left: Vec<Cause> = big.told().map(|one| one.cause).collect();
+    assert_eq!(left, [Cause::TooBig], "{}", told(&big));
+}
+
+/// A heap of stable bedding and grass of C:N 25 and 64 % water that passes 65 degC: the tables name nitrogen and heat,
+/// and dryness does not stand beside them; more browns keep nitrogen (Cornell; BioCycle).
+#[test]
+fn ammonia_of_a_hot_heap_is_told_its_browns_and_its_heat() {
+    let heap = built(
+        &[
+            ("horse_straw", 9.0),
+            ("weeds_soft", 1.0),
+            ("grass_wilted", 5.5),
+            ("straw_wheat", 3.0),
+        ],
+        1.37,
+    );
+    let found = heap.ask(Symptom::SmellAmmonia);
+    println!("{}", told(&found));
+    assert!(found.not_shown.is_empty(), "{}", told(&found));
+    let causes: Vec<Cause> = found.told().map(|one| one.cause).collect();
+    assert_eq!(
+        causes,
+        [Cause::MuchNitrogen, Cause::Heat],
+        "{}",
+        told(&found)
+    );
+    let best = found.best_cure().expect("a cure");
+    let values = best.relief[0].values;
+    assert!(values.1 > values.0, "{}", told(&found));
+}
+
+/// Whether weeds come up is what the results say of seeds: the share of the heap that had the heat of the studies.
+#[test]
+fn weeds_come_up_where_the_results_say_that_seeds_live() {
+    let heap = built(&GOOD, 1.2).wetted_to(0.58);
+    let found = heap.ask(Symptom::Weeds);
+    let run = heap.run();
+    let kill = &shared().unwrap().kill;
+    let class = kill.plants().find(|class| class.id == SEEDS).unwrap();
+    let share = class.share(&courses(&run, 1), kill.moisture_floor);
+    assert!(share < 0.5, "{share}");
+    assert!(found.not_shown.is_empty(), "{}", told(&found));
+    let tried = found.ranked.iter().find_map(|one| match one.known {
+        Known::Tried(tried) => Some(tried),
+        Known::Read => None,
+    });
+    assert_eq!(tried.unwrap().values.0, share, "{}", told(&found));
+}
+
+/// Turning a heap that is said to be soggy is tried without wetting it: the same as a plan that turns it weekly and pours
+/// nothing; one that nobody calls wet is wetted where it is dry.
+#[test]
+fn a_soggy_heap_is_not_wetted_to_see_what_turning_does() {
+    const DRY: [(&str, f64); 2] = [("straw", 1.0), ("poultry_litter", 1.0)];
+    let heap = built(&DRY, 1.2).wetted_to(0.45);
+    let tried = |symptoms: &[Symptom]| {
+        let found = heap.asked(symptoms, Readings::default());
+        let turning = found.ranked.iter().find_map(|one| match one.known {
+            Known::Tried(tried) if one.cause == Cause::NotTurned => Some(tried),
+            _ => None,
+        });
+        let turning = turning.unwrap_or_else(|| panic!("{}", told(&found)));
+        assert_eq!(turning.symptom, Symptom::Weeds);
+        turning.values.1
+    };
+    let turned = |wet_to| {
+        let turnings = (1..=8).map(|week| Event {
+            day: 7.0 * f64::from(week),
+            operation: Operation::Turn {
+                turning: Turning::InsideOut,
+                wet_to,
+            },
+        });
+        let mut heap = built(&DRY, 1.2).wetted_to(0.45);
+        heap.heap.plan.events = turnings.collect();
+        let goal = Goal::of(Symptom::Weeds).unwrap();
+        goal.value(&heap.run()).unwrap()
+    };
+    assert_ne!(turned(None), turned(Some(0.55)));
+    assert_eq!(tried(&[Symptom::Weeds]), turned(Some(0.55)));
+    assert_eq!(tried(&[Symptom::Weeds, Symptom::Soggy]), turned(None));
 }
 
 /// The air space that is told is that of the gauge: once settled.

@@ -1,14 +1,18 @@
 //! Cures: within the stock, in measures a garden has, as sure as their pairs; and heaps without a recipe.
 
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::remedy::{
     Built, CURE_PAIRS, Cure, Diagnosis, Mostly, Origin, Question, Rough, Size, Stands, Step,
 };
-use heapwright::heap::{Base, Climate, Cover, Heap, Plan, Shape};
+use heapwright::document::file;
+use heapwright::heap::{
+    Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Placing, Plan, Shape,
+};
 use heapwright::mix::{Ingredient, Mix, blend};
-use heapwright::outcome::complaint::{Cause, Readings, Squeeze, Symptom};
+use heapwright::outcome::complaint::{Cause, Goal, Readings, Squeeze, Symptom};
 use heapwright::quantity::{Amount, Measure, UnitSystem};
 use heapwright::text::complaint as words;
 
@@ -320,6 +324,196 @@ fn cures_are_worth_offering() {
         }
     }
     assert!(outgrown > 0, "no cure brings more than the bin holds");
+}
+
+/// A heap that is too small for a bin of its size is grown into a bay, and the cure says so (extension services: about a
+/// cubic metre).
+#[test]
+fn a_heap_that_outgrows_its_bin_is_said_to_want_a_bay() {
+    let mut small = heap();
+    small.shape = Shape::SolidBin {
+        width_m: 0.5,
+        length_m: 0.5,
+        height_m: 0.6,
+        lid: Lid::Closed,
+        board: Board::Plastic,
+    };
+    let mix = Mix {
+        ingredients: vec![barrows("leaves_mixed", 1.3), barrows("grass_fresh", 1.3)],
+        added_water_l: 3.0,
+    };
+    for (shape, wants) in [(small.shape.clone(), true), (Shape::OpenHeap, false)] {
+        let heap = Heap {
+            shape,
+            ..small.clone()
+        };
+        let found = ask(mix.clone(), heap, &[Symptom::Cold], Readings::default());
+        let cure = found
+            .cures
+            .iter()
+            .find(|it| it.against == [Cause::TooSmall]);
+        let all: Vec<_> = found
+            .ranked
+            .iter()
+            .map(|it| (it.cause, it.weight))
+            .collect();
+        let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
+        let cure = cure.unwrap_or_else(|| panic!("{all:?} {steps:?}"));
+        let Step::Grow { to_m3, bay_m, .. } = cure.steps[0] else {
+            panic!("{:?}", cure.steps);
+        };
+        assert_eq!(bay_m.is_some(), wants);
+        let text = words::cure(cure, built_in(), UnitSystem::Metric);
+        assert_eq!(text.contains("bay of slats"), wants, "{text}");
+        let room = cure.then.1.shape.room_m3();
+        assert!(room.is_none_or(|room| room >= to_m3), "{room:?} {to_m3}");
+        assert_eq!(cure.overflow, None);
+    }
+}
+
+/// A heap built bit by bit is cured by building it anew at once: all that came later goes into the mix, nothing is added
+/// any more, and no more and no less goes in.
+#[test]
+fn building_anew_keeps_all_that_went_in() {
+    let portion = Mix {
+        ingredients: vec![barrows("leaves_mixed", 0.85), barrows("grass_fresh", 0.85)],
+        added_water_l: 1.5,
+    };
+    let weeks = 12;
+    let mut heap = heap();
+    heap.plan.events = (1..weeks)
+        .map(|week| Event {
+            day: 7.0 * f64::from(week),
+            operation: Operation::Add {
+                mix: portion.clone(),
+                placing: Placing::OnTop,
+            },
+        })
+        .collect();
+    heap.days = 150.0;
+    let found = ask(portion.clone(), heap, &[Symptom::Cold], Readings::default());
+    let anew = found
+        .cures
+        .iter()
+        .find(|cure| cure.steps == [Step::InOneGo]);
+    let all: Vec<_> = found
+        .ranked
+        .iter()
+        .map(|it| (it.cause, it.weight))
+        .collect();
+    let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
+    let anew = anew.unwrap_or_else(|| panic!("{all:?} {steps:?}"));
+    let (mix, heap) = &anew.then;
+    assert!(heap.plan.events.is_empty(), "{:?}", heap.plan.events);
+    assert_eq!(mix.ingredients.len(), portion.ingredients.len());
+    for (all, one) in mix.ingredients.iter().zip(&portion.ingredients) {
+        assert_eq!(all.material, one.material);
+        assert!((all.amount.value - f64::from(weeks) * one.amount.value).abs() < 1e-9);
+    }
+    assert!((mix.added_water_l - f64::from(weeks) * portion.added_water_l).abs() < 1e-9);
+}
+
+/// What two causes both ask for is one dose, larger than either alone, in whole buckets or half barrows.
+#[test]
+fn the_same_material_against_two_causes_is_one_dose() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let scraps = root.join("tests/mixes/mix-scraps.heap.ron");
+    let project = file::read(&scraps, built_in()).unwrap().project;
+    let symptoms = [Symptom::SmellSour];
+    let found = ask(project.mix, project.heap, &symptoms, Readings::default());
+    let mut merged = 0;
+    for cure in found.cures.iter().filter(|cure| cure.against.len() > 1) {
+        let mixed_in: Vec<&Amount> = cure.steps.iter().filter_map(amount_of).collect();
+        let alone = |cause: &Cause| found.cures.iter().find(|it| it.against == [*cause]);
+        let parts = cure.against.iter().filter_map(alone);
+        let doses: Vec<f64> = parts.filter_map(dose_m3).collect();
+        if mixed_in.len() == 1 && doses.len() > 1 {
+            let most = doses.iter().copied().fold(0.0, f64::max);
+            assert!(dose_m3(cure).unwrap() > most, "{doses:?} {:?}", cure.steps);
+            let rungs = match mixed_in[0].measure {
+                Measure::Barrow => 2.0 * mixed_in[0].value,
+                _ => mixed_in[0].value,
+            };
+            assert!((rungs - rungs.round()).abs() < 1e-6, "{:?}", cure.steps);
+            merged += 1;
+        }
+        for row in &cure.then.0.ingredients {
+            // What goes into the recipe is what the step says.
+            let said = cure.steps.iter().find_map(|step| match step {
+                Step::MixIn {
+                    material, amount, ..
+                } if *material == row.material => Some(amount),
+                _ => None,
+            });
+            assert!(said.is_none_or(|amount| *amount == row.amount), "{row:?}");
+        }
+    }
+    let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
+    assert!(merged > 0, "no cure merges two doses: {steps:?}");
+}
+
+fn amount_of(step: &Step) -> Option<&Amount> {
+    match step {
+        Step::MixIn { amount, .. } => Some(amount),
+        _ => None,
+    }
+}
+
+/// Loose volume of the first material that a cure mixes in, m3.
+fn dose_m3(cure: &Cure) -> Option<f64> {
+    cure.steps.iter().find_map(|step| match step {
+        Step::MixIn {
+            material, amount, ..
+        } => {
+            let density = built_in().find(material)?.bulk_density.typical;
+            Some(amount.volume_m3(density))
+        }
+        _ => None,
+    })
+}
+
+/// A cure against several causes is offered only where it gains more than those against some of them, or is surer.
+#[test]
+fn a_combination_that_gains_less_than_its_parts_is_not_offered() {
+    let gain = |cure: &Cure| -> f64 {
+        let gains = cure.relief.iter().map(|relief| {
+            let noticed = Goal::of(relief.symptom).unwrap().noticed();
+            (relief.values.1 - relief.values.0) / noticed
+        });
+        gains.sum()
+    };
+    for (mix, symptoms) in [
+        (
+            vec![barrows("grass_fresh", 6.0), barrows("veg_scraps", 2.0)],
+            vec![Symptom::SmellSour, Symptom::Soggy],
+        ),
+        (
+            vec![barrows("poultry_litter", 4.0), barrows("leaves_mixed", 2.0)],
+            vec![Symptom::SmellAmmonia, Symptom::SmellSour],
+        ),
+        (
+            vec![barrows("leaves_mixed", 1.0), barrows("grass_fresh", 0.5)],
+            vec![Symptom::Cold, Symptom::Dry],
+        ),
+    ] {
+        let mix = Mix {
+            ingredients: mix,
+            added_water_l: 0.0,
+        };
+        let found = ask(mix, heap(), &symptoms, Readings::default());
+        for whole in &found.cures {
+            for part in &found.cures {
+                let is_part = part.against.len() < whole.against.len()
+                    && part.against.iter().all(|it| whole.against.contains(it));
+                assert!(
+                    !is_part || gain(part) <= gain(whole) || part.gone_share() < whole.gone_share(),
+                    "{:?} gains less than {:?}",
+                    whole.steps,
+                    part.steps
+                );
+            }
+        }
+    }
 }
 
 /// How many symptoms a cure eases.

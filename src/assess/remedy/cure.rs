@@ -18,6 +18,7 @@ use crate::outcome::advice::Fetch;
 use crate::outcome::complaint::Cause;
 use crate::quantity::{Amount, Measure};
 
+use super::mend::{CN_WANTED, STRAW_M};
 use super::step::{Origin, Step};
 
 /// Buckets up to which something is said in them, then in barrows.
@@ -30,14 +31,12 @@ const LARGEST_DOSE: f64 = 1.5;
 const BULKING: f64 = 0.2;
 /// Water that is poured to, wet basis (middle of the best band).
 pub(super) const WATER_TO: f64 = 0.55;
-/// One can of water, L.
-const CAN_L: f64 = 10.0;
+/// One can of water, L (common practice).
+pub const CAN_L: f64 = 10.0;
 /// Most cans worth carrying.
 const MOST_CANS: u32 = 100;
 /// Volume a heap is grown to, m3, and most times as much that is worth proposing.
 const GROW: (f64, f64) = (1.0, 10.0);
-/// Straw that is laid over, m.
-const STRAW_M: f64 = 0.15;
 /// Effort a dose gains per unit of moisture that it leaves the mix outside the best band, factor (tuned: hay that dries
 /// a dry heap further counts double).
 const SPOILS: f64 = 5.0;
@@ -67,12 +66,17 @@ pub(super) fn step_against(
     let totals = seen_totals(case, catalogue, beside)?;
     match cause {
         Cause::ShortOfNitrogen => greens(case, catalogue, &totals),
-        Cause::MuchNitrogen => browns(case, catalogue, &totals, &|t| t.cn() >= bands::CN.best.0),
+        Cause::MuchNitrogen => {
+            // One that is inside the band and still has too much goes to its middle.
+            let inside = totals.cn() >= bands::CN.best.0;
+            let wanted = if inside { CN_WANTED } else { bands::CN.best.0 };
+            browns(case, catalogue, &totals, &|t| t.cn() >= wanted)
+        }
         Cause::TooDry => water(&totals),
         Cause::TooWet => drier(case, catalogue, &totals),
         Cause::LittleAir | Cause::MuchFood => bulking(case, catalogue, &totals),
         Cause::LimeOrAsh => lime(case, catalogue),
-        Cause::TooSmall => grow(&totals),
+        Cause::TooSmall => grow(case, &totals),
         Cause::TooBig => Some(Step::Split { parts: 4 }),
         Cause::ColdSeason => Some(Step::BuildOn(beside.spring_day)),
         Cause::ColdSkin => {
@@ -91,7 +95,8 @@ pub(super) fn step_against(
             times: 6,
             wet_to: beside.wet_to,
         }),
-        Cause::CoarsePieces
+        Cause::Heat
+        | Cause::CoarsePieces
         | Cause::Finished
         | Cause::OpenFood
         | Cause::RatFood
@@ -199,13 +204,16 @@ fn ladder() -> impl Iterator<Item = Amount> {
     buckets.chain(barrows)
 }
 
-/// The least of one candidate with which the mix is as wanted.
+/// The least of one candidate with which the mix is as wanted; `None` where it is so without any.
 fn dose(
     candidate: &Candidate,
     totals: &Totals,
     wanted: &dyn Fn(&Totals) -> bool,
     catalogue: &Catalogue,
 ) -> Option<Amount> {
+    if wanted(totals) {
+        return None;
+    }
     let most = candidate.most_m3.min(LARGEST_DOSE * totals.loose_volume_m3);
     let density = candidate.material.bulk_density.typical;
     let one = portion(&candidate.id, catalogue)?;
@@ -341,14 +349,19 @@ fn lime(case: &TrialCase, catalogue: &Catalogue) -> Option<Step> {
     })
 }
 
-/// As much as makes about a cubic metre, in quarters.
-fn grow(totals: &Totals) -> Option<Step> {
+/// As much as makes about a cubic metre, in quarters; where it outgrows what holds it, in a bay, by tenths of a metre.
+fn grow(case: &TrialCase, totals: &Totals) -> Option<Step> {
     let (to, most) = GROW;
     let volume = totals.volume_m3();
     let times = (4.0 * to / volume).ceil() / 4.0;
+    let to_m3 = times * volume;
+    let fits = |room: f64| room >= to_m3;
+    let bay_m =
+        (!case.heap.shape.room_m3().is_none_or(fits)).then(|| (10.0 * to_m3.cbrt()).ceil() / 10.0);
     (times > 1.0 && times <= most).then_some(Step::Grow {
         times,
-        to_m3: times * volume,
+        to_m3,
+        bay_m,
     })
 }
 

@@ -13,20 +13,16 @@ use crate::assess::resolved::Mixed;
 use crate::forecast::Inputs;
 use crate::heap::{Cover, Event, Lid, Operation, Placing, Shape, Turning};
 use crate::material::Catalogue;
-use crate::mix::{Ingredient, Mix, Totals, bands};
-use crate::outcome::complaint::Cause;
+use crate::mix::{CarbonNitrogen, Ingredient, Mix, Totals, bands, carbon_nitrogen_partner};
+use crate::outcome::complaint::{BIG_FROM_M3, Cause, KEEPS_HEAT_M3};
 use crate::quantity::{Amount, Measure};
 
 /// C:N that a mend goes to (middle of the best band, Cooperband 2002).
-const CN_WANTED: f64 = 30.0;
+pub(super) const CN_WANTED: f64 = 30.0;
 /// Moisture that a mend goes to, wet basis (best 50-60 %, The Composting Handbook 2022).
 const MOISTURE_WANTED: f64 = 0.58;
 /// Volume that a mend grows a heap to, m3 (extension services: about 1 m each way).
 const VOLUME_WANTED_M3: f64 = 1.0;
-/// Volume below which a heap counts as small, m3.
-const SMALL_BELOW_M3: f64 = 0.9;
-/// Volume above which a heap can be too big, m3 (tuned: what a garden has two bays for).
-const BIG_FROM_M3: f64 = 1.5;
 /// Share that is left of a heap that is split.
 const SPLIT: f64 = 0.25;
 /// Gain of particle size, of volume and of what stays of the slump when coarse pieces open a mix, factors (tuned: a
@@ -34,8 +30,8 @@ const SPLIT: f64 = 0.25;
 const OPENED: [f64; 3] = [1.8, 1.2, 0.5];
 /// Loss of both when a mix mats, factors (tuned: the same way back and a little further).
 const MATTED: [f64; 2] = [0.4, 0.75];
-/// Straw that a mend lays over a heap, m (common practice: a hand's length).
-const STRAW_M: f64 = 0.15;
+/// Straw that is laid over a heap, m (common practice: a hand's length).
+pub(super) const STRAW_M: f64 = 0.15;
 /// Days between turnings, and how many (common practice: weekly for two months).
 const TURNED: (f64, u32) = (7.0, 8);
 /// Portions of a heap built bit by bit, one a week (common practice: the kitchen's and the lawn's pace).
@@ -50,16 +46,18 @@ const SPOILT_LIME_MOL_PER_KG: f64 = 0.3;
 /// Least difference of monthly means for which another season is tried, K.
 const SEASON_K: f64 = 4.0;
 
-/// What stands for greens and for browns in a mend: what every garden has most of.
+/// What a mend is done with: what stands for greens and for browns is what every garden has most of.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Stuff {
     greens: Option<Totals>,
     browns: Option<Totals>,
+    /// Moisture to which a turning wets; `None` where the heap is wet enough.
+    wet_to: Option<f64>,
 }
 
 impl Stuff {
     /// Grass and straw of the catalogue.
-    pub fn of(catalogue: &Catalogue) -> Self {
+    pub fn of(catalogue: &Catalogue, wet_to: Option<f64>) -> Self {
         let kilogram = |id: &str| {
             let amount = Amount::new(1.0, Measure::Kilogram);
             let mix = Mix {
@@ -71,6 +69,7 @@ impl Stuff {
         Self {
             greens: kilogram("grass_fresh"),
             browns: kilogram("straw"),
+            wet_to,
         }
     }
 }
@@ -83,7 +82,7 @@ pub(super) fn mended(cause: Cause, inputs: &Inputs, stuff: &Stuff) -> Option<Inp
         Cause::ShortOfNitrogen if whole.cn() > bands::CN.best.1 => {
             each(&mut new, |t| *t = with_some(t, &stuff.greens, CN_WANTED));
         }
-        Cause::MuchNitrogen if whole.cn() < bands::CN.best.0 => {
+        Cause::MuchNitrogen if whole.cn() < CN_WANTED => {
             each(&mut new, |t| *t = with_some(t, &stuff.browns, CN_WANTED));
         }
         Cause::MuchFood => {
@@ -104,7 +103,7 @@ pub(super) fn mended(cause: Cause, inputs: &Inputs, stuff: &Stuff) -> Option<Inp
         Cause::LimeOrAsh if whole.liming_mol > 0.01 * whole.dry_kg => {
             each(&mut new, |t| t.liming_mol = 0.0);
         }
-        Cause::TooSmall if whole.volume_m3() < SMALL_BELOW_M3 => {
+        Cause::TooSmall if whole.volume_m3() < KEEPS_HEAT_M3 => {
             scale(&mut new, VOLUME_WANTED_M3 / whole.volume_m3().max(1e-6));
         }
         Cause::TooBig if whole.volume_m3() > BIG_FROM_M3 => scale(&mut new, SPLIT),
@@ -140,7 +139,7 @@ pub(super) fn mended(cause: Cause, inputs: &Inputs, stuff: &Stuff) -> Option<Inp
         Cause::NotTurned
             if inputs.heap.plan.turning_days(inputs.heap.days).len() < TURNED.1 as usize =>
         {
-            turn(&mut new);
+            turn(&mut new, stuff.wet_to);
         }
         _ => return None,
     }
@@ -205,16 +204,12 @@ pub(super) fn each(inputs: &mut Inputs, mut change: impl FnMut(&mut Totals)) {
 /// With so much of another stuff that it comes to this C:N; the same where it pulls the other way.
 fn with_some(of: &Totals, stuff: &Option<Totals>, cn: f64) -> Totals {
     let Some(stuff) = stuff else { return *of };
-    let (lacks, brings) = (
-        of.carbon_kg - cn * of.nitrogen_kg,
-        cn * stuff.nitrogen_kg - stuff.carbon_kg,
-    );
-    let times = lacks / brings;
-    if times.is_finite() && times > 0.0 {
-        kept(of, &of.plus_times(stuff, times))
-    } else {
-        *of
-    }
+    let held = |totals: &Totals| CarbonNitrogen {
+        carbon: totals.carbon_kg,
+        nitrogen: totals.nitrogen_kg,
+    };
+    carbon_nitrogen_partner(held(of), held(stuff), cn)
+        .map_or(*of, |times| kept(of, &of.plus_times(stuff, times)))
 }
 
 /// The make-up of `new` with the dry matter, the water and the lie of `old`.
@@ -256,41 +251,7 @@ fn nitrogen_times(totals: &mut Totals, factor: f64) {
 /// So many times as much in a bin that is as much larger.
 fn scale(inputs: &mut Inputs, factor: f64) {
     each(inputs, |t| *t = Totals::default().plus_times(t, factor));
-    let longer = factor.cbrt();
-    match &mut inputs.heap.shape {
-        Shape::SlattedBin {
-            width_m,
-            length_m,
-            height_m,
-        }
-        | Shape::SolidBin {
-            width_m,
-            length_m,
-            height_m,
-            ..
-        } => {
-            for side in [width_m, length_m, height_m] {
-                *side *= longer;
-            }
-        }
-        Shape::WireCylinder {
-            diameter_m,
-            height_m: other,
-        }
-        | Shape::Tumbler {
-            diameter_m,
-            length_m: other,
-        }
-        | Shape::Row {
-            width_m: diameter_m,
-            length_m: other,
-        } => {
-            *diameter_m *= longer;
-            *other *= longer;
-        }
-        Shape::Layer { thickness_m } => *thickness_m *= longer,
-        Shape::OpenHeap => {}
-    }
+    inputs.heap.shape = inputs.heap.shape.scaled(factor);
 }
 
 /// First day and mean of the coldest and of the warmest month.
@@ -321,8 +282,8 @@ fn drop_additions(inputs: &mut Inputs) {
     events.retain(|event| !matches!(event.operation, Operation::Add { .. }));
 }
 
-/// Turned inside out every week, wetted where it is dry, in place of what the plan turns and waters.
-fn turn(inputs: &mut Inputs) {
+/// Turned inside out every week, wetted where it is drier than that, in place of what the plan turns and waters.
+fn turn(inputs: &mut Inputs, wet_to: Option<f64>) {
     // Additions are told by their place in the list, so what stays keeps its place and turnings come behind it.
     let mut place = 0;
     let mut kept = Vec::new();
@@ -344,7 +305,7 @@ fn turn(inputs: &mut Inputs) {
         day: TURNED.0 * f64::from(time),
         operation: Operation::Turn {
             turning: Turning::InsideOut,
-            wet_to: Some(MOISTURE_WANTED),
+            wet_to,
         },
     }));
     inputs.heap.plan.events = kept;

@@ -248,11 +248,7 @@ impl Rough {
         let side = (1.05 * self.size.volume_m3()).cbrt();
         match self.stands {
             Stands::Open => Shape::OpenHeap,
-            Stands::Slats => Shape::SlattedBin {
-                width_m: side,
-                length_m: side,
-                height_m: side,
-            },
+            Stands::Slats => Shape::bay(side),
             Stands::ClosedBin => Shape::SolidBin {
                 width_m: side,
                 length_m: side,

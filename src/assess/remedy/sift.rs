@@ -11,13 +11,17 @@ use crate::assess::resolved::Mixed;
 use crate::assess::trial::TrialCase;
 use crate::material::Catalogue;
 use crate::outcome::complaint::{Goal, Ranked, Symptom};
+use crate::quantity::{Amount, Measure};
 
 use super::offer::{Cure, Overflow};
-use super::step::Step;
+use super::step::{Origin, Step};
 
 /// Share by which a heap may stand above its bin before it is said not to fit (common practice: it is heaped up, and
 /// sinks).
 const HEAPED: f64 = 0.1;
+
+/// Slack when rungs are counted, so that a whole number of them stays one.
+const ROUNDING: f64 = 1e-6;
 
 /// How far a cure makes a heap outgrow what holds it, by the heap before and after it; `None` where it fits, or takes no
 /// more room than before.
@@ -45,7 +49,9 @@ pub(super) fn push_merged(steps: &mut Vec<Step>, step: Step, catalogue: &Catalog
     } = &step
         && let Some(density) = catalogue.find(material).map(|it| it.bulk_density.typical)
     {
-        for there in steps.iter_mut() {
+        // What is mixed in before the heap grows or is split is another dose than what is mixed in after.
+        let resized = |step: &&mut Step| matches!(step, Step::Grow { .. } | Step::Split { .. });
+        for there in steps.iter_mut().rev().take_while(|it| !resized(it)) {
             let Step::MixIn {
                 material: same,
                 amount: so_far,
@@ -64,13 +70,30 @@ pub(super) fn push_merged(steps: &mut Vec<Step>, step: Step, catalogue: &Catalog
                 };
                 let more = smaller.said_in(larger.measure.clone(), density);
                 let value = larger.value + more.value;
-                *so_far = larger;
-                so_far.value = value;
+                *so_far = on_the_ladder(larger, value, *origin);
                 return;
             }
         }
     }
     steps.push(step);
+}
+
+/// So much of a measure in whole buckets or half barrows: more where it is fetched, less where a stock ends.
+fn on_the_ladder(amount: Amount, value: f64, origin: Origin) -> Amount {
+    let per_one = if amount.measure == Measure::Barrow {
+        2.0
+    } else {
+        1.0
+    };
+    let rungs = per_one * value;
+    let whole = match origin {
+        Origin::Fetched => (rungs - ROUNDING).ceil(),
+        Origin::AtHand => (rungs + ROUNDING).floor(),
+    };
+    Amount {
+        value: whole / per_one,
+        ..amount
+    }
 }
 
 /// Sum of what the symptoms gain, each in what a person could notice.

@@ -68,6 +68,8 @@ pub enum Step {
         times: f64,
         /// Volume then, m3.
         to_m3: f64,
+        /// Side of the bay of slats that it then stands in, m; `None` where what holds it is large enough.
+        bay_m: Option<f64>,
     },
     /// Split it into so many heaps.
     Split {
@@ -100,7 +102,9 @@ impl Step {
             Self::PourLess { .. } | Self::LeaveOut { .. } | Self::CloseLid => 0.2,
             Self::Turn { times, .. } => 1.5 * f64::from(*times),
             Self::LayOver(_) => 1.0,
-            Self::Grow { times, .. } => 15.0 * heap_m3 * (times - 1.0),
+            Self::Grow { times, bay_m, .. } => {
+                15.0 * heap_m3 * (times - 1.0) + if bay_m.is_some() { 3.0 } else { 0.0 }
+            }
             Self::Split { .. } | Self::InOneGo => 3.0,
             // It means waiting.
             Self::BuildOn(_) => 12.0,
@@ -145,29 +149,16 @@ impl Step {
                 wet_to,
             } => Alteration::Plan(turned(case, *every_days, *times, *wet_to)),
             Self::LayOver(cover) => Alteration::Cover(*cover),
-            Self::CloseLid => Alteration::Shape(match case.heap.shape.clone() {
-                Shape::SolidBin {
-                    width_m,
-                    length_m,
-                    height_m,
-                    board,
-                    ..
-                } => Shape::SolidBin {
-                    width_m,
-                    length_m,
-                    height_m,
-                    lid: Lid::Closed,
-                    board,
-                },
-                other => other,
-            }),
-            Self::Grow { times, to_m3 } => {
-                let fits = case.heap.shape.room_m3().is_none_or(|room| room >= *to_m3);
-                let mut all = vec![Alteration::Times(*times)];
-                if !fits {
-                    all.push(Alteration::Shape(bay(*to_m3)));
+            Self::CloseLid => {
+                let mut shape = case.heap.shape.clone();
+                if let Shape::SolidBin { lid, .. } = &mut shape {
+                    *lid = Lid::Closed;
                 }
-                return Ok(all);
+                Alteration::Shape(shape)
+            }
+            Self::Grow { times, bay_m, .. } => {
+                let bay = bay_m.map(|side| Alteration::Shape(Shape::bay(side)));
+                return Ok([Alteration::Times(*times)].into_iter().chain(bay).collect());
             }
             Self::Split { parts } => Alteration::Times(1.0 / f64::from(*parts)),
             Self::InOneGo => {
@@ -220,16 +211,6 @@ fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: Option<f64>) ->
         },
     });
     kept.cloned().chain(turnings).collect()
-}
-
-/// A bay of slats that holds so much, a little wider than high.
-fn bay(m3: f64) -> Shape {
-    let side = (1.1 * m3).cbrt();
-    Shape::SlattedBin {
-        width_m: side,
-        length_m: side,
-        height_m: side,
-    }
 }
 
 /// All that the plan adds put into the mix.

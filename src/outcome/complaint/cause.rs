@@ -25,6 +25,8 @@ pub enum Cause {
     MuchFood,
     /// Lime or ash.
     LimeOrAsh,
+    /// Its heat drives ammonia out.
+    Heat,
     /// Too small to keep its heat.
     TooSmall,
     /// Too big.

@@ -7,12 +7,18 @@
 //! 55 degC (tuned: what rules on heat and seeds ask for, 55 degC for 3 days to 15, weighs about as much as the way from
 //! cold to hot).
 //!
+//! Hot, too hot, too dry and a smell of ammonia are what they are in the results (`smell`).
+//!
 //! Not here: what may be behind it (`cause`), the differences of pairs (`forecast::Effect`).
 //!
 //! Tested by: `tests/science/complaint.rs`.
 
 use crate::heap::{Projection, Record, Summary};
+use crate::mix::bands;
+use crate::outcome::shared;
+use crate::outcome::smell::{HOT_FROM_C, TOO_DRY, TOO_HOT_C, TroubleKind, troubles_found};
 use crate::outcome::sour::souring;
+use crate::outcome::turns::seeds_treated;
 
 use super::symptom::Symptom;
 
@@ -22,29 +28,24 @@ const WARM_ENOUGH_C: f64 = 60.0;
 const DAYS_40_ENOUGH: f64 = 14.0;
 /// Days above 55 degC from which more are no gain (tuned, see the head).
 const DAYS_55_ENOUGH: f64 = 7.0;
-/// A heap that reaches this is hot, degC (usual lower end of the hot phase).
-const HOT_C: f64 = 40.0;
-/// Above this it is too hot, degC (NC DEQ and fire services act from 70-71; microbes suffer from 65).
-const TOO_HOT_C: f64 = 68.0;
 /// An edge that never gets this warm stays behind, degC (tuned: between the air and the hot phase).
 const WARM_EDGE_C: f64 = 35.0;
-/// Nitrogen lost from which it smells, share (tuned: about half a per cent a day for a month).
+/// Nitrogen lost in all ways from which it may smell even where no day loses what `smell` asks for, share (tuned: about
+/// half a per cent a day for a month). Ammonia is a part of it: a smell is rather told too often.
 const SMELLS_SHARE: f64 = 0.12;
 /// Rot held back for lack of air from which it smells, share (tuned: about where a fork smells it).
 const STINKS_SHARE: f64 = 0.05;
 /// What a share of the volume that turns sour counts beside rot held back, factor (tuned: half a heap that is sour stinks
 /// as one in which lack of air holds back a tenth).
 const SOUR_COUNTS: f64 = 0.2;
-/// Moisture below which it is too dry, wet basis (troubleshooting tables: below 40 %).
-const DRY: f64 = 0.40;
-/// Moisture above which it is soggy, wet basis (The Composting Handbook 2022: works up to 65 %).
-const SOGGY: f64 = 0.65;
 /// Water that runs out at the foot, share of the water brought in, from which juice is seen (tuned).
 const JUICE_SHARE: f64 = 0.05;
 /// Dry matter lost below which nobody sees it shrink, share (Chester County: about half its volume in a good season).
 const SHRINKS_SHARE: f64 = 0.20;
 /// Days above 40 degC below which a heap that lit "cooled within days".
 const COOLS_DAYS: f64 = 10.0;
+/// Share of the heap of whose seeds a person could notice that they live or die (tuned: a weed in ten).
+const SEEDS_SHARE: f64 = 0.1;
 /// Days over which moisture is looked at.
 const LOOKED_AT_DAYS: f64 = 60.0;
 
@@ -57,11 +58,13 @@ pub enum Goal {
     LongHeat,
     /// Peak near the skin, degC.
     WarmEdge,
+    /// Share of the heap that gets the heat which kills ordinary seeds.
+    SeedsKilled,
     /// Dry matter lost, share.
     Decomposed,
     /// Peak, degC, less of it.
     Cooler,
-    /// Nitrogen lost, share, less of it.
+    /// Nitrogen lost as ammonia, share, less of it.
     Nitrogen,
     /// Rot held back for lack of air, share, and a part of the share that turns sour; less of it.
     Air,
@@ -79,7 +82,8 @@ impl Goal {
         Some(match symptom {
             Symptom::Cold => Self::Warmth,
             Symptom::CooledDown => Self::LongHeat,
-            Symptom::OnlyMiddle | Symptom::Weeds => Self::WarmEdge,
+            Symptom::OnlyMiddle => Self::WarmEdge,
+            Symptom::Weeds => Self::SeedsKilled,
             Symptom::NotShrinking => Self::Decomposed,
             Symptom::TooHot => Self::Cooler,
             Symptom::SmellAmmonia => Self::Nitrogen,
@@ -98,7 +102,7 @@ impl Goal {
         })
     }
 
-    /// Its number in a projection; more is better. `None` without records.
+    /// Its number in a projection; more is better. `None` without records or where a table is damaged.
     pub fn value(self, projection: &Projection) -> Option<f64> {
         let summary = &projection.summary;
         let last = projection.records.last()?;
@@ -117,9 +121,13 @@ impl Goal {
                 let edges = projection.records.iter().map(|record| record.edge_c);
                 edges.fold(f64::NEG_INFINITY, f64::max)
             }
+            Self::SeedsKilled => seeds_treated(projection, &shared().ok()?.kill)?,
             Self::Decomposed => summary.dry_matter_lost_share,
             Self::Cooler => -summary.peak_c,
-            Self::Nitrogen => -summary.nitrogen_lost_share,
+            Self::Nitrogen => {
+                let ledger = &projection.ledger;
+                -ledger.nitrogen_ammonia_kg / ledger.nitrogen_start_kg.max(1e-12)
+            }
             Self::Air => {
                 let sour = souring(projection).map_or(0.0, |found| found.share);
                 -(summary.airless_share + SOUR_COUNTS * sour)
@@ -140,6 +148,7 @@ impl Goal {
             // As `forecast::Measured` has them: 2 K on a probe, a day, 5 % of dry matter or air, 3 % of nitrogen.
             Self::Warmth | Self::WarmEdge | Self::Cooler => 2.0,
             Self::LongHeat => 1.0,
+            Self::SeedsKilled => SEEDS_SHARE,
             Self::Decomposed => 0.05,
             Self::Air => 0.02,
             Self::Nitrogen => 0.03,
@@ -165,13 +174,13 @@ impl Goal {
     /// Whether the symptom shows in the summary of a run; of one that a summary does not tell, no.
     pub fn shows_in(self, summary: &Summary) -> bool {
         match self {
-            Self::Warmth => summary.peak_c < HOT_C,
-            Self::LongHeat => summary.peak_c >= HOT_C && summary.days_above_40 < COOLS_DAYS,
+            Self::Warmth => summary.peak_c < HOT_FROM_C,
+            Self::LongHeat => summary.peak_c >= HOT_FROM_C && summary.days_above_40 < COOLS_DAYS,
             Self::Decomposed => summary.dry_matter_lost_share < SHRINKS_SHARE,
             Self::Cooler => summary.peak_c > TOO_HOT_C,
             Self::Nitrogen => summary.nitrogen_lost_share > SMELLS_SHARE,
             Self::Air => summary.airless_share > STINKS_SHARE,
-            Self::WarmEdge | Self::Moister | Self::Drier | Self::Juice => false,
+            Self::WarmEdge | Self::SeedsKilled | Self::Moister | Self::Drier | Self::Juice => false,
         }
     }
 
@@ -180,13 +189,21 @@ impl Goal {
         let value = self.value(projection).unwrap_or(0.0);
         match self {
             Self::WarmEdge => value < WARM_EDGE_C,
-            Self::Moister => value < DRY,
-            Self::Drier => -value > SOGGY,
+            Self::SeedsKilled => value < 1.0 - SEEDS_SHARE,
+            Self::Nitrogen => smells_of_ammonia(projection) || self.shows_in(&projection.summary),
+            Self::Moister => value < TOO_DRY,
+            Self::Drier => -value > bands::MOISTURE.works.1,
             Self::Juice => -value > JUICE_SHARE,
             Self::Air => -value > STINKS_SHARE,
             _ => self.shows_in(&projection.summary),
         }
     }
+}
+
+/// As the results judge it: by what leaves in a day.
+fn smells_of_ammonia(projection: &Projection) -> bool {
+    let mut found = troubles_found(projection).into_iter();
+    found.any(|trouble| trouble.kind == TroubleKind::Ammonia)
 }
 
 fn mean_moisture<'a>(records: impl Iterator<Item = &'a Record>) -> Option<f64> {

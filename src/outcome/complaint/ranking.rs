@@ -9,8 +9,8 @@
 //! and weighs less. A cause the simulation knows nothing of weighs by its standing, a little less than a tried one, and
 //! a third where nothing tells; so does every cause where no mending gains what a person could notice. What is plainly
 //! not there weighs nothing. Among equals the order of the table counts. With several symptoms weights are averaged, so
-//! that what explains all of them comes first. Where no number speaks for anything, the causes of the table are left,
-//! all of them faint.
+//! that what explains all of them comes first. Where nothing is worth telling, the causes of the table are left that
+//! their own number does not refute, all of them faint.
 //! Not here: trying (`assess::remedy`), the standing (`standing`).
 //!
 //! Tested by: `tests/science/complaint.rs`.
@@ -33,7 +33,8 @@ const USUAL_WEIGHS: f64 = 0.4;
 const OFF_WEIGHS: f64 = 0.5;
 /// What is put in weighs beside what is mended (tuned).
 const PUT_IN_WEIGHS: f64 = 0.7;
-/// Weight of a cause of the table where no number of the heap speaks for any (tuned: told, and called less likely).
+/// Weight of a cause of the table that no number refutes, where none is worth telling (tuned: told, and called less
+/// likely).
 const TABLE_WEIGHS: f64 = 0.15;
 /// Weight that is worth telling: below it a cause is hardly one (tuned).
 pub const LEAST_WEIGHT: f64 = 0.08;
@@ -155,7 +156,10 @@ pub fn rank(
         }
     }
     if all.iter().all(|ranked| ranked.weight < LEAST_WEIGHT) {
-        let possible = all.iter_mut().filter(|one| !one.standing.is_ruled_out());
+        // What its own number refutes is no cause of last resort.
+        let possible = all
+            .iter_mut()
+            .filter(|one| one.standing.weight != Some(0.0));
         for (place, ranked) in possible.enumerate() {
             ranked.weight = TABLE_WEIGHS * usual(place);
         }

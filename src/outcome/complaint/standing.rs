@@ -1,27 +1,31 @@
 //! What this heap's own numbers say of a cause, before anything is tried.
 //!
-//! In: mix, place, plan, projection, what was read by hand. Out: [`Standing`]: how much speaks for it, and the
+//! In: a cause, the [`Numbers`] of the heap. Out: [`Standing`]: how much speaks for it, and the
 //! [`Evidence`] it rests on.
 //!
 //! A weight runs from 0 (nothing speaks for it) to 1 (as far off as heaps are found to be); between the band that is
 //! best and that end it grows in a straight line. Bands are those of the gauges; the far ends are tuned to what is
 //! seen in gardens (C:N 60 of leaves, 30 % water of straw, 75 % of kitchen scraps, a barrow's worth of heap).
-//! Not here: mending one thing in the simulation, which overrides all this where it can (`ranking`).
+//! Not here: the numbers themselves (`numbers`), mending one thing in the simulation, which overrides all this where it
+//! can (`ranking`).
 //!
 //! Tested by: `tests/science/complaint.rs`.
 
-use crate::heap::{Addition, Cover, Heap, Lid, Operation, Projection, Shape};
-use crate::material::{Family, Structure};
-use crate::mix::{Part, PartShare, TargetBand, Totals, bands};
+use crate::mix::{TargetBand, bands};
+use crate::outcome::smell::DRIVES_AMMONIA_C;
 
 use super::cause::Cause;
+use super::numbers::Numbers;
 
-/// Days after it was built over which the season counts: the time in which a heap lights.
-const LIGHTS_DAYS: f64 = 30.0;
 /// Volume from which a heap keeps its heat, m3 (extension services: about 3 ft or 1 m each way).
-const KEEPS_HEAT_M3: f64 = 0.8;
+pub const KEEPS_HEAT_M3: f64 = 0.8;
+/// Volume above which a heap can be too big, m3 (tuned: what a garden has two bays for).
+pub const BIG_FROM_M3: f64 = 1.5;
 /// Air below which a heap lights late, degC (leaflet Troubleshooting Compost Piles: cool weather; the number is tuned).
 const COOL_C: f64 = 10.0;
+/// Peak from which tables of faults name heat as a cause of ammonia, degC (Cornell, NC State, BioCycle and EPA
+/// troubleshooting tables: above 65).
+const DRIVES_MUCH_AMMONIA_C: f64 = 65.0;
 /// Additions from which, and days over which, a heap is one built bit by bit (common practice).
 const BIT_BY_BIT: (usize, f64) = (2, 14.0);
 /// Share of the volume from which something is worth a word (tuned).
@@ -30,128 +34,6 @@ const WORTH_A_WORD: f64 = 0.1;
 const TRACE: f64 = 0.01;
 /// Age from which a heap that was hot may be done, d (common practice: two to four months when turned).
 const MAY_BE_DONE_DAYS: f64 = 90.0;
-
-/// What a squeeze in the hand tells (common practice; moistures from the squeeze tests of extension leaflets).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Squeeze {
-    /// Falls apart, dusty.
-    Dust,
-    /// Holds together for a moment, no shine.
-    Crumbles,
-    /// Like a wrung-out sponge: a drop or two.
-    Sponge,
-    /// Water runs between the fingers.
-    Trickles,
-    /// Water runs without squeezing.
-    Soggy,
-}
-
-impl Squeeze {
-    /// All of them, the driest first.
-    pub const ALL: [Self; 5] = [
-        Self::Dust,
-        Self::Crumbles,
-        Self::Sponge,
-        Self::Trickles,
-        Self::Soggy,
-    ];
-
-    /// The moisture that it stands for, wet basis.
-    pub fn moisture(self) -> f64 {
-        match self {
-            Self::Dust => 0.30,
-            Self::Crumbles => 0.42,
-            Self::Sponge => 0.55,
-            Self::Trickles => 0.68,
-            Self::Soggy => 0.76,
-        }
-    }
-}
-
-/// Whether anybody said if the heap is turned.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum TurningKnown {
-    /// The plan tells.
-    #[default]
-    ByPlan,
-    /// Nobody asked.
-    NotAsked,
-}
-
-/// What was found out by hand at the heap itself. More kinds of reading join here.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Readings {
-    /// Whether turning was asked about.
-    pub turning: TurningKnown,
-    /// A squeeze in the hand: it counts instead of the recipe's own moisture.
-    pub squeeze: Option<Squeeze>,
-    /// Days since it was built, or since it was begun.
-    pub age_days: Option<f64>,
-}
-
-/// What is looked at.
-#[derive(Debug, Clone, Copy)]
-pub struct HeapSeen<'a> {
-    /// Ingredients of the mix.
-    pub parts: &'a [Part<'a>],
-    /// The share of each in the mix.
-    pub shares: &'a [PartShare],
-    /// Sums of the mix.
-    pub totals: &'a Totals,
-    /// Sums of what the plan adds.
-    pub additions: &'a [Addition],
-    /// The heap.
-    pub heap: &'a Heap,
-    /// What would become of it.
-    pub projection: Option<&'a Projection>,
-    /// What was read by hand.
-    pub readings: Readings,
-}
-
-/// The numbers of a heap that speak for or against causes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Numbers {
-    /// C:N of all that goes in.
-    pub cn: f64,
-    /// Moisture of all that goes in, wet basis.
-    pub moisture: f64,
-    /// Free air space once settled, share.
-    pub air_space: f64,
-    /// Volume of all that goes in, m3.
-    pub volume_m3: f64,
-    /// Kitchen scraps and food, share of the volume.
-    pub food: f64,
-    /// What mats or slumps, share of the volume.
-    pub matting: f64,
-    /// Coarse and woody pieces, share of the volume.
-    pub coarse: f64,
-    /// Grass, straw, hay and manure, share of the volume.
-    pub sprayable: f64,
-    /// Acid that its lime and ash neutralise, mol per kg of dry matter.
-    pub lime_mol_per_kg: f64,
-    /// Day of the year it is built.
-    pub start_day: f64,
-    /// Mean air temperature while it lights, degC.
-    pub air_c: f64,
-    /// Rain while it lights, mm a month.
-    pub rain_mm: f64,
-    /// Whether rain is kept off.
-    pub roofed: bool,
-    /// Whether nothing lies over it and no lid closes it.
-    pub bare: bool,
-    /// Later additions, and the day of the last.
-    pub additions: (usize, f64),
-    /// Turnings in its plan; `None` where nobody asked.
-    pub turnings: Option<usize>,
-    /// Peak of the projection, degC.
-    pub peak_c: Option<f64>,
-    /// Rot held back for lack of air in the projection, share.
-    pub airless: Option<f64>,
-    /// Days since it was built, as told.
-    pub age_days: Option<f64>,
-    /// Whether the moisture was squeezed out of a hand, not taken from the recipe.
-    pub squeezed: bool,
-}
 
 /// A number of this heap that speaks for a cause.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -202,6 +84,8 @@ pub enum Evidence {
     TurningUnknown,
     /// It is this old, d.
     Age(f64),
+    /// Its peak in the projection, degC.
+    Peak(f64),
     /// It never got hot in the projection, degC.
     NeverHot(f64),
     /// Grass, straw, hay or manure, share of the volume.
@@ -249,77 +133,6 @@ fn off(value: f64, from: f64, to: f64) -> f64 {
     ((value - from) / (to - from)).clamp(0.0, 1.0)
 }
 
-/// The numbers of a heap.
-pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
-    let all = seen
-        .additions
-        .iter()
-        .fold(*seen.totals, |sum, (_, added)| sum.plus(added));
-    let share = |holds: &dyn Fn(&Part<'_>) -> bool| -> f64 {
-        let rows = seen.parts.iter().zip(seen.shares);
-        let held = rows.filter(|(part, _)| holds(part));
-        // A sum of nothing is minus nought.
-        held.map(|(_, share)| share.volume).sum::<f64>() + 0.0
-    };
-    let heap = seen.heap;
-    let lights: Vec<f64> = (0..LIGHTS_DAYS as u32)
-        .map(|day| heap.start_day_of_year + f64::from(day))
-        .collect();
-    let mean =
-        |of: &dyn Fn(f64) -> f64| lights.iter().map(|day| of(*day)).sum::<f64>() / LIGHTS_DAYS;
-    let added = heap.plan.events.iter().filter_map(|event| {
-        let adds = matches!(event.operation, Operation::Add { .. });
-        adds.then_some(event.day)
-    });
-    let lid = matches!(
-        heap.shape,
-        Shape::SolidBin {
-            lid: Lid::Closed,
-            ..
-        }
-    );
-    Numbers {
-        cn: all.cn(),
-        moisture: seen
-            .readings
-            .squeeze
-            .map_or(all.moisture(), Squeeze::moisture),
-        air_space: all.settled_air_space(),
-        volume_m3: all.volume_m3(),
-        food: share(&|part| part.material.family == Family::Kitchen),
-        matting: share(&|part| {
-            matches!(
-                part.material.structure,
-                Structure::Slumping | Structure::Sheet | Structure::Dense | Structure::Leafy
-            )
-        }),
-        coarse: share(&|part| {
-            part.material.structure == Structure::Coarse || part.material.traits.wood > 0.5
-        }),
-        sprayable: share(&|part| {
-            matches!(
-                part.material.family,
-                Family::Grass | Family::StrawHay | Family::Manure
-            )
-        }),
-        lime_mol_per_kg: all.liming_mol / all.dry_kg.max(1e-9),
-        start_day: heap.start_day_of_year,
-        air_c: mean(&|day| heap.climate.daily_mean_c(day)),
-        rain_mm: mean(&|day| heap.climate.rain_mm_per_day(day)) * LIGHTS_DAYS,
-        roofed: lid || heap.cover == Cover::Sheet,
-        bare: !lid && heap.cover == Cover::Bare,
-        additions: added.fold((0, 0.0), |(count, last), day| {
-            (count + 1, f64::max(last, day))
-        }),
-        turnings: (seen.readings.turning == TurningKnown::ByPlan)
-            .then(|| heap.plan.turning_days(heap.days).len()),
-        peak_c: seen.projection.map(|p| p.summary.peak_c),
-        airless: seen.projection.map(|p| p.summary.airless_share),
-        age_days: seen.readings.age_days,
-        squeezed: seen.readings.squeeze.is_some(),
-    }
-}
-
 impl Numbers {
     fn turned(&self) -> Evidence {
         self.turnings
@@ -358,12 +171,13 @@ pub fn standing(cause: Cause, of: &Numbers, named: f64) -> Standing {
             off(of.lime_mol_per_kg, 0.02, 0.3),
             vec![Evidence::Lime(of.lime_mol_per_kg)],
         ),
+        Cause::Heat => heat(of),
         Cause::TooSmall => Standing::of(
             off(KEEPS_HEAT_M3 - of.volume_m3, 0.0, 0.7),
             vec![Evidence::Volume(of.volume_m3)],
         ),
         Cause::TooBig => Standing::of(
-            off(of.volume_m3, 1.5, 5.0),
+            off(of.volume_m3, BIG_FROM_M3, 5.0),
             vec![Evidence::Volume(of.volume_m3)],
         ),
         Cause::CoarsePieces => {
@@ -405,6 +219,17 @@ fn little_air(of: &Numbers) -> Standing {
     }
     evidence.extend(of.airless.map(Evidence::Airless));
     Standing::of(weight, evidence)
+}
+
+/// Every good heap gets hot: heat alone is never more than possible.
+fn heat(of: &Numbers) -> Standing {
+    match of.peak_c {
+        Some(peak_c) => Standing::of(
+            0.4 * off(peak_c, DRIVES_AMMONIA_C, DRIVES_MUCH_AMMONIA_C),
+            vec![Evidence::Peak(peak_c)],
+        ),
+        None => Standing::open(),
+    }
 }
 
 fn young(of: &Numbers) -> Standing {

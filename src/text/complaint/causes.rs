@@ -7,9 +7,9 @@
 //! Tested by: `tests/science/complaint_cures.rs`, `tests/document/complaint.rs`.
 
 use crate::outcome::complaint::{Cause, Evidence, Goal, Known, LEAST_WEIGHT, Ranked, Tried};
-use crate::outcome::smell::{Beware, Fault};
+use crate::outcome::smell::{Beware, Fault, HOT_FROM_C};
 use crate::quantity::UnitSystem;
-use crate::text::outcome::{trust_in_brackets, unverified};
+use crate::text::outcome::{share_of_heap, trust_in_brackets, unverified};
 use crate::text::{date, number};
 
 /// Weights from which a cause is called likely, possible, and worth a mention.
@@ -28,6 +28,7 @@ pub fn cause(cause: Cause) -> &'static str {
         Cause::LittleAir => "Too little air inside",
         Cause::MuchFood => "Much food and soft stuff at once: it turns sour",
         Cause::LimeOrAsh => "Lime or ash drives off nitrogen",
+        Cause::Heat => "Its heat drives ammonia out",
         Cause::TooSmall => "Too small to keep its heat",
         Cause::TooBig => "Too big",
         Cause::ColdSeason => "Cold weather",
@@ -35,7 +36,7 @@ pub fn cause(cause: Cause) -> &'static str {
         Cause::Rain => "Rain gets in",
         Cause::CoarsePieces => "Coarse, woody pieces",
         Cause::BitByBit => "Built bit by bit",
-        Cause::NotTurned => "Not turned: the inside ran out of air or water",
+        Cause::NotTurned => "Not turned: air or water ran out inside, or the edge never joined in",
         Cause::Finished => "It has had its heat: finished",
         Cause::OpenFood => "Food lies open",
         Cause::RatFood => "Meat, fish, dairy, bread or cooked food",
@@ -103,8 +104,7 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
         ),
         Evidence::Volume(m3) => format!(
             "{} in all (about {} keeps its heat)",
-            // To ten litres: what a heap holds is known no better.
-            number::volume((100.0 * m3).round() / 100.0, units),
+            to_ten_litres(m3, units),
             number::volume(1.0, units)
         ),
         Evidence::Food(share) => format!("{} of it is food", number::percent(share)),
@@ -141,6 +141,7 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
             )
         }
         Evidence::Age(days) => format!("it is {} old", number::days(days)),
+        Evidence::Peak(peak_c) => format!("peak {}", number::temperature(peak_c, units)),
         Evidence::NeverHot(peak_c) => format!(
             "it would never have passed {}, so its heat is still to come",
             number::temperature(peak_c, units)
@@ -150,6 +151,11 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
             number::percent(share)
         ),
     }
+}
+
+/// A volume to ten litres: what a heap holds is known no better.
+pub(super) fn to_ten_litres(m3: f64, units: UnitSystem) -> String {
+    number::volume((100.0 * m3).round() / 100.0, units)
 }
 
 /// How it is known: what mending it alone gains, or that it is read off the heap; one sentence, or none.
@@ -170,7 +176,12 @@ pub fn how_known(ranked: &Ranked, units: UnitSystem) -> Option<String> {
 fn gain(goal: Goal, tried: &Tried, units: UnitSystem) -> Option<String> {
     let (was, then) = tried.values;
     if (then - was).abs() < goal.noticed() {
-        return Some("no difference you could notice".to_owned());
+        let alone = "no difference you could notice";
+        return Some(if tried.gain >= goal.noticed() {
+            format!("{alone}, but it helps once the others are mended")
+        } else {
+            alone.to_owned()
+        });
     }
     Some(from_to(goal, tried.values, tried.peaks_c, units))
 }
@@ -197,7 +208,7 @@ pub(super) fn from_to(
         Goal::LongHeat => format!(
             "{} above {} instead of {}",
             number::days(then),
-            degrees(40.0),
+            degrees(HOT_FROM_C),
             number::days(was)
         ),
         Goal::WarmEdge => format!(
@@ -205,18 +216,23 @@ pub(super) fn from_to(
             degrees(then),
             degrees(was)
         ),
+        Goal::SeedsKilled => format!(
+            "{} hot enough to kill ordinary seeds, instead of {}",
+            share_of_heap(then),
+            percent(was)
+        ),
         Goal::Decomposed => format!(
             "{} of its dry matter decomposed instead of {}",
             percent(then),
             percent(was)
         ),
         Goal::Nitrogen => format!(
-            "{} of its nitrogen lost instead of {}",
+            "{} of its nitrogen lost as ammonia instead of {}",
             percent(-then),
             percent(-was)
         ),
         Goal::Air => format!(
-            "lack of air and acid comes to {} instead of {}",
+            "{} instead of {} of its decomposition held back, for lack of air and by acid",
             percent(-then),
             percent(-was)
         ),

@@ -9,19 +9,18 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use crate::assess::remedy::{Cure, Origin, Overflow, Relief, Step};
+use crate::assess::remedy::{CAN_L, Cure, Origin, Overflow, Relief, Step};
 use crate::heap::Cover;
 use crate::material::Catalogue;
 use crate::outcome::advice::Fetch;
 use crate::outcome::complaint::{Cause, Goal, Symptom};
+use crate::outcome::smell::{HOT_FROM_C, TOO_HOT_C};
 use crate::quantity::{LITRE_PER_CUBIC_METRE, UnitSystem};
 use crate::text::outcome::in_ten;
 use crate::text::{amount, date, list, number, sentence, spoken};
 
-use super::causes::from_to;
+use super::causes::{from_to, to_ten_litres};
 
-/// A can of water, L (common practice).
-const CAN_L: f64 = 10.0;
 /// Cans up to which water is told in them too.
 const MOST_CANS: f64 = 30.0;
 
@@ -96,12 +95,21 @@ fn step(step: &Step, catalogue: &Catalogue, units: UnitSystem) -> String {
             "lay a sheet over it against the rain".to_owned()
         }
         Step::CloseLid => "close the lid".to_owned(),
-        Step::Grow { times, to_m3 } => format!(
-            "gather {} times as much of everything in one heap, about {}",
-            number::rounded(*times),
-            // To ten litres: nobody heaps closer.
-            number::volume((100.0 * to_m3).round() / 100.0, units)
-        ),
+        Step::Grow {
+            times,
+            to_m3,
+            bay_m,
+        } => {
+            let bay = bay_m.map_or(String::new(), |side| {
+                let side = number::length(side, units);
+                format!(", in a bay of slats {side} each way, since it outgrows what holds it now")
+            });
+            format!(
+                "gather {} times as much of everything in one heap, about {}{bay}",
+                number::rounded(*times),
+                to_ten_litres(*to_m3, units)
+            )
+        }
         Step::Split { parts } => {
             format!(
                 "split it into {}",
@@ -151,6 +159,7 @@ fn short(cause: Cause) -> &'static str {
         Cause::LittleAir => "lack of air",
         Cause::MuchFood => "too much food at once",
         Cause::LimeOrAsh => "lime or ash",
+        Cause::Heat => "heat",
         Cause::TooSmall => "small size",
         Cause::TooBig => "great size",
         Cause::ColdSeason => "cold weather",
@@ -182,17 +191,15 @@ pub fn expected_lines(cure: &Cure, units: UnitSystem) -> Vec<String> {
 
 /// Said of a cure with which the heap outgrows what holds it.
 fn does_not_fit(overflow: Overflow, units: UnitSystem) -> String {
-    // To ten litres: what a heap holds is known no better.
-    let volume = |m3: f64| number::volume((100.0 * m3).round() / 100.0, units);
     format!(
         "It does not fit what it stands in: {} where {} go in. Make room, or put the rest in a second heap.",
-        volume(overflow.needs_m3),
-        volume(overflow.room_m3)
+        to_ten_litres(overflow.needs_m3, units),
+        to_ten_litres(overflow.room_m3, units)
     )
 }
 
 /// What to expect for one symptom.
-pub fn expected(cure: &Cure, relief: &Relief, units: UnitSystem) -> Option<String> {
+fn expected(cure: &Cure, relief: &Relief, units: UnitSystem) -> Option<String> {
     let goal = Goal::of(relief.symptom)?;
     let comparison = cure.comparison.as_ref()?;
     let peak = |forecast: &crate::forecast::Forecast| forecast.typical().summary.peak_c;
@@ -220,9 +227,9 @@ pub fn expected(cure: &Cure, relief: &Relief, units: UnitSystem) -> Option<Strin
 /// What it means that a symptom is gone.
 fn gone(symptom: Symptom, units: UnitSystem) -> String {
     match symptom {
-        Symptom::Cold => format!("above {}", number::temperature(40.0, units)),
+        Symptom::Cold => format!("above {}", number::temperature(HOT_FROM_C, units)),
         Symptom::CooledDown => "hot for ten days or more".to_owned(),
-        Symptom::TooHot => format!("below {}", number::temperature(68.0, units)),
+        Symptom::TooHot => format!("below {}", number::temperature(TOO_HOT_C, units)),
         Symptom::SmellAmmonia => "hardly a smell".to_owned(),
         Symptom::SmellSour => "air enough".to_owned(),
         Symptom::NotShrinking => "clearly shrinking".to_owned(),

@@ -9,7 +9,8 @@
 //!
 //! Tested by: `tests/science/complaint_cures.rs`, `tests/document/complaint.rs`.
 
-use crate::outcome::complaint::{LEAST_WEIGHT, Ranked, Symptom};
+use crate::assess::remedy::Diagnosis;
+use crate::outcome::complaint::Ranked;
 
 mod causes;
 mod cures;
@@ -18,7 +19,7 @@ mod symptoms;
 pub use causes::{
     beware, beware_source, cause, explains, grade, how_known, row_said, row_source, why,
 };
-pub use cures::{cure, expected, expected_lines, for_what};
+pub use cures::{cure, expected_lines, for_what};
 pub use symptoms::{
     AND_SOME, BEGUN_IN, BUILT, COVERED, HOW_BIG, MOSTLY, NO_RECIPE, NOT_TOLD, NOT_TRIED,
     NOTHING_ELSE, ROUGH_NOTES, ROUGH_TITLE, SQUEEZED, STANDS, built, mostly, size, squeeze, stands,
@@ -51,7 +52,7 @@ pub const CAUSES: &str = "Why";
 pub const CURES: &str = "What to do";
 /// Where no cure that can be simulated helps.
 pub const NO_CURE: &str =
-    "Nothing that can be simulated would help by much; see what is usual beside each cause.";
+    "Nothing that can be simulated would help by much; see under Why what is usual.";
 /// Said with every cure.
 pub const AS_IF_BUILT: &str = "Simulated as if the heap were built afresh with it; a heap that has already rotted for a while gains less.";
 /// Said beside the causes while they are being tried.
@@ -61,17 +62,22 @@ pub fn curing(done: usize, all: usize) -> String {
     format!("Simulating cures: {done} of {all}.")
 }
 
+/// Said where every cause of the tables is refuted by its own number, before the tables' checks.
+pub const NONE_HOLDS: &str = "By its numbers none of the usual causes holds. Look all the same:";
+
 /// Said where the recipe does not show what is ticked; of guesses only where there are some among the causes.
-pub fn not_as_written(symptoms: &[Symptom], causes: &[Ranked]) -> String {
-    let named: Vec<String> = symptoms
+pub fn not_as_written(found: &Diagnosis) -> String {
+    let named: Vec<String> = found
+        .not_shown
         .iter()
         .map(|it| symptom(*it).to_lowercase())
         .collect();
-    let mut told = causes.iter().filter(|it| it.weight >= LEAST_WEIGHT);
-    let next = if told.any(Ranked::is_a_guess) {
+    let next = if found.told().any(Ranked::is_a_guess) {
         "What is put \"if it were so\" would explain it; check that by hand."
-    } else {
+    } else if found.told().next().is_some() {
         "Look at the heap: check what is beside each cause."
+    } else {
+        "Look at the heap."
     };
     format!(
         "As described, this heap would not be like that ({}): something is not as it is written. {next}",

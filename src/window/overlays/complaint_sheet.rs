@@ -14,7 +14,8 @@ use eframe::egui::{
 };
 
 use crate::assess::remedy::{Cure, Diagnosis, Progress};
-use crate::outcome::complaint::{LEAST_WEIGHT, Ranked, Symptom};
+use crate::outcome::complaint::{Ranked, Symptom};
+use crate::outcome::smell::Fault;
 use crate::outcome::{Facts as Tables, shared};
 use crate::text::complaint as words;
 
@@ -25,8 +26,6 @@ use crate::window::piles::complaint_choices::{AskedHeap, ComplaintShown};
 use crate::window::theme::{sheet, strong};
 use crate::window::widgets::buttons::{action_button, styled_button};
 
-/// Most causes that are shown.
-const MOST_CAUSES: usize = 6;
 /// Share of the width that causes take.
 const CAUSES_SHARE: f32 = 0.47;
 
@@ -148,13 +147,15 @@ fn causes_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, tables: &Tables) {
         small_ui(ui, page, words::TRYING);
     }
     if !found.not_shown.is_empty() {
-        ui.colored_label(
-            page.look.colours.near.0,
-            words::not_as_written(&found.not_shown, &found.ranked),
-        );
+        ui.colored_label(page.look.colours.near.0, words::not_as_written(found));
     }
-    let worth = found.ranked.iter().filter(|one| one.weight >= LEAST_WEIGHT);
-    for ranked in worth.take(MOST_CAUSES) {
+    if found.told().next().is_none() {
+        ui.label(words::NONE_HOLDS);
+        for fault in found.rows(tables) {
+            row_ui(ui, page, fault);
+        }
+    }
+    for ranked in found.told() {
         cause_ui(ui, page, found, ranked, tables);
     }
 }
@@ -178,11 +179,16 @@ fn cause_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, ranked: &Ranked, ta
             ui.label(known);
         }
         if let Some(fault) = found.fault(ranked, tables) {
-            let weak = page.look.colours.text_weak.0;
-            ui.label(RichText::new(words::row_said(fault)).small().color(weak))
-                .on_hover_text(words::row_source(fault));
+            row_ui(ui, page, fault);
         }
     });
+}
+
+/// How to check a row of the table, and what is usual.
+fn row_ui(ui: &mut Ui, page: &Page<'_>, fault: &Fault) {
+    let weak = page.look.colours.text_weak.0;
+    ui.label(RichText::new(words::row_said(fault)).small().color(weak))
+        .on_hover_text(words::row_source(fault));
 }
 
 fn cures_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Arc<Diagnosis>, tables: &Tables) {
