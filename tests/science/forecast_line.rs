@@ -5,7 +5,9 @@ use std::path::Path;
 use heapwright::assess::Assessed;
 use heapwright::assess::trial::Trial;
 use heapwright::document::file;
-use heapwright::forecast::{Band, Ensemble, Forecast, HELD_OF_TEN, Inputs, Series, Share, Start};
+use heapwright::forecast::{
+    Band, Ensemble, Forecast, HELD_OF_TEN, Inputs, Pairs, Series, Share, Start,
+};
 use heapwright::heap::{Kinetics, Projection, Resolution};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::forecast::{about_the_band, may_not_start, one_of_those, passes_55};
@@ -146,6 +148,30 @@ proptest! {
             prop_assert_eq!(outside(&held, &line), 0.0);
         }
     }
+}
+
+#[test]
+fn bands_of_a_pair_know_the_days_of_both_plans() {
+    // A curve jumps at an operation, so a band that is only seen every half day would lag behind by as much. Both heaps of
+    // a pair are seen on the same days, else the finer seen would have the higher peaks.
+    let first = stand_in::inputs(3.0);
+    let mut second = first.clone();
+    second.heap.plan = turned(&[1.3], None);
+    let pairs = Pairs {
+        count: 2,
+        ..Pairs::default()
+    };
+    let both = pairs.run((&first, &second), &never(), |_| {}).unwrap();
+    let days = |forecast: &Forecast| forecast.band(Series::Centre).days.clone();
+    assert_eq!(days(&both.first), days(&both.second));
+    let about: Vec<f64> = days(&both.second)
+        .into_iter()
+        .filter(|d| (1.1..1.4).contains(d))
+        .collect();
+    assert!(
+        about.len() == 2 && about[0] < 1.3 && about[1] == 1.3,
+        "{about:?}"
+    );
 }
 
 /// The centre peaks at 60 degC when the fast pool is quicker than usual by a twentieth, at 20 otherwise.
