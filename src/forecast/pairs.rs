@@ -69,12 +69,6 @@ impl Comparison {
     pub fn effect(&self, measured: Measured) -> Option<&Effect> {
         self.effects.iter().find(|e| e.measured == measured)
     }
-
-    /// The effect that counts most, in thresholds.
-    pub fn largest(&self) -> Option<&Effect> {
-        let heavier = |a: &&Effect, b: &&Effect| a.weight().total_cmp(&b.weight());
-        self.effects.iter().max_by(heavier)
-    }
 }
 
 /// Both members of a pair.
