@@ -6,7 +6,7 @@
 //! on screen flickers; each says what it belongs to.
 //! Not here: who simulates and judges, and where (`window::jobs`).
 //!
-//! Tested by: `tests/document/assess.rs`, `tests/window/heap.rs`, `tests/window/results.rs`.
+//! Tested by: `tests/document/assess.rs`, `tests/window/heap_section.rs`, `tests/window/results.rs`.
 
 use std::sync::Arc;
 

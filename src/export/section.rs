@@ -8,7 +8,7 @@
 //!
 //! Not here: colours and painting (`cross_section`), words (`text::page`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_section.rs`.
 
 use crate::heap::{Projection, SectionGrid, SectionValue};
 

@@ -4,7 +4,7 @@
 //!
 //! Not here: the plan (`plan`).
 //!
-//! Tested by: `tests/document/export.rs`, `tests/window/heap.rs`.
+//! Tested by: `tests/document/export.rs`, `tests/window/heap_section.rs`.
 
 use crate::heap::{Base, Board, Cover, Ended, Heap, Projection, Shape, Summary};
 use crate::mix::{Blend, Mix};

@@ -4,7 +4,7 @@
 //!
 //! Not here: dates (`date`), what an addition brings (`mix::contents`), a proposed plan (`plan_search`).
 //!
-//! Tested by: `tests/document/export.rs`, `tests/document/handout.rs`, `tests/window/heap.rs`.
+//! Tested by: `tests/document/export.rs`, `tests/document/handout.rs`, `tests/window/heap_plan.rs`.
 
 use crate::heap::{Cover, Heap, Operation, Placing, Turning};
 use crate::material::Catalogue;

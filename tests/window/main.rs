@@ -14,6 +14,8 @@ mod contrast;
 mod files;
 mod gauge;
 mod heap;
+mod heap_plan;
+mod heap_section;
 mod heat_plot;
 mod jobs;
 mod materials;

@@ -5,7 +5,7 @@
 //! Not here: the settings (`place`), the plan (`plan_list`, `day_line`), the pictures
 //! (`cross_section`, `heat_plot`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap.rs`, `tests/window/heap_plan.rs`, `tests/window/heap_section.rs`.
 
 pub(in crate::window) mod climate_row;
 pub(in crate::window) mod place;

@@ -4,7 +4,7 @@
 //!
 //! Not here: the entry's day (`plan_list`), the search for a material (`material_picker`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_plan.rs`.
 
 use eframe::egui::Ui;
 

@@ -5,7 +5,7 @@
 //! Not here: the same as markers on a line of days (`day_line`), what an entry adds (`plan_addition`), what a
 //! operation does (`heap::plan`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_plan.rs`.
 
 use eframe::egui::{Button, RichText, Ui};
 

@@ -8,7 +8,7 @@
 //!
 //! Not here: the thread (`forecast::worker`), what is made of an answer (`piles::shown`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_section.rs`.
 
 use std::sync::Arc;
 

@@ -5,7 +5,7 @@
 //!
 //! Not here: what is saved (`document`), what is chosen (`choices`), the calculation (`assess`), threads (`jobs`).
 //!
-//! Tested by: `tests/window/mix.rs`, `tests/window/heap.rs`, `tests/window/numbers.rs`.
+//! Tested by: `tests/window/mix.rs`, `tests/window/heap_section.rs`, `tests/window/numbers.rs`.
 
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;

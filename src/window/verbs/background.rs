@@ -5,7 +5,7 @@
 //! Not here: the jobs themselves (`jobs`), a trial's news (`class`), the search for a plan (`plan`), files
 //! and unsaved work (`files`, `unsaved`).
 //!
-//! Tested by: `tests/window/heap.rs`, `tests/window/results.rs`.
+//! Tested by: `tests/window/heap_section.rs`, `tests/window/results.rs`.
 
 use std::time::Duration;
 

@@ -9,7 +9,7 @@
 //!
 //! Not here: raster and isolines (`section`), day and choice (`heap`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_section.rs`.
 
 use eframe::egui::{
     self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Stroke, TextureHandle,

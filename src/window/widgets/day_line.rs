@@ -7,7 +7,7 @@
 //!
 //! Not here: adding, and the list below with its fields (`plan_list`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_plan.rs`.
 
 use eframe::egui::{
     self, Align2, CornerRadius, EventFilter, Key, Rect, Response, Role, Sense, Stroke, StrokeKind,

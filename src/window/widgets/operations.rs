@@ -5,7 +5,7 @@
 //! Not here: what an operation does to a heap (`heap::plan`), what it is called (`text::plan`), the list (`heap::plan_list`), markers
 //! (`day_line`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_plan.rs`.
 
 use crate::heap::{Event, Heap, MOST_EVENTS, Operation, Placing};
 use crate::mix::{Ingredient, Mix};

@@ -6,7 +6,7 @@
 //!
 //! Not here: what is painted in them (`cross_section`), the sizes in metres (`section`).
 //!
-//! Tested by: `tests/window/heap.rs`.
+//! Tested by: `tests/window/heap_section.rs`.
 
 use eframe::egui::{Rect, pos2, vec2};
 
