@@ -19,10 +19,10 @@
 //! | `outcome` | `null` without a projection; otherwise the keys below |
 //! | `outcome.first_lines[]` | what people ask first: `asks`, `answer` |
 //! | `outcome.judgements[]` | `id`, `topic`, `text`, `concerns_this_heap` (`false` for what nothing in the mix brings and for rules that are for other heaps), `likelihood` (0 to 1 or `null`), `likelihood_of`, `source`, `trust`, `numbers[]` (`name`, `value` as text) |
-//! | `outcome.rules[]` | `id`, `would_meet`, `met_at_centre`, `met_in_share_of_heap`, `turnings_counted`, `made_the_way_it_is_for`, `missing[]` |
+//! | `outcome.rules[]` | `id`, `would_meet`, `met_at_centre`, `met_in_share_of_heap`, `turnings_counted`, `made_the_way_it_is_for` (`false` for rules that are for halls, forced air or closed vessels; turnings too few stand in `missing`), `missing[]` |
 //! | `outcome.class_a_score_at_centre`, `class_a_score_in_coolest_parcel` | 1 is what the equation asks |
 //! | `outcome.seeds_and_roots[]`, `outcome.germs[]` | `id`, `share_of_heap_with_enough_heat`, of germs also `least_tenfold_drops` |
-//! | `outcome.fit_to_dig_in_day`, `finished_day`, `self_heating_rise_at_end_k` | day or `null` from which it is fit to dig in or mulch, and from which it is fit for seedlings and pots; rise in the self-heating (Dewar) test |
+//! | `outcome.fit_to_dig_in_day`, `finished_day`, `self_heating_rise_at_end_k` | day or `null` from which it is fit to dig in or mulch, and from which it is fit for seedlings and pots, as simulated, leaves by themselves too; rise in the self-heating (Dewar) test |
 //! | `outcome.compost` | each `low`, `typical`, `high`: `mass_kg`, `dry_mass_kg`, `volume_m3`, `moisture_wet_basis`, `carbon_to_nitrogen`, `nitrogen_mass_kg`, `phosphate_mass_kg`, `potash_mass_kg`, `ammonia_nitrogen_lost_kg`, `nitrogen_lost_as_gas_kg`, `nitrogen_washed_out_kg`, `carbon_lost_kg`, `heat_made_j` |
 //! | `outcome.nitrogen_freed_in_years_1_to_5_kg` | five numbers |
 //! | `outcome.how_far_to_trust[]` | where the simulation parts from what is published: `id`, `text`, `source` |

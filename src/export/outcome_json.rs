@@ -172,11 +172,7 @@ pub(super) fn outcome_part<'a>(outcome: &'a Outcome, facts: &'a Facts) -> Outcom
     });
     OutcomePart {
         first_lines: first.collect(),
-        judgements: outcome
-            .judgements(facts)
-            .iter()
-            .map(judgement_part)
-            .collect(),
+        judgements: judgements.iter().map(judgement_part).collect(),
         rules: rules.collect(),
         class_a_score_at_centre: finite(outcome.class_a.centre),
         class_a_score_in_coolest_parcel: finite(outcome.class_a.coolest),

@@ -42,7 +42,7 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
         }
         writeln!(out, "\n  {}", words::topic(topic))?;
         if topic == Topic::Rules {
-            write_rules(outcome, facts, out)?;
+            write_rules(outcome, facts, &here, out)?;
             continue;
         }
         for judgement in here {
@@ -66,7 +66,12 @@ pub(super) fn write_outcome(outcome: &Outcome, facts: &Facts, out: &mut impl Wri
 }
 
 /// The rules for such a heap: a sentence and a table, then the class A equation.
-fn write_rules(outcome: &Outcome, facts: &Facts, out: &mut impl Write) -> fmt::Result {
+fn write_rules(
+    outcome: &Outcome,
+    facts: &Facts,
+    here: &[&Judgement<'_>],
+    out: &mut impl Write,
+) -> fmt::Result {
     let told = words::rules_in_one(&facts.rules, &outcome.rules);
     writeln!(out, "    {told}.\n    {}", words::STANDING)?;
     let rules = facts.rules.iter().zip(&outcome.rules);
@@ -76,12 +81,10 @@ fn write_rules(outcome: &Outcome, facts: &Facts, out: &mut impl Write) -> fmt::R
         let line = format!("      {:<3}  {name:<78}  {}", row.met, row.missing);
         writeln!(out, "{}", line.trim_end())?;
     }
-    for judgement in outcome.judgements(facts) {
-        if matches!(judgement.finding, Finding::ClassA(_)) {
-            write_judgement(&judgement, out)?;
-        }
-    }
-    Ok(())
+    let class_a = |it: &&&Judgement<'_>| matches!(it.finding, Finding::ClassA(_));
+    here.iter()
+        .filter(class_a)
+        .try_for_each(|it| write_judgement(it, out))
 }
 
 /// Where the simulation parts from what is published of such a heap.

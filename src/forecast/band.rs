@@ -88,11 +88,17 @@ pub fn grid_days(run_days: f64) -> Vec<f64> {
     days
 }
 
-/// The same, with the moment just before each operation of the plan and the moment after it, where curves jump.
-pub(super) fn grid_days_of(heap: &Heap) -> Vec<f64> {
-    let mut days = grid_days(heap.days);
-    let events = heap.plan.events.iter().map(|event| event.day);
-    for day in events.filter(|day| (JUST_BEFORE_DAYS..=heap.days).contains(day)) {
+/// The same for the shortest of these heaps, with the moment just before each operation of their plans and the moment
+/// after it, where curves jump.
+pub(super) fn grid_days_of(heaps: &[&Heap]) -> Vec<f64> {
+    let run_days = heaps
+        .iter()
+        .map(|heap| heap.days)
+        .fold(f64::INFINITY, f64::min);
+    let mut days = grid_days(run_days);
+    let events = heaps.iter().flat_map(|heap| &heap.plan.events);
+    let events = events.map(|event| event.day);
+    for day in events.filter(|day| (JUST_BEFORE_DAYS..=run_days).contains(day)) {
         days.extend([day - JUST_BEFORE_DAYS, day]);
     }
     days.sort_by(f64::total_cmp);

@@ -88,7 +88,7 @@ impl Ensemble {
     ) -> Option<Forecast> {
         let count = self.count.min(MOST_MEMBERS);
         let draws = Draws::new(inputs, &self.widths, self.seed);
-        let days = grid_days_of(&inputs.heap);
+        let days = grid_days_of(&[&inputs.heap]);
         let bands = Bands {
             wanted: count,
             gathered: Gathered::new(days.clone(), count),

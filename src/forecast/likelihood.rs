@@ -27,6 +27,8 @@ pub fn weigh(outcome: &mut Outcome, forecast: &Forecast, facts: &Facts) {
     let ids: Vec<JudgementId> = outcome.judgements(facts).iter().map(|it| it.id).collect();
     let fits = |id: &JudgementId| match id {
         JudgementId::Rule(_) => !outcome.elsewhere.contains(id),
+        // Of leafmould the times of practice are told, which no member knows.
+        JudgementId::Finish => !outcome.finish.leaves,
         _ => true,
     };
     let weighed: BTreeMap<JudgementId, Weighed> = ids

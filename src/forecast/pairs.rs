@@ -15,7 +15,7 @@ use crate::heap::{Ended, Resolution, Summary};
 use crate::outcome::finish::finished_day;
 use crate::outcome::shared;
 
-use super::band::{Forecast, Gathered, Member, Series, grid_days};
+use super::band::{Forecast, Gathered, Member, Series, grid_days_of};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::effect::{Effect, Measured};
@@ -69,12 +69,6 @@ impl Comparison {
     pub fn effect(&self, measured: Measured) -> Option<&Effect> {
         self.effects.iter().find(|e| e.measured == measured)
     }
-
-    /// The effect that counts most, in thresholds.
-    pub fn largest(&self) -> Option<&Effect> {
-        let heavier = |a: &&Effect, b: &&Effect| a.weight().total_cmp(&b.weight());
-        self.effects.iter().max_by(heavier)
-    }
 }
 
 /// Both members of a pair.
@@ -93,7 +87,7 @@ impl Pairs {
         on_progress: impl FnMut(&Comparison) + Send,
     ) -> Option<Comparison> {
         let count = self.count.min(MOST_PAIRS);
-        let days = grid_days(first.heap.days.min(second.heap.days));
+        let days = grid_days_of(&[&first.heap, &second.heap]);
         let draws = [first, second].map(|inputs| Draws::new(inputs, &self.widths, self.seed));
         let both = Both {
             wanted: count,

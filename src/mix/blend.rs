@@ -10,6 +10,8 @@
 //!
 //! Tested by: `tests/science/blend.rs` (handbook worked examples, properties).
 
+use crate::material::Family;
+
 use super::Part;
 use super::lot::{Values, contribution};
 use super::spread::{Gauges, gauges};
@@ -76,4 +78,14 @@ pub fn blend(parts: &[Part<'_>], added_water_l: f64) -> Blend {
         added_water_share: share(added_water_l, totals.water_kg),
         totals,
     }
+}
+
+/// Share of the dry matter of these ingredients that is of the wanted families, 0-1; 0 where there is none.
+pub fn dry_share(parts: &[Part<'_>], wanted: impl Fn(Family) -> bool) -> f64 {
+    let shares = blend(parts, 0.0).shares;
+    let of_parts = parts.iter().zip(&shares);
+    of_parts
+        .filter(|(part, _)| wanted(part.material.family))
+        .map(|(_, share)| share.dry_mass)
+        .sum()
 }

@@ -22,7 +22,7 @@ mod totals;
 pub use adjust::{
     CarbonNitrogen, carbon_nitrogen_partner, dry_material_to_add_kg, water_to_add_kg,
 };
-pub use blend::{Blend, PartShare, blend};
+pub use blend::{Blend, PartShare, blend, dry_share};
 pub use change::Change;
 pub use spread::Gauges;
 pub use target::{Fit, Gauge, TargetBand, bands};

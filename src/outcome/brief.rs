@@ -11,7 +11,7 @@
 
 use crate::heap::{Heap, Kinetics, Moment, Projection, Record, Shape};
 
-use super::finish::ends;
+use super::finish::finished_day;
 use super::flask::carbon_nitrogen;
 use super::sanitation::HeatEvidence;
 use super::smell::{TroubleKind, troubles_found};
@@ -32,8 +32,6 @@ pub struct Brief {
     pub plant_shares: Vec<f32>,
     /// Share of the heap that had enough for the first germ of the table, 0-1.
     pub germ_share: f32,
-    /// Day from which it is fit to dig in or mulch.
-    pub usable_day: Option<f64>,
     /// Day finished.
     pub finished_day: Option<f64>,
     /// Troubles found.
@@ -100,7 +98,6 @@ impl Brief {
             .map(|class| class.share(&parcels, floor));
         let germ = facts.kill.germs.first();
         let ledger = &projection.ledger;
-        let ends = ends(projection, &facts.finish, kinetics);
         Self {
             rules_met: facts
                 .rules
@@ -109,8 +106,7 @@ impl Brief {
                 .collect(),
             plant_shares: shares.map(|share| share as f32).collect(),
             germ_share: germ.map_or(0.0, |germ| germ.share(&parcels, floor) as f32),
-            usable_day: ends.usable_day,
-            finished_day: ends.finished_day,
+            finished_day: finished_day(projection, &facts.finish, kinetics),
             troubles: troubles_found(projection)
                 .into_iter()
                 .map(|found| found.kind)

@@ -4,8 +4,9 @@
 //!
 //! The first end is "fit to dig in or mulch": self-heating class III or better, kept to the end of the run, and no longer
 //! hot. The second is finished, "fit for seedlings and pots": all limits that decide it are kept to the end of the run,
-//! and it has cured after its hot stage; this is the only rule of "finished" there is. A heap of leaves has ends of its own,
-//! since what is left of it hardly heats and yet is leaf. What a seedling thinks of it only the field tests tell.
+//! and it has cured after its hot stage; this is the only rule of "finished" there is. A heap of leaves that never gets hot
+//! becomes leafmould, of which practice tells the times: what is left of it hardly heats and yet is leaf. What a seedling
+//! thinks of it only the field tests tell.
 //!
 //! Not here: the heap's own temperature (`heap`).
 //!
@@ -237,11 +238,24 @@ pub enum Lies {
     OnTheGround,
 }
 
+/// How a heap is made, as far as its times go.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Made<'a> {
+    /// Days on which it is turned.
+    pub turnings: &'a [f64],
+    /// How it lies.
+    pub lies: Lies,
+    /// Share of its dry matter that is leaves, 0-1.
+    pub leaf_share: f64,
+}
+
 /// When it is done.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finish {
     /// Which way it is made.
     pub way: WayName,
+    /// Least and most time that heaps made this way are usually given, d; `None` where the table has no such way.
+    pub usual_days: Option<(f64, f64)>,
     /// Last day on which the centre was at 40 degC or more.
     pub hot_until_day: Option<f64>,
     /// Every limit, in the order of the table.
@@ -260,28 +274,18 @@ pub struct Finish {
     pub digs_in: bool,
     /// Length of the run, d.
     pub run_days: f64,
-    /// Whether it is a heap of leaves, whose ends are those of leafmould.
+    /// Whether it is a heap of leaves that never gets hot: leafmould, of which the times of practice are told beside the
+    /// days here, which are the simulation's.
     pub leaves: bool,
 }
 
-/// The two ends of a run.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Ends {
-    /// Day from which it is fit to dig in or mulch.
-    pub usable_day: Option<f64>,
-    /// Day from which it is finished.
-    pub finished_day: Option<f64>,
-}
-
 impl Finish {
-    /// Judges a projection; `turnings` are the days on which it is turned, `leaf_share` the share of the dry matter that
-    /// is leaves, 0-1.
+    /// Judges a projection of a heap made like this; `None` if it holds no records.
     pub fn of(
         projection: &Projection,
         table: &FinishTable,
         kinetics: &Kinetics,
-        turnings: &[f64],
-        (lies, leaf_share): (Lies, f64),
+        made: &Made<'_>,
     ) -> Option<Self> {
         let records = &projection.records;
         let last = records.last()?;
@@ -295,20 +299,29 @@ impl Finish {
             .collect();
         let hot = hot_until(records);
         let days: Vec<Option<f64>> = limits.iter().map(|limit| limit.day).collect();
-        let ends = table.ends(&days, hot, last.day);
+        let finished = table.finished(&days, hot, last.day);
+        let way = way(projection, made);
+        let never_hot = matches!(way, WayName::Cold | WayName::OnTheGround);
         Some(Self {
-            way: way(projection, turnings, lies),
+            way,
+            usual_days: table.usual(way).map(|row| row.days),
             hot_until_day: hot,
-            usable_day: ends.usable_day,
-            day: ends.finished_day,
+            // What is finished is fit to dig in as well.
+            usable_day: table.usable(&days, hot, last.day).or(finished),
+            day: finished,
             still_to_come: table.still_to_come(&days, hot, last.day),
             limits,
             flask_at_end: flask(last, kinetics),
             cn_at_end: carbon_nitrogen(last),
             digs_in: carbon_nitrogen(last) <= table.digs_in_cn,
             run_days: last.day,
-            leaves: leaf_share >= table.leafmould.share,
+            leaves: never_hot && made.leaf_share >= table.leafmould.share,
         })
+    }
+
+    /// Whether a day comes sooner than heaps made this way are usually given, so that it is told as the earliest.
+    pub fn is_soon(&self, day: f64) -> bool {
+        self.usual_days.is_some_and(|(least, _)| day < least)
     }
 
     /// How far it is at the end of the run.
@@ -338,25 +351,26 @@ impl FinishTable {
         any.min_by(f64::total_cmp).map(|day| all.max(day))
     }
 
-    /// Both ends, where they come within the run.
-    fn ends(&self, days: &[Option<f64>], hot_until: Option<f64>, last_day: f64) -> Ends {
-        let within = |day: &f64| *day <= last_day;
-        // A heap that is hot to the last record is hot still.
-        let cooled = hot_until.filter(|day| *day < last_day);
-        let cool_from = match (hot_until, cooled) {
-            (None, _) => Some(0.0),
-            (Some(_), cooled) => cooled,
-        };
-        let usable = self.kept(days, Decides::DigIn);
-        let cured = hot_until.map_or(0.0, |day| day + self.curing_days);
-        let finished = self.kept(days, Decides::Pots).map(|day| day.max(cured));
-        let finished_day = finished.filter(within);
-        let usable_day = usable.zip(cool_from).map(|(day, cool)| day.max(cool));
-        Ends {
-            // What is finished is fit to dig in as well.
-            usable_day: usable_day.filter(within).or(finished_day),
-            finished_day,
+    /// Day from which it is fit to dig in or mulch, where that comes within the run.
+    fn usable(&self, days: &[Option<f64>], hot_until: Option<f64>, last_day: f64) -> Option<f64> {
+        let kept = self.kept(days, Decides::DigIn)?;
+        match hot_until {
+            None => Some(kept),
+            // A heap that is hot to the last record is hot still.
+            Some(hot) => Some(kept.max(hot)).filter(|_| hot < last_day),
         }
+    }
+
+    /// Day from which it is finished, where that comes within the run.
+    fn finished(&self, days: &[Option<f64>], hot_until: Option<f64>, last_day: f64) -> Option<f64> {
+        let kept = self.kept(days, Decides::Pots)?;
+        let cured = hot_until.map_or(0.0, |day| day + self.curing_days);
+        Some(kept.max(cured)).filter(|day| *day <= last_day)
+    }
+
+    /// What is known of a way.
+    pub fn usual(&self, way: WayName) -> Option<&WayRow> {
+        self.ways.iter().find(|row| row.way == way)
     }
 
     /// What still keeps a heap from being finished at the end of a run.
@@ -392,35 +406,29 @@ fn hot_until(records: &[Record]) -> Option<f64> {
     hot.map(|record| record.day)
 }
 
-/// Both ends alone, looking at the deciding limits only.
-pub fn ends(projection: &Projection, table: &FinishTable, kinetics: &Kinetics) -> Ends {
-    let records = &projection.records;
-    let Some(last) = records.last() else {
-        return Ends::default();
-    };
-    let days: Vec<Option<f64>> = table
-        .limits
-        .iter()
-        .map(|limit| match limit.decides {
-            Decides::Nothing => None,
-            _ => kept_from(records, limit, kinetics),
-        })
-        .collect();
-    table.ends(&days, hot_until(records), last.day)
-}
-
-/// The day alone from which it is finished.
+/// The day alone from which it is finished, looking at the limits that decide it only.
 pub fn finished_day(
     projection: &Projection,
     table: &FinishTable,
     kinetics: &Kinetics,
 ) -> Option<f64> {
-    ends(projection, table, kinetics).finished_day
+    let records = &projection.records;
+    let last = records.last()?;
+    let days: Vec<Option<f64>> = table
+        .limits
+        .iter()
+        .map(|limit| match limit.decides {
+            Decides::Pots | Decides::PotsByAnyOf => kept_from(records, limit, kinetics),
+            Decides::Nothing | Decides::DigIn => None,
+        })
+        .collect();
+    table.finished(&days, hot_until(records), last.day)
 }
 
-fn way(projection: &Projection, turnings: &[f64], lies: Lies) -> WayName {
+fn way(projection: &Projection, made: &Made<'_>) -> WayName {
+    let turnings = made.turnings;
     let peak = projection.summary.peak_c;
-    if lies == Lies::OnTheGround && peak < HOT_FROM_C {
+    if made.lies == Lies::OnTheGround && peak < HOT_FROM_C {
         return WayName::OnTheGround;
     }
     if peak < HOT_FROM_C {

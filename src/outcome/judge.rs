@@ -14,16 +14,15 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::garden::Use;
 use crate::heap::{Heap, Kinetics, Projection, Shape};
 use crate::material::Family;
-use crate::mix::{Part, Totals, blend};
+use crate::mix::{Part, Totals, dry_share};
 
 use super::advice::Advice;
 use super::brief::{is_enclosed, probe};
 use super::cautions::{Caution, Situation, When, that_apply};
 use super::fate::{NitrogenFate, WaterFate};
-use super::finish::{Finish, Lies};
+use super::finish::{Finish, Lies, Made};
 use super::judgement::{ClassAScores, Finding, Judgement, JudgementId, TableRow, Weighed};
-use super::kill::KillTable;
-use super::kill::{GermResult, PlantResult};
+use super::kill::{GermResult, KillTable, PlantResult};
 use super::nutrient::{Feeding, kind_of};
 use super::produce::{Brought, Produce};
 use super::reach::{Limit, Reached, limits};
@@ -122,13 +121,12 @@ impl Outcome {
         } else {
             Lies::Heaped
         };
-        let finish = Finish::of(
-            projection,
-            &facts.finish,
-            case.kinetics,
-            &turnings,
-            (lies, leaf_share(case.parts)),
-        )?;
+        let made = Made {
+            turnings: &turnings,
+            lies,
+            leaf_share: dry_share(case.parts, |family| family == Family::Leaves),
+        };
+        let finish = Finish::of(projection, &facts.finish, case.kinetics, &made)?;
         let limits = limits(&Reached {
             parts: case.parts,
             totals: case.totals,
@@ -260,14 +258,6 @@ impl Outcome {
     }
 }
 
-/// Share of the dry matter that is leaves, 0-1.
-fn leaf_share(parts: &[Part<'_>]) -> f64 {
-    let shares = blend(parts, 0.0).shares;
-    let of_parts = parts.iter().zip(&shares);
-    let leaves = of_parts.filter(|(part, _)| part.material.family == Family::Leaves);
-    leaves.map(|(_, share)| share.dry_mass).sum()
-}
-
 /// What has nothing to do with this heap: rules for heaps of another kind, and seeds, diseases and germs that nothing in
 /// the mix brings. Where the ingredients are not known everything may be in it.
 fn elsewhere(
@@ -275,11 +265,10 @@ fn elsewhere(
     kill: &KillTable,
     situation: &Situation<'_>,
 ) -> BTreeSet<JudgementId> {
-    let row = |place: usize| TableRow(place);
     let rules = rules.iter().enumerate();
     let mut all: BTreeSet<JudgementId> = rules
         .filter(|(_, rule)| !rule.process_fits)
-        .map(|(place, _)| JudgementId::Rule(row(place)))
+        .map(|(place, _)| JudgementId::Rule(TableRow(place)))
         .collect();
     if situation.parts.is_empty() {
         return all;
@@ -287,12 +276,12 @@ fn elsewhere(
     let absent = |when: &When| !when.holds(situation);
     let plants = kill.plants().enumerate();
     let plants = plants.filter(|(_, it)| absent(&it.comes_with));
-    all.extend(plants.map(|(place, _)| JudgementId::Plants(row(place))));
+    all.extend(plants.map(|(place, _)| JudgementId::Plants(TableRow(place))));
     let diseases = kill.diseases.iter().enumerate();
     let diseases = diseases.filter(|(_, it)| absent(&it.comes_with));
-    all.extend(diseases.map(|(place, _)| JudgementId::Disease(row(place))));
+    all.extend(diseases.map(|(place, _)| JudgementId::Disease(TableRow(place))));
     let germs = kill.germs.iter().enumerate();
     let germs = germs.filter(|(_, it)| absent(&it.comes_with));
-    all.extend(germs.map(|(place, _)| JudgementId::Germ(row(place))));
+    all.extend(germs.map(|(place, _)| JudgementId::Germ(TableRow(place))));
     all
 }

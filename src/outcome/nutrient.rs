@@ -13,7 +13,7 @@ use serde::Deserialize;
 
 use crate::garden::{Bed, Need};
 use crate::material::Family;
-use crate::mix::{Part, blend};
+use crate::mix::{Part, blend, dry_share};
 
 use super::Trust;
 use super::finish::Stage;
@@ -194,9 +194,7 @@ pub fn kind_of(parts: &[Part<'_>]) -> CompostKind {
             .map(|(_, share)| share.nitrogen)
             .sum()
     };
-    let with_shares = parts.iter().zip(&shares);
-    let manure = with_shares.filter(|(part, _)| part.material.family == Family::Manure);
-    let matter: f64 = manure.map(|(_, share)| share.dry_mass).sum();
+    let matter = dry_share(parts, |family| family == Family::Manure);
     let rich = of(&[Family::Manure]) >= MANURE_RICH;
     if rich && matter < MANURE_MATTER {
         CompostKind::Plant

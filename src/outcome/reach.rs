@@ -11,7 +11,7 @@
 
 use crate::heap::{Heap, Projection, Shape};
 use crate::material::Family;
-use crate::mix::{Part, Totals, blend};
+use crate::mix::{Part, Totals, dry_share};
 
 use super::smell::{TroubleKind, troubles_found};
 
@@ -103,7 +103,7 @@ impl Limit {
     fn holds(self, of: &Reached<'_>) -> bool {
         let (totals, heap) = (of.totals, of.heap);
         let warmed = of.projection.summary.peak_c > WARM_C;
-        let share = |wanted: &dyn Fn(Family) -> bool| of.dry_share(wanted);
+        let share = |wanted: &dyn Fn(Family) -> bool| dry_share(of.parts, wanted);
         let trimmings = || share(&|f| matches!(f, Family::GardenBrown | Family::GardenGreen));
         let chips = || share(&|f| f == Family::Wood) >= MOSTLY;
         let leaves = || share(&|f| f == Family::Leaves);
@@ -144,16 +144,6 @@ impl Limit {
 }
 
 impl Reached<'_> {
-    /// Share of the dry matter that is of these families, 0-1.
-    fn dry_share(&self, wanted: &dyn Fn(Family) -> bool) -> f64 {
-        let shares = blend(self.parts, 0.0).shares;
-        let of_parts = self.parts.iter().zip(&shares);
-        of_parts
-            .filter(|(part, _)| wanted(part.material.family))
-            .map(|(_, share)| share.dry_mass)
-            .sum()
-    }
-
     /// Mean time between turnings, d; endless where there are none.
     fn between_turnings(&self) -> f64 {
         let days = self.heap.days;

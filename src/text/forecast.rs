@@ -1,6 +1,6 @@
 //! What the members of a forecast say together, in a sentence each.
 //!
-//! In: typed shares. Out: "3 in 10 such heaps may not start.", "About 7 in 10 such heaps pass 55 °C."
+//! In: typed shares. Out: "3 in 10 such heaps may not start", "about 7 in 10 such heaps pass 55 °C".
 //!
 //! Not here: the counting (`forecast`), how likely a judgement is (`outcome::likely`).
 //!

@@ -10,7 +10,7 @@ use crate::assess::trial::{HowKnown, Published, Trial};
 use crate::forecast::{Comparison, Effect, Measured, Verdict};
 use crate::quantity::UnitSystem;
 
-use super::number;
+use super::{number, sentence};
 
 /// The temperatures of the two times that are counted, degC.
 const COUNTED_FROM_C: [f64; 2] = [40.0, 55.0];
@@ -126,8 +126,8 @@ pub fn telling(comparison: &Comparison) -> Option<&Effect> {
 pub fn headline(effect: &Effect, units: UnitSystem) -> String {
     let said = verdict(effect);
     match effect.verdict() {
-        Verdict::EitherWay => capital(&format!("{}: {said}", effect_name(effect.measured, units))),
-        _ => capital(&format!("{said}{}", of_what(effect.measured, units))),
+        Verdict::EitherWay => sentence(&format!("{}: {said}", effect_name(effect.measured, units))),
+        _ => sentence(&format!("{said}{}", of_what(effect.measured, units))),
     }
 }
 
@@ -140,13 +140,6 @@ fn of_what(measured: Measured, units: UnitSystem) -> String {
         Measured::DaysAbove55 => format!(" (above {fifty_five})"),
         _ => String::new(),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// "peak +0.3 °C, between -0.1 and +0.8: no difference you could feel".

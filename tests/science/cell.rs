@@ -9,7 +9,7 @@ use heapwright::quantity::Measure;
 
 use crate::bench::upright;
 use crate::support::heap_math::uniform;
-use crate::support::heaps::{GOOD, GRASS, LEAVES, Recipe, even_climate, place, project};
+use crate::support::heaps::{GOOD, GRASS, LEAVES, Recipe, even_climate, mesh_cube, place, project};
 use crate::support::materials::{blend_of, built_in};
 use crate::support::{close, within};
 
@@ -161,6 +161,26 @@ fn yard_waste_is_down_to_about_half_after_a_month() {
     let p = project(&mix.totals(), &heap).unwrap();
     let left = p.records.last().unwrap().volume_m3 / p.records[0].volume_m3;
     within("left", left, 0.40..=0.62);
+}
+
+#[test]
+fn a_record_tells_no_more_volume_than_was_filled() {
+    // Conservation: what is filled in takes up what it was filled with, and only less from then on; small and large,
+    // and in a heap whose skin dries.
+    let mut heap = mesh_cube(0.3, 25.0);
+    heap.climate.monthly_rain_mm = [0.0; 12];
+    heap.days = 60.0;
+    let mut large = mesh_cube(3.0, 15.0);
+    large.days = 60.0;
+    for (volume_m3, heap) in [(0.3, heap), (3.0, large)] {
+        let mix = Recipe { volume_m3, ..GOOD };
+        let p = project(&mix.totals(), &heap).unwrap();
+        let volumes: Vec<f64> = p.records.iter().map(|r| r.volume_m3).collect();
+        within("as built", volumes[0] / volume_m3, 0.9..=1.0 + 1e-9);
+        let most = volumes.iter().copied().fold(0.0, f64::max);
+        assert!(most <= volume_m3 * (1.0 + 1e-9), "{volume_m3} m3: {most}");
+        assert!(volumes.last().unwrap() < &(0.9 * volumes[0]));
+    }
 }
 
 #[test]

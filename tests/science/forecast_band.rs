@@ -9,7 +9,7 @@ use heapwright::forecast::{
 use heapwright::heap::{Addition, Ended, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
 
-use crate::stand_in::{self, inputs, projection, record, summary};
+use crate::stand_in::{self, Alters, inputs, never, projection, record, summary};
 use crate::support::{Vectors, close};
 
 /// Runs `work` on this many threads.
@@ -19,19 +19,6 @@ fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
         .build()
         .unwrap()
         .install(work)
-}
-
-fn never() -> AtomicBool {
-    AtomicBool::new(false)
-}
-
-/// An ensemble of stand-ins.
-fn stand_ins(count: usize) -> Ensemble {
-    Ensemble {
-        count,
-        simulator: stand_in::simulate,
-        ..Ensemble::default()
-    }
 }
 
 #[test]
@@ -109,7 +96,9 @@ fn bands_and_ranges_are_quantiles_of_the_members() {
     // The stand-in's centre is a straight line to the rate of the fast pool, so on its last day the band is
     // that of the drawn rates, and half of it half way.
     let inputs = inputs(4.0);
-    let forecast = stand_ins(100).run(&inputs, &never(), |_| {}).unwrap();
+    let forecast = stand_in::ensemble(100)
+        .run(&inputs, &never(), |_| {})
+        .unwrap();
     let draws = Draws::new(&inputs, &WIDTHS, 1);
     let mut rates: Vec<f64> = (1..=100)
         .map(|n| draws.member(n).kinetics.fast_per_day)
@@ -137,7 +126,9 @@ fn finished_is_a_likelihood() {
     // By the one rule of `outcome::finish`: the stand-in is finished on the day of the C:N of microbes, if that is a
     // day and more before the end.
     let inputs = inputs(10.0);
-    let forecast = stand_ins(64).run(&inputs, &never(), |_| {}).unwrap();
+    let forecast = stand_in::ensemble(64)
+        .run(&inputs, &never(), |_| {})
+        .unwrap();
     let draws = Draws::new(&inputs, &WIDTHS, 1);
     let mut all: Vec<f64> = (1..=64)
         .map(|n| draws.member(n).kinetics.microbe_cn)
@@ -189,14 +180,16 @@ fn any_number_of_threads_gives_the_same_bits_at_every_stage() {
 fn a_larger_ensemble_begins_like_a_smaller_one() {
     let inputs = inputs(4.0);
     let mut early = None;
-    stand_ins(64).run(&inputs, &never(), |so_far| {
+    stand_in::ensemble(64).run(&inputs, &never(), |so_far| {
         if so_far.members() == 16 {
             early = Some(so_far.clone());
         }
     });
     let (early, small) = (
         early.unwrap(),
-        stand_ins(16).run(&inputs, &never(), |_| {}).unwrap(),
+        stand_in::ensemble(16)
+            .run(&inputs, &never(), |_| {})
+            .unwrap(),
     );
     for series in Series::ALL {
         assert_eq!(early.band(series), small.band(series));
@@ -340,26 +333,22 @@ fn a_forecast_that_is_called_off_ends_at_once() {
 }
 
 /// Leaves what the model covers when the fast pool is quick.
-fn sometimes_short(
-    totals: &Totals,
-    additions: &[Addition],
-    heap: &Heap,
-    kinetics: &Kinetics,
-    how: RunControl<'_>,
-) -> Option<Projection> {
-    let mut projection = stand_in::simulate(totals, additions, heap, kinetics, how)?;
-    if kinetics.fast_per_day > Kinetics::default().fast_per_day * 1.1 {
-        projection.records.truncate(1);
-        projection.ended = Ended::Stopped { day: 0.0 };
+struct SometimesShort;
+
+impl Alters for SometimesShort {
+    fn alter(projection: &mut Projection, kinetics: &Kinetics) {
+        if kinetics.fast_per_day > Kinetics::default().fast_per_day * 1.1 {
+            projection.records.truncate(1);
+            projection.ended = Ended::Stopped { day: 0.0 };
+        }
     }
-    Some(projection)
 }
 
 #[test]
 fn members_that_stop_early_are_counted_nowhere_else() {
     let short = Ensemble {
-        simulator: sometimes_short,
-        ..stand_ins(64)
+        simulator: stand_in::altered::<SometimesShort>,
+        ..stand_in::ensemble(64)
     };
     let inputs = inputs(4.0);
     let forecast = short.run(&inputs, &never(), |_| {}).unwrap();

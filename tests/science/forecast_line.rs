@@ -1,29 +1,25 @@
 //! The drawn line lies in the drawn band, and where there is no one line to draw that is said.
 
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::Assessed;
 use heapwright::assess::trial::Trial;
 use heapwright::document::file;
-use heapwright::forecast::{Band, Ensemble, Forecast, HELD_OF_TEN, Inputs, Series, Share, Start};
-use heapwright::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl};
-use heapwright::mix::Totals;
+use heapwright::forecast::{
+    Band, Ensemble, Forecast, HELD_OF_TEN, Inputs, Pairs, Series, Share, Start,
+};
+use heapwright::heap::{Kinetics, Projection, Resolution};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::forecast::{about_the_band, may_not_start, one_of_those, passes_55};
 use proptest::prelude::*;
 
 use crate::heap_cases::random_mixes::{bay, mixes};
-use crate::stand_in;
+use crate::stand_in::{self, Alters, never};
 use crate::support::heaps::turned;
 use crate::trials::{catalogue, good_heap};
 
 /// Members of each ensemble here: the line has to lie in the band however few there are.
 const FEW: usize = 16;
-
-fn never() -> AtomicBool {
-    AtomicBool::new(false)
-}
 
 /// Heaps as a user meets them: demos, both heaps of every ready trial, balanced mixes turned as one likes.
 fn designs() -> Vec<(String, Inputs)> {
@@ -104,7 +100,8 @@ fn the_line_lies_in_the_band_of_every_series_at_every_time() {
             assert!(held.days.windows(2).all(|pair| pair[0] <= pair[1]));
             // Nothing of the members' own band is lost.
             for (i, day) in band.days.iter().enumerate() {
-                let place = held.days.iter().position(|other| other == day).unwrap();
+                let place = held.days.partition_point(|other| other < day);
+                assert_eq!(held.days[place], *day);
                 assert!(held.low[place] <= band.low[i] + 1e-9, "{name}, {series:?}");
                 assert!(
                     held.high[place] >= band.high[i] - 1e-9,
@@ -153,57 +150,71 @@ proptest! {
     }
 }
 
-/// A stand-in whose centre peaks at 60 degC when its fast pool is quicker than usual by a tenth, at 20 otherwise.
-fn quick_ones_start(
-    totals: &Totals,
-    additions: &[Addition],
-    heap: &Heap,
-    kinetics: &Kinetics,
-    how: RunControl<'_>,
-) -> Option<Projection> {
-    let mut projection = stand_in::simulate(totals, additions, heap, kinetics, how)?;
-    let quick = kinetics.fast_per_day > 1.05 * Kinetics::default().fast_per_day;
-    projection.summary.peak_c = if quick { 60.0 } else { 20.0 };
-    Some(projection)
-}
-
-/// A stand-in whose peaks lie about 42 degC, none far from it.
-fn all_lukewarm(
-    totals: &Totals,
-    additions: &[Addition],
-    heap: &Heap,
-    kinetics: &Kinetics,
-    how: RunControl<'_>,
-) -> Option<Projection> {
-    let mut projection = stand_in::simulate(totals, additions, heap, kinetics, how)?;
-    projection.summary.peak_c = 42.0 * kinetics.fast_per_day / Kinetics::default().fast_per_day;
-    Some(projection)
-}
-
-fn of(simulator: heapwright::forecast::Simulator, count: usize) -> Forecast {
-    let ensemble = Ensemble {
-        count,
-        simulator,
-        ..Ensemble::default()
+#[test]
+fn bands_of_a_pair_know_the_days_of_both_plans() {
+    // A curve jumps at an operation, so a band that is only seen every half day would lag behind by as much. Both heaps of
+    // a pair are seen on the same days, else the finer seen would have the higher peaks.
+    let first = stand_in::inputs(3.0);
+    let mut second = first.clone();
+    second.heap.plan = turned(&[1.3], None);
+    let pairs = Pairs {
+        count: 2,
+        ..Pairs::default()
     };
-    ensemble
-        .run(&stand_in::inputs(4.0), &never(), |_| {})
-        .unwrap()
+    let both = pairs.run((&first, &second), &never(), |_| {}).unwrap();
+    let days = |forecast: &Forecast| forecast.band(Series::Centre).days.clone();
+    assert_eq!(days(&both.first), days(&both.second));
+    let about: Vec<f64> = days(&both.second)
+        .into_iter()
+        .filter(|d| (1.1..1.4).contains(d))
+        .collect();
+    assert!(
+        about.len() == 2 && about[0] < 1.3 && about[1] == 1.3,
+        "{about:?}"
+    );
+}
+
+/// The centre peaks at 60 degC when the fast pool is quicker than usual by a twentieth, at 20 otherwise.
+struct QuickOnesStart;
+
+impl Alters for QuickOnesStart {
+    fn alter(projection: &mut Projection, kinetics: &Kinetics) {
+        let quick = kinetics.fast_per_day > 1.05 * Kinetics::default().fast_per_day;
+        projection.summary.peak_c = if quick { 60.0 } else { 20.0 };
+    }
+}
+
+/// Peaks lie about 42 degC, none far from it.
+struct AllLukewarm;
+
+impl Alters for AllLukewarm {
+    fn alter(projection: &mut Projection, kinetics: &Kinetics) {
+        projection.summary.peak_c = 42.0 * kinetics.fast_per_day / Kinetics::default().fast_per_day;
+    }
+}
+
+fn of<A: Alters>(count: usize) -> Forecast {
+    let ensemble = Ensemble {
+        simulator: stand_in::altered::<A>,
+        ..stand_in::ensemble(count)
+    };
+    let forecast = ensemble.run(&stand_in::inputs(4.0), &never(), |_| {});
+    forecast.unwrap()
 }
 
 #[test]
 fn near_the_edge_the_share_that_never_starts_is_told() {
-    let doubtful = of(quick_ones_start, 64);
+    let doubtful = of::<QuickOnesStart>(64);
     let cold = doubtful.likelihood(|s| s.peak_c < 40.0);
     assert!((0.5..0.8).contains(&cold), "{cold}");
     assert_eq!(doubtful.start(), Start::Doubtful { cold: Share(cold) });
     assert_eq!(doubtful.passes_55(), Some(Share(1.0 - cold)));
     // A heap that is lukewarm throughout has one line; so few members have no share.
-    let lukewarm = of(all_lukewarm, 64);
+    let lukewarm = of::<AllLukewarm>(64);
     let below = lukewarm.likelihood(|s| s.peak_c < 40.0);
     assert!((0.1..0.9).contains(&below), "{below}");
     assert_eq!(lukewarm.start(), Start::Alike);
-    let few = of(quick_ones_start, 16);
+    let few = of::<QuickOnesStart>(16);
     assert_eq!((few.start(), few.passes_55()), (Start::Alike, None));
 }
 

@@ -142,7 +142,6 @@ fn a_member_is_judged_as_the_whole_outcome_judges_it() {
     }
     assert!((whole.germs[0].share - f64::from(brief.germ_share)).abs() < 0.08);
     assert_eq!(whole.finish.day, brief.finished_day);
-    assert_eq!(whole.finish.usable_day, brief.usable_day);
     assert_eq!(
         whole.troubles.iter().map(|t| t.kind).collect::<Vec<_>>(),
         brief.troubles

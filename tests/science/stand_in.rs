@@ -1,10 +1,10 @@
 //! A simulator that simulates nothing: its answers follow from its inputs by one line each, so that what
 //! an ensemble or a worker makes of them can be told beforehand.
 
-use std::sync::atomic::Ordering;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use heapwright::forecast::Inputs;
+use heapwright::forecast::{Ensemble, Inputs};
 use heapwright::heap::{
     Addition, Ended, Heap, Hottest, Kinetics, Ledger, Left, Projection, Record, RunControl, Summary,
 };
@@ -132,4 +132,37 @@ pub fn simulate(
         records.push(fresh_record(heap.days, rate));
     }
     (totals.dry_kg > 0.0).then(|| projection(records, summary(kinetics), ended))
+}
+
+/// A flag that calls nothing off.
+pub fn never() -> AtomicBool {
+    AtomicBool::new(false)
+}
+
+/// An ensemble of so many stand-ins.
+pub fn ensemble(count: usize) -> Ensemble {
+    Ensemble {
+        count,
+        simulator: simulate,
+        ..Ensemble::default()
+    }
+}
+
+/// Something that alters the answers of the stand-in.
+pub trait Alters {
+    /// Alters an answer by the rates it was asked with.
+    fn alter(projection: &mut Projection, kinetics: &Kinetics);
+}
+
+/// The stand-in with altered answers.
+pub fn altered<A: Alters>(
+    totals: &Totals,
+    additions: &[Addition],
+    heap: &Heap,
+    kinetics: &Kinetics,
+    how: RunControl<'_>,
+) -> Option<Projection> {
+    let mut projection = simulate(totals, additions, heap, kinetics, how)?;
+    A::alter(&mut projection, kinetics);
+    Some(projection)
 }

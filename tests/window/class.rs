@@ -3,6 +3,7 @@
 use eframe::egui;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::assess::trial::{Show, Stop};
+use heapwright::forecast::Effect;
 use heapwright::quantity::UnitSystem;
 use heapwright::window::View;
 use heapwright::window::action::{Action, ClassAction, Facts, Reply};
@@ -134,7 +135,9 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     // Half a kilogram in a cubic metre and more: 5 K for a moment at most (energy arithmetic).
     assert!(peak.range.typical.abs() < 5.0, "{peak:?}");
     let units = window.app().state.settings.units;
-    let largest = heapwright::text::trial::effect(comparison.largest().unwrap(), units);
+    let heavier = |a: &&Effect, b: &&Effect| a.weight().total_cmp(&b.weight());
+    let largest = comparison.effects.iter().max_by(heavier).unwrap();
+    let largest = heapwright::text::trial::effect(largest, units);
     assert!(window.shows(&largest), "{largest}");
     window.harness.get_by_label("Insides").click();
     window.run();

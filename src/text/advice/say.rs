@@ -10,18 +10,14 @@ use crate::forecast::Forecast;
 use crate::mix::Gauge;
 use crate::outcome::advice::{Advice, AimAhead, Factor, HeatAhead, Opening, Says, TooMuch};
 use crate::quantity::UnitSystem;
+use crate::text::forecast::passes_55;
 use crate::text::mix::{gauge_name, gauge_value, verdict};
-use crate::text::outcome::in_ten;
 use crate::text::spoken::beside_others;
 use crate::text::{number, sentence as capital};
 
 use super::aim::aim;
 use super::step::{count, step};
 
-/// A heap that reaches this is hot, degC (lower end of what rules on heat ask for).
-const HOT_C: f64 = 55.0;
-/// Least members of a forecast that odds are told of.
-const LEAST_MEMBERS: usize = 20;
 /// What helps against acid (Sundberg 2005: air and cooling first; old compost buffers, Sustainability 2020).
 const SWEETEN: &str = "mix in coarse dry browns and some finished compost, and turn it early";
 
@@ -50,16 +46,8 @@ pub fn tells_of_heat(advice: &Advice) -> bool {
 
 /// How sure the heat is: "About 7 in 10 such heaps pass 55 °C."; `None` while too few are counted.
 pub fn how_sure(forecast: &Forecast, units: UnitSystem) -> Option<String> {
-    let enough = forecast.members() >= LEAST_MEMBERS;
-    let share = forecast.likelihood(|summary| summary.peak_c >= HOT_C);
-    let odds = in_ten(share);
-    let about = if odds.contains("than") { "" } else { "about " };
-    enough.then(|| {
-        capital(&format!(
-            "{about}{odds} such heaps pass {}.",
-            number::temperature(HOT_C, units)
-        ))
-    })
+    let share = forecast.passes_55()?;
+    Some(capital(&format!("{}.", passes_55(share, units))))
 }
 
 fn says(says: &Says, units: UnitSystem) -> String {

@@ -32,16 +32,16 @@ pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> St
             number::temperature_difference(got.flask_at_end.rise_k, units)
         ),
     };
-    match got.day {
+    let second = match got.day {
         Some(day) => {
-            format!("{first}; fit for seedlings and pots from about day {day:.0}, {CONFIRM}")
+            format!("fit for seedlings and pots from about day {day:.0}, {CONFIRM}")
         }
         None => format!(
-            "{first}; not fit for seedlings and pots within the run, still to come: {}{}",
-            open(table, got, units),
-            usual(table, got)
+            "not fit for seedlings and pots within the run, still to come: {}",
+            open(table, got, units)
         ),
-    }
+    };
+    format!("{first}; {second}{}", usual(table, got))
 }
 
 /// The first end in words.
@@ -75,22 +75,24 @@ fn open(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
 }
 
 /// ". Heaps of this kind (hot, turned a few times) are usually given 3 to 6 months"; nothing where the table has no such
-/// way. A day that comes sooner than that is told as the earliest.
+/// way. Days that come sooner than that are told as the earliest.
 fn usual(table: &FinishTable, got: &Finish) -> String {
-    let row = table.ways.iter().find(|row| row.way == got.way);
-    row.map_or_else(String::new, |row| {
-        let given = format!(
-            ". Heaps of this kind ({}) are usually given {}",
-            row.name,
-            months(row.days)
-        );
-        match got.usable_day {
-            Some(day) if day < row.days.0 => {
-                format!("{given}, so take day {day:.0} as the earliest")
-            }
-            _ => given,
+    let Some(row) = table.usual(got.way) else {
+        return String::new();
+    };
+    let given = format!(
+        ". Heaps of this kind ({}) are usually given {}",
+        row.name,
+        months(row.days)
+    );
+    let soon = |day: Option<f64>| day.filter(|day| got.is_soon(*day));
+    match (soon(got.usable_day), soon(got.day)) {
+        (Some(first), Some(second)) if first < second => {
+            format!("{given}, so take both days as the earliest")
         }
-    })
+        (Some(day), _) => format!("{given}, so take day {day:.0} as the earliest"),
+        (None, _) => given,
+    }
 }
 
 /// "3 to 6 months", or in weeks where it is shorter.
@@ -107,26 +109,47 @@ fn months((from, to): (f64, f64)) -> String {
 
 /// The same rule in a short sentence, for a summary of the heap.
 pub fn finished(got: &Finish) -> String {
-    match (got.usable_day, got.day) {
-        _ if got.leaves => "Leaves by themselves become leafmould in a year or two.".to_owned(),
-        (Some(first), Some(day)) if first < day => format!(
-            "It would be fit to dig in or mulch from about day {first:.0}, for seedlings and pots from about day {day:.0}."
-        ),
-        (_, Some(day)) => format!(
-            "It would be fit to dig in or mulch, and for seedlings and pots, from about day {day:.0}."
-        ),
-        (Some(first), None) if !got.digs_in => format!(
-            "It would be fit as mulch from about day {first:.0}, but not to be dug in, and not yet for seedlings and pots by the end."
-        ),
-        (Some(first), None) if got.way == WayName::Cold => format!(
-            "It would be fit to dig in or mulch from day {first:.0} at the earliest, but not yet for seedlings and pots by the end; cool heaps are usually given a year or two."
-        ),
-        (Some(first), None) => format!(
-            "It would be fit to dig in or mulch from about day {first:.0}, but not yet for seedlings and pots by the end."
-        ),
-        (None, None) => {
-            "It would not be finished by the end, nor fit to dig in or mulch.".to_owned()
+    if got.leaves {
+        return "Leaves by themselves become leafmould in a year or two.".to_owned();
+    }
+    let Some(first) = got.usable_day else {
+        return "It would not be finished by the end, nor fit to dig in or mulch.".to_owned();
+    };
+    let from = if got.is_soon(first) {
+        format!("from day {first:.0} at the earliest")
+    } else {
+        format!("from about day {first:.0}")
+    };
+    match got.day {
+        Some(day) if first < day => {
+            let earliest = match (got.is_soon(first), got.is_soon(day)) {
+                (true, true) => ", both at the earliest",
+                (true, false) => ", the first at the earliest",
+                (false, _) => "",
+            };
+            format!(
+                "It would be fit to dig in or mulch from about day {first:.0}, for seedlings and pots from about day {day:.0}{earliest}."
+            )
         }
+        Some(day) => {
+            let earliest = if got.is_soon(day) {
+                " at the earliest"
+            } else {
+                ""
+            };
+            format!(
+                "It would be fit to dig in or mulch, and for seedlings and pots, from about day {day:.0}{earliest}."
+            )
+        }
+        None if !got.digs_in => format!(
+            "It would be fit as mulch {from}, but not to be dug in, and not yet for seedlings and pots by the end."
+        ),
+        None if got.way == WayName::Cold => format!(
+            "It would be fit to dig in or mulch {from}, but not yet for seedlings and pots by the end; cool heaps are usually given a year or two."
+        ),
+        None => format!(
+            "It would be fit to dig in or mulch {from}, but not yet for seedlings and pots by the end."
+        ),
     }
 }
 
@@ -205,7 +228,7 @@ pub(super) fn finish_numbers(
         let value = format!("{day} (at the end {at_end}){memory}");
         numbers.push(NamedNumber::new(limit_name(limit, units), value));
     }
-    if let Some(row) = table.ways.iter().find(|row| row.way == got.way) {
+    if let Some(row) = table.usual(got.way) {
         let (from, to) = row.days;
         let days = format!("{from:.0} to {to:.0} days ({})", row.source);
         numbers.push(NamedNumber::new(format!("usual time, {}", row.name), days));

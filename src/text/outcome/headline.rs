@@ -58,8 +58,7 @@ pub fn first_lines(headline: &Headline<'_>, units: UnitSystem) -> [FirstLine; 3]
         ),
         line(
             "When",
-            when.filter(|_| !headline.finish.leaves)
-                .map_or_else(|| ready.clone(), |it| with_likely(&ready, it)),
+            when.map_or_else(|| ready.clone(), |it| with_likely(&ready, it)),
             headline.when,
         ),
     ]

@@ -123,6 +123,26 @@ fn the_summary_names_the_hottest_of_the_whole_heap() {
             -0.5..=0.5,
         )
         .got(p.summary.hottest.temperature_c - hottest);
+        // Where it was: the middle of the hottest cell of the picture next to that day, to a cell's length.
+        let found = &p.summary.hottest;
+        let field = p.field_at(found.day).unwrap();
+        let grid = &p.grids[field.grid];
+        let by_heat = |a: &(&f32, _), b: &(&f32, _)| a.0.total_cmp(b.0);
+        let (_, (column, row)) = (field.temperature_c.iter().zip(&grid.places))
+            .max_by(by_heat)
+            .unwrap();
+        for (edges, place, share) in [
+            (&grid.edges_across_m, *column, found.out),
+            (&grid.edges_up_m, *row, found.up),
+        ] {
+            let (low, high) = (edges[place], edges[place + 1]);
+            let (middle, length) = (0.5 * (low + high), high - low);
+            let at_m = share * edges.last().unwrap();
+            assert!(
+                (at_m - middle).abs() <= 1.5 * length,
+                "{found:?}: {edges:?}"
+            );
+        }
     });
 }
 
