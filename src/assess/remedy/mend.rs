@@ -21,10 +21,6 @@ use crate::quantity::{Amount, Measure};
 const CN_WANTED: f64 = 30.0;
 /// Moisture that a mend goes to, wet basis (best 50-60 %, The Composting Handbook 2022).
 const MOISTURE_WANTED: f64 = 0.58;
-/// Volume that a mend grows a heap to, m3 (extension services: about 1 m each way).
-const VOLUME_WANTED_M3: f64 = 1.0;
-/// Volume below which a heap counts as small, m3.
-const SMALL_BELOW_M3: f64 = 0.9;
 /// Volume above which a heap can be too big, m3 (tuned: what a garden has two bays for).
 const BIG_FROM_M3: f64 = 1.5;
 /// Share that is left of a heap that is split.
@@ -104,8 +100,11 @@ pub(super) fn mended(cause: Cause, inputs: &Inputs, stuff: &Stuff) -> Option<Inp
         Cause::LimeOrAsh if whole.liming_mol > 0.01 * whole.dry_kg => {
             each(&mut new, |t| t.liming_mol = 0.0);
         }
-        Cause::TooSmall if whole.volume_m3() < SMALL_BELOW_M3 => {
-            scale(&mut new, VOLUME_WANTED_M3 / whole.volume_m3().max(1e-6));
+        Cause::TooSmall if whole.volume_m3() < bands::KEEPS_HEAT_FROM_M3 => {
+            scale(
+                &mut new,
+                bands::GOOD_VOLUME_M3 / whole.volume_m3().max(1e-6),
+            );
         }
         Cause::TooBig if whole.volume_m3() > BIG_FROM_M3 => scale(&mut new, SPLIT),
         Cause::ColdSeason => {

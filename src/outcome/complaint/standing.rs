@@ -18,8 +18,6 @@ use super::cause::Cause;
 
 /// Days after it was built over which the season counts: the time in which a heap lights.
 const LIGHTS_DAYS: f64 = 30.0;
-/// Volume from which a heap keeps its heat, m3 (extension services: about 3 ft or 1 m each way).
-const KEEPS_HEAT_M3: f64 = 0.8;
 /// Air below which a heap lights late, degC (leaflet Troubleshooting Compost Piles: cool weather; the number is tuned).
 const COOL_C: f64 = 10.0;
 /// Additions from which, and days over which, a heap is one built bit by bit (common practice).
@@ -359,7 +357,7 @@ pub fn standing(cause: Cause, of: &Numbers, named: f64) -> Standing {
             vec![Evidence::Lime(of.lime_mol_per_kg)],
         ),
         Cause::TooSmall => Standing::of(
-            off(KEEPS_HEAT_M3 - of.volume_m3, 0.0, 0.7),
+            off(bands::KEEPS_HEAT_FROM_M3 - of.volume_m3, 0.0, 0.7),
             vec![Evidence::Volume(of.volume_m3)],
         ),
         Cause::TooBig => Standing::of(
