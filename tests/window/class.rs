@@ -381,10 +381,30 @@ fn a_wide_sheet_over_the_class_has_the_room_it_needs() {
         assert!(room.x > theme.sizes.complaint_width, "{open:?}: {room}");
         assert!(room.y > theme.sizes.complaint_height, "{open:?}: {room}");
         window.harness.state_mut().ask(leave);
-        window.run();
-        window.run();
+        window.harness.run_steps(4);
         assert_eq!(window.harness.ctx.zoom_factor(), large, "{open:?}");
     }
+}
+
+/// Where a text is painted, by its words.
+fn painted(shape: &egui::Shape, words: &str) -> Option<egui::Pos2> {
+    match shape {
+        egui::Shape::Vec(all) => all.iter().find_map(|shape| painted(shape, words)),
+        egui::Shape::Text(text) => (text.galley.text().trim() == words).then_some(text.pos),
+        _ => None,
+    }
+}
+
+#[test]
+fn the_line_of_55_is_named_where_the_heap_has_cooled() {
+    let mut window = class_window();
+    window.run();
+    let shapes = &window.harness.output().shapes;
+    let at = shapes.iter().find_map(|it| painted(&it.shape, "55 °C"));
+    let right = window.harness.ctx.content_rect().right();
+    let at = at.expect("the line has its name");
+    // A hot heap rises over it within the first days, at the left.
+    assert!(at.x > 0.85 * right, "{at} of {right}");
 }
 
 #[test]

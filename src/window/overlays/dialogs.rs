@@ -175,13 +175,18 @@ pub fn class_foot_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool, keys: 
     let now_s = ui.input(|input| input.time);
     let toast = page.state.notices.toast(now_s);
     let sizes = page.look.sizes;
-    let margin = sizes.pad / 2;
+    let below = sizes.pad / 2;
     let frame = Frame::new()
-        .fill(page.look.colours.surface.0)
-        .inner_margin(Margin::symmetric(sizes.pad, margin));
+        .fill(page.look.colours.ground.0)
+        .inner_margin(Margin {
+            left: sizes.pad,
+            right: sizes.pad,
+            top: 0,
+            bottom: below,
+        });
     Panel::bottom("foot of the class")
         .frame(frame)
-        .exact_size(sizes.control_height + 2.0 * f32::from(margin))
+        .exact_size(sizes.control_height + f32::from(below))
         .resizable(false)
         .show_separator_line(false)
         .show(ui, |ui| {

@@ -400,7 +400,8 @@ fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_
     }
 }
 
-/// What the marked temperatures are, where a heap has cooled again; over the curves, on a ground of their own.
+/// What the marked temperatures are, where a heap has cooled again: in their lines, over the curves, on a ground of
+/// their own.
 fn name_marks(plot: &mut egui_plot::PlotUi<'_>, at_share: f64, units: UnitSystem, look: Look<'_>) {
     let bounds = plot.plot_bounds();
     let (left, right) = (bounds.min()[0], bounds.max()[0]);
@@ -413,7 +414,7 @@ fn name_marks(plot: &mut egui_plot::PlotUi<'_>, at_share: f64, units: UnitSystem
             .background_color(look.colours.surface.0);
         plot.text(
             Text::new("", PlotPoint::new(x, y), text)
-                .anchor(Align2::RIGHT_BOTTOM)
+                .anchor(Align2::RIGHT_CENTER)
                 .color(look.colours.mark.0)
                 .id(mark.temperature_c.to_bits() + 1)
                 .allow_hover(false),
