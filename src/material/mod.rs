@@ -15,7 +15,7 @@ mod keep_out;
 pub mod own;
 mod question;
 mod search;
-mod words;
+pub(crate) mod words;
 
 pub use browse::{Browse, Order};
 pub use catalogue::{Catalogue, CatalogueError, Source};

@@ -227,12 +227,13 @@ pub(super) fn search(
             .map(|(_, phrase)| phrase)
     };
     let asked = mended(asked, entries, &family_phrases);
+    let readings = readings(&asked);
     let mut ranked: Vec<(usize, Rank)> = Vec::new();
     for (place, (entry, family)) in entries.iter().zip(families).enumerate() {
         let Some(family) = phrase_of(*family) else {
             continue;
         };
-        let best = readings(&asked)
+        let best = readings
             .iter()
             .filter_map(|reading| {
                 // A reading that joins two words holds both with one.

@@ -2,17 +2,17 @@
 //!
 //! In: a text. Out: [`Word`]s to compare.
 //!
-//! Not here: which material a word finds (`search`).
+//! Not here: which material a word finds (`search`), which belief (`assess::trial`).
 //!
 //! Tested by: `tests/science/material_search.rs`.
 
 /// A word as typed and without its ending.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Word {
+pub(crate) struct Word {
     /// In small letters, spelled one way.
-    pub(super) whole: String,
+    pub(crate) whole: String,
     /// Without the ending that says how many or what was done: "trimmings" and "trimmed" are "trim".
-    pub(super) stem: String,
+    pub(crate) stem: String,
 }
 
 /// Words that say nothing about a material.
@@ -47,13 +47,13 @@ impl Word {
     }
 
     /// This and the next written as one: "wood chip" is "woodchip".
-    pub(super) fn joined_with(&self, next: &Self) -> Self {
+    pub(crate) fn joined_with(&self, next: &Self) -> Self {
         Self::new(&format!("{}{}", self.whole, next.whole))
     }
 }
 
 /// The words of a text; empty ones only where there is nothing else.
-pub(super) fn words(text: &str) -> Vec<Word> {
+pub(crate) fn words(text: &str) -> Vec<Word> {
     let mut plain = text.to_lowercase().replace(['\'', '’'], "");
     for (from, to) in SPELLINGS {
         plain = plain.replace(from, to);

@@ -102,6 +102,12 @@ pub mod bands {
         best: (150.0, 593.0),
     };
 
+    /// Least volume that keeps its heat, m3: 3 ft each way (extension services, home heaps; Raabe, University of
+    /// California: sides of 32-36 inches).
+    pub const KEEPS_HEAT_FROM_M3: f64 = 0.765;
+    /// Volume to make where a heap can be of any, m3: a metre each way, clear of the least (common practice).
+    pub const GOOD_VOLUME_M3: f64 = 1.0;
+
     /// Volume against the room there is, m3: best within a tenth below the brim.
     pub fn volume(room_m3: f64) -> TargetBand {
         TargetBand {

@@ -35,8 +35,6 @@ pub const TOO_DRY: f64 = 0.40;
 /// Temperature from which heat drives ammonia out, degC (troubleshooting tables name heat beside C:N; at 55 and pH 8 a
 /// quarter of the ammonium is free, Emerson et al. 1975, from memory).
 pub const DRIVES_AMMONIA_C: f64 = 55.0;
-/// A heap smaller than this does not keep its heat, m3 (3 ft each way; extension services, home heaps).
-const SMALL_M3: f64 = 0.765;
 /// Air colder than this slows a start, degC (common practice).
 const COLD_AIR_C: f64 = 5.0;
 /// Days over which that is taken, d.
@@ -351,7 +349,7 @@ fn causes(kind: TroubleKind, totals: &Totals, projection: &Projection) -> Vec<Ca
                 wet.filter(|_| acid.is_none() && moisture > bands::MOISTURE.works.1),
                 dry.filter(|_| moisture < bands::MOISTURE.works.0),
                 (cn > bands::CN.works.1).then_some(Cause::Lean { cn }),
-                (volume_m3 < SMALL_M3).then_some(Cause::Small { volume_m3 }),
+                (volume_m3 < bands::KEEPS_HEAT_FROM_M3).then_some(Cause::Small { volume_m3 }),
                 (air_c < COLD_AIR_C).then_some(Cause::ColdAir { air_c }),
             ]
         }

@@ -10,8 +10,8 @@ use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, UnitSystem
 
 use super::number;
 
-/// Most buckets that are carried as buckets; more are said in barrows (common practice).
-const MOST_BUCKETS: f64 = 5.0;
+/// Most buckets or pails that are carried as such; more are said in barrows (common practice).
+pub(super) const MOST_BUCKETS: f64 = 5.0;
 
 /// The words for one and for several of a measure.
 struct MeasureWords<'a> {

@@ -8,10 +8,9 @@
 
 use crate::quantity::{Amount, Extent, LITRE_PER_CUBIC_METRE, Measure, UnitSystem};
 
+use super::amount::MOST_BUCKETS;
 use super::{amount, number};
 
-/// Buckets (or pails) up to which something is said in them, then in barrows.
-const MOST_BUCKETS: f64 = 5.0;
 /// Measures whose size is told below the mix, where one of them is named.
 const TOLD: [Measure; 3] = [Measure::Bucket, Measure::Barrow, Measure::Sack];
 

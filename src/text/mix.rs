@@ -209,10 +209,10 @@ pub fn band_source(gauge: Gauge) -> &'static str {
         Gauge::CarbonNitrogen => "Cooperband 2002: works 20-40, best 25-35",
         Gauge::Moisture => "The Composting Handbook 2022: works 40-65 %, best 50-60 %",
         Gauge::AirSpace => {
-            "Technical Note 24 on compost bulk density: above 20 %, best 35-60 %; up to 70 % for garden heaps, whose leaves and straw measure 38-99 % (Ahn 2008) and heat up all the same; measured once the heap has settled for a fortnight"
+            "Technical Note 24 on compost bulk density: above 20 %, best 35-60 %, read once settled. Best reaches on to 70 % here by this program's own runs, in which balanced mixes of so much air heat well; straw, leaves and hay alone measure 38-99 % (Ahn and others 2008, abstract). Upper end of what works: common practice"
         }
         Gauge::Density => {
-            "Cooperband 2002: up to 593 kg/m3 (1000 lb/yd3); lower end: lighter heaps were not seen to heat up in the model"
+            "Cooperband 2002: up to 593 kg/m3 (1000 lb/yd3); the lower ends are this program's own: in its runs balanced mixes from 170 kg/m3 up heat well"
         }
         Gauge::Volume => "the room of the chosen heap",
     }

@@ -219,6 +219,11 @@ pub fn will_say(headline: &str) -> String {
 /// Said to the speaker where there are no notes.
 pub const NO_NOTES: &str = "Notes belong to lessons, answers to trials; this is your own heap.";
 
+/// The keys of a lesson or a trial.
+pub const CLICKER_KEYS: &str =
+    "Page Down, → or Space goes on, Page Up or ← goes back: the keys a clicker sends.";
+/// The keys of a heap shown to a class.
+pub const FULL_SCREEN_KEYS: &str = "F11 fills the screen, Esc leaves it.";
 /// Said under the field in which a belief is looked for.
 pub const NOTHING_FITS: &str = "Nothing fits; try one word alone.";
 

@@ -14,19 +14,19 @@ use eframe::egui::{self, CentralPanel, Frame, Margin, Panel, Ui, Vec2};
 use crate::document::ThemeChoice;
 
 use crate::window::action::{Action, Facts};
-use crate::window::class::{class_ui, zoom_for};
+use crate::window::class::{class_ui, zoom_below_sheet, zoom_for};
 use crate::window::heap::heap_ui;
 use crate::window::materials::drawer_ui;
 use crate::window::mix::mix_ui;
 use crate::window::overlays::complaint_sheet::complaint_sheet_ui;
 use crate::window::overlays::dialogs::{
-    footer_panel_ui, footer_ui, notices_ui, path_field_ui, question_ui,
+    class_foot_ui, footer_ui, notices_ui, path_field_ui, question_ui,
 };
 use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
 use crate::window::page::Page;
-use crate::window::piles::choices::View;
+use crate::window::piles::choices::{View, WindowState};
 use crate::window::recipes::seasons_ui;
 use crate::window::results::results_ui;
 use crate::window::theme::{Shade, Theme};
@@ -53,6 +53,8 @@ struct Dress {
     /// How large everything was drawn before the Class view, and the window's size it was fitted to, pixels over
     /// the system's scale.
     plain_zoom: Option<(f32, Vec2)>,
+    /// How large the Class view was drawn before a wide sheet was laid over it.
+    zoom_below_sheet: Option<f32>,
 }
 
 impl App {
@@ -64,6 +66,7 @@ impl App {
                 theme,
                 applied: None,
                 plain_zoom: None,
+                zoom_below_sheet: None,
             },
             facts: Facts::default(),
             asked: Vec::new(),
@@ -92,7 +95,7 @@ impl App {
         let ctx = ui.ctx().clone();
         self.dress.apply(self.bench.state.settings.theme, &ctx);
         self.bench.before_drawing(&ctx);
-        self.dress.zoom(self.bench.state.view, &ctx);
+        self.dress.zoom(&self.bench.state, &ctx);
         if self.leaves_full_screen(&ctx) {
             self.asked.push(Action::ToggleFullScreen);
         }
@@ -180,8 +183,9 @@ impl App {
                 });
         }
         if in_class {
-            // Before the view, so that it lies over none of the big controls.
-            footer_panel_ui(ui, page, dialog_slow);
+            // Before the view, which then keeps clear of it.
+            let keys = page.state.class.mode.keys();
+            class_foot_ui(ui, page, dialog_slow, keys);
         }
         let body = Frame::new()
             .fill(look.colours.ground.0)
@@ -233,19 +237,38 @@ impl Dress {
     }
 
     /// Draws everything larger while the Class view is shown, the larger the larger the window, and as before after it.
-    fn zoom(&mut self, view: View, ctx: &egui::Context) {
-        if view != View::Class {
+    /// A wide sheet that is laid over it gets the room it needs.
+    fn zoom(&mut self, state: &WindowState, ctx: &egui::Context) {
+        if state.view != View::Class {
+            self.zoom_below_sheet = None;
             if let Some((plain, _)) = self.plain_zoom.take() {
                 ctx.set_zoom_factor(plain);
             }
             return;
         }
-        let window = ctx.content_rect().size() * ctx.zoom_factor();
-        let (plain, fitted) = self.plain_zoom.unwrap_or((ctx.zoom_factor(), Vec2::ZERO));
+        let present = ctx.zoom_factor();
+        let window = ctx.content_rect().size() * present;
+        let (plain, fitted) = self.plain_zoom.unwrap_or((present, Vec2::ZERO));
+        let mut zoom = present;
         // A zoom that a person chose since stays until the window is another size.
         if (window - fitted).abs().max_elem() > SAME_SIZE {
             self.plain_zoom = Some((plain, window));
-            ctx.set_zoom_factor(plain * zoom_for(window / plain, &self.theme.sizes));
+            self.zoom_below_sheet = None;
+            zoom = plain * zoom_for(window / plain, &self.theme.sizes);
+        }
+        zoom = match (state.has_wide_sheet(), self.zoom_below_sheet) {
+            (true, None) => {
+                self.zoom_below_sheet = Some(zoom);
+                zoom.min(plain * zoom_below_sheet(window / plain, &self.theme.sizes))
+            }
+            (false, Some(below)) => {
+                self.zoom_below_sheet = None;
+                below
+            }
+            _ => zoom,
+        };
+        if zoom != present {
+            ctx.set_zoom_factor(zoom);
         }
     }
 }

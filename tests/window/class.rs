@@ -309,8 +309,16 @@ fn f11_fills_the_screen_and_esc_leaves_it() {
 }
 
 #[test]
-fn a_toast_covers_none_of_the_big_controls() {
+fn a_toast_covers_none_of_the_big_controls_and_moves_none() {
     let mut window = class_window();
+    window.run();
+    let places = |window: &Window| {
+        ["Turn it", "Water it", "Half the size"].map(|name| {
+            let button = egui::accesskit::Role::Button;
+            window.harness.get_by_role_and_label(button, name).rect()
+        })
+    };
+    let before = places(&window);
     ask(&mut window, ClassAction::CopyHandout);
     let begun = std::time::Instant::now();
     while !window.shows("on the clipboard") {
@@ -323,13 +331,96 @@ fn a_toast_covers_none_of_the_big_controls() {
         .harness
         .get_by_label_contains("on the clipboard")
         .rect();
-    for name in ["Turn it", "Water it", "Half the size"] {
-        let button = window
-            .harness
-            .get_by_role_and_label(egui::accesskit::Role::Button, name)
-            .rect();
-        assert!(button.bottom() <= toast.top(), "{name}: {button} {toast}");
+    assert_eq!(places(&window), before, "no button moves under a hand");
+    for button in before {
+        assert!(button.bottom() <= toast.top(), "{button} {toast}");
     }
+}
+
+#[test]
+fn a_long_problem_moves_no_big_control_either() {
+    let mut window = class_window();
+    window.run();
+    let place = |window: &Window| {
+        let button = egui::accesskit::Role::Button;
+        window
+            .harness
+            .get_by_role_and_label(button, "Turn it")
+            .rect()
+    };
+    let before = place(&window);
+    let long = "The file could not be written, for the folder does not exist. ".repeat(8);
+    let notice = heapwright::window::piles::notices::Notice::problem(&long, "");
+    let bench = &mut window.harness.state_mut().bench;
+    bench.state.notices.tell(notice, 0.0);
+    window.run();
+    assert!(window.shows("Dismiss") && window.shows("All notices"));
+    assert_eq!(place(&window), before);
+}
+
+#[test]
+fn the_keys_of_a_clicker_are_named_in_a_lesson() {
+    let mut window = class_window();
+    let keys = heapwright::text::trial::CLICKER_KEYS;
+    assert!(!window.shows(keys));
+    ask(&mut window, ClassAction::Mode(Mode::Lessons));
+    assert!(window.shows(keys));
+}
+
+#[test]
+fn a_wide_sheet_over_the_class_has_the_room_it_needs() {
+    let mut window = class_window();
+    window.run();
+    let large = window.harness.ctx.zoom_factor();
+    let theme = heapwright::window::theme::Theme::built_in().unwrap();
+    for (open, leave) in [
+        (Action::AskWrong, Action::LeaveWrong),
+        (Action::OpenDrawer, Action::CloseDrawer),
+        (Action::ProposePlan, Action::LeavePlan),
+    ] {
+        window.harness.state_mut().ask(open.clone());
+        window.run();
+        let room = window.harness.ctx.content_rect().size();
+        assert!(room.x > theme.sizes.complaint_width, "{open:?}: {room}");
+        assert!(room.y > theme.sizes.complaint_height, "{open:?}: {room}");
+        window.harness.state_mut().ask(leave);
+        window.harness.run_steps(4);
+        assert_eq!(window.harness.ctx.zoom_factor(), large, "{open:?}");
+    }
+}
+
+/// Where a text is painted, by its words.
+fn painted(shape: &egui::Shape, words: &str) -> Option<egui::Pos2> {
+    match shape {
+        egui::Shape::Vec(all) => all.iter().find_map(|shape| painted(shape, words)),
+        egui::Shape::Text(text) => (text.galley.text().trim() == words).then_some(text.pos),
+        _ => None,
+    }
+}
+
+#[test]
+fn the_line_of_55_is_named_where_the_heap_has_cooled() {
+    let mut window = class_window();
+    window.run();
+    let shapes = &window.harness.output().shapes;
+    let at = shapes.iter().find_map(|it| painted(&it.shape, "55 °C"));
+    let right = window.harness.ctx.content_rect().right();
+    let at = at.expect("the line has its name");
+    // A hot heap rises over it within the first days, at the left.
+    assert!(at.x > 0.85 * right, "{at} of {right}");
+}
+
+#[test]
+fn enter_goes_nowhere_while_nothing_is_looked_for() {
+    let mut window = class_window();
+    ask(&mut window, ClassAction::Mode(Mode::Trials));
+    ask(&mut window, ClassAction::Trial(3));
+    let field = egui::accesskit::Role::TextInput;
+    window.harness.get_by_role_and_label(field, SEARCH).focus();
+    window.run();
+    window.harness.key_press(egui::Key::Enter);
+    window.run();
+    assert_eq!(window.app().state.class.trial, 3);
 }
 
 #[test]

@@ -335,6 +335,7 @@ fn drawers_and_dialogs_are_legible_in_every_theme() {
         for action in [
             Action::PickMaterial,
             Action::ShowMaterial("coffee_grounds".to_owned()),
+            Action::AskWrong,
             Action::SaveByPath,
             Action::ToggleNotices,
             Action::Balance,

@@ -116,3 +116,14 @@ fn what_does_not_belong_in_a_heap_is_said() {
     let window = open_and_type("coal ash");
     assert!(window.shows("Coal ash and soot: not for the heap"));
 }
+
+#[test]
+fn what_is_said_of_it_is_in_the_units_shown() {
+    let mut window = open_and_type("tobacco");
+    assert!(window.shows("more than 68 °C"));
+    let settings = &mut window.harness.state_mut().bench.state.settings;
+    settings.units = heapwright::quantity::UnitSystem::UsCustomary;
+    window.run();
+    // 68 degC is 154.4 degF.
+    assert!(window.shows("more than 154\u{a0}°F"));
+}

@@ -36,7 +36,7 @@ pub const CAN_L: f64 = 10.0;
 /// Most cans worth carrying.
 const MOST_CANS: u32 = 100;
 /// Volume a heap is grown to, m3, and most times as much that is worth proposing.
-const GROW: (f64, f64) = (1.0, 10.0);
+const GROW: (f64, f64) = (bands::GOOD_VOLUME_M3, 10.0);
 /// Effort a dose gains per unit of moisture that it leaves the mix outside the best band, factor (tuned: hay that dries
 /// a dry heap further counts double).
 const SPOILS: f64 = 5.0;

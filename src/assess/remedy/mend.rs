@@ -14,15 +14,13 @@ use crate::forecast::Inputs;
 use crate::heap::{Cover, Event, Lid, Operation, Placing, Shape, Turning};
 use crate::material::Catalogue;
 use crate::mix::{CarbonNitrogen, Ingredient, Mix, Totals, bands, carbon_nitrogen_partner};
-use crate::outcome::complaint::{BIG_FROM_M3, Cause, KEEPS_HEAT_M3};
+use crate::outcome::complaint::{BIG_FROM_M3, Cause};
 use crate::quantity::{Amount, Measure};
 
 /// C:N that a mend goes to (middle of the best band, Cooperband 2002).
 pub(super) const CN_WANTED: f64 = 30.0;
 /// Moisture that a mend goes to, wet basis (best 50-60 %, The Composting Handbook 2022).
 const MOISTURE_WANTED: f64 = 0.58;
-/// Volume that a mend grows a heap to, m3 (extension services: about 1 m each way).
-const VOLUME_WANTED_M3: f64 = 1.0;
 /// Share that is left of a heap that is split.
 const SPLIT: f64 = 0.25;
 /// Gain of particle size, of volume and of what stays of the slump when coarse pieces open a mix, factors (tuned: a
@@ -103,8 +101,11 @@ pub(super) fn mended(cause: Cause, inputs: &Inputs, stuff: &Stuff) -> Option<Inp
         Cause::LimeOrAsh if whole.liming_mol > 0.01 * whole.dry_kg => {
             each(&mut new, |t| t.liming_mol = 0.0);
         }
-        Cause::TooSmall if whole.volume_m3() < KEEPS_HEAT_M3 => {
-            scale(&mut new, VOLUME_WANTED_M3 / whole.volume_m3().max(1e-6));
+        Cause::TooSmall if whole.volume_m3() < bands::KEEPS_HEAT_FROM_M3 => {
+            scale(
+                &mut new,
+                bands::GOOD_VOLUME_M3 / whole.volume_m3().max(1e-6),
+            );
         }
         Cause::TooBig if whole.volume_m3() > BIG_FROM_M3 => scale(&mut new, SPLIT),
         Cause::ColdSeason => {

@@ -4,26 +4,22 @@
 //!
 //! A word fits another that begins alike, so that "rats" finds "rat" and "drying" finds "dry"; a word of five letters
 //! and more may hold one slip. Title and search words count most, then claim and answer, then all the rest.
-//! Not here: looking for a material (`material`), the words themselves (`assets/trials.ron`).
+//! Not here: looking for a material, stems of words (`material`), the words themselves (`assets/trials.ron`).
 //!
 //! Tested by: `tests/science/trial_files.rs`.
 
 use crate::material::MaterialQuestion;
+use crate::material::words::{Word, words};
 
 use super::file::Trial;
 
-/// Words that say nothing of what is looked for.
-const EMPTY: [&str; 33] = [
-    "a", "an", "and", "are", "as", "at", "be", "can", "do", "does", "for", "from", "have", "how",
-    "i", "in", "into", "is", "it", "me", "my", "need", "of", "on", "or", "should", "the", "to",
-    "what", "when", "why", "will", "with",
+/// Words of a question that say nothing of what is looked for.
+const ASKING: [&str; 17] = [
+    "are", "at", "be", "can", "do", "does", "have", "how", "i", "into", "me", "need", "should",
+    "what", "when", "why", "will",
 ];
 /// Fewest letters of a word of which one may be wrong.
 const SLIP_FROM: usize = 5;
-/// Endings that are cut before words are compared, the longest first.
-const ENDINGS: [&str; 7] = ["ings", "ing", "ies", "es", "ed", "s", "y"];
-/// Fewest letters that stay when an ending is cut.
-const STEM_LEAST: usize = 3;
 /// What a word counts by where it is found: title and search words, claim and answer, the rest.
 const WEIGHTS: [u32; 3] = [8, 3, 1];
 
@@ -40,7 +36,7 @@ pub fn find_questions(questions: &[MaterialQuestion], query: &str) -> Vec<usize>
 }
 
 /// The words of something to be found, the most telling first.
-type Shelves = [Vec<String>; 3];
+type Shelves = [Vec<Word>; 3];
 
 fn ranked(all: impl Iterator<Item = Shelves>, query: &str) -> Vec<usize> {
     let wanted = wanted_words(query);
@@ -57,19 +53,19 @@ fn ranked(all: impl Iterator<Item = Shelves>, query: &str) -> Vec<usize> {
 }
 
 /// The words that say what is looked for; all of them where none does.
-fn wanted_words(query: &str) -> Vec<String> {
-    let all = words_of(query);
+fn wanted_words(query: &str) -> Vec<Word> {
+    let all = words(query);
     let telling = all
         .iter()
-        .filter(|word| !EMPTY.contains(&word.as_str()))
+        .filter(|word| !ASKING.contains(&word.whole.as_str()))
         .cloned()
         .collect::<Vec<_>>();
     if telling.is_empty() { all } else { telling }
 }
 
 /// What a word is worth where it fits best.
-fn worth(word: &str, shelves: &Shelves) -> u32 {
-    let on = |shelf: &Vec<String>| shelf.iter().map(|other| fit(word, other)).max();
+fn worth(word: &Word, shelves: &Shelves) -> u32 {
+    let on = |shelf: &Vec<Word>| shelf.iter().map(|other| fit(word, other)).max();
     let worths = shelves.iter().zip(WEIGHTS);
     worths
         .map(|(shelf, weight)| on(shelf).unwrap_or(0) * weight)
@@ -78,67 +74,34 @@ fn worth(word: &str, shelves: &Shelves) -> u32 {
 }
 
 fn of_trial(trial: &Trial) -> Shelves {
-    let mut telling = words_of(&trial.title);
-    telling.extend(trial.words.iter().flat_map(|words| words_of(words)));
-    let mut said = words_of(&trial.claim);
-    said.extend(words_of(&trial.answer));
-    let mut rest = words_of(&trial.differs);
-    rest.extend(words_of(&trial.id.replace('_', " ")));
+    let mut telling = words(&trial.title);
+    telling.extend(trial.words.iter().flat_map(|other| words(other)));
+    let mut said = words(&trial.claim);
+    said.extend(words(&trial.answer));
+    let mut rest = words(&trial.differs);
+    rest.extend(words(&trial.id.replace('_', " ")));
     let findings = trial.evidence.iter();
-    rest.extend(findings.flat_map(|known| words_of(&known.finding)));
+    rest.extend(findings.flat_map(|known| words(&known.finding)));
     [telling, said, rest]
 }
 
 fn of_question(question: &MaterialQuestion) -> Shelves {
     let ids = question.materials.iter();
-    let named = ids.flat_map(|id| words_of(&id.replace('_', " ")));
-    let mut telling = words_of(&question.question);
+    let named = ids.flat_map(|id| words(&id.replace('_', " ")));
+    let mut telling = words(&question.question);
     telling.extend(named);
-    [telling, words_of(&question.answer), Vec::new()]
-}
-
-fn words_of(text: &str) -> Vec<String> {
-    let letters = |c: char| !c.is_alphanumeric();
-    let words = text.split(letters).filter(|word| !word.is_empty());
-    words.map(str::to_lowercase).collect()
+    [telling, words(&question.answer), Vec::new()]
 }
 
 /// How well a word fits another: 3 the same, 2 the same but for an ending, 1 with one slip; else 0.
-fn fit(word: &str, other: &str) -> u32 {
-    if word == other {
-        return 3;
-    }
-    let (short, long) = (stem(word), stem(other));
-    if short == long {
-        return 2;
-    }
-    let slips = word.chars().count() >= SLIP_FROM && other.chars().count() >= SLIP_FROM;
-    u32::from(slips && one_slip(&short, &long))
-}
-
-/// A word without its ending.
-fn stem(word: &str) -> String {
-    let count = word.chars().count();
-    for ending in ENDINGS {
-        if let Some(cut) = word.strip_suffix(ending)
-            && count - ending.len() >= STEM_LEAST
-        {
-            return cut.to_owned();
-        }
-    }
-    word.to_owned()
-}
-
-/// Whether one letter added, left out, changed or swapped with its neighbour turns one word into the other.
-fn one_slip(word: &str, other: &str) -> bool {
-    let (a, b): (Vec<char>, Vec<char>) = (word.chars().collect(), other.chars().collect());
-    let alike = a.iter().zip(&b).take_while(|(a, b)| a == b).count();
-    let (a, b) = (&a[alike..], &b[alike..]);
-    match (a, b) {
-        ([], [_]) | ([_], []) => true,
-        ([_, a @ ..], b) | (b, [_, a @ ..]) if a == b => true,
-        ([_, a @ ..], [_, b @ ..]) if a == b => true,
-        ([a, b, rest @ ..], [c, d, other @ ..]) => (a, b) == (d, c) && rest == other,
-        _ => false,
+fn fit(word: &Word, other: &Word) -> u32 {
+    let long = |word: &Word| word.whole.chars().count() >= SLIP_FROM;
+    if word.whole == other.whole {
+        3
+    } else if word.stem == other.stem {
+        2
+    } else {
+        let slips = long(word) && long(other);
+        u32::from(slips && strsim::osa_distance(&word.stem, &other.stem) <= 1)
     }
 }

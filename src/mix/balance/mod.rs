@@ -54,9 +54,8 @@ use crate::quantity::Amount;
 
 use super::{Blend, Change, Gauge, Mix, TargetBand, bands};
 
-/// Size of a heap that is made from nothing with no room to fill, m3 (a cubic metre keeps its heat;
-/// common practice).
-pub const FROM_NOTHING_M3: f64 = 1.0;
+/// Size of a heap that is made from nothing with no room to fill, m3.
+pub const FROM_NOTHING_M3: f64 = bands::GOOD_VOLUME_M3;
 
 /// How large the heap is to be.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -8,7 +8,7 @@
 
 use crate::garden::Aim;
 use crate::heap::Summary;
-use crate::mix::{Gauge, Totals};
+use crate::mix::{Gauge, Totals, bands};
 
 use super::said::{Advice, AimAhead, Lack, Says};
 use super::standing::Standing;
@@ -19,8 +19,6 @@ const WARM_C: f64 = 40.0;
 const HOT_C: f64 = 55.0;
 /// A smaller share of the heap than this is none of it.
 const LEAST_SHARE: f64 = 0.005;
-/// Volume from which a heap keeps its heat, m3 (a cubic metre; common practice).
-const KEEPS_HEAT_M3: f64 = 1.0;
 /// Days of a year.
 const YEAR: f64 = 365.0;
 
@@ -105,7 +103,7 @@ fn lack(standing: &Standing, case: &AimCase<'_>) -> Lack {
         .filter(|reading| of_mix(reading.gauge) && reading.weighed() > 0.0)
         .max_by(|a, b| a.weighed().total_cmp(&b.weighed()));
     let volume_m3 = case.totals.volume_m3();
-    let small = volume_m3 < KEEPS_HEAT_M3 * 0.9;
+    let small = volume_m3 < bands::KEEPS_HEAT_FROM_M3;
     match worst {
         Some(reading) if reading.fails() || !small => Lack::Gauge {
             gauge: reading.gauge,
@@ -115,7 +113,7 @@ fn lack(standing: &Standing, case: &AimCase<'_>) -> Lack {
         },
         _ if small => Lack::Small {
             volume_m3,
-            make_m3: KEEPS_HEAT_M3,
+            make_m3: bands::GOOD_VOLUME_M3,
         },
         _ => Lack::Season,
     }

@@ -11,6 +11,7 @@
 
 use crate::heap::Projection;
 use crate::material::{Family, Structure};
+use crate::mix::bands::KEEPS_HEAT_FROM_M3;
 use crate::mix::{Blend, Change, Fit, Gauge, Mix, Part};
 use crate::outcome::sour::souring;
 use crate::quantity::Amount;
@@ -30,8 +31,6 @@ const MOST_ABOUT_MIX: usize = 2;
 const HOT_FROM_C: f64 = 40.0;
 /// A heap that reaches this is hot, degC (lower end of what rules on heat ask for).
 const VERY_HOT_FROM_C: f64 = 55.0;
-/// Least volume that keeps its heat, m3 (3 ft each way; extension services, home heaps).
-const KEEPS_HEAT_FROM_M3: f64 = 0.765;
 /// Most times as much of everything that is worth proposing.
 const MOST_TIMES: f64 = 50.0;
 /// Share of the decomposition limited by lack of oxygen that is worth a word; `tuned`.

@@ -24,5 +24,5 @@ pub use cause::Cause;
 pub use goal::Goal;
 pub use numbers::{HeapSeen, Numbers, Readings, Squeeze, TurningKnown, numbers};
 pub use ranking::{Known, LEAST_WEIGHT, Ranked, Tried, rank};
-pub use standing::{BIG_FROM_M3, Evidence, KEEPS_HEAT_M3, Standing, standing};
+pub use standing::{BIG_FROM_M3, Evidence, Standing, standing};
 pub use symptom::Symptom;

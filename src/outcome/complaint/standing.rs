@@ -17,8 +17,6 @@ use crate::outcome::smell::DRIVES_AMMONIA_C;
 use super::cause::Cause;
 use super::numbers::Numbers;
 
-/// Volume from which a heap keeps its heat, m3 (extension services: about 3 ft or 1 m each way).
-pub const KEEPS_HEAT_M3: f64 = 0.8;
 /// Volume above which a heap can be too big, m3 (tuned: what a garden has two bays for).
 pub const BIG_FROM_M3: f64 = 1.5;
 /// Air below which a heap lights late, degC (leaflet Troubleshooting Compost Piles: cool weather; the number is tuned).
@@ -173,7 +171,7 @@ pub fn standing(cause: Cause, of: &Numbers, named: f64) -> Standing {
         ),
         Cause::Heat => heat(of),
         Cause::TooSmall => Standing::of(
-            off(KEEPS_HEAT_M3 - of.volume_m3, 0.0, 0.7),
+            off(bands::KEEPS_HEAT_FROM_M3 - of.volume_m3, 0.0, 0.7),
             vec![Evidence::Volume(of.volume_m3)],
         ),
         Cause::TooBig => Standing::of(

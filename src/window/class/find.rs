@@ -20,8 +20,17 @@ pub const SEARCH: &str = "Find a belief";
 /// Most beliefs offered at once.
 const OFFERED: usize = 4;
 
+/// Places of the trials that fit the words typed, best first; none while nothing is typed.
+pub(in crate::window) fn fitting(page: &Page<'_>) -> Vec<usize> {
+    let typed = page.state.class.search.trim();
+    if typed.is_empty() {
+        return Vec::new();
+    }
+    find(&page.shelf.books.trials, typed)
+}
+
 /// The field in which a belief is looked for, and the list of all.
-pub(in crate::window) fn find_ui(ui: &mut Ui, page: &mut Page<'_>) {
+pub(in crate::window) fn find_ui(ui: &mut Ui, page: &mut Page<'_>, found: &[usize]) {
     let field = TextEdit::singleline(&mut page.state.class.search)
         .hint_text("Find: tea bags, rats …")
         .desired_width(page.look.sizes.measure_width * 1.6);
@@ -30,36 +39,42 @@ pub(in crate::window) fn find_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .named(SEARCH)
         .on_hover_text("Finds beliefs by any of their words; Enter takes the first.");
     let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-    let found = find(&page.shelf.books.trials, &page.state.class.search);
     if entered && let Some(first) = found.first() {
-        page.ask(Action::Class(ClassAction::Trial(*first)));
-        page.state.class.search.clear();
+        take(page, *first);
     }
     list_ui(ui, page);
 }
 
 /// What fits the words typed, while there are any.
-pub(in crate::window) fn offers_ui(ui: &mut Ui, page: &mut Page<'_>) {
+pub(in crate::window) fn offers_ui(ui: &mut Ui, page: &mut Page<'_>, found: &[usize]) {
     if page.state.class.search.trim().is_empty() {
         return;
     }
     let trials = &page.shelf.books.trials;
-    let found = find(trials, &page.state.class.search);
+    let mut taken = None;
     ui.horizontal_wrapped(|ui| {
         if found.is_empty() {
             ui.label(NOTHING_FITS);
         }
-        for place in found.into_iter().take(OFFERED) {
-            let Some(trial) = trials.get(place) else {
+        for place in found.iter().take(OFFERED) {
+            let Some(trial) = trials.get(*place) else {
                 continue;
             };
             let offered = ui.button(&trial.title).on_hover_text(&trial.claim);
             if offered.clicked() {
-                page.actions.push(Action::Class(ClassAction::Trial(place)));
-                page.state.class.search.clear();
+                taken = Some(*place);
             }
         }
     });
+    if let Some(place) = taken {
+        take(page, place);
+    }
+}
+
+/// Goes to a trial that was looked for.
+fn take(page: &mut Page<'_>, place: usize) {
+    page.ask(Action::Class(ClassAction::Trial(place)));
+    page.state.class.search.clear();
 }
 
 /// All trials, the built-in ones first.

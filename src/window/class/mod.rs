@@ -21,7 +21,7 @@ use crate::material::Side;
 use crate::text::outcome as words;
 
 use crate::window::action::{Action, ClassAction};
-use crate::window::class::find::{find_ui, offers_ui};
+use crate::window::class::find::{find_ui, fitting, offers_ui};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::class::lesson::{choose_ui, lesson_ui};
 use crate::window::class::speaker::speaker_ui;
@@ -49,6 +49,17 @@ pub fn zoom_for(window: Vec2, sizes: &Sizes) -> f32 {
     (window / room).min_elem().max(ZOOM)
 }
 
+/// How much larger everything is drawn below a wide sheet: as much as leaves the widest one the room it needs.
+pub fn zoom_below_sheet(window: Vec2, sizes: &Sizes) -> f32 {
+    // Its margins, and a rim of the view around it.
+    let around = 3.0 * f32::from(sizes.pad) + 2.0 * sizes.gap;
+    let room = vec2(
+        sizes.complaint_width.max(sizes.plan_sheet_width),
+        sizes.complaint_height.max(sizes.plan_sheet_height),
+    );
+    (window / (room + Vec2::splat(around))).min_elem().max(1.0)
+}
+
 /// The whole view.
 pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
     clicker_keys(ui, page);
@@ -64,6 +75,7 @@ pub fn class_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 /// What the class works with, guessing first, notes; beside them the handout, the search or the lessons.
 fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let found = fitting(page);
     ui.horizontal_wrapped(|ui| {
         for mode in Mode::ALL {
             let chosen = page.state.class.mode == mode;
@@ -85,12 +97,12 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     action_button(ui, page, Action::Class(action));
                 }
             }
-            Mode::Trials => find_ui(ui, page),
+            Mode::Trials => find_ui(ui, page, &found),
             Mode::Lessons => choose_ui(ui, page),
         }
     });
     if page.state.class.mode == Mode::Trials {
-        offers_ui(ui, page);
+        offers_ui(ui, page, &found);
     }
 }
 

@@ -14,7 +14,7 @@ use crate::quantity::bounds;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
-use crate::window::widgets::amount_control::{first_top, measure_picker_ui};
+use crate::window::widgets::amount_control::{drag_speed, first_top, measure_picker_ui};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::QuantityField;
@@ -79,7 +79,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, ingredient: &mut Ingredient) 
         let amount = &mut ingredient.amount;
         QuantityField::new(&full, 0.0, bounds::AMOUNT.high)
             .hint("How much is added. Drag it, or click to type it.")
-            .speed(first_top(&amount.measure) / 200.0)
+            .speed(drag_speed(first_top(&amount.measure)))
             .show(ui, &mut amount.value);
         ui.scope(|ui| {
             ui.set_max_width(page.look.sizes.measure_width);

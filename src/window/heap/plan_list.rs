@@ -9,7 +9,7 @@
 
 use eframe::egui::{Button, RichText, Ui};
 
-use crate::heap::{Cover, Event, Heap, Operation, Turning};
+use crate::heap::{Cover, Event, Heap, MOST_EVENTS, Operation, Turning};
 use crate::text::plan;
 
 use crate::window::action::Action;
@@ -24,8 +24,6 @@ use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 const MOST_WET_TO: f64 = 0.85;
 /// Days of a week.
 const WEEK_DAYS: f64 = 7.0;
-/// Most weeks that an entry is repeated for: a year.
-const MOST_WEEKS: u16 = 52;
 /// Thickness of straw when it is laid on, m.
 const USUAL_STRAW_M: f64 = 0.1;
 
@@ -128,24 +126,25 @@ enum Times {
     Weekly,
 }
 
-/// The same entry again, a week later or every week while it is forecast; a day on which the same is planned already
-/// is left out.
+/// The same entry again, a week later or every week to the end of the forecast, as long as the plan has room; a day on
+/// which the same is planned already is left out.
 fn repeat(heap: &mut Heap, index: usize, times: Times) {
     let Some(first) = heap.plan.events.get(index).cloned() else {
         return;
     };
     let most = match times {
         Times::Once => 1,
-        Times::Weekly => MOST_WEEKS,
+        Times::Weekly => MOST_EVENTS,
     };
-    let later = (1..=most).map(|week| first.day + WEEK_DAYS * f64::from(week));
+    let later = (1..=most).map(|week| first.day + WEEK_DAYS * week as f64);
     for day in later.take_while(|day| *day <= heap.days) {
         let again = Event {
             day,
             operation: first.operation.clone(),
         };
-        if !heap.plan.events.contains(&again) {
-            heap.plan.events.push(again);
+        let events = &mut heap.plan.events;
+        if events.len() < MOST_EVENTS && !events.contains(&again) {
+            events.push(again);
         }
     }
 }

@@ -1,8 +1,8 @@
-//! The rows of a mix: handle, name, slider, typed value, measure, what there is, state, lock, remove; the water row.
+//! The rows of a mix: handle, name, slider, typed value, measure, what there is, state, lock, remove.
 //!
 //! In: the mix and its blend. Out: edited amounts, asked-for actions.
 //!
-//! Not here: what the amounts lead to (`gauges`, `heat_plot`).
+//! Not here: how rows are laid (`row_lines`), the water (`water_row`), what the amounts lead to (`gauges`, `heat_plot`).
 //!
 //! Tested by: `tests/window/mix.rs`.
 
@@ -11,38 +11,33 @@ use eframe::egui::{
     TextStyle, Ui, vec2,
 };
 
-use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
+use crate::quantity::bounds;
 use crate::text::amount;
 use crate::text::material as material_words;
-use crate::text::mix::{self as words, part_share};
+use crate::text::mix::part_share;
 
 use crate::window::action::Action;
 use crate::window::mix::buckets::buckets_ui;
 use crate::window::mix::condition_row::condition_ui;
+use crate::window::mix::row_lines::{
+    Lines, ROW_GAP, column_ui, handle_width, name_column_ui, widths_after_slider,
+};
+use crate::window::mix::water_row::water_ui;
 use crate::window::page::Page;
-use crate::window::theme::{Look, strong};
+use crate::window::theme::strong;
 use crate::window::widgets::amount_control::{
-    Control, Typed, amount_field_ui, first_top, measure_picker_ui, slider_ui, stock_field_ui,
-    value_ui,
+    Control, amount_field_ui, first_top, measure_picker_ui, slider_ui, stock_field_ui,
 };
 use crate::window::widgets::buttons::{plain_button, styled_button};
 use crate::window::widgets::named::Named;
 
-/// Name of the water row and its controls.
-pub const WATER: &str = "Added water";
-/// Key of the water row among the sliders' upper ends.
-const WATER_TOP: &str = "water";
-/// Most of a line that the measure of an amount takes.
-const MEASURE_SHARE: f32 = 0.23;
-/// Room between two lines, gaps.
-const ROW_GAP: f32 = 0.4;
-/// Rows up to which each has two lines, the second for its slider.
-const TWO_LINES_UP_TO: usize = 4;
-/// Place that stands for the water row while its slider is held.
-const WATER_ROW: usize = usize::MAX;
-
 /// The whole column.
 pub fn rows_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let lines = Lines::of(
+        page.project.mix.ingredients.len(),
+        ui.available_width(),
+        page.look,
+    );
     heading_ui(ui, page);
     let gap = page.look.sizes.gap;
     let below = page.look.sizes.big_button + 2.0 * gap;
@@ -63,34 +58,15 @@ pub fn rows_ui(ui: &mut Ui, page: &mut Page<'_>) {
             let mut rows = Vec::with_capacity(names.len());
             for (row, name) in names.iter().enumerate() {
                 rows.push(
-                    ui.push_id(row, |ui| ingredient_ui(ui, page, row, name))
+                    ui.push_id(row, |ui| ingredient_ui(ui, page, (row, name), lines))
                         .inner,
                 );
             }
             reorder(ui, page, &rows);
-            water_ui(ui, page);
+            water_ui(ui, page, lines);
         });
     ui.add_space(gap * 0.5);
     buckets_ui(ui, page);
-}
-
-/// Whether a row stands on one line: where the column is wide and so many rows would not all be seen on two. Few rows
-/// keep two, for the longer slider.
-fn on_one_line(rows: usize, width: f32, look: Look<'_>) -> bool {
-    rows > TWO_LINES_UP_TO && width >= look.sizes.one_line_from_width
-}
-
-/// Height at which so many rows need no scrolling in a column so wide.
-pub fn wanted_height(rows: usize, width: f32, look: Look<'_>) -> f32 {
-    let sizes = look.sizes;
-    let lines = if on_one_line(rows, width, look) {
-        1.0
-    } else {
-        2.0
-    };
-    let row = lines * (sizes.control_height + ROW_GAP * sizes.gap);
-    let around = sizes.control_height + sizes.big_button + 4.0 * sizes.gap;
-    (rows as f32 + 1.0) * row + around
 }
 
 fn heading_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -124,42 +100,38 @@ fn row_names(page: &Page<'_>) -> Vec<String> {
 
 /// One ingredient: handle, name, amount and what there is, on one line where there is room for it; the row's place
 /// on the screen and its handle.
-fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) -> (Rect, Response) {
-    let sizes = page.look.sizes;
-    let one_line = on_one_line(
-        page.project.mix.ingredients.len(),
-        ui.available_width(),
-        page.look,
-    );
+fn ingredient_ui(
+    ui: &mut Ui,
+    page: &mut Page<'_>,
+    (row, name): (usize, &str),
+    lines: Lines,
+) -> (Rect, Response) {
     let line = ui.horizontal(|ui| {
         let handle = handle_ui(ui, page, name);
-        if one_line {
-            let tail = sizes.have_width + sizes.row_buttons_width + 2.0 * sizes.gap;
-            let width = (ui.available_width() - tail) * sizes.name_share;
-            let size = vec2(width, sizes.control_height);
-            ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-                ui.set_width(width);
-                name_ui(ui, page, row, name);
-            });
-            amount_ui(ui, page, (row, name), tail);
-            have_ui(ui, page, row, name);
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                row_buttons_ui(ui, page, row, name);
-            });
-        } else {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                row_buttons_ui(ui, page, row, name);
+        match lines {
+            Lines::One => {
+                name_column_ui(ui, page.look.sizes, |ui| name_ui(ui, page, row, name));
+                amount_ui(ui, page, (row, name), lines);
                 have_ui(ui, page, row, name);
-                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    name_ui(ui, page, row, name);
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    row_buttons_ui(ui, page, row, name);
                 });
-            });
+            }
+            Lines::Two => {
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    row_buttons_ui(ui, page, row, name);
+                    have_ui(ui, page, row, name);
+                    ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                        name_ui(ui, page, row, name);
+                    });
+                });
+            }
         }
         handle
     });
     let mut rect = line.response.rect;
-    if !one_line {
-        let second = ui.horizontal(|ui| amount_ui(ui, page, (row, name), 0.0));
+    if lines == Lines::Two {
+        let second = ui.horizontal(|ui| amount_ui(ui, page, (row, name), lines));
         rect = rect.union(second.response.rect);
     }
     if page.state.details == Some(row) {
@@ -194,10 +166,6 @@ fn name_ui(ui: &mut Ui, page: &Page<'_>, row: usize, name: &str) {
         None => response
             .on_hover_text("This material is not in the catalogue; remove it or choose another."),
     };
-}
-
-fn handle_width(look: Look<'_>) -> f32 {
-    2.0 * look.sizes.gap
 }
 
 /// Six dots by which the row is dragged to another place.
@@ -259,10 +227,7 @@ fn reorder(ui: &Ui, page: &mut Page<'_>, rows: &[(Rect, Response)]) {
 
 /// How much there is of it; typed in place.
 fn have_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
-    let typed = Typed {
-        own: &page.project.measures,
-        most: bounds::STOCK.high,
-    };
+    let own = &page.project.measures;
     let ingredient = &page.project.mix.ingredients[row];
     let (amount, mut stock) = (ingredient.amount.clone(), ingredient.stock);
     let density = density_of(page, row);
@@ -277,7 +242,7 @@ fn have_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
             if short {
                 ui.visuals_mut().override_text_color = Some(near);
             }
-            stock_field_ui(ui, (name, width), typed, density, (&amount, &mut stock))
+            stock_field_ui(ui, (name, width), own, density, (&amount, &mut stock))
         })
         .inner;
     page.project.mix.ingredients[row].stock = stock;
@@ -327,16 +292,13 @@ fn remove_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     );
 }
 
-/// Slider, typed value and measure of one ingredient; `after` is the room that is kept behind them.
-fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, (row, name): (usize, &str), after: f32) {
+/// Slider, typed value and measure of one ingredient.
+fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, (row, name): (usize, &str), lines: Lines) {
     let mut amount = page.project.mix.ingredients[row].amount.clone();
     let material = page.project.mix.ingredients[row].material.clone();
     let key = format!("{material}/{}", amount::one(&amount.measure));
     let sizes = page.look.sizes;
-    let measure_width = sizes
-        .measure_width
-        .min(MEASURE_SHARE * ui.available_width());
-    let tail = sizes.value_width + measure_width + 2.0 * sizes.gap + after;
+    let (measure_width, tail) = widths_after_slider(ui, lines, sizes);
     let hint = format!(
         "How much {name} goes in, in {}.",
         amount::several(&amount.measure)
@@ -352,11 +314,8 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, (row, name): (usize, &str), after
         mark: mark_of(page, row),
     };
     slider_ui(ui, page.state, page.look, &control, &mut amount.value);
-    let typed = Typed {
-        own: &page.project.measures,
-        most: bounds::AMOUNT.high,
-    };
-    let problem = amount_field_ui(ui, &control, sizes.value_width, typed, &mut amount);
+    let own = &page.project.measures;
+    let problem = amount_field_ui(ui, &control, sizes.value_width, own, &mut amount);
     let density = density_of(page, row);
     let ingredient = &mut page.project.mix.ingredients[row];
     if amount.measure != ingredient.amount.measure {
@@ -366,10 +325,8 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, (row, name): (usize, &str), after
     if let Some(problem) = problem {
         page.ask(Action::TellUnread(problem));
     }
-    let size = vec2(measure_width, sizes.control_height);
-    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-        ui.set_width(measure_width);
-        measure_ui(ui, page, row, name);
+    column_ui(ui, measure_width, sizes, |ui| {
+        measure_ui(ui, page, row, name)
     });
 }
 
@@ -389,88 +346,4 @@ fn measure_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     if let Some(measure) = measure_picker_ui(ui, name, &amount, (units, own), page.look) {
         page.ask(Action::SetMeasure(row, measure));
     }
-}
-
-/// Added water: slider, typed value, unit; on one line where there is room for it.
-fn water_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let sizes = page.look.sizes;
-    let one_line = on_one_line(
-        page.project.mix.ingredients.len(),
-        ui.available_width(),
-        page.look,
-    );
-    ui.horizontal(|ui| {
-        ui.add_space(handle_width(page.look));
-        if one_line {
-            let tail = sizes.have_width + sizes.row_buttons_width + 2.0 * sizes.gap;
-            let width = (ui.available_width() - tail) * sizes.name_share;
-            let size = vec2(width, sizes.control_height);
-            ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-                ui.set_width(width);
-                water_name_ui(ui);
-            });
-            water_amount_ui(ui, page, tail);
-        } else {
-            water_name_ui(ui);
-        }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if let Some(blend) = page.shown.stages.blend() {
-                let text = words::share_of_water(blend.added_water_share);
-                ui.label(
-                    RichText::new(text)
-                        .small()
-                        .color(page.look.colours.text_weak.0),
-                )
-                .on_hover_text("Its share of all the water in the mix.");
-            }
-        });
-    });
-    if !one_line {
-        ui.horizontal(|ui| water_amount_ui(ui, page, 0.0));
-    }
-}
-
-fn water_name_ui(ui: &mut Ui) {
-    ui.label(strong(WATER))
-        .on_hover_text("Water poured on while mixing.");
-}
-
-fn water_amount_ui(ui: &mut Ui, page: &mut Page<'_>, after: f32) {
-    let units = page.state.settings.units;
-    let litres_in_one = match units {
-        UnitSystem::Metric => 1.0,
-        UnitSystem::UsCustomary => LITRE_PER_US_GALLON,
-    };
-    let sizes = page.look.sizes;
-    let measure_width = sizes
-        .measure_width
-        .min(MEASURE_SHARE * ui.available_width());
-    let before = page.project.mix.added_water_l / litres_in_one;
-    let mut value = before;
-    let key = format!("{WATER_TOP}/{}", units.volume_unit());
-    let hint = format!("Water poured on while mixing, in {}.", units.volume_unit());
-    let control = Control {
-        name: WATER,
-        hint: &hint,
-        key: &key,
-        row: WATER_ROW,
-        first_top: 50.0,
-        most: bounds::ADDED_WATER.high / litres_in_one,
-        tail: sizes.value_width + measure_width + 2.0 * sizes.gap + after,
-        mark: page
-            .shown
-            .preview
-            .as_ref()
-            .map(|preview| preview.mix().added_water_l / litres_in_one),
-    };
-    slider_ui(ui, page.state, page.look, &control, &mut value);
-    value_ui(ui, &control, sizes.value_width, &mut value);
-    // Written only when moved: a conversion there and back must not change the recipe.
-    if value != before {
-        page.project.mix.added_water_l = value * litres_in_one;
-    }
-    ui.label(match units {
-        UnitSystem::Metric => "litres",
-        UnitSystem::UsCustomary => "gallons",
-    });
 }

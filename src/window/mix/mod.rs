@@ -13,6 +13,8 @@ pub mod buckets;
 pub(in crate::window) mod condition_row;
 pub mod gauges;
 pub mod ingredient_rows;
+pub mod row_lines;
+pub mod water_row;
 
 use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
 
@@ -22,7 +24,8 @@ use crate::window::action::Action;
 use crate::window::mix::aim_row::aim_ui;
 use crate::window::mix::balance_panel::balance_ui;
 use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
-use crate::window::mix::ingredient_rows::{rows_ui, wanted_height};
+use crate::window::mix::ingredient_rows::rows_ui;
+use crate::window::mix::row_lines::wanted_height;
 use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::buttons::plain_button;

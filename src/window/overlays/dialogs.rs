@@ -9,8 +9,8 @@
 use std::path::PathBuf;
 
 use eframe::egui::{
-    self, Align2, Area, CollapsingHeader, Frame, Id, Key, Modal, Order, Panel, RichText,
-    ScrollArea, TextEdit, Ui,
+    self, Align, Align2, Area, CollapsingHeader, Frame, Id, Key, Label, Layout, Margin, Modal,
+    Order, Panel, RichText, ScrollArea, TextEdit, TextWrapMode, Ui,
 };
 
 use crate::window::action::{Action, Reply};
@@ -169,23 +169,48 @@ fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField) {
     }
 }
 
-/// What there is to tell, below a view that keeps clear of it: nothing lies under it.
-pub fn footer_panel_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool) {
+/// The strip below the Class view: what there is to tell, else a line about keys. It is always there and as high, so
+/// that no button moves under a hand.
+pub fn class_foot_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool, keys: &str) {
     let now_s = ui.input(|input| input.time);
     let toast = page.state.notices.toast(now_s);
-    if toast.is_none() && !dialog_slow {
-        return;
-    }
+    let sizes = page.look.sizes;
+    let below = sizes.pad / 2;
     let frame = Frame::new()
-        .fill(page.look.colours.surface.0)
-        .inner_margin(page.look.sizes.pad / 2);
+        .fill(page.look.colours.ground.0)
+        .inner_margin(Margin {
+            left: sizes.pad,
+            right: sizes.pad,
+            top: 0,
+            bottom: below,
+        });
     Panel::bottom("foot of the class")
         .frame(frame)
+        .exact_size(sizes.control_height + f32::from(below))
+        .resizable(false)
         .show_separator_line(false)
         .show(ui, |ui| {
-            told_ui(ui, page, dialog_slow, toast.as_ref().map(|told| &told.0))
+            ui.horizontal_centered(|ui| match &toast {
+                _ if dialog_slow => slow_dialog_ui(ui, page),
+                Some((notice, _)) => toast_line_ui(ui, page, notice),
+                None => {
+                    let weak = page.look.colours.text_weak.0;
+                    ui.add(Label::new(RichText::new(keys).small().color(weak)).truncate());
+                }
+            });
         });
     wake_after(ui, toast.and_then(|(_, left_s)| left_s));
+}
+
+/// A notice on one line: its buttons at the end, the words cut where they do not fit and whole on hover.
+fn toast_line_ui(ui: &mut Ui, page: &mut Page<'_>, notice: &Notice) {
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        toast_buttons_ui(ui, page, notice);
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            ui.style_mut().wrap_mode = Some(TextWrapMode::Truncate);
+            toast_words_ui(ui, page, notice);
+        });
+    });
 }
 
 /// What there is to tell, floating over the foot of the window so that nothing moves for it.
@@ -219,38 +244,44 @@ fn wake_after(ui: &Ui, left_s: Option<f64>) {
 
 fn told_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool, notice: Option<&Notice>) {
     if dialog_slow {
-        ui.horizontal_wrapped(|ui| {
-            ui.label("Waiting for the desktop's file dialog.");
-            plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
-        });
+        ui.horizontal_wrapped(|ui| slow_dialog_ui(ui, page));
     }
     if let Some(notice) = notice {
-        toast_ui(ui, page, notice);
+        ui.horizontal_wrapped(|ui| {
+            toast_words_ui(ui, page, notice);
+            toast_buttons_ui(ui, page, notice);
+        });
     }
 }
 
-fn toast_ui(ui: &mut Ui, page: &mut Page<'_>, notice: &Notice) {
-    ui.horizontal_wrapped(|ui| {
-        let colours = page.look.colours;
-        let (word, colour) = match notice.weight {
-            Weight::Done => ("Done:", colours.good),
-            Weight::Problem => ("Not done:", colours.bad),
-        };
-        ui.label(RichText::new(word).color(colour.0));
-        let text = ui.label(&notice.summary);
-        ui.ctx()
-            .accesskit_node_builder(text.id, |node| node.set_live(egui::accesskit::Live::Polite));
-        if ui
-            .button("Dismiss")
-            .on_hover_text("Hides this notice; it stays in the list.")
-            .clicked()
-        {
-            page.state.notices.dismiss();
-        }
-        if notice.weight == Weight::Problem {
-            plain_button(ui, page, Action::ToggleNotices, "All notices");
-        }
-    });
+fn slow_dialog_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.label("Waiting for the desktop's file dialog.");
+    plain_button(ui, page, Action::TypePathInstead, "Type the path instead");
+}
+
+fn toast_words_ui(ui: &mut Ui, page: &Page<'_>, notice: &Notice) {
+    let colours = page.look.colours;
+    let (word, colour) = match notice.weight {
+        Weight::Done => ("Done:", colours.good),
+        Weight::Problem => ("Not done:", colours.bad),
+    };
+    ui.label(RichText::new(word).color(colour.0));
+    let text = ui.label(&notice.summary);
+    ui.ctx()
+        .accesskit_node_builder(text.id, |node| node.set_live(egui::accesskit::Live::Polite));
+}
+
+fn toast_buttons_ui(ui: &mut Ui, page: &mut Page<'_>, notice: &Notice) {
+    if ui
+        .button("Dismiss")
+        .on_hover_text("Hides this notice; it stays in the list.")
+        .clicked()
+    {
+        page.state.notices.dismiss();
+    }
+    if notice.weight == Weight::Problem {
+        plain_button(ui, page, Action::ToggleNotices, "All notices");
+    }
 }
 
 /// The list of everything told, while it is open.

@@ -174,11 +174,10 @@ fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> 
         .min_size(egui::vec2(ui.available_width(), 0.0));
     ui.add(button)
         .named(&format!("{}, {word}", material.name))
-        .on_hover_text(material_words::tooltip(
-            material,
-            page.catalogue,
-            page.state.settings.units,
-        ))
+        .on_hover_ui(|ui| {
+            let units = page.state.settings.units;
+            ui.label(material_words::tooltip(material, page.catalogue, units));
+        })
 }
 
 /// Colour of what gardeners call a material.

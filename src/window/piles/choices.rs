@@ -103,6 +103,11 @@ impl WindowState {
             || self.complaint_open
             || self.notices.list_open
     }
+
+    /// Whether one of the sheets lies over the view that take most of a window.
+    pub fn has_wide_sheet(&self) -> bool {
+        self.drawer.is_some() || self.plan_sheet.is_some() || self.complaint_open
+    }
 }
 
 /// Day first shown: by then a heap that heats is hot.

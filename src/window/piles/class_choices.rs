@@ -8,6 +8,7 @@
 //! Tested by: `tests/window/class.rs`.
 
 use crate::assess::trial::{Show, Stop, Trial};
+use crate::text::trial::{CLICKER_KEYS, FULL_SCREEN_KEYS};
 
 use crate::window::piles::books::Books;
 
@@ -33,6 +34,14 @@ impl Mode {
             Self::Heap => "This heap",
             Self::Trials => "Trials",
             Self::Lessons => "Lessons",
+        }
+    }
+
+    /// The line on screen about the keys that serve it.
+    pub fn keys(self) -> &'static str {
+        match self {
+            Self::Heap => FULL_SCREEN_KEYS,
+            Self::Trials | Self::Lessons => CLICKER_KEYS,
         }
     }
 }

@@ -103,24 +103,24 @@ fn paint_mark(ui: &Ui, slider: Rect, share: f32, look: Look<'_>) {
     ));
 }
 
+/// The field of a number beside its slider.
+fn field<'a>(control: &Control<'a>, width: f32, hint: &'a str) -> QuantityField<'a> {
+    QuantityField::new(control.name, 0.0, control.most)
+        .hint(hint)
+        .speed(drag_speed(control.first_top))
+        .width(width)
+        .trimmed()
+}
+
+/// How fast a number is dragged whose slider ends here at first, a point.
+pub fn drag_speed(first_top: f64) -> f64 {
+    first_top / 200.0
+}
+
 /// The typed value beside it.
 pub fn value_ui(ui: &mut Ui, control: &Control<'_>, width: f32, value: &mut f64) {
     let hint = format!("{} Click to type it.", control.hint);
-    QuantityField::new(control.name, 0.0, control.most)
-        .hint(&hint)
-        .speed(control.first_top / 200.0)
-        .width(width)
-        .trimmed()
-        .show(ui, value);
-}
-
-/// What can be typed into a field of amounts.
-#[derive(Debug, Clone, Copy)]
-pub struct Typed<'a> {
-    /// Measures of the person's own.
-    pub own: &'a [OwnMeasure],
-    /// Greatest number of any measure.
-    pub most: f64,
+    field(control, width, &hint).show(ui, value);
 }
 
 /// The typed amount beside a slider: a number, or a number with its measure, which the amount then takes on.
@@ -130,23 +130,19 @@ pub fn amount_field_ui(
     ui: &mut Ui,
     control: &Control<'_>,
     width: f32,
-    typed: Typed<'_>,
+    own: &[OwnMeasure],
     amount: &mut Amount,
 ) -> Option<String> {
     let heard: RefCell<Option<Result<Amount, String>>> = RefCell::new(None);
     let present = amount.measure.clone();
     let read = |text: &str| {
-        let said = read_within(text, &present, typed);
+        let said = read_within(text, &present, own, control.most);
         let value = said.as_ref().ok().map(|said| said.value);
         heard.replace(Some(said));
         value
     };
     let hint = format!("{} {TYPE_IT}", control.hint);
-    QuantityField::new(control.name, 0.0, control.most)
-        .hint(&hint)
-        .speed(control.first_top / 200.0)
-        .width(width)
-        .trimmed()
+    field(control, width, &hint)
         .read_by(&read)
         .show(ui, &mut amount.value);
     match heard.into_inner()? {
@@ -164,16 +160,17 @@ pub fn amount_field_ui(
 pub fn stock_field_ui(
     ui: &mut Ui,
     (name, width): (&str, f32),
-    typed: Typed<'_>,
+    own: &[OwnMeasure],
     density_kg_per_m3: f64,
     (amount, stock): (&Amount, &mut Option<f64>),
 ) -> Option<String> {
+    let most = bounds::STOCK.high;
     let problem: RefCell<Option<String>> = RefCell::new(None);
     let read = |text: &str| {
         if text.trim().is_empty() || text.trim() == ANY {
             return Some(NO_END);
         }
-        match read_within(text, &amount.measure, typed) {
+        match read_within(text, &amount.measure, own, most) {
             Ok(said) => Some(
                 said.said_in(amount.measure.clone(), density_kg_per_m3)
                     .value,
@@ -192,15 +189,15 @@ pub fn stock_field_ui(
         }
     };
     let hint = format!(
-        "How much {name} there is, in {}: nothing that is proposed takes more. {TYPE_IT} Leave it empty if there is no end to it.",
+        "How much {name} there is, in {}: what is proposed keeps to it, or says how much more it needs. {TYPE_IT} Leave it empty if there is no end to it.",
         amount::several(&amount.measure)
     );
     let before = stock.unwrap_or(NO_END);
     let mut value = before;
-    QuantityField::new(&format!("Stock of {name}"), NO_END, typed.most)
+    QuantityField::new(&format!("Stock of {name}"), NO_END, most)
         .hint(&hint)
         .prefix("have ")
-        .speed(first_top(&amount.measure) / 200.0)
+        .speed(drag_speed(first_top(&amount.measure)))
         .width(width)
         .said_by(&said)
         .read_by(&read)
@@ -212,13 +209,18 @@ pub fn stock_field_ui(
 }
 
 /// An amount that was typed, or the sentence that says what is wrong with it.
-fn read_within(text: &str, present: &Measure, typed: Typed<'_>) -> Result<Amount, String> {
-    let said = typed_amount::read(text, present, typed.own)
-        .map_err(|problem| typed_amount::unread(&problem))?;
-    if said.value <= typed.most {
+fn read_within(
+    text: &str,
+    present: &Measure,
+    own: &[OwnMeasure],
+    most: f64,
+) -> Result<Amount, String> {
+    let said =
+        typed_amount::read(text, present, own).map_err(|problem| typed_amount::unread(&problem))?;
+    if said.value <= most {
         Ok(said)
     } else {
-        Err(typed_amount::too_much(typed.most, &said.measure))
+        Err(typed_amount::too_much(most, &said.measure))
     }
 }
 

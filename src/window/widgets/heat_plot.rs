@@ -27,6 +27,9 @@ const MARK_ROOM: (f64, f64) = (9.0, 2.5);
 /// Upper end of the temperatures, degC, as long as nothing is hotter: it holds still while one mixes.
 const USUAL_TOP_C: f64 = 75.0;
 
+/// Where along the days the marked temperatures are named, share, so that the key does not lie over them.
+const BESIDE_KEY: f64 = 0.75;
+
 /// What the plot shows beside the centre.
 #[derive(Debug, Clone, Copy)]
 pub struct Detail<'a> {
@@ -140,10 +143,11 @@ impl HeatPlot<'_> {
                 let at = Hover::of(point.x, point.y, reach, units);
                 hover_text(curve, ghost, &at, start_day_of_year, units)
             });
-        let plot = match detail {
-            // The key stands above instead, where it covers no curve.
-            None if key => plot.legend(legend()),
-            _ => plot,
+        // With detail the key stands above instead, where it covers no curve.
+        let (plot, marks_at) = if key && detail.is_none() {
+            (plot.legend(legend()), BESIDE_KEY)
+        } else {
+            (plot, 1.0)
         };
         let shown = plot.show(ui, |plot| {
             plot.set_plot_bounds_x(0.0..=days.max(1.0));
@@ -160,6 +164,7 @@ impl HeatPlot<'_> {
                 draw_detail(plot, curve, detail, units, look);
             }
             draw_centre(plot, curve, units, look);
+            name_marks(plot, marks_at, units, look);
             draw_doubt(plot, curve.start, look);
         });
         shown.response.widget_info(|| {
@@ -380,6 +385,7 @@ fn draw_detail(
     plot.vline(line(detail.day).stroke(stroke).id(u64::MAX));
 }
 
+/// The marked temperatures as lines across.
 fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_>) {
     for mark in &MARKS {
         let y = units.temperature(mark.temperature_c);
@@ -391,15 +397,24 @@ fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_
                 .id(mark.temperature_c.to_bits())
                 .allow_hover(false),
         );
-        let left = plot.plot_bounds().min()[0];
-        let text = RichText::new(format!(
-            " {}",
-            number::temperature(mark.temperature_c, units)
-        ))
-        .size(look.sizes.small);
+    }
+}
+
+/// What the marked temperatures are, where a heap has cooled again: in their lines, over the curves, on a ground of
+/// their own.
+fn name_marks(plot: &mut egui_plot::PlotUi<'_>, at_share: f64, units: UnitSystem, look: Look<'_>) {
+    let bounds = plot.plot_bounds();
+    let (left, right) = (bounds.min()[0], bounds.max()[0]);
+    let x = left + at_share * (right - left);
+    for mark in &MARKS {
+        let y = units.temperature(mark.temperature_c);
+        let said = format!(" {} ", number::temperature(mark.temperature_c, units));
+        let text = RichText::new(said)
+            .size(look.sizes.small)
+            .background_color(look.colours.surface.0);
         plot.text(
-            Text::new("", PlotPoint::new(left, y), text)
-                .anchor(Align2::LEFT_BOTTOM)
+            Text::new("", PlotPoint::new(x, y), text)
+                .anchor(Align2::RIGHT_CENTER)
                 .color(look.colours.mark.0)
                 .id(mark.temperature_c.to_bits() + 1)
                 .allow_hover(false),

@@ -9,6 +9,7 @@
 use eframe::egui::{RichText, Ui};
 
 use crate::text::material as material_words;
+use crate::text::outcome::in_units;
 
 use crate::window::page::Page;
 
@@ -19,9 +20,9 @@ pub fn keep_out_ui(ui: &mut Ui, page: &Page<'_>, words: &str) {
     }
     for entry in &page.shelf.keep_out {
         if entry.is_named_by(words) {
-            ui.label(
-                RichText::new(material_words::keep_out(entry)).color(page.look.colours.near.0),
-            );
+            let said = material_words::keep_out(entry);
+            let said = in_units(&said, page.state.settings.units);
+            ui.label(RichText::new(said).color(page.look.colours.near.0));
         }
     }
 }
