@@ -376,7 +376,6 @@ fn a_wide_sheet_over_the_class_has_the_room_it_needs() {
     for (open, leave) in [
         (Action::AskWrong, Action::LeaveWrong),
         (Action::OpenDrawer, Action::CloseDrawer),
-        (Action::ProposePlan, Action::LeavePlan),
     ] {
         window.harness.state_mut().ask(open.clone());
         window.run();
@@ -384,7 +383,8 @@ fn a_wide_sheet_over_the_class_has_the_room_it_needs() {
         assert!(room.x > theme.sizes.complaint_width, "{open:?}: {room}");
         assert!(room.y > theme.sizes.complaint_height, "{open:?}: {room}");
         window.harness.state_mut().ask(leave);
-        window.harness.run_steps(4);
+        window.run();
+        window.run();
         assert_eq!(window.harness.ctx.zoom_factor(), large, "{open:?}");
     }
 }
