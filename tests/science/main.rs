@@ -28,6 +28,7 @@ mod conduction;
 mod convection;
 mod demos;
 mod events;
+mod exchange;
 mod forecast;
 mod forecast_band;
 mod forecast_coverage;

@@ -8,6 +8,7 @@
 //! Tested by: `tests/window/class.rs`.
 
 use crate::assess::trial::{Show, Stop, Trial};
+use crate::mix::Mix;
 use crate::text::trial::{CLICKER_KEYS, FULL_SCREEN_KEYS};
 
 use crate::window::piles::books::Books;
@@ -44,6 +45,16 @@ impl Mode {
             Self::Trials | Self::Lessons => CLICKER_KEYS,
         }
     }
+}
+
+/// What more greens or browns do to the size of the heap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum HeapSize {
+    /// They take each other's place.
+    #[default]
+    Same,
+    /// They come on top.
+    Grows,
 }
 
 /// Guessing before seeing.
@@ -101,6 +112,10 @@ pub struct ClassState {
     pub lesson: (usize, usize),
     /// Guessing before seeing.
     pub guess: Guess,
+    /// What more greens or browns do to the size of the heap.
+    pub size: HeapSize,
+    /// The mix from which greens and browns are being dragged.
+    pub dragged_from: Option<Mix>,
     /// Whether the insides are shown in place of the curves.
     pub inside: bool,
     /// Day of the insides.
