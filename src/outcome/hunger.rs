@@ -23,10 +23,8 @@ const SOON_COLD_DAYS: f64 = 7.0;
 pub enum Hunger {
     /// It has less than it could use.
     Short,
-    /// It heats, and soon cools for want of it.
-    SoonCold,
-    /// It does not get hot for want of it.
-    Cold,
+    /// For want of it, it does not get hot, or is soon cold again.
+    Starves,
 }
 
 impl Hunger {
@@ -38,10 +36,10 @@ impl Hunger {
         let days = projection.summary.days_above_40;
         let why = causes(TroubleKind::Cold, totals, projection);
         let alone = matches!(why.as_slice(), [Cause::Lean { .. }]);
-        Some(match alone {
-            true if days <= 0.0 => Self::Cold,
-            true if days < SOON_COLD_DAYS => Self::SoonCold,
-            _ => Self::Short,
+        Some(if alone && days < SOON_COLD_DAYS {
+            Self::Starves
+        } else {
+            Self::Short
         })
     }
 }

@@ -20,9 +20,9 @@ pub const HEAP_GROWS_MEANS: &str = "Adds to the heap and takes nothing away; els
 /// Said in place of the slider while the heap grows.
 pub const ADDS: &str = "The first two buttons add to the heap.";
 /// Name of the slider.
-pub const SLIDER: &str = "Browns in the heap";
+pub const SLIDER: &str = "Share of greens";
 /// What the slider does.
-pub const SLIDER_MEANS: &str = "To the right browns take the place of greens, to the left greens that of browns; the heap keeps its size and is watered where it would dry.";
+pub const SLIDER_MEANS: &str = "Drag it: greens and browns take each other's place; the heap keeps its size and is watered where it would dry.";
 
 /// The button that exchanges, for the side that there is more of then.
 pub fn more_of(side: Side) -> &'static str {
@@ -99,16 +99,16 @@ pub fn share_of(side: Side, share: f64) -> String {
     format!("{name} {}", number::percent(share))
 }
 
-/// The heap that stands behind the curve: "dashed, before: C:N 28.0, at most 68 °C, 32 days at 40 °C or more".
+/// The heap that stands behind the curve: "Before (dashed): C:N 28.0, up to 68 °C, 32 days over 40 °C".
 pub fn before(cn: f64, peak_c: f64, days_above_40: f64, units: UnitSystem) -> String {
     let line = number::temperature(40.0, units);
     let days = if days_above_40 < 0.05 {
-        format!("never at {line}")
+        format!("never over {line}")
     } else {
-        format!("{} at {line} or more", number::days(days_above_40))
+        format!("{} over {line}", number::days(days_above_40))
     };
     format!(
-        "dashed, as it was: C:N {}, at most {}, {days}",
+        "Before (dashed): C:N {}, up to {}, {days}",
         number::ratio(cn),
         number::temperature(peak_c, units)
     )
@@ -118,7 +118,6 @@ pub fn before(cn: f64, peak_c: f64, days_above_40: f64, units: UnitSystem) -> St
 pub fn hunger(hunger: Hunger) -> &'static str {
     match hunger {
         Hunger::Short => "Too brown: short of nitrogen",
-        Hunger::SoonCold => "It starves: too little nitrogen, soon cold",
-        Hunger::Cold => "It starves: too little nitrogen, stays cold",
+        Hunger::Starves => "Starves: too little nitrogen",
     }
 }

@@ -90,7 +90,7 @@ fn browns_in_the_place_of_greens_starve_every_demo_that_heats() {
         let hottest = most(|it| it.summary.peak_c);
         let (lean, cold) = &runs[20];
         assert!(lean.cn() > bands::CN.works.1, "{name}");
-        assert_eq!(Hunger::of(cold, lean), Some(Hunger::Cold), "{name}");
+        assert_eq!(Hunger::of(cold, lean), Some(Hunger::Starves), "{name}");
         assert!(cold.summary.peak_c < hottest - 25.0, "{name}");
         assert!(most(|it| it.summary.days_above_40) > 14.0, "{name}");
         // The leaner beyond the best, the less heat (common practice: best at C:N 25-30).

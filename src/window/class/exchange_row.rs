@@ -49,24 +49,28 @@ fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, share: f64) {
     };
     ui.add_space(page.look.sizes.gap);
     side(ui, page, Side::Brown, share);
-    let before = (share * STEPS).round();
+    let before = ((1.0 - share) * STEPS).round();
     let mut steps = before;
     // The words on the left are as wide as those on the right.
     let words = page.look.sizes.measure_width;
     ui.spacing_mut().slider_width = (ui.available_width() - words).max(page.look.sizes.least_width);
-    let response = ui
-        .add(
-            Slider::new(&mut steps, 0.0..=STEPS)
-                .step_by(1.0)
-                .show_value(false),
-        )
-        .named(SLIDER)
-        .on_hover_text(SLIDER_MEANS);
+    let response = ui.scope(|ui| {
+        // The rail is the heap: its green part on the left, its brown part on the right.
+        let (green, brown) = (page.look.colours.green.0, page.look.colours.brown.0);
+        let visuals = ui.visuals_mut();
+        visuals.selection.bg_fill = green;
+        visuals.widgets.inactive.bg_fill = brown;
+        let slider = Slider::new(&mut steps, 0.0..=STEPS)
+            .step_by(1.0)
+            .show_value(false)
+            .trailing_fill(true);
+        ui.add(slider).named(SLIDER).on_hover_text(SLIDER_MEANS)
+    });
     side(ui, page, Side::Green, 1.0 - share);
     if steps != before {
-        drag_to(page, steps / STEPS);
+        drag_to(page, 1.0 - steps / STEPS);
     }
-    if !response.dragged() {
+    if !response.inner.dragged() {
         page.state.class.dragged_from = None;
     }
 }

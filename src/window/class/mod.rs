@@ -20,7 +20,6 @@ use eframe::egui::{self, Button, Rect, RichText, ScrollArea, Ui, Vec2, pos2, vec
 
 use crate::material::Side;
 use crate::outcome::hunger::Hunger;
-use crate::outcome::smell::TroubleKind;
 use crate::text::exchange;
 use crate::text::outcome as words;
 
@@ -176,9 +175,7 @@ fn nose_ui(ui: &mut Ui, page: &Page<'_>) {
     } else if outcome.troubles.is_empty() {
         ui.label(strong(words::NOTHING_NOTICED).color(page.look.colours.good.0));
     }
-    // That a heap stays cold is said with why, where it starves.
-    let said = |kind| hunger == Some(Hunger::Cold) && kind == TroubleKind::Cold;
-    for trouble in outcome.troubles.iter().filter(|it| !said(it.kind)) {
+    for trouble in &outcome.troubles {
         ui.label(strong(words::noticed(trouble.kind)).color(page.look.colours.bad.0));
     }
 }
@@ -217,12 +214,13 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
     } else {
         curve.sentence(units)
     };
-    ui.label(RichText::new(said).color(page.look.colours.text_weak.0));
+    ui.label(said);
     if let Some(pinned) = &page.shown.pinned
         && let Some((peak_c, _)) = pinned.curve.peak
     {
         let (cn, days) = (pinned.gauges.cn.typical, pinned.curve.days_above.0);
-        ui.label(exchange::before(cn, peak_c, days, units));
+        let said = exchange::before(cn, peak_c, days, units);
+        ui.label(RichText::new(said).color(page.look.colours.text_weak.0));
     }
     HeatPlot {
         curve,
