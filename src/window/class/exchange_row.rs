@@ -16,7 +16,7 @@ use crate::text::exchange::{ADDS, HEAP_GROWS, SLIDER, SLIDER_MEANS, share_of};
 use crate::window::action::{Action, ClassAction};
 use crate::window::page::Page;
 use crate::window::piles::class_choices::HeapSize;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;
 
@@ -45,7 +45,8 @@ pub(in crate::window) fn exchange_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, share: f64) {
     let side = |ui: &mut Ui, page: &Page<'_>, side, share| {
         let names = names_on(page, side);
-        ui.label(strong(share_of(side, share))).on_hover_text(names);
+        ui.label(strong(share_of(side, share)))
+            .on_hover_text(unbroken(names));
     };
     ui.add_space(page.look.sizes.gap);
     side(ui, page, Side::Brown, share);

@@ -16,7 +16,7 @@ pub mod speaker;
 pub(in crate::window) mod steps;
 pub(in crate::window) mod trial;
 
-use eframe::egui::{self, Button, Rect, RichText, ScrollArea, Ui, Vec2, pos2, vec2};
+use eframe::egui::{self, Button, Rect, ScrollArea, Ui, Vec2, pos2, vec2};
 
 use crate::material::Side;
 use crate::outcome::hunger::Hunger;
@@ -34,7 +34,7 @@ use crate::window::class::trial::trial_ui;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::{Curve, MovingCurve};
-use crate::window::theme::{Sizes, strong};
+use crate::window::theme::{Sizes, strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
 use crate::window::widgets::gauge::GaugeBar;
@@ -214,13 +214,13 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
     } else {
         curve.sentence(units)
     };
-    ui.label(said);
+    ui.label(unbroken(said));
     if let Some(pinned) = &page.shown.pinned
         && let Some((peak_c, _)) = pinned.curve.peak
     {
         let (cn, days) = (pinned.gauges.cn.typical, pinned.curve.days_above.0);
         let said = exchange::before(cn, peak_c, days, units);
-        ui.label(RichText::new(said).color(page.look.colours.text_weak.0));
+        ui.label(unbroken(said).color(page.look.colours.text_weak.0));
     }
     HeatPlot {
         curve,
