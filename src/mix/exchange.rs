@@ -54,6 +54,13 @@ impl Sides {
         let both = self.both_m3();
         (both > 0.0).then(|| self.browns_m3 / both)
     }
+
+    /// The same with so much more of it brown, m3, negative: green; no more than there is to give way.
+    pub fn brown_share_with(&self, more_m3: f64) -> Option<f64> {
+        let both = self.both_m3();
+        let share = (self.browns_m3 + more_m3) / both;
+        (both > 0.0).then(|| share.clamp(0.0, 1.0))
+    }
 }
 
 /// Part of a heap that is exchanged at one go: enough to see, and small enough to stop in time (common practice).
@@ -126,25 +133,6 @@ pub fn exchanged(
     }
     water(&mut mix, catalogue, moisture)?;
     Ok(mix)
-}
-
-/// The mix with so much more of it brown, m3 as piled, negative: green; no more than there is to give way. See [`exchanged`].
-///
-/// # Errors
-/// [`MixError`] names the first row that cannot be used.
-pub fn moved(
-    mix: &Mix,
-    catalogue: &Catalogue,
-    browns_m3: f64,
-    newcomers: Newcomers<'_>,
-) -> Result<Mix, MixError> {
-    let sides = Sides::of(mix, catalogue)?;
-    let both_m3 = sides.both_m3();
-    if both_m3 <= 0.0 {
-        return Ok(mix.clone());
-    }
-    let brown_share = (sides.browns_m3 + browns_m3) / both_m3;
-    exchanged(mix, catalogue, brown_share, newcomers)
 }
 
 /// Volume as piled of every part, m3.

@@ -25,7 +25,7 @@ pub use adjust::{
 };
 pub use blend::{Blend, PartShare, blend, dry_share};
 pub use change::Change;
-pub use exchange::{EXCHANGED_AT_ONCE, Newcomers, Sides, exchanged, moved};
+pub use exchange::{EXCHANGED_AT_ONCE, Newcomers, Sides, exchanged};
 pub use spread::Gauges;
 pub use target::{Fit, Gauge, TargetBand, bands};
 pub use totals::{

@@ -8,9 +8,7 @@
 use heapwright::document::Project;
 use heapwright::heap::{Heap, Projection, Resolution};
 use heapwright::material::{Catalogue, Side};
-use heapwright::mix::{
-    EXCHANGED_AT_ONCE, Mix, Newcomers, Sides, Totals, bands, blend, exchanged, moved,
-};
+use heapwright::mix::{EXCHANGED_AT_ONCE, Mix, Newcomers, Sides, Totals, bands, blend, exchanged};
 use heapwright::outcome::hunger::Hunger;
 use heapwright::outcome::smell::{TroubleKind, troubles_found};
 
@@ -164,9 +162,13 @@ fn an_exchange_and_back_is_the_same_mix() {
     let catalogue = Catalogue::built_in().unwrap();
     for name in HEAT {
         let mix = demo(name).mix;
-        let there = moved(&mix, &catalogue, 0.05, NEW).unwrap();
+        let share = |mix: &Mix, more_m3| {
+            let sides = Sides::of(mix, &catalogue).unwrap();
+            sides.brown_share_with(more_m3).unwrap()
+        };
+        let there = exchanged(&mix, &catalogue, share(&mix, 0.05), NEW).unwrap();
         assert_ne!(there, mix);
-        let back = moved(&there, &catalogue, -0.05, NEW).unwrap();
+        let back = exchanged(&there, &catalogue, share(&there, -0.05), NEW).unwrap();
         for (row, as_before) in back.ingredients.iter().zip(&mix.ingredients) {
             let (now, then) = (row.amount.value, as_before.amount.value);
             assert!((now - then).abs() < 1e-9, "{name}: {now} for {then}");
@@ -178,7 +180,10 @@ fn an_exchange_and_back_is_the_same_mix() {
 fn a_side_that_is_empty_begins_anew_and_no_more_gives_way_than_there_is() {
     let catalogue = Catalogue::built_in().unwrap();
     let mix = demo("spring-grass").mix;
-    let greens = moved(&mix, &catalogue, -9.0, NEW).unwrap();
+    let all = Sides::of(&mix, &catalogue).unwrap();
+    assert_eq!(all.brown_share_with(-9.0), Some(0.0));
+    assert_eq!(all.brown_share_with(9.0), Some(1.0));
+    let greens = exchanged(&mix, &catalogue, 0.0, NEW).unwrap();
     assert_eq!(Sides::of(&greens, &catalogue).unwrap().browns_m3, 0.0);
     // Its own browns come back, in equal parts.
     let back = exchanged(&greens, &catalogue, 0.5, NEW).unwrap();

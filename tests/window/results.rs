@@ -39,6 +39,7 @@ fn texts(window: &Window) -> BTreeSet<String> {
     nodes
         .flat_map(|node| [node.label(), node.value()])
         .flatten()
+        .map(|text| text.replace('\u{a0}', " "))
         .collect()
 }
 
@@ -50,6 +51,7 @@ fn gets(window: &Window) -> Vec<String> {
         .filter(|node| node.role() == Role::Label)
         .filter_map(|node| node.value().or_else(|| node.label()))
         .filter(|text| text.starts_with("gets "))
+        .map(|text| text.replace('\u{a0}', " "))
         .collect()
 }
 

@@ -2,7 +2,7 @@
 //!
 //! In: a page. Out: a mix with greens and browns exchanged, the heap as it was pinned; the switch that lets the heap grow.
 //!
-//! While it is dragged every place is reckoned from the mix at the drag's beginning, so that the way back leads there.
+//! Every place is reckoned from the mix before the first exchange, so that the way back leads there.
 //! Not here: the exchange (`mix`), the buttons that do a twentieth of it (`verbs::class`).
 //!
 //! Tested by: `tests/window/class.rs`.
@@ -15,7 +15,7 @@ use crate::text::exchange::{ADDS, HEAP_GROWS, SLIDER, SLIDER_MEANS, share_of};
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::page::Page;
-use crate::window::piles::class_choices::HeapSize;
+use crate::window::piles::class_choices::{Exchange, HeapSize};
 use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;
@@ -72,26 +72,25 @@ fn slider_ui(ui: &mut Ui, page: &mut Page<'_>, share: f64) {
         drag_to(page, 1.0 - steps / STEPS);
     }
     if !response.inner.dragged() {
-        page.state.class.dragged_from = None;
+        page.state.class.dragging = false;
     }
 }
 
-/// So much of greens and browns brown, reckoned from the mix at the beginning of the drag.
+/// So much of greens and browns brown; the heap at the beginning of the drag becomes the ghost.
 fn drag_to(page: &mut Page<'_>, brown_share: f64) {
-    if page.state.class.dragged_from.is_none() {
+    if !page.state.class.dragging {
+        page.state.class.dragging = true;
         page.shown.pinned = page.shown.to_pin();
         let peak_c = page.shown.last_peak_c();
         page.state.class.guess.ask(peak_c);
-        page.state.class.dragged_from = Some(page.project.mix.clone());
     }
-    let Some(from) = &page.state.class.dragged_from else {
-        return;
-    };
+    let from = page.state.class.exchange_from(&page.project.mix);
     let buckets = &page.state.buckets;
     let (green, brown) = (buckets.green.as_str(), buckets.brown.as_str());
     let newcomers = Newcomers { green, brown };
-    if let Ok(mix) = exchanged(from, page.catalogue, brown_share, newcomers) {
-        page.project.mix = mix;
+    if let Ok(now) = exchanged(&from, page.catalogue, brown_share, newcomers) {
+        page.project.mix = now.clone();
+        page.state.class.exchange = Some(Exchange { from, now });
     }
 }
 

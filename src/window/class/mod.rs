@@ -20,6 +20,7 @@ use eframe::egui::{self, Button, Rect, ScrollArea, Ui, Vec2, pos2, vec2};
 
 use crate::material::Side;
 use crate::outcome::hunger::Hunger;
+use crate::outcome::smell::TroubleKind;
 use crate::text::exchange;
 use crate::text::outcome as words;
 
@@ -114,11 +115,11 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let whole = ui.available_rect_before_wrap();
     let (gap, look) = (page.look.sizes.gap, page.look);
-    // Room for three lines of words on a narrow screen.
-    let controls = look.sizes.big_button * 1.35;
+    // Room for two lines of words.
+    let controls = look.sizes.big_button * 1.15;
     let split_x = whole.left() + whole.width() * 0.36;
     let row = look.sizes.control_height;
-    let bottom = whole.bottom() - controls - row - 2.0 * gap;
+    let bottom = whole.bottom() - controls - row - gap;
     let left = Rect::from_min_max(whole.min, pos2(split_x, bottom));
     let right = Rect::from_min_max(
         pos2(split_x + gap, whole.top()),
@@ -133,13 +134,13 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     card(ui, right, look, |ui| curve_ui(ui, page));
     let between = Rect::from_min_max(
-        pos2(whole.left(), bottom + gap),
-        pos2(whole.right(), bottom + gap + row),
+        pos2(whole.left(), bottom + 0.5 * gap),
+        pos2(whole.right(), bottom + 0.5 * gap + row),
     );
     ui.scope_builder(egui::UiBuilder::new().max_rect(between), |ui| {
         exchange_ui(ui, page);
     });
-    let below = Rect::from_min_max(pos2(whole.left(), between.bottom() + gap), whole.max);
+    let below = Rect::from_min_max(pos2(whole.left(), between.bottom() + 0.5 * gap), whole.max);
     controls_ui(ui, page, below);
 }
 
@@ -175,7 +176,10 @@ fn nose_ui(ui: &mut Ui, page: &Page<'_>) {
     } else if outcome.troubles.is_empty() {
         ui.label(strong(words::NOTHING_NOTICED).color(page.look.colours.good.0));
     }
-    for trouble in &outcome.troubles {
+    // That a heap stays cold is said with why, where it starves.
+    let starves = hunger == Some(Hunger::Starves);
+    let said = |kind| starves && kind == TroubleKind::Cold;
+    for trouble in outcome.troubles.iter().filter(|it| !said(it.kind)) {
         ui.label(strong(words::noticed(trouble.kind)).color(page.look.colours.bad.0));
     }
 }

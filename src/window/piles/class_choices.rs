@@ -57,6 +57,15 @@ pub enum HeapSize {
     Grows,
 }
 
+/// Greens and browns that changed places.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exchange {
+    /// The mix before the first of these exchanges: every other one is reckoned from it, so that the way back leads there.
+    pub from: Mix,
+    /// The mix after the last of them.
+    pub now: Mix,
+}
+
 /// Guessing before seeing.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Guess {
@@ -114,8 +123,10 @@ pub struct ClassState {
     pub guess: Guess,
     /// What more greens or browns do to the size of the heap.
     pub size: HeapSize,
-    /// The mix from which greens and browns are being dragged.
-    pub dragged_from: Option<Mix>,
+    /// Greens and browns that changed places last.
+    pub exchange: Option<Exchange>,
+    /// Whether they are being dragged.
+    pub dragging: bool,
     /// Whether the insides are shown in place of the curves.
     pub inside: bool,
     /// Day of the insides.
@@ -127,6 +138,14 @@ pub struct ClassState {
 }
 
 impl ClassState {
+    /// The mix from which the next exchange is reckoned; the present one unless that came about by exchanges.
+    pub fn exchange_from(&self, present: &Mix) -> Mix {
+        match &self.exchange {
+            Some(exchange) if exchange.now == *present => exchange.from.clone(),
+            _ => present.clone(),
+        }
+    }
+
     /// The trial that is looked at, if any.
     pub fn trial<'a>(&self, books: &'a Books) -> Option<&'a Trial> {
         match self.mode {

@@ -16,7 +16,7 @@ use crate::export::{
 };
 use crate::heap::{Operation, Turning};
 use crate::material::{Catalogue, Side};
-use crate::mix::{Change, Newcomers, moved};
+use crate::mix::{Change, MixError, Newcomers, Sides, exchanged};
 use crate::quantity::UnitSystem;
 use crate::text::exchange::{undone, whole_buckets};
 use crate::text::{change, error};
@@ -26,7 +26,7 @@ use crate::window::action::class::CAN_L;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::MadePage;
 use crate::window::piles::choices::Buckets;
-use crate::window::piles::class_choices::{HeapSize, Mode};
+use crate::window::piles::class_choices::{Exchange, HeapSize, Mode};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 use crate::window::widgets::operations::add_operation;
@@ -99,22 +99,33 @@ impl Workbench {
             self.add_buckets(side, whole_buckets(step_m3));
             return;
         }
-        let Buckets { green, brown } = &self.state.buckets;
-        let step_m3 = if side == Side::Green {
+        let more_browns_m3 = if side == Side::Green {
             -step_m3
         } else {
             step_m3
         };
-        let (mix, catalogue) = (&self.project.mix, &self.stock.all);
-        match moved(mix, catalogue, step_m3, Newcomers { green, brown }) {
-            Ok(mix) => {
-                self.project.mix = mix;
+        match self.exchange(more_browns_m3) {
+            Ok(()) => {
                 self.record_or_revert(undone(side));
             }
             Err(problem) => {
                 self.tell(Notice::problem(error::NOT_EXCHANGED, problem.to_string()));
             }
         }
+    }
+
+    /// So much more of the heap brown, m3 as piled, negative: green.
+    fn exchange(&mut self, more_browns_m3: f64) -> Result<(), MixError> {
+        let (mix, catalogue) = (&self.project.mix, &self.stock.all);
+        let Some(brown_share) = Sides::of(mix, catalogue)?.brown_share_with(more_browns_m3) else {
+            return Ok(());
+        };
+        let Buckets { green, brown } = &self.state.buckets;
+        let from = self.state.class.exchange_from(mix);
+        let now = exchanged(&from, catalogue, brown_share, Newcomers { green, brown })?;
+        self.project.mix = now.clone();
+        self.state.class.exchange = Some(Exchange { from, now });
+        Ok(())
     }
 
     /// What the class saw last becomes the ghost, and the answer is hidden where it guesses first.

@@ -140,7 +140,7 @@ impl Workbench {
         self.stock.lay_over(&project.own_materials);
         self.changes = Changes::of(&project);
         self.state.slider_tops.clear();
-        self.state.class.dragged_from = None;
+        self.state.class.exchange = None;
         self.state.held_slider = None;
         self.shown.pinned = None;
         self.state.picker = None;
