@@ -129,10 +129,12 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ScrollArea::vertical().show(ui, |ui| {
             guess_ui(ui, page, Guessed::Peak);
             gauges_ui(ui, page);
-            nose_ui(ui, page);
         });
     });
-    card(ui, right, look, |ui| curve_ui(ui, page));
+    card(ui, right, look, |ui| {
+        ui.horizontal_wrapped(|ui| nose_ui(ui, page));
+        curve_ui(ui, page);
+    });
     let between = Rect::from_min_max(
         pos2(whole.left(), bottom + 0.5 * gap),
         pos2(whole.right(), bottom + 0.5 * gap + row),
