@@ -158,10 +158,7 @@ fn every_line_opens_to_its_numbers_and_its_source() {
         assert!(shown(words::trust(judgement.trust())), "{id}");
         for number in words::numbers(judgement, UnitSystem::Metric) {
             let (name, value) = (&number.name, &number.value);
-            assert!(
-                shown(name) && shown(value),
-                "{name}: {value}"
-            );
+            assert!(shown(name) && shown(value), "{name}: {value}");
         }
     }
 }
