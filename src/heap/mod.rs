@@ -48,6 +48,7 @@ mod climate;
 mod design;
 mod event;
 pub mod grid;
+pub mod ice;
 pub mod moist_air;
 pub mod outside;
 pub mod oxygen;
