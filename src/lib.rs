@@ -8,15 +8,16 @@
 //! ```text
 //! quantity  <- nothing
 //! garden    <- nothing
+//! diary     <- quantity
 //! material  <- quantity
 //! mix       <- material quantity
 //! heap      <- mix material quantity
 //! outcome   <- garden heap mix material quantity
-//! forecast  <- outcome heap mix material quantity
-//! document  <- garden heap mix material quantity
-//! assess    <- forecast outcome document garden heap mix material quantity
-//! text      <- assess forecast outcome document garden heap mix material quantity
-//! export    <- text assess document forecast outcome garden heap mix material quantity
+//! forecast  <- outcome diary heap mix material quantity
+//! document  <- garden diary heap mix material quantity
+//! assess    <- forecast outcome document garden diary heap mix material quantity
+//! text      <- assess forecast outcome document garden diary heap mix material quantity
+//! export    <- text assess document forecast outcome garden diary heap mix material quantity
 //! command   <- everything except window
 //! window    <- everything except command
 //! ```
@@ -26,6 +27,7 @@
 
 pub mod assess;
 pub mod command;
+pub mod diary;
 pub mod document;
 pub mod export;
 pub mod forecast;

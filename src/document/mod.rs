@@ -36,6 +36,7 @@ pub(crate) use error::{one_line, shown};
 
 use serde::{Deserialize, Serialize};
 
+use crate::diary::Diary;
 use crate::garden::{Aim, Bed, TestResult, Use};
 use crate::heap::Heap;
 use crate::material::Material;
@@ -43,7 +44,7 @@ use crate::mix::Mix;
 use crate::quantity::OwnMeasure;
 
 /// Newest file format this build writes and reads.
-pub const NEWEST_FORMAT: u32 = 2;
+pub const NEWEST_FORMAT: u32 = 3;
 
 /// How the name of a project file ends.
 pub const EXTENSION: &str = ".heap.ron";
@@ -101,6 +102,9 @@ pub struct Project {
     /// Measures of the person's own, offered for every amount.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub measures: Vec<OwnMeasure>,
+    /// What was measured of the heap that was built of it.
+    #[serde(default, skip_serializing_if = "Diary::is_empty")]
+    pub diary: Diary,
 }
 
 impl Project {
@@ -108,7 +112,7 @@ impl Project {
     ///
     /// Format 2 only adds: stock and state of an ingredient, which format 1 leaves as the catalogue has it; beds,
     /// uses, field tests, an aim and own measures, of which format 1 has none. An own material may say in either what
-    /// gardeners call it.
+    /// gardeners call it. Format 3 adds a diary, of which older formats have none, and pourings in the plan.
     #[must_use]
     pub fn raised(mut self) -> Self {
         self.format = self.format.max(NEWEST_FORMAT);

@@ -16,8 +16,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use rayon::prelude::*;
 
 use crate::heap::{
-    Addition, Ended, Event, Heap, Operation, Plan, Projection, Resolution, RunControl, Turning,
-    simulate_with,
+    Addition, Ended, Event, Heap, Plan, Projection, Resolution, RunControl, Turning, simulate_with,
 };
 use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
@@ -353,11 +352,6 @@ pub fn operations_replaced(heap: &Heap) -> Vec<&Event> {
     heap.plan
         .events
         .iter()
-        .filter(|event| {
-            matches!(
-                event.operation,
-                Operation::Turn { .. } | Operation::Water { .. }
-            )
-        })
+        .filter(|event| event.operation.turns_or_waters())
         .collect()
 }

@@ -9,7 +9,7 @@
 //!
 //! Tested by: `tests/science/events.rs`, `tests/science/ledgers.rs`.
 
-use crate::mix::Totals;
+use crate::mix::{Totals, WATER_DENSITY_KG_PER_M3};
 
 use super::addition;
 use super::amounts::Amounts;
@@ -59,6 +59,7 @@ pub(super) fn carry_out(body: &mut Body<'_>, event: &Event, addition: Option<&To
             }
         }
         Operation::Water { wet_to } => water(body, *wet_to),
+        Operation::Pour { litres } => pour_over(body, litres / 1000.0 * WATER_DENSITY_KG_PER_M3),
         Operation::Cover(cover) => body.cover = *cover,
         Operation::Add { placing, .. } => {
             if let Some(totals) = addition.filter(|totals| totals.dry_kg > 0.0) {
@@ -166,6 +167,11 @@ fn water(body: &mut Body<'_>, wet_to: f64) {
     let now = body.contents();
     let whole = now.water_kg + now.dry_kg;
     let kg = crate::mix::water_to_add_kg(whole, now.water_kg / whole, wet_to);
+    pour_over(body, kg);
+}
+
+/// Water poured evenly over everything, kg.
+fn pour_over(body: &mut Body<'_>, kg: f64) {
     if kg <= 0.0 {
         return;
     }

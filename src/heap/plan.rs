@@ -149,6 +149,11 @@ pub enum Operation {
         /// Moisture to wet to, wet basis.
         wet_to: f64,
     },
+    /// So much water poured from above, whatever the moisture.
+    Pour {
+        /// Water, L.
+        litres: f64,
+    },
     /// More material.
     Add {
         /// What is added.
@@ -158,6 +163,18 @@ pub enum Operation {
     },
     /// The cover is changed.
     Cover(Cover),
+}
+
+impl Operation {
+    /// Whether it turns the heap or wets it: what a plan of turnings replaces.
+    pub fn turns_or_waters(&self) -> bool {
+        matches!(self, Self::Turn { .. }) || self.waters()
+    }
+
+    /// Whether it is a watering by itself.
+    pub fn waters(&self) -> bool {
+        matches!(self, Self::Water { .. } | Self::Pour { .. })
+    }
 }
 
 /// An operation with its day.
@@ -222,6 +239,9 @@ impl Plan {
                 }
                 | Operation::Water { wet_to } => {
                     bounds::WET_TO.check(*wet_to).map_err(at)?;
+                }
+                Operation::Pour { litres } => {
+                    bounds::POURED_WATER.check(*litres).map_err(at)?;
                 }
                 Operation::Cover(cover) => cover.check().map_err(at)?,
                 Operation::Turn { wet_to: None, .. } | Operation::Add { .. } => {}

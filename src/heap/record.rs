@@ -133,7 +133,7 @@ impl Recorder {
                 let share = self.added_share(body);
                 self.parcels.add(grid, share, *placing, from_field);
             }
-            Operation::Water { .. } | Operation::Cover(_) => {}
+            Operation::Water { .. } | Operation::Pour { .. } | Operation::Cover(_) => {}
         }
         self.draw(body);
     }

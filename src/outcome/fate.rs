@@ -8,7 +8,7 @@
 //!
 //! Tested by: `tests/science/outcome_produce.rs`.
 
-use crate::heap::{Heap, Operation, Projection};
+use crate::heap::{Heap, Projection};
 use crate::mix::bands;
 
 /// Share of the nitrogen from which a way out is worth a line (tuned: half a per cent).
@@ -127,8 +127,7 @@ impl WaterFate {
         let put_in_kg = ledger.dry_start_kg + ledger.water_start_kg;
         let came_out_kg = last.dry_kg + last.water_kg;
         let moved = ledger.water_rain_kg.max(ledger.water_drained_kg);
-        let waters =
-            |event: &crate::heap::Event| matches!(event.operation, Operation::Water { .. });
+        let waters = |event: &crate::heap::Event| event.operation.waters();
         (came_out_kg > put_in_kg || moved > WATER_WORTH_A_LINE * put_in_kg).then(|| Self {
             put_in_kg,
             came_out_kg,

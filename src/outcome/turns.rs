@@ -65,10 +65,7 @@ pub fn replanned(heap: &Heap, additions: &[Addition], with: &[Event]) -> (Heap, 
     let mut events: Vec<Event> = Vec::with_capacity(with.len() + heap.plan.events.len());
     let mut moved = Vec::with_capacity(additions.len());
     for (place, event) in heap.plan.events.iter().enumerate() {
-        if matches!(
-            event.operation,
-            Operation::Turn { .. } | Operation::Water { .. }
-        ) {
+        if event.operation.turns_or_waters() {
             continue;
         }
         let own = additions.iter().find(|(of, _)| *of == place);

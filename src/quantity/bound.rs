@@ -91,6 +91,20 @@ pub mod bounds {
         high: 1_000_000.0,
         unit: "L",
     };
+    /// Water poured over a heap at once.
+    pub const POURED_WATER: Bound = Bound {
+        name: "poured water",
+        low: 0.0,
+        high: 100_000.0,
+        unit: "L",
+    };
+    /// A place in the cross-section of a heap, as a share of its size.
+    pub const PLACE_IN_HEAP: Bound = Bound {
+        name: "a place in the heap",
+        low: 0.0,
+        high: 1.0,
+        unit: "",
+    };
     /// Size of a measure of the user's own.
     pub const OWN_MEASURE: Bound = Bound {
         name: "the size of an own measure",

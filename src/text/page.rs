@@ -78,7 +78,7 @@ pub fn log_column(column: LogColumn, units: UnitSystem) -> String {
 fn letter_and_word(operation: &Operation) -> (&'static str, &'static str) {
     match operation {
         Operation::Turn { .. } => ("T", "turn"),
-        Operation::Water { .. } => ("W", "water"),
+        Operation::Water { .. } | Operation::Pour { .. } => ("W", "water"),
         Operation::Add { .. } => ("A", "add"),
         Operation::Cover(_) => ("C", "cover"),
     }

@@ -24,6 +24,7 @@ pub fn operation(operation: &Operation) -> &'static str {
             ..
         } => "Turn inside out",
         Operation::Water { .. } => "Water",
+        Operation::Pour { .. } => "Pour water",
         Operation::Add { .. } => "Add material",
         Operation::Cover(Cover::Bare) => "Uncover",
         Operation::Cover(Cover::Sheet) => "Cover with a sheet",
@@ -52,6 +53,10 @@ pub fn instruction(operation: &Operation, catalogue: &Catalogue, units: UnitSyst
         Operation::Water { wet_to } => {
             format!("water it to {} moisture", number::percent(*wet_to))
         }
+        Operation::Pour { litres } => format!(
+            "pour {} of water over it",
+            number::small_volume(litres / 1000.0, units)
+        ),
         Operation::Add { mix, placing } => {
             let added = mix::contents(mix, catalogue, units);
             match placing {
@@ -130,6 +135,10 @@ pub fn operation_tip(operation: &Operation, units: UnitSystem) -> String {
                 number::percent(*wet_to)
             )
         }
+        Operation::Pour { litres } => format!(
+            "Pours {} over it.",
+            number::small_volume(litres / 1000.0, units)
+        ),
         Operation::Add { .. } => "Adds material to the heap.".to_owned(),
         Operation::Cover(Cover::Bare) => "Takes the cover off.".to_owned(),
         Operation::Cover(Cover::Sheet) => {

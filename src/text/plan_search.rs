@@ -7,7 +7,7 @@
 //! Tested by: `tests/window/plan_search.rs`.
 
 use crate::forecast::plan_search::{Proposed, Tried, Want, operations_replaced};
-use crate::heap::{Event, Heap, Operation, Plan};
+use crate::heap::{Event, Heap, Plan};
 use crate::outcome::course::Hold;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
@@ -53,10 +53,7 @@ pub fn plan_lines(plan: &Plan, start_day_of_year: f64) -> Vec<PlanLine> {
     let line = |(_, event): (usize, &Event)| PlanLine {
         when: date::day_and_date(start_day_of_year, event.day),
         operation: operation_and_water(&event.operation),
-        kept: !matches!(
-            event.operation,
-            Operation::Turn { .. } | Operation::Water { .. }
-        ),
+        kept: !event.operation.turns_or_waters(),
     };
     plan.in_order().into_iter().map(line).collect()
 }

@@ -189,12 +189,12 @@ fn other_formats_are_told_by_their_number() {
     let (error, said) = refusal(later);
     assert!(matches!(error, FileError::Newer { found: 7, .. }));
     assert!(said.contains("format 7") && said.contains("update"));
-    let (error, _) = refusal(damaged("format: 2", "format: 99999999999"));
+    let (error, _) = refusal(damaged("format: 3", "format: 99999999999"));
     assert!(matches!(error, FileError::Newer { .. }));
-    let (error, _) = refusal(damaged("format: 2", "format: 0"));
+    let (error, _) = refusal(damaged("format: 3", "format: 0"));
     assert!(matches!(error, FileError::UnknownFormat { found: 0, .. }));
     for wrong in ["format: -1", "format: \"one\"", "format: 1.5", "former: 1"] {
-        let (error, said) = refusal(damaged("format: 2", wrong));
+        let (error, said) = refusal(damaged("format: 3", wrong));
         assert!(matches!(error, FileError::NotReadable { .. }), "{error}");
         assert!(said.starts_with("line 2"), "{said}");
     }
@@ -273,12 +273,13 @@ fn entries_of_a_plan_that_cannot_be_are_refused_by_their_number() {
             "moisture to wet to",
         ),
         ("wet_to: 0.6", "wet_to: NaN", 3, "moisture to wet to"),
+        ("litres: 22.5", "litres: -1.0", 5, "poured water"),
         ("value: 2.0", "value: -2.0", 4, "ingredient 1"),
         ("added_water_l: 3.0", "added_water_l: inf", 4, "added water"),
         (
             "thickness_m: 0.05",
             "thickness_m: 5.0",
-            6,
+            7,
             "thickness of a cover",
         ),
     ] {
@@ -407,7 +408,7 @@ fn texts_and_lists_have_an_end() {
         &|project| project.own_materials[0].note = "n".repeat(10_000),
         "own_reeds",
     );
-    refused(&|project| project.format = 3, "format is 3");
+    refused(&|project| project.format = 4, "format is 4");
 }
 
 /// Opens damaged bytes; only a panic or a broken promise can fail here.

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use heapwright::diary::{Squeeze, Wetness};
 use heapwright::document::{EXTENSION, NEWEST_FORMAT, Season, file};
 use heapwright::garden::Use;
 use heapwright::heap::{Lid, Operation, Placing, Shape};
@@ -66,6 +67,7 @@ fn format_1_holds_what_was_written_into_it() {
     assert_eq!(project.heap.start_temperature_c, Some(11.0));
     let operations = &project.heap.plan.events;
     assert_eq!(operations.len(), 7);
+    assert!(project.diary.is_empty());
     assert!(
         matches!(&operations[3].operation, Operation::Add { placing: Placing::OnTop, mix } if mix.ingredients.len() == 1)
     );
@@ -104,4 +106,23 @@ fn format_2_is_format_1_with_a_stock_a_state_and_a_garden() {
     same.mix.ingredients[3].condition = first.mix.ingredients[3].condition;
     assert_eq!(same.mix.ingredients[2].stock.take(), Some(6.5));
     assert_eq!(same, first);
+}
+
+#[test]
+fn format_3_has_a_diary_and_water_that_is_poured() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats/format-3.heap.ron");
+    let project = file::read(&path, catalogue()).unwrap().project;
+    let diary = &project.diary;
+    assert_eq!(diary.built.unwrap().to_string(), "2025-01-15T12:00:00");
+    let first = &diary.readings[0];
+    assert_eq!(first.at.to_string(), "2025-01-18T17:00:00");
+    assert_eq!(
+        first.temperature_c.unwrap().to_bits(),
+        (0.1_f64 + 0.2).to_bits()
+    );
+    assert_eq!(first.wetness, Some(Wetness::Squeezed(Squeeze::Drips)));
+    assert_eq!(diary.readings[1].temperature_c, None);
+    assert_eq!(diary.logs[0].temperatures_c.len(), 2);
+    let pours = |event: &&heapwright::heap::Event| matches!(event.operation, Operation::Pour { litres } if litres == 22.5);
+    assert_eq!(project.heap.plan.events.iter().filter(pours).count(), 1);
 }

@@ -13,6 +13,7 @@ mod assess;
 mod bad_input;
 mod command;
 mod complaint;
+mod diary;
 mod export;
 mod finish;
 mod formats;

@@ -4,6 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use heapwright::diary::Diary;
 use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
 use heapwright::garden::{Aim, Bed, Need, TestResult, Use};
 use heapwright::heap::{Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Shape};
@@ -216,6 +217,7 @@ pub fn project() -> impl Strategy<Value = Project> {
                 beds: garden.0,
                 uses: garden.1,
                 field_tests: garden.2,
+                diary: Diary::default(),
             }
         },
     )
@@ -247,7 +249,7 @@ fn the_format_stands_in_the_first_field() {
     file::write(&path, &rich_project(), None).unwrap();
     let text = fs::read_to_string(&path).unwrap();
     let second = text.lines().nth(1).unwrap().trim();
-    assert_eq!(second, "format: 2,");
+    assert_eq!(second, "format: 3,");
     assert!(text.ends_with(")\n"));
 }
 

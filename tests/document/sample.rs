@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use heapwright::diary::{Diary, Log, Reading, Smell, Spot, Squeeze, Wetness};
 use heapwright::document::{NEWEST_FORMAT, Project, Season};
 use heapwright::garden::{Aim, Bed, Need, TestResult, Use};
 use heapwright::heap::{
@@ -131,10 +132,46 @@ fn rich_plan() -> Plan {
                     placing: Placing::OnTop,
                 },
             ),
+            event(30.5, Operation::Pour { litres: 22.5 }),
             event(35.0, Operation::Cover(Cover::Sheet)),
             event(36.0, Operation::Cover(Cover::Compost { thickness_m: 0.05 })),
             event(37.0, Operation::Cover(Cover::Bare)),
         ],
+    }
+}
+
+/// A diary with a whole reading, a bare one and a probe of a logger.
+fn rich_diary() -> Diary {
+    let built = jiff::civil::date(2025, 1, 15).at(12, 0, 0, 0);
+    let later = built
+        .checked_add(jiff::Span::new().days(3).hours(5))
+        .unwrap();
+    Diary {
+        built: Some(built),
+        readings: vec![
+            Reading {
+                wetness: Some(Wetness::Squeezed(Squeeze::Drips)),
+                oxygen: Some(0.125),
+                height_m: Some(0.85),
+                smell: Some(Smell::Ammonia),
+                note: "Steam.\nInvented.".to_owned(),
+                photo: "day 3.jpg".to_owned(),
+                ..Reading::temperature(
+                    later,
+                    Spot {
+                        out: 0.25,
+                        up: 0.75,
+                    },
+                    0.1 + 0.2,
+                )
+            },
+            Reading::blank(built, Spot::CENTRE),
+        ],
+        logs: vec![Log {
+            name: "long probe (invented)".to_owned(),
+            spot: Spot::CENTRE,
+            temperatures_c: vec![(0.5, 14.25), (1.0, 0.1 + 0.2)],
+        }],
     }
 }
 
@@ -154,6 +191,7 @@ pub fn rich_project() -> Project {
     };
     Project {
         format: NEWEST_FORMAT,
+        diary: rich_diary(),
         title: "Reeds & \"tea\" leaves, 2nd try: äöü 堆肥".to_owned(),
         season: Season::Winter,
         place: "Withybed School Garden, by the kitchen door".to_owned(),

@@ -7,9 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// Who may import whom.
-const ALLOWED: [(&str, &[&str]); 13] = [
+const ALLOWED: [(&str, &[&str]); 14] = [
     ("quantity", &[]),
     ("garden", &[]),
+    ("diary", &["quantity"]),
     ("material", &["quantity"]),
     ("mix", &["material", "quantity"]),
     ("heap", &["mix", "material", "quantity"]),
@@ -19,44 +20,45 @@ const ALLOWED: [(&str, &[&str]); 13] = [
     ),
     (
         "forecast",
-        &["outcome", "heap", "mix", "material", "quantity"],
+        &["outcome", "diary", "heap", "mix", "material", "quantity"],
     ),
     (
         "document",
-        &["garden", "heap", "mix", "material", "quantity"],
+        &["garden", "diary", "heap", "mix", "material", "quantity"],
     ),
     (
         "assess",
         &[
-            "forecast", "outcome", "document", "garden", "heap", "mix", "material", "quantity",
+            "forecast", "outcome", "document", "garden", "diary", "heap", "mix", "material",
+            "quantity",
         ],
     ),
     (
         "text",
         &[
-            "assess", "forecast", "outcome", "document", "garden", "heap", "mix", "material",
-            "quantity",
+            "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "mix",
+            "material", "quantity",
         ],
     ),
     (
         "export",
         &[
-            "text", "assess", "forecast", "outcome", "document", "garden", "heap", "mix",
+            "text", "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "mix",
             "material", "quantity",
         ],
     ),
     (
         "command",
         &[
-            "export", "text", "assess", "forecast", "outcome", "document", "garden", "heap", "mix",
-            "material", "quantity",
+            "export", "text", "assess", "forecast", "outcome", "document", "garden", "diary",
+            "heap", "mix", "material", "quantity",
         ],
     ),
     (
         "window",
         &[
-            "export", "text", "assess", "forecast", "outcome", "document", "garden", "heap", "mix",
-            "material", "quantity",
+            "export", "text", "assess", "forecast", "outcome", "document", "garden", "diary",
+            "heap", "mix", "material", "quantity",
         ],
     ),
 ];

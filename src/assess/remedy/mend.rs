@@ -290,10 +290,7 @@ fn turn(inputs: &mut Inputs, wet_to: Option<f64>) {
     let mut kept = Vec::new();
     let mut additions = Vec::new();
     for (index, event) in inputs.heap.plan.events.iter().enumerate() {
-        if matches!(
-            event.operation,
-            Operation::Turn { .. } | Operation::Water { .. }
-        ) {
+        if event.operation.turns_or_waters() {
             continue;
         }
         if let Some((_, totals)) = inputs.additions.iter().find(|(at, _)| *at == index) {

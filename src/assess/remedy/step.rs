@@ -197,12 +197,12 @@ fn mixed_in(case: &TrialCase, id: &str, amount: &Amount, catalogue: &Catalogue) 
 
 /// Turnings in place of turnings and waterings.
 fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: Option<f64>) -> Vec<Event> {
-    let kept = case.heap.plan.events.iter().filter(|event| {
-        !matches!(
-            event.operation,
-            Operation::Turn { .. } | Operation::Water { .. }
-        )
-    });
+    let kept = case
+        .heap
+        .plan
+        .events
+        .iter()
+        .filter(|event| !event.operation.turns_or_waters());
     let turnings = (1..=times).map(|time| Event {
         day: every_days * f64::from(time),
         operation: Operation::Turn {

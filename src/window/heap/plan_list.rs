@@ -176,6 +176,6 @@ fn wet_to(operation: &mut Operation) -> Option<&mut f64> {
     match operation {
         Operation::Turn { wet_to, .. } => wet_to.as_mut(),
         Operation::Water { wet_to } => Some(wet_to),
-        Operation::Add { .. } | Operation::Cover(_) => None,
+        Operation::Pour { .. } | Operation::Add { .. } | Operation::Cover(_) => None,
     }
 }

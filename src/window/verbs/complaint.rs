@@ -11,6 +11,7 @@ use std::sync::Arc;
 use eframe::egui;
 
 use crate::assess::remedy::Question;
+use crate::diary::Diary;
 use crate::document::{NEWEST_FORMAT, Project, Season};
 use crate::heap::Heap;
 use crate::mix::Mix;
@@ -146,6 +147,7 @@ impl Workbench {
             field_tests: Vec::new(),
             aim: None,
             measures: self.project.measures.clone(),
+            diary: Diary::default(),
         };
         self.leave_complaint();
         self.guarded(Next::Begin(Box::new(project)), ctx);

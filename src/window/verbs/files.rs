@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
+use crate::diary::Diary;
 use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
 use crate::mix::Mix;
 use crate::text::garden;
@@ -67,6 +68,7 @@ impl Workbench {
             field_tests: Vec::new(),
             aim: self.project.aim,
             measures: self.project.measures.clone(),
+            diary: Diary::default(),
         };
         self.take_over(project, None, None);
     }

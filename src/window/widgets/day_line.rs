@@ -73,7 +73,7 @@ pub fn operation_sign(operation: &Operation) -> &'static str {
             ..
         } => "T",
         Operation::Turn { .. } => "I",
-        Operation::Water { .. } => "W",
+        Operation::Water { .. } | Operation::Pour { .. } => "W",
         Operation::Add { .. } => "A",
         Operation::Cover(Cover::Bare) => "U",
         Operation::Cover(_) => "C",
