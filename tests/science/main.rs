@@ -38,6 +38,7 @@ mod grid;
 mod heap_cases;
 mod heap_convergence;
 mod house_rules;
+mod ice;
 mod ledgers;
 mod manufactured;
 mod material_search;
