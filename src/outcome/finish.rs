@@ -6,18 +6,20 @@
 //! hot. The second is finished, "fit for seedlings and pots": all limits that decide it are kept to the end of the run,
 //! and it has cured after its hot stage; this is the only rule of "finished" there is. A heap of leaves that never gets hot
 //! becomes leafmould, of which practice tells the times: what is left of it hardly heats and yet is leaf. What a seedling
-//! thinks of it only the field tests tell.
+//! thinks of it only the field tests tell, whose results `curing` counts.
 //!
-//! Not here: the heap's own temperature (`heap`).
+//! Not here: the heap's own temperature (`heap`), what field tests say (`curing`).
 //!
 //! Tested by: `tests/science/outcome_finish.rs`.
 
 use serde::Deserialize;
 
+use crate::garden::TestResult;
 use crate::heap::rot::OXYGEN_PER_CARBON;
 use crate::heap::{Kinetics, Projection, Record};
 
 use super::Trust;
+use super::curing::{Bears, Curing, LooksAt};
 use super::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
 
 /// The centre stays below this once the hot stage is over, degC (usual lower end of the hot phase).
@@ -118,6 +120,8 @@ pub enum WayName {
 pub struct FieldTest {
     /// Short, stable name.
     pub id: String,
+    /// What it looks at.
+    pub looks_at: LooksAt,
     /// Name on screen.
     pub name: String,
     /// What it tells.
@@ -144,6 +148,8 @@ pub struct TestMeaning {
     pub means: String,
     /// Whether the compost passes.
     pub passes: bool,
+    /// What that says of the two ends.
+    pub bears: Bears,
     /// How far that line is to be trusted.
     pub trust: Trust,
 }
@@ -277,6 +283,8 @@ pub struct Finish {
     /// Whether it is a heap of leaves that never gets hot: leafmould, of which the times of practice are told beside the
     /// days here, which are the simulation's.
     pub leaves: bool,
+    /// What field tests say of both ends.
+    pub curing: Curing,
 }
 
 impl Finish {
@@ -316,7 +324,15 @@ impl Finish {
             digs_in: carbon_nitrogen(last) <= table.digs_in_cn,
             run_days: last.day,
             leaves: never_hot && made.leaf_share >= table.leafmould.share,
+            curing: Curing::untested(),
         })
+    }
+
+    /// The same with results of field tests.
+    #[must_use]
+    pub fn tested(mut self, table: &FinishTable, results: &[TestResult]) -> Self {
+        self.curing = Curing::of(&self, table, results);
+        self
     }
 
     /// Whether a day comes sooner than heaps made this way are usually given, so that it is told as the earliest.
@@ -324,13 +340,9 @@ impl Finish {
         self.usual_days.is_some_and(|(least, _)| day < least)
     }
 
-    /// How far it is at the end of the run.
+    /// How far it is at the end of the run, field tests counted.
     pub fn stage(&self) -> Stage {
-        match (self.usable_day, self.day) {
-            (_, Some(_)) => Stage::Mature,
-            (Some(_), None) => Stage::Young,
-            (None, None) => Stage::Raw,
-        }
+        self.curing.stage(self)
     }
 }
 
