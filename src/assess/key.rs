@@ -70,8 +70,6 @@ impl Key {
 
     /// Whether an outcome belongs to the subject.
     pub fn is_of(&self, subject: &Subject<'_>) -> bool {
-        self.has_heap_of(subject)
-            && self.uses == subject.uses
-            && self.tests == subject.tests
+        self.has_heap_of(subject) && self.uses == subject.uses && self.tests == subject.tests
     }
 }

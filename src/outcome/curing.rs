@@ -121,8 +121,15 @@ impl Curing {
             let mut against = latest.iter().filter(|seen| no(bears(seen)));
             against.next_back().copied()
         };
-        let passed: Vec<&Seen> = latest.iter().filter(|seen| bears(seen).for_pots()).collect();
-        let counted: Vec<&Seen> = passed.iter().copied().filter(|s| s.day >= from.pots).collect();
+        let passed: Vec<&Seen> = latest
+            .iter()
+            .filter(|seen| bears(seen).for_pots())
+            .collect();
+        let counted: Vec<&Seen> = passed
+            .iter()
+            .copied()
+            .filter(|s| s.day >= from.pots)
+            .collect();
         let of_kind = |wanted| counted.iter().copied().rfind(|seen| kind(seen) == wanted);
         let pots = match (
             stopped(&Bears::against_pots),

@@ -169,6 +169,8 @@ pub enum WrittenOut {
     Table,
     /// A handout as PDF.
     Handout,
+    /// Dates as iCalendar.
+    Calendar,
 }
 
 /// The command would write something else over a project; `path` as it is shown.
@@ -176,6 +178,7 @@ pub fn over_a_project(what: WrittenOut, path: &str) -> String {
     let (what, ending) = match what {
         WrittenOut::Table => ("a table", ".csv"),
         WrittenOut::Handout => ("a handout", ".pdf"),
+        WrittenOut::Calendar => ("a calendar", ".ics"),
     };
     format!("{what} would overwrite a project; give --out a name that ends with {ending}: {path}")
 }
