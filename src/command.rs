@@ -591,7 +591,11 @@ fn diagnose(
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
     let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
+    let from_day = project
+        .diary
+        .first_free_day(jiff::ZonedDateTime::now().datetime());
     let question = Question {
+        from_day,
         mix: project.mix,
         heap: project.heap,
         symptoms,

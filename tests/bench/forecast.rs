@@ -101,7 +101,7 @@ fn forecasts(c: &mut Criterion) {
             });
         }
         group.bench_function("plan search", |b| {
-            b.iter(|| explore(&inputs, SEEDS, facts, &never, |_| {}));
+            b.iter(|| explore((&inputs, None), SEEDS, facts, &never, |_| {}));
         });
     }
     group.finish();
