@@ -22,7 +22,7 @@ use uuid::Uuid;
 use crate::assess::{DatedDay, Schedule};
 use crate::document::EXTENSION;
 use crate::text::garden;
-use crate::text::next_days::{SaidOf, said};
+use crate::text::next_days::{SaidOf, in_line, said};
 
 /// The names of all entries are made under this one (drawn once).
 const NAMES: Uuid = Uuid::from_u128(0x6b0f_41d2_9c0e_4f6a_8d57_21e5_c0a9_77b3);
@@ -114,14 +114,6 @@ fn whole_day(key: &str, date: Date) -> Property {
     Property::new(key, value)
         .add_parameter("VALUE", "DATE")
         .done()
-}
-
-/// Behind a colon: its first letter small.
-fn in_line(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(letters).collect()
-    })
 }
 
 /// Without what would break a line or is none of a text's letters (RFC 5545, 3.3.11).

@@ -30,6 +30,8 @@ pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be 
 pub const NOT_BALANCED: &str = "The mix cannot be balanced";
 /// A page or picture that was not made.
 pub const NOT_WRITTEN: &str = "Nothing was written";
+/// Dates are asked for where nothing rots.
+pub const NO_DATES: &str = "no heap is projected, so nothing is due; put something into the mix";
 /// There is nothing to make a picture of.
 pub const NO_HEAP_TO_DRAW: &str = "there is no heap to draw; put something into the mix";
 /// A file that was not opened.

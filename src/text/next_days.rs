@@ -70,6 +70,22 @@ pub fn short_date(date: Date) -> String {
     )
 }
 
+/// The heading with the next thing due: "Next days: Mon 12 October 2026, turn it".
+pub fn heading(first: Option<&SaidDay>) -> String {
+    match first {
+        Some(day) => format!("{HEADING}: {}, {}", day.when, in_line(&day.what)),
+        None => HEADING.to_owned(),
+    }
+}
+
+/// Behind a colon or a comma: its first letter small.
+pub fn in_line(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
+}
+
 /// One line over the list: from when it is dated.
 pub fn dated_from(schedule: &Schedule) -> String {
     let date = short_date(schedule.built);
