@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/next_days.rs`.
 
-use eframe::egui::{CollapsingHeader, Grid, Label, RichText, Ui, vec2};
+use eframe::egui::{Align, CollapsingHeader, Label, Layout, RichText, Ui, vec2};
 
 use crate::assess::Schedule;
 use crate::outcome::{Facts, Outcome};
@@ -18,7 +18,7 @@ use crate::window::theme::strong;
 use crate::window::widgets::buttons::action_button;
 
 /// Width of the dates, in widths of a typed value.
-const DATE_WIDTHS: f32 = 2.0;
+const DATE_WIDTHS: f32 = 2.5;
 
 /// The list of a heap with this outcome; nothing before it is projected.
 pub(in crate::window) fn next_days_ui(
@@ -62,24 +62,21 @@ fn list_ui(ui: &mut Ui, page: &mut Page<'_>, schedule: &Schedule, said: &[words:
         return;
     }
     let column = DATE_WIDTHS * look.sizes.value_width;
-    let rest = (ui.available_width() - column - look.sizes.gap).max(look.sizes.least_width);
-    Grid::new(words::HEADING)
-        .num_columns(2)
-        .min_row_height(0.0)
-        .spacing(vec2(look.sizes.gap, 0.5 * look.sizes.gap))
-        .show(ui, |ui| {
-            for day in said {
+    for day in said {
+        ui.horizontal_top(|ui| {
+            let left = Layout::top_down(Align::Min);
+            ui.allocate_ui_with_layout(vec2(column, 0.0), left, |ui| {
+                ui.set_width(column);
                 ui.label(RichText::new(&day.when).color(look.colours.text_weak.0));
-                ui.vertical(|ui| {
-                    ui.set_width(rest);
-                    ui.add(Label::new(&day.what).wrap());
-                    for why in &day.why {
-                        ui.add(Label::new(weak(why.clone())).wrap());
-                    }
-                });
-                ui.end_row();
-            }
+            });
+            ui.vertical(|ui| {
+                ui.add(Label::new(&day.what).wrap());
+                for why in &day.why {
+                    ui.add(Label::new(weak(why.clone())).wrap());
+                }
+            });
         });
+    }
     action_button(ui, page, Action::Class(ClassAction::Calendar));
     ui.add(Label::new(weak(words::source(units))).wrap());
     ui.add_space(0.5 * look.sizes.gap);
