@@ -86,12 +86,18 @@ fn a_failed_field_test_changes_the_answer_to_when() {
         .iter()
         .position(|it| it.seen.starts_with("less"))
         .unwrap();
-    window.harness.state_mut().bench.project.field_tests.push(TestResult {
-        test: cress.id.clone(),
-        day: 110.0,
-        result: failed,
-        note: String::new(),
-    });
+    window
+        .harness
+        .state_mut()
+        .bench
+        .project
+        .field_tests
+        .push(TestResult {
+            test: cress.id.clone(),
+            day: 110.0,
+            result: failed,
+            note: String::new(),
+        });
     for _ in 0..200 {
         window.run();
         if window.shows("says not for seedlings and pots") {
