@@ -241,9 +241,7 @@ fn projection_part(assessment: &Assessment<'_>) -> Option<ProjectionPart> {
         airless_share: finite(summary.airless_share),
         dry_matter_lost_share: finite(summary.dry_matter_lost_share),
         nitrogen_lost_share: finite(summary.nitrogen_lost_share),
-        finished_day: finish
-            .and_then(|finish| finish.curing.pots_day(finish))
-            .and_then(finite),
+        finished_day: finish.and_then(|finish| finish.pots_day()).and_then(finite),
         stopped_day: match projection.ended {
             Ended::Finished => None,
             Ended::Stopped { day } | Ended::Cancelled { day } => finite(day),

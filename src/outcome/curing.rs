@@ -1,6 +1,6 @@
 //! Curing: what field tests of the compost itself say beside the projection.
 //!
-//! In: the results a person has entered, the finish of a projection, `assets/finish.ron`. Out: [`Curing`], a verdict for
+//! In: the results a person has entered, the days of a projection, the tests of `assets/finish.ron`. Out: [`Curing`], a verdict for
 //! each of the two ends.
 //!
 //! What is found weighs more than what is projected. A failed test stops its end until the same test is passed later. A
@@ -18,7 +18,7 @@ use serde::Deserialize;
 
 use crate::garden::TestResult;
 
-use super::finish::{Finish, FinishTable, Stage};
+use super::trust::Trust;
 
 /// What a field test looks at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -63,10 +63,65 @@ impl Bears {
     }
 }
 
+/// A simple test of the product.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FieldTest {
+    /// Short, stable name.
+    pub id: String,
+    /// What it looks at.
+    pub looks_at: LooksAt,
+    /// Name on screen.
+    pub name: String,
+    /// What it tells.
+    pub tells: String,
+    /// How long it takes, d.
+    pub days: (f64, f64),
+    /// What to do, in order.
+    pub steps: Vec<String>,
+    /// What is read off it: a word or number, and what it means.
+    pub results: Vec<TestMeaning>,
+    /// Where it stands.
+    pub source: String,
+    /// How far it is to be trusted.
+    pub trust: Trust,
+}
+
+/// What a result of a field test means.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TestMeaning {
+    /// What is seen.
+    pub seen: String,
+    /// What it means.
+    pub means: String,
+    /// Whether the compost passes.
+    pub passes: bool,
+    /// What that says of the two ends.
+    pub bears: Bears,
+    /// How far that line is to be trusted.
+    pub trust: Trust,
+}
+
+/// What a projection says of both ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Projected {
+    /// Last day on which the centre was hot.
+    pub hot_until_day: Option<f64>,
+    /// Day from which it is fit to dig in or mulch.
+    pub usable_day: Option<f64>,
+    /// Day from which it is fit for seedlings and pots.
+    pub day: Option<f64>,
+    /// Least time that heaps made this way are usually given, d.
+    pub usual_least_days: Option<f64>,
+    /// Length of the run, d.
+    pub run_days: f64,
+}
+
 /// A result that was seen, by the places of test and result in the table.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Seen {
-    /// Place of the test in [`FinishTable::tests`].
+    /// Place of the test in the table.
     pub test: usize,
     /// Place of the result in the test's.
     pub result: usize,
@@ -111,12 +166,17 @@ impl Curing {
         }
     }
 
-    /// Holds results against a finish. Results of tests that are not in the table are left out.
-    pub fn of(finish: &Finish, table: &FinishTable, results: &[TestResult]) -> Self {
-        let latest = latest(table, results);
-        let from = counts_from(finish, table);
-        let bears = |seen: &Seen| table.tests[seen.test].results[seen.result].bears;
-        let kind = |seen: &Seen| table.tests[seen.test].looks_at;
+    /// Holds results of these tests against a projection; `curing_days` is the time it cures after the hot stage, d.
+    /// Results of other tests are left out.
+    pub fn of(
+        projected: &Projected,
+        (tests, curing_days): (&[FieldTest], f64),
+        results: &[TestResult],
+    ) -> Self {
+        let latest = latest(tests, results);
+        let from = counts_from(projected, curing_days);
+        let bears = |seen: &Seen| tests[seen.test].results[seen.result].bears;
+        let kind = |seen: &Seen| tests[seen.test].looks_at;
         let stopped = |no: &dyn Fn(Bears) -> bool| {
             let mut against = latest.iter().filter(|seen| no(bears(seen)));
             against.next_back().copied()
@@ -138,7 +198,7 @@ impl Curing {
             of_kind(LooksAt::Plants),
         ) {
             (Some(no), ..) => Verdict::Stopped(no),
-            (None, Some(last), ..) if finish.day.is_some_and(|day| day <= last.day) => {
+            (None, Some(last), ..) if projected.day.is_some_and(|day| day <= last.day) => {
                 Verdict::Confirmed(**last)
             }
             (None, Some(last), Some(_), Some(_)) => Verdict::ByTests(**last),
@@ -150,7 +210,7 @@ impl Curing {
         });
         let dig_in = match (stopped(&|bears| bears == Bears::AgainstBoth), stable) {
             (Some(no), _) => Verdict::Stopped(no),
-            (None, Some(yes)) if finish.usable_day.is_some_and(|day| day <= yes.day) => {
+            (None, Some(yes)) if projected.usable_day.is_some_and(|day| day <= yes.day) => {
                 Verdict::Confirmed(*yes)
             }
             (None, Some(yes)) => Verdict::ByTests(*yes),
@@ -165,25 +225,6 @@ impl Curing {
         }
     }
 
-    /// How far the heap is once tests are counted.
-    pub fn stage(&self, finish: &Finish) -> Stage {
-        match (self.dig_in_day(finish), self.pots_day(finish)) {
-            (_, Some(_)) => Stage::Mature,
-            (Some(_), None) => Stage::Young,
-            (None, None) => Stage::Raw,
-        }
-    }
-
-    /// Day from which it is fit to dig in or mulch, tests counted; `None` if stopped or not within the run.
-    pub fn dig_in_day(&self, finish: &Finish) -> Option<f64> {
-        day(self.dig_in, finish.usable_day)
-    }
-
-    /// Day from which it is fit for seedlings and pots, tests counted; `None` if stopped or not within the run.
-    pub fn pots_day(&self, finish: &Finish) -> Option<f64> {
-        day(self.pots, finish.day)
-    }
-
     /// Whether a test has stopped either end.
     pub fn stops(&self) -> bool {
         let no = |verdict| matches!(verdict, Verdict::Stopped(_));
@@ -191,20 +232,22 @@ impl Curing {
     }
 }
 
-/// Day of an end with its verdict.
-fn day(verdict: Verdict, projected: Option<f64>) -> Option<f64> {
-    match verdict {
-        Verdict::Projected | Verdict::Confirmed(_) => projected,
-        Verdict::ByTests(seen) => Some(projected.map_or(seen.day, |day| day.min(seen.day))),
-        Verdict::Stopped(_) => None,
+impl Verdict {
+    /// Day of an end that is projected for this day; `None` if stopped, or not within the run.
+    pub fn day(self, projected: Option<f64>) -> Option<f64> {
+        match self {
+            Self::Projected | Self::Confirmed(_) => projected,
+            Self::ByTests(seen) => Some(projected.map_or(seen.day, |day| day.min(seen.day))),
+            Self::Stopped(_) => None,
+        }
     }
 }
 
 /// The last result of each test that says anything, earliest first; of the same day that entered last.
-fn latest(table: &FinishTable, results: &[TestResult]) -> Vec<Seen> {
+fn latest(tests: &[FieldTest], results: &[TestResult]) -> Vec<Seen> {
     let known = |it: &TestResult| {
-        let test = table.tests.iter().position(|test| test.id == it.test)?;
-        let bears = table.tests[test].results.get(it.result)?.bears;
+        let test = tests.iter().position(|test| test.id == it.test)?;
+        let bears = tests[test].results.get(it.result)?.bears;
         let (result, day) = (it.result, it.day);
         (bears != Bears::Nothing).then_some(Seen { test, result, day })
     };
@@ -226,18 +269,18 @@ struct CountsFrom {
 
 /// After the hot stage, and for seedlings after curing; a heap that never gets hot is held to the day the projection
 /// gives it, else to the least time that such heaps are given.
-fn counts_from(finish: &Finish, table: &FinishTable) -> CountsFrom {
-    match finish.hot_until_day {
+fn counts_from(projected: &Projected, curing_days: f64) -> CountsFrom {
+    match projected.hot_until_day {
         Some(hot) => CountsFrom {
             dig_in: hot,
-            pots: hot + table.curing_days,
+            pots: hot + curing_days,
         },
         None => {
-            let usual = finish.usual_days.map(|(least, _)| least);
-            let else_usual = |day: Option<f64>| day.or(usual).unwrap_or(finish.run_days);
+            let usual = projected.usual_least_days;
+            let else_usual = |day: Option<f64>| day.or(usual).unwrap_or(projected.run_days);
             CountsFrom {
-                dig_in: else_usual(finish.usable_day),
-                pots: else_usual(finish.day),
+                dig_in: else_usual(projected.usable_day),
+                pots: else_usual(projected.day),
             }
         }
     }

@@ -19,8 +19,10 @@ use crate::heap::rot::OXYGEN_PER_CARBON;
 use crate::heap::{Kinetics, Projection, Record};
 
 use super::Trust;
-use super::curing::{Bears, Curing, LooksAt};
+use super::curing::{Curing, Projected};
 use super::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
+
+pub use super::curing::{FieldTest, TestMeaning};
 
 /// The centre stays below this once the hot stage is over, degC (usual lower end of the hot phase).
 const HOT_FROM_C: f64 = 40.0;
@@ -112,46 +114,6 @@ pub enum WayName {
     Cold,
     /// Left where it fell, in no heap.
     OnTheGround,
-}
-
-/// A simple test of the product.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct FieldTest {
-    /// Short, stable name.
-    pub id: String,
-    /// What it looks at.
-    pub looks_at: LooksAt,
-    /// Name on screen.
-    pub name: String,
-    /// What it tells.
-    pub tells: String,
-    /// How long it takes, d.
-    pub days: (f64, f64),
-    /// What to do, in order.
-    pub steps: Vec<String>,
-    /// What is read off it: a word or number, and what it means.
-    pub results: Vec<TestMeaning>,
-    /// Where it stands.
-    pub source: String,
-    /// How far it is to be trusted.
-    pub trust: Trust,
-}
-
-/// What a result of a field test means.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct TestMeaning {
-    /// What is seen.
-    pub seen: String,
-    /// What it means.
-    pub means: String,
-    /// Whether the compost passes.
-    pub passes: bool,
-    /// What that says of the two ends.
-    pub bears: Bears,
-    /// How far that line is to be trusted.
-    pub trust: Trust,
 }
 
 /// What is known of leaves that are left to rot.
@@ -331,8 +293,28 @@ impl Finish {
     /// The same with results of field tests.
     #[must_use]
     pub fn tested(mut self, table: &FinishTable, results: &[TestResult]) -> Self {
-        self.curing = Curing::of(&self, table, results);
+        let projected = Projected {
+            hot_until_day: self.hot_until_day,
+            usable_day: self.usable_day,
+            day: self.day,
+            usual_least_days: self.usual_days.map(|(least, _)| least),
+            run_days: self.run_days,
+        };
+        let asked = (table.tests.as_slice(), table.curing_days);
+        self.curing = Curing::of(&projected, asked, results);
         self
+    }
+
+    /// Day from which it is fit to dig in or mulch, field tests counted; `None` if a test has stopped it or not within
+    /// the run.
+    pub fn dig_in_day(&self) -> Option<f64> {
+        self.curing.dig_in.day(self.usable_day)
+    }
+
+    /// Day from which it is fit for seedlings and pots, field tests counted; `None` if a test has stopped it or not
+    /// within the run.
+    pub fn pots_day(&self) -> Option<f64> {
+        self.curing.pots.day(self.day)
     }
 
     /// Whether a day comes sooner than heaps made this way are usually given, so that it is told as the earliest.
@@ -342,7 +324,11 @@ impl Finish {
 
     /// How far it is at the end of the run, field tests counted.
     pub fn stage(&self) -> Stage {
-        self.curing.stage(self)
+        match (self.dig_in_day(), self.pots_day()) {
+            (_, Some(_)) => Stage::Mature,
+            (Some(_), None) => Stage::Young,
+            (None, None) => Stage::Raw,
+        }
     }
 }
 

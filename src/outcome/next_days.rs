@@ -283,12 +283,7 @@ impl Ahead<'_> {
             }
             before_dry = dry;
         }
-        let rots = |day: f64| {
-            self.finish
-                .curing
-                .pots_day(self.finish)
-                .is_none_or(|end| day < end)
-        };
+        let rots = |day: f64| self.finish.pots_day().is_none_or(|end| day < end);
         self.next(found, |record, ()| record.moisture < WATER_BELOW)
             .filter(|(day, ..)| rots(*day) && !self.is_planned_about(*day, wets))
             .map(|(day, (), nth)| (day, Due::Water, nth))
@@ -319,12 +314,12 @@ impl Ahead<'_> {
         let worked = worked.map(|event| event.day + 1.0).fold(0.0, f64::max);
         let hot = finish.hot_until_day.filter(|day| *day < self.last_day());
         all.extend(hot.map(|day| (day.max(worked), Due::Cure, 1)));
-        let dig_in = finish.curing.dig_in_day(finish);
+        let dig_in = finish.dig_in_day();
         all.extend(dig_in.map(|day| {
             let (digs_in, soon) = (finish.digs_in, finish.is_soon(day));
             (day, Due::FitToDigIn { digs_in, soon }, 1)
         }));
-        let pots = finish.curing.pots_day(finish);
+        let pots = finish.pots_day();
         all.extend(pots.map(|day| {
             let soon = finish.is_soon(day);
             (day, Due::FitForPots { soon }, 1)

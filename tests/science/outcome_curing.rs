@@ -73,22 +73,18 @@ fn a_failed_cress_test_stops_seedlings_whatever_is_projected() {
         std::slice::from_ref(&failed),
     );
     assert!(matches!(got.curing.pots, Verdict::Stopped(seen) if seen.day == 150.0));
-    assert_eq!(got.curing.pots_day(&got), None);
-    assert_eq!(
-        got.curing.dig_in_day(&got),
-        Some(50.0),
-        "digging in is not refuted"
-    );
+    assert_eq!(got.pots_day(), None);
+    assert_eq!(got.dig_in_day(), Some(50.0), "digging in is not refuted");
     assert_eq!(got.stage(), Stage::Young);
     // Another test that is passed does not make it good; the same one, later, does.
     let radish = saw("radish", "three quarters", 160.0);
     let still = tested(finish(Some(50.0), Some(90.0)), &[failed.clone(), radish]);
-    assert_eq!(still.curing.pots_day(&still), None);
+    assert_eq!(still.pots_day(), None);
     let again = saw("cress", "four fifths", 170.0);
     let earlier = saw("cress", "four fifths", 140.0);
     let good = tested(finish(Some(50.0), Some(90.0)), &[again, failed.clone()]);
     assert!(matches!(good.curing.pots, Verdict::Confirmed(seen) if seen.day == 170.0));
-    assert_eq!(good.curing.pots_day(&good), Some(90.0));
+    assert_eq!(good.pots_day(), Some(90.0));
     let worse = tested(finish(Some(50.0), Some(90.0)), &[failed, earlier]);
     assert!(worse.curing.stops());
 }
@@ -107,7 +103,7 @@ fn a_passed_test_counts_once_the_heap_has_cured() {
         );
         assert_eq!(got.curing.too_early.is_empty(), counts, "day {day}");
         // Too early or not, nothing is taken away from the projection.
-        assert_eq!(got.curing.pots_day(&got), Some(CURED));
+        assert_eq!(got.pots_day(), Some(CURED));
     }
     // A raw heap of leaves that smells of earth on day 5 is not finished by that.
     let raw = tested(finish(None, None), &[saw("bag", "earthy", 5.0)]);
@@ -128,11 +124,11 @@ fn without_the_projection_two_kinds_of_test_are_asked_for() {
     ];
     let got = tested(finish(None, None), &both);
     assert!(matches!(got.curing.pots, Verdict::ByTests(_)));
-    assert_eq!(got.curing.pots_day(&got), Some(104.0), "the last of both");
+    assert_eq!(got.pots_day(), Some(104.0), "the last of both");
     assert_eq!(got.stage(), Stage::Mature);
     // What is found sooner than projected is told by the sooner day.
     let sooner = tested(finish(Some(80.0), Some(150.0)), &both);
-    assert_eq!(sooner.curing.pots_day(&sooner), Some(104.0));
+    assert_eq!(sooner.pots_day(), Some(104.0));
 }
 
 #[test]
@@ -145,8 +141,8 @@ fn the_flask_classes_decide_as_their_lines_in_the_table_do() {
         ("more than 40", false, false),
     ] {
         let got = tested(finish(Some(50.0), Some(90.0)), &[saw("flask", seen, 120.0)]);
-        assert_eq!(got.curing.dig_in_day(&got).is_some(), dig_in, "{seen}");
-        assert_eq!(got.curing.pots_day(&got).is_some(), pots, "{seen}");
+        assert_eq!(got.dig_in_day().is_some(), dig_in, "{seen}");
+        assert_eq!(got.pots_day().is_some(), pots, "{seen}");
     }
     // Sour in the bag: still rotting, for neither; ammonia: still freeing nitrogen, not for seedlings.
     let sour = tested(finish(Some(50.0), Some(90.0)), &[saw("bag", "sour", 120.0)]);

@@ -92,7 +92,7 @@ pub(super) fn stopped(got: &Finish) -> Option<String> {
             "A field test of day {:.0} says that it is not fit yet, neither to dig in nor for seedlings and pots.",
             seen.day
         )),
-        (_, Verdict::Stopped(seen)) => Some(match got.curing.dig_in_day(got) {
+        (_, Verdict::Stopped(seen)) => Some(match got.dig_in_day() {
             Some(day) => format!(
                 "It would be fit to dig in or mulch from about day {day:.0}, but a field test of day {:.0} says not for seedlings and pots.",
                 seen.day

@@ -127,7 +127,7 @@ pub fn finished(got: &Finish) -> String {
     if got.leaves {
         return "Leaves by themselves become leafmould in a year or two.".to_owned();
     }
-    let Some(first) = got.curing.dig_in_day(got) else {
+    let Some(first) = got.dig_in_day() else {
         return "It would not be finished by the end, nor fit to dig in or mulch.".to_owned();
     };
     let from = if got.is_soon(first) {
@@ -135,7 +135,7 @@ pub fn finished(got: &Finish) -> String {
     } else {
         format!("from about day {first:.0}")
     };
-    match got.curing.pots_day(got) {
+    match got.pots_day() {
         Some(day) if first < day => {
             let earliest = match (got.is_soon(first), got.is_soon(day)) {
                 (true, true) => ", both at the earliest",

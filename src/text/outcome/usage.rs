@@ -147,10 +147,7 @@ pub fn product_lines(outcome: &Outcome, units: UnitSystem) -> [String; 2] {
         " of compost"
     };
     let finish = &outcome.finish;
-    let days = (
-        finish.curing.dig_in_day(finish),
-        finish.curing.pots_day(finish),
-    );
+    let days = (finish.dig_in_day(), finish.pots_day());
     let (when, of_what) = match days {
         (_, Some(day)) => (format!("Finished about day {day:.0}"), what),
         (Some(day), None) if outcome.finish.digs_in => {
