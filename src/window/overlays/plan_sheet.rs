@@ -191,12 +191,16 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     {
         ui.colored_label(page.look.colours.near.0, unbroken(text));
     }
-    let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
+    let lines = plan_lines(
+        &proposed.plan,
+        page.project.heap.start_day_of_year,
+        page.from_day(),
+    );
     if lines.is_empty() {
         ui.label(
             "Leave the heap alone: nothing that was tried within this amount of work does better.",
         );
-        return small_ui(ui, page, &will_replace(&page.project.heap));
+        return small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {
@@ -206,7 +210,7 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
             ui.end_row();
         }
     });
-    small_ui(ui, page, &will_replace(&page.project.heap));
+    small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
 }
 
 /// What it reaches against the heap left alone.
