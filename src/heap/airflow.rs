@@ -14,6 +14,7 @@
 //! Tested by: `tests/science/airflow.rs` (hydrostatics, balance of every cell),
 //! `tests/science/convection.rs` (Nusselt numbers and onset of convection).
 
+use super::banded::Rows;
 use super::grid::{Facing, Grid};
 
 /// Standard gravity rounded, m/s2.
@@ -51,18 +52,7 @@ pub struct Airflow {
 impl Airflow {
     /// A solver for this grid, with every conductance 0.
     pub fn new(grid: &Grid) -> Self {
-        let cells: Vec<usize> = grid.cells().collect();
-        let mut order = vec![usize::MAX; grid.len];
-        for (row, &c) in cells.iter().enumerate() {
-            order[c] = row;
-        }
-        let band = cells
-            .iter()
-            .filter(|&&c| grid.active[c + grid.stride])
-            .map(|&c| order[c + grid.stride] - order[c])
-            .max()
-            .unwrap_or(1)
-            .max(1);
+        let Rows { order, cells, band } = Rows::of(grid);
         Self {
             outward_conductance: vec![0.0; grid.len],
             upward_conductance: vec![0.0; grid.len],

@@ -389,6 +389,7 @@ pub struct Properties {
     pub wood_share: Vec<f64>,
     /// `10^(8 - pH)`.
     pub acidity: Vec<f64>,
+    ph: Vec<f64>,
     /// Share by which sour water holds rot back above 45 degC, 0-1.
     pub sour: Vec<f64>,
     load: Vec<f64>,
@@ -406,6 +407,7 @@ impl Properties {
             rot_factor: vec![0.0; len],
             wood_share: vec![0.0; len],
             acidity: vec![1.0; len],
+            ph: vec![8.0; len],
             sour: vec![0.0; len],
             load: vec![0.0; len],
         }
@@ -413,7 +415,7 @@ impl Properties {
 
     /// pH of the pore water of a cell.
     pub fn ph(&self, cell: usize) -> f64 {
-        8.0 - self.acidity[cell].log10()
+        self.ph[cell]
     }
 
     /// Refreshes all from the state; `compaction_days` is the age of the present packing.
@@ -489,7 +491,8 @@ impl Properties {
             raised: matter.ph_raised[c] * built,
             airless: state.airless[c],
         });
-        self.acidity[c] = 10f64.powf(8.0 - ph);
+        self.ph[c] = ph;
+        self.acidity[c] = (std::f64::consts::LN_10 * (8.0 - ph)).exp();
         self.sour[c] = rot::sour_stop(ph, self.wood_share[c]);
     }
 }

@@ -19,6 +19,9 @@ use std::f64::consts::PI;
 /// rounding does not decide over cells of an even grid, whose centres lie on the slope in a row.
 const ON_THE_SLOPE: f64 = 1.0e-9;
 
+/// Cells each way of a heap with slopes, over those of an upright one: as about half of them lie outside, it costs
+/// the same, and its steps are finer (tuned: the centre of a cone is then as near to a settled run as that of a bin).
+const FINER_ON_SLOPES: f64 = 1.35;
 /// Least mean width and height of the cells of a run, m.
 const FINEST_M: f64 = 0.01;
 
@@ -138,6 +141,7 @@ pub struct Grid {
     pub edges_across_m: Vec<f64>,
     /// Height of every row's faces over the ground, m (`up + 1` values).
     pub edges_up_m: Vec<f64>,
+    in_order: Vec<usize>,
 }
 
 /// Faces of `n` cells from 0 to `length`: widths fall toward both ends as
@@ -170,7 +174,12 @@ impl Grid {
 
     /// The grid of a run: graded, at most this many cells, none finer in the mean than a centimetre, below which
     /// the heap is no even medium.
-    pub fn of_heap(outline: &Outline, (across, up): (usize, usize)) -> Self {
+    pub fn of_heap(outline: &Outline, cells: (usize, usize)) -> Self {
+        let finer = |cells: usize| match outline.upright {
+            true => cells,
+            false => (FINER_ON_SLOPES * cells as f64).round() as usize,
+        };
+        let (across, up) = (finer(cells.0), finer(cells.1));
         let most = |length: f64, cells: usize| cells.min((length / FINEST_M) as usize).max(1);
         Self::graded(
             outline,
@@ -222,8 +231,10 @@ impl Grid {
             exposed: Vec::new(),
             edges_across_m: edges_across,
             edges_up_m: edges_up,
+            in_order: Vec::new(),
         };
         grid.fill_active(outline);
+        grid.in_order = (0..len).filter(|&c| grid.active[c]).collect();
         grid.fill_faces();
         grid.fill_slope(outline);
         grid
@@ -336,6 +347,6 @@ impl Grid {
 
     /// Active cells, rising index.
     pub fn cells(&self) -> impl Iterator<Item = usize> + '_ {
-        (0..self.len).filter(|&c| self.active[c])
+        self.in_order.iter().copied()
     }
 }

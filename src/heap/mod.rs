@@ -44,6 +44,7 @@ mod addition;
 pub mod airflow;
 mod ammonia;
 mod amounts;
+mod banded;
 mod body;
 mod books;
 pub mod cell;

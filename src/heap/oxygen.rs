@@ -4,15 +4,17 @@
 //! oxygen at hand allows, and the oxygen left in the pores.
 //!
 //! Per cell: `storage (y - y_old) / dt + sum(out) y - sum(in y_neighbour) + S f(y) = 0`, with the use
-//! `f(y) = (y / (K + y)) (1 + K / y_air)`. Whole columns and then whole rows are solved at once, with a tangent
-//! for the use, warm-started, and then levelled against each other; a last sweep from cell to cell solves the
-//! quadratic in `y`. What a cell uses is what arrived in it; what the sweeps leave over or short is carried to the
-//! next step, so intake, use and store balance to rounding however far the sweeps have come.
+//! `f(y) = (y / (K + y)) (1 + K / y_air)`. A face passes on `max(F, g + F/2, 0)` of what is behind it, flow `F` and
+//! diffusion `g`: central where diffusion allows. All cells are solved at once by Newton's method, warm-started; as `f` is
+//! concave, the passes come nearer from below. A last sweep from cell to cell solves the quadratic in `y`. What a cell
+//! uses is what arrived in it; what the passes leave over or short is carried to the next step, so intake, use and store
+//! balance to rounding however far they have come.
 //!
 //! Not here: how much oxygen rot asks for (`rot`).
 //!
 //! Tested by: `tests/science/oxygen.rs`, `tests/science/ledgers.rs`.
 
+use super::banded::{Rows, in_fours, padded, take_off, take_off_known};
 use super::grid::Grid;
 use super::rot::OXYGEN_IN_AIR;
 use super::transport::Carriers;
@@ -56,15 +58,21 @@ pub struct Oxygen {
     // Air that comes from the neighbour outward, inward, above, below, kg/s; and use over its factor.
     from: [Vec<f64>; 4],
     use_rate: Vec<f64>,
-    gain: Vec<f64>,
-    level: Vec<f64>,
-    stride: usize,
+    // Row of each cell, the cells in order, half the band, the matrix (row major, so wide), right-hand side.
+    order: Vec<usize>,
+    cells: Vec<usize>,
+    band: usize,
+    width: usize,
+    matrix: Vec<f64>,
+    side: Vec<f64>,
 }
 
 impl Oxygen {
     /// A solver over this grid.
     pub fn new(grid: &Grid) -> Self {
         let zero = || vec![0.0; grid.len];
+        let Rows { order, cells, band } = Rows::of(grid);
+        let width = band + 1 + padded(band);
         Self {
             share: vec![1.0; grid.len],
             taken_in_kg: 0.0,
@@ -72,9 +80,12 @@ impl Oxygen {
             entering: zero(),
             from: [zero(), zero(), zero(), zero()],
             use_rate: zero(),
-            gain: zero(),
-            level: zero(),
-            stride: grid.stride,
+            matrix: vec![0.0; cells.len() * width + band],
+            width,
+            side: vec![0.0; cells.len()],
+            order,
+            cells,
+            band,
         }
     }
 
@@ -84,7 +95,7 @@ impl Oxygen {
         grid: &Grid,
         supply: &Supply<'_>,
         pores: PoreOxygen<'_>,
-        sweeps: usize,
+        passes: usize,
     ) {
         let PoreOxygen {
             fraction: y,
@@ -98,16 +109,19 @@ impl Oxygen {
         for c in stride..grid.len - stride {
             let (inner, below) = (c - 1, c - stride);
             let store = supply.store[c] / supply.dt;
-            self.leaving[c] = positive(fo[c])
-                + positive(-fo[inner])
-                + positive(fu[c])
-                + positive(-fu[below])
-                + (go[c] + go[inner] + gu[c] + gu[below] + store);
+            let (outer, above) = (passing(-fo[c], go[c]), passing(-fu[c], gu[c]));
+            let (inward, down) = (passing(fo[inner], go[inner]), passing(fu[below], gu[below]));
+            // What leaves through a face less what comes back is its flow.
+            self.leaving[c] = (outer + fo[c])
+                + (inward - fo[inner])
+                + (above + fu[c])
+                + (down - fu[below])
+                + store;
             self.entering[c] = y[c] * store;
-            self.from[0][c] = positive(-fo[c]) + go[c];
-            self.from[1][c] = positive(fo[inner]) + go[inner];
-            self.from[2][c] = positive(-fu[c]) + gu[c];
-            self.from[3][c] = positive(fu[below]) + gu[below];
+            self.from[0][c] = outer;
+            self.from[1][c] = inward;
+            self.from[2][c] = above;
+            self.from[3][c] = down;
             self.use_rate[c] = supply.wanted[c] * per_use;
         }
         for ((face, flow), diffusion) in grid
@@ -120,16 +134,8 @@ impl Oxygen {
             self.entering[face.cell] += (positive(-*flow) + diffusion) * OXYGEN_IN_AIR;
         }
         let (across, up) = (grid.across, grid.up);
-        for _ in 0..sweeps {
-            // Columns from the outside in, the way the air comes; then rows upward.
-            for column in (0..across).rev() {
-                self.line(supply.half, y, grid.cell(column, 0), (up, stride));
-            }
-            for row in 0..up {
-                self.line(supply.half, y, grid.cell(0, row), (across, 1));
-            }
-            self.level(supply.half, y, (up, stride), (across, 1));
-            self.level(supply.half, y, (across, 1), (up, stride));
+        for _ in 0..passes {
+            self.newton(supply.half, y, stride);
         }
         for row in 0..up {
             for column in (0..across).rev() {
@@ -143,82 +149,79 @@ impl Oxygen {
         self.book(grid, supply, y, carried_kg);
     }
 
-    /// Solves a line of `count` cells from `first` at once, its neighbours given and the use a tangent at the
-    /// present `y`. A tangent may ask for more than there is; then nothing is left.
-    fn line(&mut self, half: f64, y: &mut [f64], first: usize, (count, offset): (usize, usize)) {
-        let stride = if offset == 1 { self.stride } else { 1 };
-        let (next, previous, left, right) = if offset == 1 {
-            (0, 1, 3, 2)
-        } else {
-            (2, 3, 1, 0)
-        };
-        let (mut gain, mut carried) = (0.0, 0.0);
-        for i in 0..count {
-            let c = first + i * offset;
+    /// One pass of Newton's method over all cells: the use is a tangent at the present `y`. A tangent may ask for more
+    /// than there is; then nothing is left.
+    fn newton(&mut self, half: f64, y: &mut [f64], stride: usize) {
+        let (band, width) = (self.band, self.width);
+        self.matrix.fill(0.0);
+        for (row, &c) in self.cells.iter().enumerate() {
             let share = 1.0 / (half + y[c]);
             let tangent = self.use_rate[c] * half * share * share;
-            let rest = self.use_rate[c] * y[c] * share - tangent * y[c];
-            let given = self.entering[c] - rest
-                + self.from[left][c] * y[c - stride]
-                + self.from[right][c] * y[c + stride];
-            let back = self.from[previous][c];
-            let pivot = 1.0 / (self.leaving[c] + tangent - back * gain + f64::MIN_POSITIVE);
-            gain = self.from[next][c] * pivot;
-            carried = (given + back * carried) * pivot;
-            self.gain[c] = gain;
-            y[c] = carried;
+            self.side[row] = self.entering[c] - (self.use_rate[c] * share - tangent) * y[c];
+            let line = &mut self.matrix[row * width..(row + 1) * width];
+            line[band] = self.leaving[c] + tangent + f64::MIN_POSITIVE;
+            for (other, from) in [
+                (c + 1, self.from[0][c]),
+                (c - 1, self.from[1][c]),
+                (c + stride, self.from[2][c]),
+                (c - stride, self.from[3][c]),
+            ] {
+                if from > 0.0 {
+                    line[band + self.order[other] - row] = -from;
+                }
+            }
         }
-        let mut ahead = 0.0;
-        for i in (0..count).rev() {
-            let c = first + i * offset;
-            ahead = y[c] + self.gain[c] * ahead;
-            y[c] = positive(ahead);
+        self.eliminate();
+        for (&c, x) in self.cells.iter().zip(&self.side) {
+            y[c] = positive(*x);
         }
     }
 
-    /// Multiplies whole rows (or columns) so that each as a whole is in balance with its neighbours: lines
-    /// alone are slow to move a level that reaches across them. `lines` counts them and gives the offset from one
-    /// to the next, `cells` the same within a line.
-    fn level(&mut self, half: f64, y: &mut [f64], lines: (usize, usize), cells: (usize, usize)) {
-        let first = self.stride + 1;
-        let (next, previous, right, left) = if lines.1 == 1 {
-            (0, 1, 2, 3)
-        } else {
-            (2, 3, 0, 1)
-        };
-        let (mut gain, mut carried) = (0.0, 0.0);
-        for i in 0..lines.0 {
-            let (mut own, mut above, mut below, mut over) = (1e-30, 0.0, 0.0, 0.0);
-            for j in 0..cells.0 {
-                let c = first + i * lines.1 + j * cells.1;
-                let share = 1.0 / (half + y[c]);
-                let beside =
-                    self.from[right][c] * y[c + cells.1] + self.from[left][c] * y[c - cells.1];
-                let (up, down) = (
-                    self.from[next][c] * y[c + lines.1],
-                    self.from[previous][c] * y[c - lines.1],
-                );
-                let leaving = self.leaving[c] * y[c];
-                over += self.entering[c] + beside + up + down
-                    - leaving
-                    - self.use_rate[c] * y[c] * share;
-                own += leaving - beside + self.use_rate[c] * half * share * share * y[c];
-                above += up;
-                below += down;
-            }
-            let pivot = 1.0 / (own - below * gain);
-            gain = above * pivot;
-            carried = (over + below * carried) * pivot;
-            (self.gain[i], self.level[i]) = (gain, carried);
+    /// Solves the system; the matrix leaves more than it passes on in every row, so no row need change its place.
+    fn eliminate(&mut self) {
+        // Where the band is known beforehand, a pivot's line stays in registers.
+        match padded(self.band) {
+            4 => self.eliminate_in::<1>(),
+            8 => self.eliminate_in::<2>(),
+            12 => self.eliminate_in::<3>(),
+            16 => self.eliminate_in::<4>(),
+            _ => self.eliminate_in::<0>(),
         }
-        let mut change = 0.0;
-        for i in (0..lines.0).rev() {
-            change = self.level[i] + self.gain[i] * change;
-            let factor = (1.0 + change).clamp(0.25, 4.0);
-            for j in 0..cells.0 {
-                let c = first + i * lines.1 + j * cells.1;
-                y[c] = (y[c] * factor).min(OXYGEN_IN_AIR);
+    }
+
+    /// The same for a band of so many fours; 0 stands for any.
+    fn eliminate_in<const FOURS: usize>(&mut self) {
+        let (band, width, n) = (self.band, self.width, self.cells.len());
+        let count = padded(band);
+        let (a, x) = (&mut self.matrix, &mut self.side);
+        for row in 0..n {
+            // From the pivot on; each further line begins at the entry below it.
+            let mut lines = a[row * width + band..].chunks_exact_mut(width - 1);
+            let Some(pivot) = lines.next() else {
+                break;
+            };
+            let inverse = 1.0 / pivot[0];
+            pivot[0] = inverse;
+            let pivot = &pivot[1..=count];
+            let known = in_fours::<FOURS>(pivot);
+            let (own, below) = x[row..].split_at_mut(1);
+            for (line, x) in lines.take(band).zip(below) {
+                let share = line[0] * inverse;
+                if share == 0.0 {
+                    continue;
+                }
+                match FOURS {
+                    0 => take_off(&mut line[1..=count], share, pivot),
+                    _ => take_off_known(&mut line[1..], share, &known),
+                }
+                *x -= share * own[0];
             }
+        }
+        for row in (0..n).rev() {
+            let (own, below) = x[row..].split_at_mut(1);
+            let line = &a[row * width + band..=row * width + 2 * band];
+            let known: f64 = line[1..].iter().zip(&*below).map(|(u, x)| u * x).sum();
+            own[0] = (own[0] - known) * line[0];
         }
     }
 
@@ -274,6 +277,14 @@ impl Oxygen {
             })
             .sum();
     }
+}
+
+/// Share of the air with which a face passes on the oxygen of the cell behind it, kg/s: flow `f` out of that cell
+/// and diffusion `g`. Central where diffusion outweighs half the flow, upwind beyond, never negative.
+fn passing(f: f64, g: f64) -> f64 {
+    let central = g + 0.5 * f;
+    let most = if f > central { f } else { central };
+    if most > 0.0 { most } else { 0.0 }
 }
 
 fn positive(x: f64) -> f64 {

@@ -24,8 +24,9 @@ const EDGE_M: f64 = 0.1;
 /// Temperatures above which the time is summed up, degC.
 const TIMED_ABOVE_C: [f64; 2] = [40.0, 55.0];
 
-/// The hottest moment of the centre.
-struct Peak {
+/// The centre at one moment.
+#[derive(Clone, Copy)]
+struct Moment {
     centre_c: f64,
     day: f64,
 }
@@ -39,8 +40,8 @@ pub(super) struct Recorder {
     fields: Vec<Field>,
     grids: Vec<SectionGrid>,
     parcels: Parcels,
-    last: Record,
-    peak: Peak,
+    last: Moment,
+    peak: Moment,
     hottest: Hottest,
     days_above: [f64; 2],
     next_record: f64,
@@ -60,12 +61,17 @@ impl Recorder {
             fields: Vec::new(),
             grids: Vec::new(),
             parcels: Parcels::none(),
-            last: record(body),
-            peak: Peak {
+            last: moment(body),
+            peak: Moment {
                 centre_c: f64::NEG_INFINITY,
                 day: 0.0,
             },
-            hottest: hottest(body),
+            hottest: hottest_beyond(body, f64::NEG_INFINITY).unwrap_or(Hottest {
+                temperature_c: f64::NEG_INFINITY,
+                day: 0.0,
+                up: 0.0,
+                out: 0.0,
+            }),
             days_above: [0.0; 2],
             next_record: 0.0,
             next_field: 0.0,
@@ -81,16 +87,12 @@ impl Recorder {
 
     /// After every step.
     pub(super) fn take(&mut self, body: &Body<'_>) {
-        let now = record(body);
+        let now = moment(body);
         let before = self.last;
         if now.centre_c > self.peak.centre_c {
-            self.peak = Peak {
-                centre_c: now.centre_c,
-                day: now.day,
-            };
+            self.peak = now;
         }
-        let hottest = hottest(body);
-        if hottest.temperature_c > self.hottest.temperature_c {
+        if let Some(hottest) = hottest_beyond(body, self.hottest.temperature_c) {
             self.hottest = hottest;
         }
         for (sum, limit) in self.days_above.iter_mut().zip(TIMED_ABOVE_C) {
@@ -99,7 +101,7 @@ impl Recorder {
         }
         self.last = now;
         if body.day >= self.next_record - 1e-9 || self.records.is_empty() {
-            self.records.push(now);
+            self.records.push(record(body));
             self.next_record = body.day + self.record_days;
         }
         if let Some(days) = self.field_days
@@ -112,8 +114,10 @@ impl Recorder {
 
     /// After an operation: the state has jumped, and parcels may lie elsewhere.
     pub(super) fn after_operation(&mut self, body: &Body<'_>, operation: &Operation) {
-        self.last = record(body);
-        self.records.push(self.last);
+        self.last = moment(body);
+        let now = record(body);
+        let dry_kg = now.dry_kg;
+        self.records.push(now);
         if self.field_days.is_none() {
             return;
         }
@@ -130,7 +134,7 @@ impl Recorder {
             Operation::Add { placing, .. } => {
                 self.grids
                     .push(SectionGrid::of(grid, body.skin.multiple, body.day));
-                let share = self.added_share(body);
+                let share = self.added_share(body, dry_kg);
                 self.parcels.add(grid, share, *placing, from_field);
             }
             Operation::Water { .. } | Operation::Pour { .. } | Operation::Cover(_) => {}
@@ -138,12 +142,12 @@ impl Recorder {
         self.draw(body);
     }
 
-    /// Share of the dry matter that was added since the last addition, 0-1.
-    fn added_share(&mut self, body: &Body<'_>) -> f64 {
+    /// Share of the dry matter `dry_kg` now there that was added since the last addition, 0-1.
+    fn added_share(&mut self, body: &Body<'_>, dry_kg: f64) -> f64 {
         let put_in = body.ledger.dry_start_kg;
         let added = put_in - self.dry_put_in_kg;
         self.dry_put_in_kg = put_in;
-        (added / self.last.dry_kg.max(1e-12)).clamp(0.0, 1.0)
+        (added / dry_kg.max(1e-12)).clamp(0.0, 1.0)
     }
 
     fn draw(&mut self, body: &Body<'_>) {
@@ -200,12 +204,23 @@ fn share_above(a: f64, b: f64) -> f64 {
     }
 }
 
+/// Height of the probes as a share of the whole: a sloping heap is widest at its foot, so its middle lies a third up.
+fn probe_height(body: &Body<'_>) -> f64 {
+    if body.skin.outline.upright { 0.5 } else { 0.33 }
+}
+
+fn moment(body: &Body<'_>) -> Moment {
+    Moment {
+        centre_c: temperature_at(&body.grid, &body.state.temperature, 0.0, probe_height(body)),
+        day: body.day,
+    }
+}
+
 fn record(body: &Body<'_>) -> Record {
     let grid = &body.grid;
     let s = &body.state;
     let sloping = !body.skin.outline.upright;
-    // A sloping heap is widest at its foot: its middle lies a third up, its edge probe low.
-    let half = if sloping { 0.33 } else { 0.5 };
+    let half = probe_height(body);
     let extent = grid.edges_across_m[grid.across];
     let reach = if sloping {
         extent * (1.0 - half)
@@ -258,11 +273,16 @@ fn record(body: &Body<'_>) -> Record {
     }
 }
 
-/// The hottest cell as the heap stands.
-fn hottest(body: &Body<'_>) -> Hottest {
+/// The hottest cell as the heap stands, if it is hotter than this, degC.
+fn hottest_beyond(body: &Body<'_>, limit_c: f64) -> Option<Hottest> {
     let (grid, temperature) = (&body.grid, &body.state.temperature);
-    let hotter = |a: &usize, b: &usize| temperature[*a].total_cmp(&temperature[*b]);
-    let cell = grid.cells().max_by(hotter).unwrap_or(0);
+    let (mut found, mut most) = (None, limit_c);
+    for c in grid.cells() {
+        if temperature[c] > most {
+            (found, most) = (Some(c), temperature[c]);
+        }
+    }
+    let cell = found?;
     let (column, row) = (cell % grid.stride, cell / grid.stride);
     // The grid has a rim of one cell, so that cell 1 lies between edges 0 and 1.
     let middle = |edges: &[f64], place: usize| {
@@ -270,12 +290,12 @@ fn hottest(body: &Body<'_>) -> Hottest {
         let last = edges.last().copied().unwrap_or(1.0);
         around.map_or(0.0, |pair| 0.5 * (pair[0] + pair[1]) / last)
     };
-    Hottest {
-        temperature_c: temperature[cell],
+    Some(Hottest {
+        temperature_c: most,
         day: body.day,
         up: middle(&grid.edges_up_m, row),
         out: middle(&grid.edges_across_m, column),
-    }
+    })
 }
 
 fn field(body: &Body<'_>, grid: usize) -> Field {

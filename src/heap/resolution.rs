@@ -15,10 +15,12 @@ pub struct Resolution {
     pub step_hours: f64,
     /// Change of temperature that a step aims at, K; three times as much is redone.
     pub change_k: f64,
+    /// How much the change of a cell at the side or the top counts toward it, 0-1: day and night move it without end.
+    pub skin_weight: f64,
     /// Time between refreshes of what changes slowly, h.
     pub refresh_hours: f64,
-    /// Sweeps of the oxygen solve per step, each over columns and rows.
-    pub oxygen_sweeps: usize,
+    /// Passes of Newton's method for oxygen per step.
+    pub oxygen_passes: usize,
     /// Time between records, h.
     pub record_hours: f64,
     /// Time between fields, h; `None` keeps no fields and follows no parcels.
@@ -28,14 +30,15 @@ pub struct Resolution {
 }
 
 impl Resolution {
-    /// For every frame while something is dragged: 8 by 8 cells, steps up to 6 h.
+    /// For every frame while something is dragged: 8 by 8 cells, steps up to 12 h.
     pub const fn coarse() -> Self {
         Self {
             cells: (8, 8),
-            step_hours: 6.0,
+            step_hours: 12.0,
             change_k: 3.0,
+            skin_weight: 0.5,
             refresh_hours: 12.0,
-            oxygen_sweeps: 2,
+            oxygen_passes: 1,
             record_hours: 3.0,
             field_hours: Some(12.0),
             isolated: false,
@@ -53,14 +56,15 @@ impl Resolution {
         }
     }
 
-    /// When the hand rests: 16 by 16 cells, steps up to 3 h.
+    /// When the hand rests: 16 by 16 cells, steps up to 6 h.
     pub const fn fine() -> Self {
         Self {
             cells: (16, 16),
-            step_hours: 3.0,
+            step_hours: 6.0,
             change_k: 1.0,
+            skin_weight: 0.5,
             refresh_hours: 6.0,
-            oxygen_sweeps: 2,
+            oxygen_passes: 1,
             record_hours: 3.0,
             field_hours: Some(6.0),
             isolated: false,

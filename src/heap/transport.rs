@@ -11,7 +11,8 @@
 //! order. With the Jacobians `JA`, `JB` of (1) and capacity `c`:
 //! (3) outward sweep `(c + theta dt Lr) d* = R`, upward sweep `(c + theta dt Lz) d = c d*`; the fluxes
 //! used are `Q + theta (JA d_a + JB d_b)`, with `d*` on outward and `d` on upward faces, which
-//! conserves heat and water to rounding with the splitting.
+//! conserves heat and water to rounding with the splitting. Capillary water `L` is found first, by the same
+//! splitting of `V dW = -dt div L` with the new water throughout, so it is stable on any grid with any step.
 //!
 //! The limited slopes are those at the start of the step. Short waves therefore settle only while a
 //! step carries at most 3 times what a cell holds; 6 times where carrying is at most 10 times
@@ -41,6 +42,8 @@ pub struct Faces {
     pub diffusion: Vec<f64>,
     /// Capillary water, m3/s (kg/s per kg/m3).
     pub capillary: Vec<f64>,
+    /// Capillary water that runs through over the step, kg/s.
+    seeping: Vec<f64>,
     /// One over the distance of the centres, 1/m; 0 at faces that are not between active cells.
     pub inverse_distance: Vec<f64>,
     heat: Vec<f64>,
@@ -58,6 +61,7 @@ impl Faces {
             conduction: zero(),
             diffusion: zero(),
             capillary: zero(),
+            seeping: zero(),
             inverse_distance: zero(),
             heat: zero(),
             heat_a: zero(),
@@ -219,6 +223,7 @@ impl Transport {
 
     /// One step of `dt` seconds.
     pub fn advance(&mut self, grid: &Grid, dt: f64, drive: &Drive<'_>) {
+        self.seep(grid, dt, drive.water);
         slopes(
             &mut self.slope,
             drive.temperature,
@@ -243,6 +248,64 @@ impl Transport {
         );
         self.sweeps(grid, dt, drive.source);
         self.settle_fluxes(grid, dt);
+    }
+
+    /// Capillary water through every face: an outward and an upward sweep over the water of the end of the step.
+    fn seep(&mut self, grid: &Grid, dt: f64, water: &[f64]) {
+        let (stride, n) = (grid.stride, grid.len);
+        for (faces, offset) in [(&mut self.outward, 1), (&mut self.upward, stride)] {
+            let count = n - offset;
+            let (g, a, b) = (&faces.capillary[..count], &water[..count], &water[offset..]);
+            for (l, ((g, a), b)) in faces.seeping[..count]
+                .iter_mut()
+                .zip(g.iter().zip(a).zip(b))
+            {
+                *l = g * (a - b);
+            }
+        }
+        let (o, u) = (&self.outward.seeping, &self.upward.seeping);
+        for c in stride..n - stride {
+            self.residual[c] = -dt * (o[c] - o[c - 1] + u[c] - u[c - stride]);
+        }
+        let (x, e) = (&mut self.first, &mut self.eliminated);
+        let g = &self.outward.capillary;
+        // Outside the heap there is neither volume nor flow; the least pivot keeps 0 / 0 away.
+        for column in 0..grid.across {
+            for row in 0..grid.up {
+                let c = (row + 1) * stride + column + 1;
+                let (lower, upper) = (dt * g[c - 1], dt * g[c]);
+                let pivot = grid.volume_m3[c] + upper + lower * (1.0 - e[c - 1]);
+                let inverse = 1.0 / pivot.max(f64::MIN_POSITIVE);
+                e[c] = upper * inverse;
+                x[c] = (self.residual[c] + lower * x[c - 1]) * inverse;
+            }
+        }
+        for column in (0..grid.across).rev() {
+            for row in 0..grid.up {
+                let c = (row + 1) * stride + column + 1;
+                x[c] += e[c] * x[c + 1];
+            }
+        }
+        let (d, g) = (&mut self.change, &self.upward.capillary);
+        for c in stride + 1..n - stride - 1 {
+            let (lower, upper) = (dt * g[c - stride], dt * g[c]);
+            let volume = grid.volume_m3[c];
+            let pivot = volume + upper + lower * (1.0 - e[c - stride]);
+            let inverse = 1.0 / pivot.max(f64::MIN_POSITIVE);
+            d[c] = (volume * x[c] + lower * d[c - stride]) * inverse;
+            e[c] = upper * inverse;
+        }
+        for c in (stride + 1..n - stride - 1).rev() {
+            d[c] += e[c] * d[c + stride];
+        }
+        for (faces, change, offset) in [
+            (&mut self.outward, &self.first, 1),
+            (&mut self.upward, &self.change, stride),
+        ] {
+            for c in 0..n - offset {
+                faces.seeping[c] += faces.capillary[c] * (change[c] - change[c + offset]);
+            }
+        }
     }
 
     /// Residual and the two implicit sweeps.
@@ -347,7 +410,6 @@ fn slopes(slope: &mut [f64], t: &[f64], inverse_distance: &[f64], size: &[f64], 
 /// What the cells on one side of a family of faces hold, face by face.
 struct Side<'a> {
     t: &'a [f64],
-    water: &'a [f64],
     enthalpy: &'a [f64],
     enthalpy_slope: &'a [f64],
     humidity: &'a [f64],
@@ -361,7 +423,6 @@ impl<'a> Side<'a> {
         let of = |values: &'a [f64]| &values[first..first + count];
         Self {
             t: of(drive.temperature),
-            water: of(drive.water),
             enthalpy: of(&drive.air.enthalpy),
             enthalpy_slope: of(&drive.air.enthalpy_slope),
             humidity: of(&drive.air.humidity),
@@ -378,10 +439,10 @@ fn face_fluxes(faces: &mut Faces, drive: &Drive<'_>, slope: &[f64], flow: &[f64]
         Side::new(drive, slope, 0, n),
         Side::new(drive, slope, offset, n),
     );
-    let (conduction, diffusion, capillary) = (
+    let (conduction, diffusion, seeping) = (
         &faces.conduction[..n],
         &faces.diffusion[..n],
-        &faces.capillary[..n],
+        &faces.seeping[..n],
     );
     let flow = &flow[..n];
     let (heat, heat_a, heat_b) = (
@@ -399,7 +460,7 @@ fn face_fluxes(faces: &mut Faces, drive: &Drive<'_>, slope: &[f64], flow: &[f64]
         let (ahead, back) = if f > 0.0 { (f, 0.0) } else { (0.0, f) };
         let g = conduction[i];
         let gv = diffusion[i];
-        let l = capillary[i] * (a.water[i] - b.water[i]);
+        let l = seeping[i];
         let t_liquid = if l > 0.0 { a.t[i] } else { b.t[i] };
         let w_a = a.humidity[i] + a.humidity_slope[i] * a.half_step[i];
         let w_b = b.humidity[i] - b.humidity_slope[i] * b.half_step[i];

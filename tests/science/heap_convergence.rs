@@ -3,18 +3,7 @@
 use heapwright::heap::{Heap, Projection, Resolution};
 
 use crate::support::heaps::{GOOD, GRASS, closed_bin, mesh_cube, project_with};
-
-/// 32 by 32 cells (four times those of a fine run), steps of at most 45 minutes, refreshed every 1.5 h.
-const FINER: Resolution = Resolution {
-    cells: (32, 32),
-    step_hours: 0.75,
-    change_k: 0.25,
-    refresh_hours: 1.5,
-    oxygen_sweeps: 8,
-    record_hours: 3.0,
-    field_hours: None,
-    ..Resolution::fine()
-};
+use crate::support::settled_cases::settling;
 
 fn run(heap: &Heap, resolution: &Resolution) -> Projection {
     project_with(&GOOD.totals(), heap, resolution).unwrap()
@@ -50,7 +39,7 @@ fn a_finer_run_moves_the_fine_one_by_less_than_a_degree_and_half_a_day() {
         let (coarse, fine, finer) = (
             run(&heap, &Resolution::coarse()),
             run(&heap, &Resolution::fine()),
-            run(&heap, &FINER),
+            run(&heap, &settling(32)),
         );
         let (near, far) = (apart_k(&fine, &finer), apart_k(&coarse, &fine));
         let above = [&coarse, &fine, &finer].map(|p| p.summary.days_above_55);

@@ -60,6 +60,7 @@ mod plan_search;
 mod quantity;
 mod ranges;
 mod rot;
+mod settled;
 mod shape;
 mod silly_mixes;
 mod single_cell;

@@ -8,6 +8,7 @@ pub mod heaps;
 pub mod integrate;
 pub mod materials;
 pub mod published;
+pub mod settled_cases;
 pub mod stated_misses;
 pub mod well_mixed;
 

@@ -29,7 +29,7 @@ const ROT_SLOPE_MOST_PER_K: f64 = 2.0;
 
 /// What a step that was worked out looks like.
 pub(super) struct Attempt {
-    /// Largest change of temperature of a cell, K.
+    /// Largest change of temperature of a cell, weighted as the resolution says, K.
     pub(super) largest_change_k: f64,
     /// Whether every value means something.
     pub(super) sound: bool,
@@ -221,7 +221,7 @@ impl Run<'_> {
         };
         scratch
             .oxygen
-            .solve(&body.grid, &supply, pores, self.resolution.oxygen_sweeps);
+            .solve(&body.grid, &supply, pores, self.resolution.oxygen_passes);
         for c in body.grid.cells() {
             scratch.rates[c] = scratch.rates[c].times(scratch.oxygen.share[c]);
         }
@@ -247,8 +247,9 @@ impl Run<'_> {
             let change = (t - body.state.temperature[c]).abs();
             // Comparisons with a value that is not a number are false, so it is never sound.
             attempt.sound &= t > MEANINGFUL_C.0 && t < MEANINGFUL_C.1 && water >= 0.0;
-            if change > attempt.largest_change_k {
-                attempt.largest_change_k = change;
+            let counted = change * scratch.step_weight[c];
+            if counted > attempt.largest_change_k {
+                attempt.largest_change_k = counted;
             }
             scratch.new_temperature[c] = t;
             scratch.new_water[c] = water;

@@ -37,6 +37,8 @@ pub(super) struct Run<'a> {
     pub(super) scratch: Scratch,
     /// Day of the next refresh of what changes slowly.
     pub(super) next_refresh: f64,
+    /// Time between refreshes at present, d.
+    pub(super) refresh_days: f64,
     /// Length of the next step if nothing stands in its way, s.
     pub(super) step_s: f64,
 }
@@ -44,13 +46,14 @@ pub(super) struct Run<'a> {
 impl<'a> Run<'a> {
     /// A run that begins with this heap.
     pub(super) fn new(body: Body<'a>, resolution: &Resolution) -> Self {
-        let mut scratch = Scratch::new(&body.grid);
+        let mut scratch = Scratch::new(&body.grid, resolution.skin_weight);
         scratch.dressed = outside::dress(&body.grid, &body.skin, body.cover);
         Self {
             resolution: *resolution,
             tables: Tables::new(body.kinetics.cardinal_c),
             scratch,
             next_refresh: 0.0,
+            refresh_days: resolution.refresh_hours / 24.0,
             step_s: FIRST_STEP_S,
             body,
         }
@@ -59,7 +62,9 @@ impl<'a> Run<'a> {
     /// Begins afresh after an operation, on new working memory if the cells are others.
     pub(super) fn begin_afresh(&mut self, cells: Cells) {
         match cells {
-            Cells::New => self.scratch = Scratch::new(&self.body.grid),
+            Cells::New => {
+                self.scratch = Scratch::new(&self.body.grid, self.resolution.skin_weight);
+            }
             Cells::Kept => {}
         }
         let body = &self.body;
@@ -67,6 +72,7 @@ impl<'a> Run<'a> {
         self.scratch.last_rates.fill(Rates::default());
         self.scratch.die_off_kg.fill(0.0);
         self.step_s = FIRST_STEP_S;
+        self.refresh_days = self.resolution.refresh_hours / 24.0;
     }
 
     /// Weather over `days` from the present moment.

@@ -24,12 +24,17 @@ const WIND_AT_FOOT: f64 = -0.2;
 const WIND_AT_TOP: f64 = -0.4;
 /// Strongest wind whose pressure and gas film count, m/s (tuned: no garden heap stands in more for long).
 const WIND_MOST_M_PER_S: f64 = 6.0;
-/// Largest share of a cell's water difference that capillarity may move, per second, on any grid and with any step
-/// (tuned: a fifth in the longest step of 6 h keeps the explicit term stable).
-const CAPILLARY_MOST_PER_S: f64 = 0.2 / 21_600.0;
+
+/// Change of a cell's flow conductivity between two refreshes that is aimed at, as a share of it (tuned: the centre then
+/// moves by less than 0.1 K against refreshes as often as the resolution allows).
+const CHANGE_AIMED_AT: f64 = 0.1;
+/// Least and greatest ratio of one wait to the one before (tuned with it).
+const PACE: (f64, f64) = (0.5, 1.5);
+/// Longest wait, over the one that the resolution names (tuned with it).
+const LONGEST_WAIT: f64 = 4.0;
 
 impl Run<'_> {
-    /// Refreshes everything that changes slowly.
+    /// Refreshes everything that changes slowly, the sooner again the more it had changed.
     pub(super) fn refresh(&mut self) {
         let body = &mut self.body;
         let stored = body.oxygen_stored_kg();
@@ -40,18 +45,23 @@ impl Run<'_> {
             body.carbon_share,
             body.day - body.packed_since,
         );
-        self.refresh_cells();
+        let changed = self.refresh_cells();
+        let pace = (CHANGE_AIMED_AT / changed.max(1e-9)).clamp(PACE.0, PACE.1);
+        let usual = self.resolution.refresh_hours / 24.0;
+        self.refresh_days = (self.refresh_days * pace).clamp(usual, LONGEST_WAIT * usual);
         self.refresh_faces_between();
         self.refresh_exposed();
         self.scratch.airflow.factorise(&self.body.grid);
         // Settling squeezes air out and turning lets air in; its oxygen counts as taken in.
         let body = &mut self.body;
         body.ledger.oxygen_supplied_kg += body.oxygen_stored_kg() - stored;
-        self.next_refresh = body.day + self.resolution.refresh_hours / 24.0;
+        self.next_refresh = body.day + self.refresh_days;
     }
 
-    /// Air in the pores, and how well gas and air pass a cell.
-    fn refresh_cells(&mut self) {
+    /// Air in the pores, and how well gas and air pass a cell. Gives the largest change of the flow conductivity of a
+    /// cell since it was last refreshed, as a share of it.
+    fn refresh_cells(&mut self) -> f64 {
+        let mut changed = 0.0f64;
         let (body, scratch) = (&mut self.body, &mut self.scratch);
         let (grid, p) = (&body.grid, &body.properties);
         for c in grid.cells() {
@@ -61,8 +71,11 @@ impl Run<'_> {
             body.pore_air_kg[c] = grid.volume_m3[c] * p.settled[c] * p.air_space[c] * dry_density;
             scratch.gas_conductivity[c] = diffusivity * dry_density;
             scratch.liquid_share[c] = body.wet(c).liquid_share(t);
-            scratch.flow_conductivity[c] = p.permeability[c] * dry_density / air::viscosity_pa_s(t);
+            let flow = p.permeability[c] * dry_density / air::viscosity_pa_s(t);
+            changed = changed.max((flow - scratch.flow_conductivity[c]).abs() / flow);
+            scratch.flow_conductivity[c] = flow;
         }
+        changed
     }
 
     fn refresh_faces_between(&mut self) {
@@ -97,11 +110,9 @@ impl Run<'_> {
                 faces.conduction[c] = way.conductance(c, &p.conductivity);
                 faces.diffusion[c] = way.conductance(c, &scratch.gas_conductivity);
                 flow[c] = way.conductance(c, &scratch.flow_conductivity);
-                let smaller = grid.volume_m3[c].min(grid.volume_m3[way.to]);
                 let fluid = scratch.liquid_share[c].min(scratch.liquid_share[way.to]);
-                faces.capillary[c] = fluid
-                    * (CAPILLARY_M2_PER_S * way.area_m2 / (way.near_m + way.far_m))
-                        .min(CAPILLARY_MOST_PER_S * smaller);
+                faces.capillary[c] =
+                    fluid * CAPILLARY_M2_PER_S * way.area_m2 / (way.near_m + way.far_m);
             }
         }
     }

@@ -11,7 +11,7 @@
 
 use crate::heap::airflow::Airflow;
 use crate::heap::ammonia::Ammonia;
-use crate::heap::grid::Grid;
+use crate::heap::grid::{Facing, Grid};
 use crate::heap::ice::Freezing;
 use crate::heap::outside::Skinned;
 use crate::heap::oxygen::Oxygen;
@@ -34,6 +34,9 @@ pub(super) struct Scratch {
 
     /// How every exposed face is dressed; as the last operation left it.
     pub(super) dressed: Vec<Skinned>,
+
+    /// How much the change of a cell counts toward the length of a step, 0-1.
+    pub(super) step_weight: Vec<f64>,
 
     // Refreshed twice a day.
     /// Conductances of every exposed face.
@@ -92,8 +95,14 @@ pub(super) struct Scratch {
 
 impl Scratch {
     /// Working memory over this grid.
-    pub(super) fn new(grid: &Grid) -> Self {
+    pub(super) fn new(grid: &Grid, skin_weight: f64) -> Self {
         let zero = || vec![0.0; grid.len];
+        let mut step_weight = vec![1.0; grid.len];
+        for face in &grid.exposed {
+            if face.facing != Facing::Base {
+                step_weight[face.cell] = skin_weight;
+            }
+        }
         Self {
             airflow: Airflow::new(grid),
             transport: Transport::new(grid),
@@ -101,6 +110,7 @@ impl Scratch {
             oxygen: Oxygen::new(grid),
             ammonia: Ammonia::new(grid.len),
             dressed: Vec::new(),
+            step_weight,
             faces: vec![Face::default(); grid.exposed.len()],
             exposed_diffusion: vec![0.0; grid.exposed.len()],
             film_kg_per_s: zero(),
