@@ -30,13 +30,13 @@ pub struct Resolution {
 }
 
 impl Resolution {
-    /// For every frame while something is dragged: 8 by 8 cells, steps up to 12 h.
+    /// For every frame while something is dragged: 8 by 8 cells, steps up to 6 h.
     pub const fn coarse() -> Self {
         Self {
             cells: (8, 8),
-            step_hours: 12.0,
+            step_hours: 6.0,
             change_k: 3.0,
-            skin_weight: 0.5,
+            skin_weight: 1.0,
             refresh_hours: 12.0,
             oxygen_passes: 1,
             record_hours: 3.0,
@@ -56,13 +56,13 @@ impl Resolution {
         }
     }
 
-    /// When the hand rests: 16 by 16 cells, steps up to 6 h.
+    /// When the hand rests: 16 by 16 cells, steps up to 3 h.
     pub const fn fine() -> Self {
         Self {
             cells: (16, 16),
-            step_hours: 6.0,
+            step_hours: 3.0,
             change_k: 1.0,
-            skin_weight: 0.5,
+            skin_weight: 1.0,
             refresh_hours: 6.0,
             oxygen_passes: 1,
             record_hours: 3.0,

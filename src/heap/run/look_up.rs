@@ -56,7 +56,7 @@ impl Run<'_> {
         );
     }
 
-    /// Water that this cell will about still hold halfway through a step of the usual length, kg/m3: the activity is
+    /// Water that this cell will about still hold after a step of the usual length, kg/m3: the activity is
     /// taken there, so that a drying cell closes before it is empty.
     fn left_after_drying(&self, c: usize, saturated: f64) -> f64 {
         let (grid, scratch) = (&self.body.grid, &self.scratch);
@@ -77,7 +77,7 @@ impl Run<'_> {
             + gu[c - stride]
             + scratch.film_kg_per_s[c];
         let may_leave =
-            0.5 * self.step_s.min(self.longest_step_s()) * leaving * saturated / grid.volume_m3[c];
+            self.step_s.min(self.longest_step_s()) * leaving * saturated / grid.volume_m3[c];
         water * water / (water + may_leave + 1e-12)
     }
 

@@ -26,12 +26,12 @@ const WIND_AT_TOP: f64 = -0.4;
 const WIND_MOST_M_PER_S: f64 = 6.0;
 
 /// Change of a cell's flow conductivity between two refreshes that is aimed at, as a share of it (tuned: the centre then
-/// moves by less than 0.1 K against refreshes as often as the resolution allows).
-const CHANGE_AIMED_AT: f64 = 0.1;
+/// moves by hundredths of a kelvin against refreshes as often as the resolution allows).
+const CHANGE_AIMED_AT: f64 = 0.02;
 /// Least and greatest ratio of one wait to the one before (tuned with it).
 const PACE: (f64, f64) = (0.5, 1.5);
 /// Longest wait, over the one that the resolution names (tuned with it).
-const LONGEST_WAIT: f64 = 4.0;
+const LONGEST_WAIT: f64 = 2.0;
 
 impl Run<'_> {
     /// Refreshes everything that changes slowly, the sooner again the more it had changed.
