@@ -37,7 +37,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T1",
         "0.3 m3 mesh: peak, degC",
-        24.14,
+        23.185,
         "some degrees too warm: the soft food of the leaves burns off at once",
     ),
     Miss::of(
@@ -61,19 +61,19 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T6",
         "yearly: ready, months",
-        13.833,
+        15.108,
         "finished early: an unturned row rots on as fast as a fresh one, nothing closes between turnings",
     ),
     Miss::of(
         "T6",
         "weekly, wetted: ready, months",
-        8.915,
+        10.467,
         "finished four months late: much care saves too little time",
     ),
     Miss::of(
         "T6",
         "monthly, wetted: ready, months",
-        10.001,
+        10.541,
         "finished late: much care saves too little time",
     ),
     Miss::of(
@@ -85,7 +85,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T10",
         "oxygen in the core on day 8, wet, %",
-        7.863,
+        6.723,
         "the core keeps more oxygen than asked",
     ),
     Miss::of(
@@ -133,7 +133,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "W1",
         "days above 60 degC",
-        55.875,
+        43.75,
         "the lean wood smoulders on for months: its rot slows too little once the best food is gone",
     ),
     Miss::of(
@@ -210,26 +210,26 @@ pub const MISSES: &[Miss] = &[
     ),
     Miss::of(
         "CONES",
-        "1 m3: coarse to fine, K",
-        1.624,
-        "a cone of eight steps draws air otherwise than one of sixteen",
-    ),
-    Miss::of(
-        "CONES",
         "5 m3: coarse to fine, K",
-        2.347,
+        1.795,
         "a cone of eight steps draws air otherwise than one of sixteen",
     ),
     Miss::of(
         "CONES",
         "30 m3: coarse to fine, K",
-        1.873,
+        2.691,
         "a cone of eight steps draws air otherwise than one of sixteen",
     ),
     Miss::of(
-        "CONES",
-        "30 m3: fine to finer, K",
-        1.507,
-        "a big cone's draught through its steps has not come to rest at 16 cells",
+        "W2",
+        "day of peak",
+        36.825,
+        "the peak of the first days lies below that of the later weeks; why was not looked into",
+    ),
+    Miss::of(
+        "T7",
+        "lost at C:N 25, %",
+        24.874,
+        "short of the band by an eighth of a point; why was not looked into",
     ),
 ];
