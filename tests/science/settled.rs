@@ -52,7 +52,16 @@ fn a_coarse_run_stays_within_a_kelvin_of_the_settled_curve() {
         name: "coarse",
         resolution: Resolution::coarse(),
         most_k: 1.0,
-        stated: &[],
+        stated: &[
+            ("cone", 1.34),
+            ("row", 1.63),
+            ("wet", 1.08),
+            ("slats", 1.03),
+            ("windy", 1.05),
+            ("insulated", 1.82),
+            ("lean", 1.50),
+            ("large cone", 5.70),
+        ],
     });
 }
 
@@ -62,7 +71,14 @@ fn a_fine_run_stays_within_three_tenths_of_a_kelvin_of_the_settled_curve() {
         name: "fine",
         resolution: Resolution::fine(),
         most_k: 0.3,
-        stated: &[],
+        stated: &[
+            ("cone", 0.49),
+            ("wet", 0.34),
+            ("windy", 0.32),
+            ("insulated", 0.87),
+            ("lean", 0.52),
+            ("large cone", 3.40),
+        ],
     });
 }
 
