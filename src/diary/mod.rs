@@ -10,6 +10,8 @@
 //!
 //! Tested by: `tests/document/diary.rs`.
 
+pub mod import;
+
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 

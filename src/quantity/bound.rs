@@ -231,4 +231,11 @@ pub mod bounds {
         high: 5000.0,
         unit: "d",
     };
+    /// Temperature that a logger can have recorded of a heap or the air beside it.
+    pub const LOGGED_TEMPERATURE: Bound = Bound {
+        name: "the temperature of a logger",
+        low: -60.0,
+        high: 120.0,
+        unit: "degC",
+    };
 }
