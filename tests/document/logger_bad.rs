@@ -327,8 +327,9 @@ fn the_same_file_again_doubles_nothing_and_a_longer_one_goes_on() {
         ..every()
     };
     let mut by_hour = Diary::default();
-    merge(&take(&half_hours(5, heap, "core"), &hourly), &mut by_hour).unwrap();
-    let merged = merge(&take(&half_hours(8, heap, "core"), &hourly), &mut by_hour).unwrap();
+    let of = |days| take(&half_hours(days, |day| vec![40.0 + day], "core"), &hourly);
+    merge(&of(5), &mut by_hour).unwrap();
+    let merged = merge(&of(8), &mut by_hour).unwrap();
     assert_eq!((merged.added, merged.known), (72, 120));
 }
 

@@ -196,13 +196,13 @@ def offsets():
 
 
 def unix():
-    out = ["epoch,core_k,edge_k"]
+    out = ["epoch,core,edge"]
     for step in range(30):
         k = [round(f(step) + 273.15, 2) for f in (core, edge)]
         out.append(f"{1_750_000_000 + 3600 * step},{k[0]},{k[1]}")
     write("unix.csv", "\n".join(out) + "\n")
     frame = pd.read_csv(FILES / "unix.csv")
-    return pd.to_datetime(frame["epoch"], unit="s", utc=True), frame[["core_k", "edge_k"]] - 273.15
+    return pd.to_datetime(frame["epoch"], unit="s", utc=True), frame[["core", "edge"]] - 273.15
 
 
 def long_form():

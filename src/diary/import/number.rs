@@ -180,3 +180,9 @@ pub(super) fn is_number(cell: &str) -> bool {
         .into_iter()
         .any(|sign| matches!(read(cell, sign), Cell::Number(_)))
 }
+
+/// Whether something was measured, or was to be: a number, or a word for nothing.
+pub(super) fn is_measured(cell: &str) -> bool {
+    let gap = read(cell, DecimalSign::Point) == Cell::Gap;
+    is_number(cell) || gap && !cell.trim().is_empty()
+}

@@ -115,7 +115,7 @@ pub struct FirstRow {
     /// Line of the file, from 1.
     pub line: u64,
     /// When, by the clock at the heap.
-    pub at: Option<DateTime>,
+    pub at: DateTime,
     /// Temperature of each probe, degC.
     pub temperatures_c: Vec<Option<f64>>,
 }
@@ -325,26 +325,26 @@ fn take(text: &str, understood: &Understood, choices: &Choices) -> Result<Import
         if taking.rows.all == ROW_LIMIT {
             return Err(NotUnderstood::TooManyRows);
         }
-        let line = row.position().map_or(0, csv::Position::line);
-        taking.row(&row, line, &moments);
+        taking.row(&row, text, &moments);
     }
     Ok(taking.finish(choices))
 }
 
 impl Taking<'_> {
     /// Takes one row and counts it.
-    fn row(&mut self, row: &StringRecord, line: u64, moments: &MomentColumns) {
+    fn row(&mut self, row: &StringRecord, text: &str, moments: &MomentColumns) {
         self.rows.all += 1;
         if row.iter().all(|cell| cell.trim().is_empty()) {
             self.rows.gaps += 1;
             return;
         }
-        match self.cells(row, line, moments) {
+        match self.cells(row, text, moments) {
             Ok(0) => self.rows.gaps += 1,
             Ok(_) => self.rows.good += 1,
             Err(why) => {
                 self.rows.bad += 1;
                 if self.bad.len() < BAD_ROWS_KEPT {
+                    let line = table::line_of(row, text);
                     self.bad.push(BadRow { line, why });
                 }
             }
@@ -355,7 +355,7 @@ impl Taking<'_> {
     fn cells(
         &mut self,
         row: &StringRecord,
-        line: u64,
+        text: &str,
         moments: &MomentColumns,
     ) -> Result<usize, BadWhy> {
         let given = moments.given(row)?;
@@ -367,15 +367,11 @@ impl Taking<'_> {
             }
         };
         let at_ms = self.place(&given, only.unwrap_or(0))?;
-        let mut shown = FirstRow {
-            line,
-            at: Some(self.axis.local(at_ms)),
-            temperatures_c: Vec::new(),
-        };
-        let shows = self.first.len() < FIRST_ROWS;
-        if shows {
-            shown.temperatures_c = vec![None; self.probes.len()];
-        }
+        let mut shown = (self.first.len() < FIRST_ROWS).then(|| FirstRow {
+            line: table::line_of(row, text),
+            at: self.axis.local(at_ms),
+            temperatures_c: vec![None; self.probes.len()],
+        });
         let mut taken = 0;
         let mut bad = None;
         for (at, probe) in self.probes.iter().enumerate() {
@@ -387,7 +383,7 @@ impl Taking<'_> {
                 Ok(Some(value)) => {
                     taken += 1;
                     self.series[at].points.push((at_ms, value));
-                    if shows {
+                    if let Some(shown) = &mut shown {
                         shown.temperatures_c[at] = Some(value);
                     }
                 }
@@ -397,9 +393,7 @@ impl Taking<'_> {
                 }
             }
         }
-        if shows {
-            self.first.push(shown);
-        }
+        self.first.extend(shown);
         bad.map_or(Ok(taken), Err)
     }
 

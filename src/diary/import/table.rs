@@ -47,6 +47,19 @@ pub(super) fn reader(text: &str, delimiter: Delimiter, quoted: bool) -> Reader<&
         .from_reader(text.as_bytes())
 }
 
+/// The line a row begins on, from 1. The reader's own is that of the row's end before it: a second letter of a line's end
+/// and blank lines are still to come.
+pub(super) fn line_of(row: &StringRecord, text: &str) -> u64 {
+    let Some(position) = row.position() else {
+        return 0;
+    };
+    let start = usize::try_from(position.byte()).unwrap_or(usize::MAX);
+    let rest = text.as_bytes().get(start..).unwrap_or_default();
+    let ends = rest.iter().take_while(|byte| matches!(byte, b'\r' | b'\n'));
+    let passed = ends.filter(|byte| **byte == b'\n').count();
+    position.line() + passed as u64
+}
+
 /// How this text is written; `None` where it holds no row at all.
 pub(super) fn layout(text: &str, chosen: Option<Delimiter>) -> Option<Layout> {
     let quoted = quotes_close(text);
@@ -59,7 +72,7 @@ pub(super) fn layout(text: &str, chosen: Option<Delimiter>) -> Option<Layout> {
     let is_data = |row: &StringRecord| {
         let filled = row.iter().filter(|cell| number::is_number(cell)).count();
         if moments {
-            has_moment(row)
+            has_moment(row) && row.iter().any(number::is_measured)
         } else {
             filled >= 2 || filled == row.len()
         }

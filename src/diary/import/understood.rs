@@ -214,6 +214,7 @@ struct Tally {
     gaps: usize,
     counts: usize,
     shares: usize,
+    first: Option<f64>,
     rises_by_one: usize,
     texts: BTreeMap<String, usize>,
 }
@@ -238,9 +239,12 @@ fn tally(layout: &Layout, at: usize, decimal: DecimalSign) -> Tally {
                 all.counts += usize::from(moment::counts(value).is_some());
                 all.shares += usize::from((0.0..1.0).contains(&value));
                 all.rises_by_one += usize::from(last.is_some_and(|last: f64| value - last == 1.0));
+                all.first.get_or_insert(value);
                 last = Some(value);
             }
             (Cell::Gap, None) => all.gaps += 1,
+            // By the other decimal sign, which may have been chosen by mistake.
+            (Cell::Other, None) if number::is_number(cell) => all.numbers += 1,
             (Cell::Other, None) => {
                 if all.texts.len() <= PROBE_LIMIT {
                     *all.texts.entry(cell.trim().to_owned()).or_default() += 1;
@@ -306,10 +310,15 @@ fn guess_uses(tallies: &[Tally], heading: &impl Fn(usize) -> String) -> Vec<(Col
     }
     for (at, all) in tallies.iter().enumerate() {
         let free = uses[at].0 == ColumnUse::Nothing;
-        let counts_rows = all.numbers > 2 && all.rises_by_one + 1 == all.numbers;
-        let numeric = all.numbers > 0 && 2 * (all.numbers + all.gaps) >= all.filled;
-        if free && numeric && !heading::is_other_kind(&heading(at)) && !counts_rows {
-            let how = match heading::unit(&heading(at)).is_some() {
+        let title = heading(at);
+        let speaks = heading::place(&title).is_some() || heading::unit(&title).is_some();
+        let counts_rows = !speaks
+            && all.numbers > 2
+            && all.rises_by_one + 1 == all.numbers
+            && all.first.is_some_and(|first| first <= 1.0);
+        let numeric = all.numbers > 0 && (speaks || 2 * (all.numbers + all.gaps) >= all.filled);
+        if free && numeric && !heading::is_other_kind(&title) && !counts_rows {
+            let how = match speaks {
                 true => How::Heading,
                 false => How::Values,
             };
@@ -459,6 +468,7 @@ fn order_of(text: &str, at: usize, found: &Understood) -> (DateOrder, How) {
 
 fn probes_of(text: &str, layout: &Layout, choices: &Choices, found: &Understood) -> Vec<Probe> {
     let temperatures: Vec<usize> = found.columns_of(ColumnUse::Temperature).collect();
+    let usual = unit_of_all(layout, &temperatures, found.decimal.value);
     let names = found.columns_of(ColumnUse::ProbeName).next();
     let mut keys: Vec<(String, usize)> = Vec::new();
     match (names, temperatures.first()) {
@@ -485,8 +495,9 @@ fn probes_of(text: &str, layout: &Layout, choices: &Choices, found: &Understood)
         .map(|(key, column)| {
             let choice = choices.probes.get(&key);
             let heading = &found.columns[column].heading;
-            let unit = Guess::or(choices.unit, || {
-                unit_of(layout, column, heading, found.decimal.value)
+            let unit = Guess::or(choices.unit, || match heading::unit(heading) {
+                Some(unit) => (unit, How::Heading),
+                None => usual,
             });
             Probe {
                 name: choice
@@ -527,40 +538,42 @@ fn names_in(text: &str, at: usize, found: &Understood) -> Vec<String> {
     names
 }
 
-/// Above this no heap is in degC, and below it a heap in degF would be (steam at 100 degC; handbook heaps stay below
+/// Above this no heap is in degC, and up to the other it can be in degF (steam at 100 degC; handbook heaps stay below
 /// 80 degC, 176 degF).
-const NO_HEAP_C: f64 = 95.0;
+const ONLY_FAHRENHEIT: std::ops::RangeInclusive<f64> = 95.0..=200.0;
 /// No heap, no winter and no hot day is outside this, K.
 const KELVINS: std::ops::Range<f64> = 230.0..380.0;
+/// So many readings, and one in so many of all, tell a unit.
+const UNIT_READINGS: usize = 3;
+const UNIT_SHARE: usize = 50;
 
-fn unit_of(layout: &Layout, at: usize, title: &str, decimal: DecimalSign) -> (Unit, How) {
-    if let Some(unit) = heading::unit(title) {
+/// The unit of all temperatures whose own heading gives none: that of another heading, one behind the numbers, the
+/// only one in which they can be, or degC.
+fn unit_of_all(layout: &Layout, temperatures: &[usize], decimal: DecimalSign) -> (Unit, How) {
+    let headings = temperatures
+        .iter()
+        .filter_map(|at| layout.headings.get(*at));
+    if let Some(unit) = headings.into_iter().find_map(|title| heading::unit(title)) {
         return (unit, How::Heading);
     }
-    let behind = cells(layout, at).find_map(|cell| {
+    let (mut all, mut fahrenheit, mut kelvin) = (0, 0, 0);
+    for cell in temperatures.iter().flat_map(|at| cells(layout, *at)) {
+        let Cell::Number(value) = number::read(cell, decimal) else {
+            continue;
+        };
         let small = cell.trim().to_lowercase();
-        let is_number = matches!(number::read(cell, decimal), Cell::Number(_));
-        number::split_unit(&small).1.filter(|_| is_number)
-    });
-    if let Some(unit) = behind {
-        return (unit, How::Values);
-    }
-    let mut values: Vec<f64> = cells(layout, at)
-        .filter_map(|cell| match number::read(cell, decimal) {
-            Cell::Number(value) => Some(value),
-            _ => None,
-        })
-        .collect();
-    values.sort_by(f64::total_cmp);
-    // The bulk of them: a few error values say nothing.
-    let Some(bulk) = values.get(values.len() / 10..values.len() - values.len() / 10) else {
-        return (Unit::Celsius, How::Assumed);
-    };
-    match (bulk.first(), bulk.last()) {
-        (Some(low), Some(high)) if KELVINS.contains(low) && KELVINS.contains(high) => {
-            (Unit::Kelvin, How::Values)
+        if let (_, Some(unit)) = number::split_unit(&small) {
+            return (unit, How::Values);
         }
-        (Some(_), Some(high)) if *high > NO_HEAP_C => (Unit::Fahrenheit, How::Values),
-        _ => (Unit::Celsius, How::Assumed),
+        all += 1;
+        fahrenheit += usize::from(ONLY_FAHRENHEIT.contains(&value));
+        kelvin += usize::from(KELVINS.contains(&value));
+    }
+    if 2 * kelvin > all {
+        (Unit::Kelvin, How::Values)
+    } else if fahrenheit >= UNIT_READINGS && UNIT_SHARE * fahrenheit >= all {
+        (Unit::Fahrenheit, How::Values)
+    } else {
+        (Unit::Celsius, How::Assumed)
     }
 }
