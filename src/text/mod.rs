@@ -14,6 +14,7 @@ pub mod change;
 pub mod complaint;
 pub mod date;
 pub mod error;
+pub mod exchange;
 pub mod forecast;
 pub mod garden;
 pub mod gauges;
