@@ -420,8 +420,9 @@ proptest! {
     ) {
         let lines: Vec<String> = rows.iter().map(|row| row.join(delimiter)).collect();
         let text = lines.join("\n");
-        if let Ok(found) = import(text.as_bytes(), &every()) {
-            if let Some(imported) = found.imported {
+        if let Ok(found) = import(text.as_bytes(), &every())
+            && let Some(imported) = found.imported
+        {
                 let rows = imported.rows;
                 prop_assert_eq!(rows.good + rows.bad + rows.gaps, rows.all);
                 for probe in &imported.probes {
@@ -431,7 +432,6 @@ proptest! {
                 }
                 let mut diary = Diary::default();
                 prop_assert!(merge(&imported, &mut diary).is_ok());
-            }
         }
     }
 }

@@ -427,10 +427,10 @@ fn in_air(probe: usize, points: &[(i64, f64)], air: Option<&[(i64, f64)]>, odd: 
     let mut beside: Option<(i64, i64)> = None;
     let mut told = Vec::new();
     let end = |run: Option<(i64, i64, usize, f64)>, told: &mut Vec<(i64, i64, AirWhy)>| {
-        if let Some((from, to, count, _)) = run {
-            if count >= WAVE_DAYS {
-                told.push((from, to, AirWhy::FollowsTheDay));
-            }
+        if let Some((from, to, count, _)) = run
+            && count >= WAVE_DAYS
+        {
+            told.push((from, to, AirWhy::FollowsTheDay));
         }
     };
     for day in days {

@@ -67,10 +67,12 @@ const SUFFIXES: [(&str, Unit); 9] = [
 pub(super) fn read(cell: &str, sign: DecimalSign) -> Cell {
     let cell = cell.trim_matches(|c: char| c.is_whitespace() || c == '"' || c == '\'');
     let plain = |byte: u8| byte.is_ascii_digit() || byte == b'.' || byte == b'-';
-    if sign == DecimalSign::Point && !cell.is_empty() && cell.bytes().all(plain) {
-        if let Ok(value) = cell.parse() {
-            return Cell::Number(value);
-        }
+    if sign == DecimalSign::Point
+        && !cell.is_empty()
+        && cell.bytes().all(plain)
+        && let Ok(value) = cell.parse()
+    {
+        return Cell::Number(value);
     }
     slow(cell, sign)
 }

@@ -124,15 +124,15 @@ fn headings_above(above: &[StringRecord], columns: usize) -> (Vec<String>, usize
         (0..columns).map(|at| shortened(cell(at))).collect()
     };
     let over = above.len().checked_sub(2).and_then(|at| above.get(at));
-    if heading::are_units(last.iter()) {
-        if let Some(over) = over.filter(|row| fits(row)) {
-            let units = names(last);
-            let joined = names(over)
-                .into_iter()
-                .zip(units)
-                .map(|(name, unit)| format!("{name} {unit}").trim().to_owned());
-            return (joined.collect(), 2);
-        }
+    if heading::are_units(last.iter())
+        && let Some(over) = over.filter(|row| fits(row))
+    {
+        let units = names(last);
+        let joined = names(over)
+            .into_iter()
+            .zip(units)
+            .map(|(name, unit)| format!("{name} {unit}").trim().to_owned());
+        return (joined.collect(), 2);
     }
     if fits(last) {
         (names(last), 1)

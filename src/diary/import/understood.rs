@@ -370,10 +370,10 @@ fn look_at_moments(text: &str, layout: &Layout, choices: &Choices, found: &mut U
             found.has_offsets |= written.offset_s.is_some();
             found.twelve_hours |= written.twelve_hours;
             needs_order |= written.date.is_some_and(|date| date.needs_order());
-        } else if let Cell::Number(value) = number::read(cell, decimal) {
-            if let Some(kind) = moment::counts(value) {
-                found.kind = kind;
-            }
+        } else if let Cell::Number(value) = number::read(cell, decimal)
+            && let Some(kind) = moment::counts(value)
+        {
+            found.kind = kind;
         }
     }
     let time = found.columns_of(ColumnUse::Time).next();
