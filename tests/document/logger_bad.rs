@@ -320,7 +320,7 @@ fn the_same_file_again_doubles_nothing_and_a_longer_one_goes_on() {
     let merged = merge(&long, &mut diary).unwrap();
     assert_eq!((merged.added, merged.known), (144, 240));
     let log = &diary.logs[0].temperatures_c;
-    assert_eq!(*log, long.probes[0].temperatures_c);
+    assert_eq!(log[..], long.probes[0].temperatures_c[..]);
     // The hour's means of a second file that begins within an hour.
     let hourly = Choices {
         keep: Some(Keep::Hourly),

@@ -11,6 +11,7 @@ options given by hand, never by guessing, and the clock of daylight saving is Py
 import csv
 import math
 import pathlib
+import random
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -240,8 +241,43 @@ def hourly():
     return means["seconds"], means[["core"]]
 
 
+def demo():
+    """The file of the Withybed School Garden's summer heap, invented: six weeks of three probes every half hour, with
+    what goes wrong in a real one (a turning, a knocked cable, a day without battery, an evening in the grass)."""
+    chance = random.Random(5)
+    out = ["Withybed School Garden;summer heap", "Date;Time;Core (°C);Edge (°C);Air (°C)"]
+    start = datetime(2025, 6, 14, 16, 0)
+    for when, hour in rows_of(start, 42 * 48, 30):
+        day = hour / 24
+        if 18.0 <= day < 19.2:
+            continue
+        turned = max(0.0, day - 9) if day >= 9 else None
+        warm = 44 * (1 - math.exp(-day / 1.1)) * math.exp(-max(0, day - 5) / 40)
+        if turned is not None:
+            warm *= 1 - 0.45 * math.exp(-turned / 0.6)
+        outside = 17 + 6.5 * math.sin((hour + 16 - 9) / 24 * 2 * math.pi) + 2 * math.sin(day / 3)
+        values = [
+            19 + warm + chance.gauss(0, 0.15),
+            18 + 0.62 * warm + 0.08 * (outside - 17) + chance.gauss(0, 0.2),
+            outside + chance.gauss(0, 0.2),
+        ]
+        if 25.0 <= day < 28.5:
+            values[1] = outside + 0.6 + chance.gauss(0, 0.2)
+        cells = [comma(value) for value in values]
+        if chance.random() < 0.002:
+            cells[0] = comma(values[0] - 35)
+        if chance.random() < 0.002:
+            cells[1] = "OL"
+        if chance.random() < 0.0015:
+            cells[2] = "9999"
+        out.append(";".join([when.strftime("%d.%m.%Y"), when.strftime("%H:%M")] + cells))
+    folder = HERE.parent.parent / "demo-data"
+    (folder / "withybed-summer-logger.csv").write_bytes("\r\n".join(out).encode("cp1252") + b"\r\n")
+
+
 def main():
     FILES.mkdir(exist_ok=True)
+    demo()
     makers = {
         "semicolons.csv": semicolons, "spreadsheet.csv": spreadsheet, "utf16.csv": utf16,
         "utf16be-bare.csv": utf16be_bare, "quotes.csv": quotes, "preamble.csv": preamble,

@@ -69,14 +69,16 @@ pub fn merge(imported: &Imported, diary: &mut Diary) -> Result<Merged, TooManyRe
                 changed.logs.push(Log {
                     name: probe.name.clone(),
                     spot,
-                    temperatures_c: Vec::new(),
+                    temperatures_c: Default::default(),
                 });
                 changed.logs.len() - 1
             }
         };
         let log = &mut changed.logs[place];
         log.spot = spot;
-        let new = join(&mut log.temperatures_c, &points);
+        let mut all = log.temperatures_c.to_vec();
+        let new = join(&mut all, &points);
+        log.temperatures_c = all.into_iter().collect();
         merged.added += new;
         merged.known += points.len() - new;
         merged.probes += usize::from(new > 0);
