@@ -53,6 +53,12 @@ pub const FIRST_ROW: &str = "as the first row";
 /// Longest name of a probe, characters.
 pub const NAME_LIMIT: usize = 60;
 
+/// A temperature as a logger shows it, to the tenth.
+pub fn reading(celsius: f64, units: UnitSystem) -> String {
+    let unit = units.temperature_unit();
+    format!("{:.1} {unit}", units.temperature(celsius))
+}
+
 /// Name of the tick that takes a probe.
 pub fn take_probe(probe: &str) -> String {
     format!("Take {probe}")

@@ -68,7 +68,7 @@ pub(super) fn layout(text: &str, chosen: Option<Delimiter>) -> Option<Layout> {
     if rows.is_empty() {
         return None;
     }
-    let moments = rows.iter().any(|row| has_moment(row));
+    let moments = rows.iter().any(has_moment);
     let is_data = |row: &StringRecord| {
         let filled = row.iter().filter(|cell| number::is_number(cell)).count();
         if moments {

@@ -10,7 +10,6 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use crate::diary::import::{Import, Imported};
 use crate::text::logger as words;
-use crate::text::number::temperature;
 
 use crate::window::page::Page;
 use crate::window::theme::strong;
@@ -80,7 +79,7 @@ fn first_ui(ui: &mut Ui, page: &Page<'_>, imported: &Imported) {
                 let value = row.temperatures_c.get(*at).copied().flatten();
                 ui.label(value.map_or_else(
                     || words::NO_READING.to_owned(),
-                    |value| temperature(value, units),
+                    |value| words::reading(value, units),
                 ));
             }
             ui.end_row();

@@ -155,9 +155,11 @@ fn understood_ui(ui: &mut Ui, page: &Page<'_>, open: &mut ImportSheet, found: &A
         writing_ui(ui, page, open, it);
         moment_rows_ui(ui, page, open, it, found);
         if let Some(imported) = &found.imported {
-            let keep = imported.keep;
-            let picked = row_ui(ui, page, words::choice::KEEP, keep, &Keep::ALL, words::keep);
+            ui.label(words::choice::KEEP);
+            let keep = imported.keep.value;
+            let picked = pick_ui(ui, words::choice::KEEP, keep, &Keep::ALL, words::keep);
             open.choices.keep = picked.or(open.choices.keep);
+            ui.end_row();
             ui.label(words::choice::SPIKES);
             let spikes = &mut open.choices.spikes;
             let both = [Spikes::LeftOut, Spikes::Taken];
@@ -237,12 +239,12 @@ fn moment_rows_ui(
         how_ui(ui, page, order.how, words::how_order(order.how));
         ui.end_row();
     }
-    let width = page.look.sizes.measure_width * 1.3;
+    let sizes = page.look.sizes;
+    let field = vec2(sizes.measure_width * 1.5, sizes.control_height);
     ui.label(name::ZONE);
-    ui.add(
-        TextEdit::singleline(&mut open.zone)
-            .hint_text(name::ZONE_HINT)
-            .desired_width(width),
+    ui.add_sized(
+        field,
+        TextEdit::singleline(&mut open.zone).hint_text(name::ZONE_HINT),
     )
     .named(name::ZONE)
     .on_hover_text(name::ZONE_TIP);
@@ -263,13 +265,9 @@ fn moment_rows_ui(
     }
     let proposed = found.imported.as_ref().map(|imported| imported.built.value);
     let hint = proposed.map_or_else(String::new, |at| at.strftime("%Y-%m-%d %H:%M").to_string());
-    ui.add(
-        TextEdit::singleline(&mut open.built)
-            .hint_text(hint)
-            .desired_width(width),
-    )
-    .named(name::BUILT)
-    .on_hover_text(name::BUILT_TIP);
+    ui.add_sized(field, TextEdit::singleline(&mut open.built).hint_text(hint))
+        .named(name::BUILT)
+        .on_hover_text(name::BUILT_TIP);
     match (open.built.trim(), open.built.trim().parse::<DateTime>()) {
         ("", _) => {
             open.choices.built = None;
@@ -302,14 +300,11 @@ fn probes_ui(ui: &mut Ui, page: &Page<'_>, open: &mut ImportSheet, probes: &[Pro
                 .named(&words::take_probe(&probe.key));
             choice.left_out = !taken;
             let mut name = choice.name.clone().unwrap_or_else(|| probe.key.clone());
-            let field = TextEdit::singleline(&mut name)
-                .char_limit(words::NAME_LIMIT)
-                .desired_width(page.look.sizes.measure_width);
-            if ui
-                .add(field)
-                .named(&words::name_of_probe(&probe.key))
-                .changed()
-            {
+            let sizes = page.look.sizes;
+            let size = vec2(sizes.measure_width * 1.2, sizes.control_height);
+            let field = TextEdit::singleline(&mut name).char_limit(words::NAME_LIMIT);
+            let edited = ui.add_sized(size, field);
+            if edited.named(&words::name_of_probe(&probe.key)).changed() {
                 let other = name.trim() != probe.key && !name.trim().is_empty();
                 choice.name = other.then_some(name);
             }
