@@ -28,7 +28,7 @@ pub use check::{
     NOTES_LIMIT, OWN_MATERIAL_LIMIT, REMARK_LIMIT,
 };
 pub use check_diary::PHOTO_LIMIT;
-pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
+pub use error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
 pub use folders::Folders;
 pub use history::History;

@@ -20,6 +20,7 @@ pub mod garden;
 pub mod gauges;
 pub mod heap;
 pub mod household;
+pub mod logger;
 pub mod material;
 pub mod mix;
 pub mod next_days;

@@ -21,6 +21,8 @@ mod formats;
 mod handout;
 mod history;
 mod library;
+mod logger;
+mod logger_bad;
 mod pinned_reports;
 mod recovery;
 mod round_trip;

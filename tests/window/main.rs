@@ -17,6 +17,7 @@ mod heap;
 mod heap_plan;
 mod heap_section;
 mod heat_plot;
+mod import;
 mod jobs;
 mod materials;
 mod mix;

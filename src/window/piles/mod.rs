@@ -12,6 +12,7 @@ pub mod class_choices;
 pub mod complaint_choices;
 pub mod curve;
 pub mod drawer_choices;
+pub mod import_choices;
 pub mod notices;
 pub mod preview;
 pub mod shelf;

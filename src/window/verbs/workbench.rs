@@ -20,6 +20,7 @@ use crate::mix::EXCHANGED_AT_ONCE;
 
 use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
+use crate::window::jobs::importing::Importing;
 use crate::window::jobs::judging::Judging;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
@@ -138,6 +139,8 @@ pub struct Jobs {
     pub(in crate::window) finder: PlanFinder,
     /// Finds what is wrong with a heap.
     pub(in crate::window) diagnosing: Diagnosing,
+    /// Reads a logger's file.
+    pub(in crate::window) importing: Importing,
     /// Judges the projection.
     pub judging: Judging,
     /// Counts what turnings bring.
@@ -185,6 +188,7 @@ impl Workbench {
         self.state.drawer = None;
         self.state.plan_sheet = None;
         self.state.complaint_open = false;
+        self.state.import_sheet = None;
         self.state.details = None;
         self.jobs.trials.call_off();
         self.shown.trial = None;
@@ -233,6 +237,7 @@ impl Workbench {
             blended: blend.is_some_and(|blend| blend.gauges.is_some()),
             has_room: self.project.heap.shape.room_m3().is_some(),
             plan_found: self.state.plan_sheet.is_some() && self.shown.plan.found().is_some(),
+            readings: self.shown.import.readings(),
             dialog_open: self.store.dialog.is_open(),
             buckets: (
                 name(&self.state.buckets.green),
