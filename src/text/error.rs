@@ -13,6 +13,8 @@ use std::io;
 use crate::document::FileError;
 use crate::material::own::OwnError;
 
+/// No further entry fits into the plan.
+pub const PLAN_IS_FULL: &str = "The plan is full; take entries out of it in the Heap view first.";
 /// Said below what was refused: nothing is lost.
 pub const AS_IT_WAS: &str = "The open recipe is as it was.";
 

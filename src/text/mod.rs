@@ -13,6 +13,7 @@ pub mod balance;
 pub mod change;
 pub mod complaint;
 pub mod date;
+pub mod diary;
 pub mod error;
 pub mod forecast;
 pub mod garden;

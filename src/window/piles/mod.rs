@@ -11,6 +11,8 @@ pub mod choices;
 pub mod class_choices;
 pub mod complaint_choices;
 pub mod curve;
+pub mod diary_choices;
+pub mod diary_shown;
 pub mod drawer_choices;
 pub mod notices;
 pub mod preview;

@@ -20,6 +20,7 @@ use crate::window::jobs::plan_search::Stage;
 use crate::window::jobs::projecting::HeapNews;
 use crate::window::piles::complaint_choices::ComplaintShown;
 use crate::window::piles::curve::{Curve, MovingCurve};
+use crate::window::piles::diary_shown::DiaryShown;
 use crate::window::piles::preview::Preview;
 use crate::window::piles::trial_shown::TrialShown;
 
@@ -41,6 +42,8 @@ pub struct Shown {
     pub curve: Curve,
     /// What each further turning buys, once it has been counted.
     pub turnings: Vec<TurnRow>,
+    /// The diary beside the projection.
+    pub diary: DiaryShown,
     /// The ghost.
     pub pinned: Option<Pinned>,
     /// A balance that waits to be taken or left.

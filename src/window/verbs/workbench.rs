@@ -27,6 +27,7 @@ use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
 use crate::window::piles::choices::WindowState;
 use crate::window::piles::curve::Curve;
+use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
@@ -174,6 +175,7 @@ impl Workbench {
         self.state.plan_sheet = None;
         self.state.complaint_open = false;
         self.state.details = None;
+        self.state.diary = DiaryState::default();
         self.jobs.trials.call_off();
         self.shown.trial = None;
         self.shown.ahead.clear();

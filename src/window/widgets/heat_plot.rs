@@ -20,6 +20,7 @@ use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
 use crate::window::theme::Look;
+use crate::window::widgets::reading_plot::{Taken, draw_taken};
 
 /// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
 const MARK_ROOM: (f64, f64) = (9.0, 2.5);
@@ -48,6 +49,8 @@ pub struct HeatPlot<'a> {
     pub ghost: Option<&'a Curve>,
     /// Middle, edge, operations and the day looked at, where there is room for them.
     pub detail: Option<Detail<'a>>,
+    /// What was measured, and today.
+    pub taken: Option<Taken<'a>>,
     /// Whether a key lies over the plot; it never does where there is detail.
     pub key: bool,
     /// Day of the year the heap is built.
@@ -71,6 +74,12 @@ fn legible(axis: AxisHints<'static>, room: f32, look: Look<'_>) -> Vec<AxisHints
         axis.label_spacing(spacing)
             .tick_label_color(look.colours.text_weak.0),
     ]
+}
+
+/// The axis of temperatures where two plots stand one above the other, so that their days do too.
+pub(in crate::window) fn aligned_axis(look: Look<'_>) -> Vec<AxisHints<'static>> {
+    let axis = AxisHints::new_y().min_thickness(look.sizes.axis_width);
+    legible(axis, TEXT_ROOM.1, look)
 }
 
 /// A plot that neither moves nor zooms, on the ground it stands on.
@@ -101,6 +110,7 @@ impl HeatPlot<'_> {
             curve,
             ghost,
             detail,
+            taken,
             key,
             start_day_of_year,
             days,
@@ -108,10 +118,14 @@ impl HeatPlot<'_> {
             look,
         } = self;
         let height = ui.available_height().max(look.sizes.big_button);
-        let hottest_c = highest_c(curve).max(ghost.map_or(f64::MIN, highest_c));
+        let measured_c = taken.and_then(|taken| taken.shown.span_c());
+        let hottest_c = highest_c(curve)
+            .max(ghost.map_or(f64::MIN, highest_c))
+            .max(measured_c.map_or(f64::MIN, |span| span.1));
         let top = units.temperature((hottest_c + 5.0).max(USUAL_TOP_C));
         // A little below, so that the lowest mark stands clear of the days.
-        let bottom = units.temperature(lowest_c(curve) - 5.0);
+        let coldest_c = lowest_c(curve).min(measured_c.map_or(f64::MAX, |span| span.0));
+        let bottom = units.temperature(coldest_c - 5.0);
         let reach = (top - bottom) * 0.03;
         let plot = still_plot("heat plot", height, look)
             .default_x_bounds(0.0, days.max(1.0))
@@ -141,8 +155,17 @@ impl HeatPlot<'_> {
                     | HoverPosition::Elsewhere { position } => *position,
                 };
                 let at = Hover::of(point.x, point.y, reach, units);
+                let near =
+                    taken.and_then(|taken| taken.told((point.x, point.y), (days, reach), units));
+                if near.is_some() {
+                    return near;
+                }
                 hover_text(curve, ghost, &at, start_day_of_year, units)
             });
+        let plot = match taken {
+            Some(_) => plot.custom_y_axes(aligned_axis(look)),
+            None => plot,
+        };
         // With detail the key stands above instead, where it covers no curve.
         let (plot, marks_at) = if key && detail.is_none() {
             (plot.legend(legend()), BESIDE_KEY)
@@ -164,6 +187,9 @@ impl HeatPlot<'_> {
                 draw_detail(plot, curve, detail, units, look);
             }
             draw_centre(plot, curve, units, look);
+            if let Some(taken) = taken {
+                draw_taken(plot, taken, units, look);
+            }
             name_marks(plot, marks_at, units, look);
             draw_doubt(plot, curve.start, look);
         });

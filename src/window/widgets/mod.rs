@@ -21,6 +21,7 @@ pub mod named;
 pub mod operations;
 pub mod quantity_field;
 pub mod range_bar;
+pub mod reading_plot;
 pub mod readings;
 mod section_frame;
 pub mod shape_picker;
