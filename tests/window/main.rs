@@ -11,6 +11,7 @@ mod balance;
 mod class;
 mod complaint;
 mod contrast;
+mod diary;
 mod files;
 mod gauge;
 mod heap;
