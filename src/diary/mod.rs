@@ -89,7 +89,7 @@ pub enum Wetness {
 }
 
 /// What a heap smells of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Smell {
     /// Of earth, or of nothing.
     Earthy,

@@ -37,6 +37,7 @@ mod grid;
 mod heap_cases;
 mod heap_convergence;
 mod house_rules;
+mod learn_twins;
 mod ledgers;
 mod manufactured;
 mod material_search;
