@@ -99,6 +99,13 @@ pub fn moment(at: DateTime) -> String {
     format!("{}, {:02}:{:02}", date(at), at.hour(), at.minute())
 }
 
+/// A moment in a list, where the year is plain: "3 May, 14:05".
+pub fn moment_short(at: DateTime) -> String {
+    let date = date(at);
+    let day = date.rsplit_once(' ').map_or(date.as_str(), |(day, _)| day);
+    format!("{day}, {:02}:{:02}", at.hour(), at.minute())
+}
+
 /// A moment as a field shows it and reads it: "2026-05-03 14:05".
 pub fn moment_typed(at: DateTime) -> String {
     let date = at.date();
@@ -236,21 +243,19 @@ pub struct Expected {
     pub height_m: Option<f64>,
 }
 
-/// The temperature of a reading beside what is expected: "58 °C, expected 61 °C: 3 K colder".
-pub fn temperature_and_expected(
-    measured_c: f64,
-    expected_c: Option<f64>,
-    units: UnitSystem,
-) -> String {
-    let measured = number::temperature(measured_c, units);
-    match expected_c {
-        Some(expected_c) => format!(
-            "{measured}, expected {}: {}",
-            number::temperature(expected_c, units),
-            off(measured_c - expected_c, units)
-        ),
-        None => measured,
-    }
+/// A measured temperature, to the tenth: "49.5 °C".
+pub fn measured(celsius: f64, units: UnitSystem) -> String {
+    let shown = (10.0 * units.temperature(celsius)).round() / 10.0;
+    format!("{} {}", number::rounded(shown), units.temperature_unit())
+}
+
+/// What is expected beside a measured temperature: "expected 61 °C: 3 °C colder".
+pub fn expected_and_off(measured_c: f64, expected_c: f64, units: UnitSystem) -> String {
+    format!(
+        "expected {}: {}",
+        number::temperature(expected_c, units),
+        off(measured_c - expected_c, units)
+    )
 }
 
 /// How far off a temperature is: "3 °C colder", "as expected".
@@ -315,11 +320,7 @@ pub fn other_parts(reading: &Reading, expected: &Expected, units: UnitSystem) ->
 /// A reading in one line, for a tooltip, a name or a list of what was done: where, and everything measured.
 pub fn reading(reading: &Reading, units: UnitSystem) -> String {
     let mut parts = vec![place(reading.spot)];
-    parts.extend(
-        reading
-            .temperature_c
-            .map(|it| number::temperature(it, units)),
-    );
+    parts.extend(reading.temperature_c.map(|it| measured(it, units)));
     parts.extend(other_parts(reading, &Expected::default(), units));
     if !reading.note.trim().is_empty() && parts.len() == 1 {
         parts.push("note".to_owned());

@@ -26,6 +26,8 @@ pub const NO_TRIALS: &str = "The trials could not be read";
 pub const CLASS_FILE_SKIPPED: &str = "A class file was skipped";
 /// A projection that broke down.
 pub const NOT_PROJECTED: &str = "The projection failed";
+/// Nothing was learnt of the diary.
+pub const NOT_LEARNT: &str = "The diary could not be learnt from";
 /// Turnings that were not counted.
 pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
 /// A mix without an answer.

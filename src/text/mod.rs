@@ -14,6 +14,7 @@ pub mod change;
 pub mod complaint;
 pub mod date;
 pub mod diary;
+pub mod diary_learnt;
 pub mod error;
 pub mod forecast;
 pub mod garden;

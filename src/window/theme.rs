@@ -89,6 +89,8 @@ pub struct Palette {
     pub heap: Colour,
     /// Where four in five heaps lie.
     pub heap_band: Colour,
+    /// The same before any reading.
+    pub prior_band: Colour,
     /// Temperature halfway to the side.
     pub middle: Colour,
     /// Temperature below the side.

@@ -8,7 +8,7 @@ use heapwright::diary::{Diary, Log, Reading, Smell, Spot, Squeeze, Wetness};
 use heapwright::heap::{Event, Operation, Place, Projection, SectionValue, Turning};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::diary::{
-    PLACES, place, read_moment, read_number, read_temperature, temperature_and_expected,
+    PLACES, expected_and_off, place, read_moment, read_number, read_temperature,
 };
 use heapwright::window::piles::diary_choices::NOON;
 use heapwright::window::piles::diary_shown::Near;
@@ -171,9 +171,9 @@ fn the_expected_value_stands_beside_a_reading_with_how_far_off_it_is() {
     assert_eq!(shown.dots[0].off_k(), Some(51.0 - expected));
     assert_eq!(shown.dots[0].near, Near::Middle);
     assert_eq!(window.diary().readings[0].spot, spot);
-    let words = temperature_and_expected(51.0, Some(expected), UnitSystem::Metric);
+    let words = expected_and_off(51.0, expected, UnitSystem::Metric);
     assert!(words.contains("expected"), "{words}");
-    assert!(window.shows(&format!("halfway {words}")));
+    assert!(window.shows("halfway 51 °C") && window.shows(&words));
     assert!(window.shows("Measured less expected. 1 temperature"));
     // Another plan, another projection, another expectation.
     window.press("Heap");
@@ -191,7 +191,7 @@ fn readings_are_listed_newest_first_changed_and_removed() {
     take(&mut window, "edge", 12, "33");
     take(&mut window, "top", 8, "55 C");
     let top_of = |window: &Window, day: &str| {
-        let label = format!("{day} November 2026, 16:00");
+        let label = format!("{day} November, 16:00");
         window.harness.get_by_label(&label).rect().top()
     };
     assert!(top_of(&window, "12") < top_of(&window, "8"));

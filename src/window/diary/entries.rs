@@ -11,7 +11,7 @@ use eframe::egui::{Align, Button, Layout, RichText, Ui};
 use crate::diary::Reading;
 use crate::heap::{Event, Operation};
 use crate::text::diary::{
-    NO_READINGS, added, done, log, moment, other_parts, place, temperature_and_expected,
+    NO_READINGS, added, done, expected_and_off, log, measured, moment_short, other_parts, place,
 };
 use crate::text::{mix, sentence};
 
@@ -134,17 +134,19 @@ fn reading_ui(ui: &mut Ui, page: &mut Page<'_>, at: usize, reading: &Reading) {
         .copied()
         .unwrap_or_default();
     let mut first = place(reading.spot);
+    let mut further = Vec::new();
     if let Some(measured_c) = reading.temperature_c {
-        let said = temperature_and_expected(measured_c, expected.temperature_c, units);
-        first = format!("{first} {said}");
+        first = format!("{first} {}", measured(measured_c, units));
+        let beside = |expected_c| expected_and_off(measured_c, expected_c, units);
+        further.extend(expected.temperature_c.map(beside));
     }
-    let mut further = other_parts(reading, &expected, units);
+    further.extend(other_parts(reading, &expected, units));
     for text in [&reading.note, &reading.photo] {
         further.extend((!text.trim().is_empty()).then(|| text.replace('\n', " ")));
     }
     let number = at + 1;
     let words = RowWords {
-        when: moment(reading.at),
+        when: moment_short(reading.at),
         first,
         further: further.join(" · "),
     };
@@ -163,7 +165,7 @@ fn done_ui(ui: &mut Ui, page: &mut Page<'_>, at: usize, event: &Event) {
     };
     let when = page.project.diary.moment_of(event.day);
     let words = RowWords {
-        when: when.map(moment).unwrap_or_default(),
+        when: when.map(moment_short).unwrap_or_default(),
         first: sentence(&said),
         further: String::new(),
     };

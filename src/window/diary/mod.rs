@@ -4,7 +4,7 @@
 //!
 //! The projection always runs from here on: what was done stands in the plan on its day, a line in the plot is today.
 //!
-//! Not here: the form (`form`), what was done (`done`), the list (`entries`), doing (`verbs::diary`), plots
+//! Not here: the form (`form`), what was done (`done`), what was learnt (`learnt`), the list (`entries`), doing (`verbs::diary`), plots
 //! (`heat_plot`, `reading_plot`).
 //!
 //! Tested by: `tests/window/diary.rs`.
@@ -13,6 +13,7 @@ pub(in crate::window) mod built;
 pub(in crate::window) mod done;
 pub(in crate::window) mod entries;
 pub(in crate::window) mod form;
+pub(in crate::window) mod learnt;
 
 use eframe::egui::{Rect, RichText, ScrollArea, Ui, pos2};
 
@@ -23,6 +24,7 @@ use crate::window::diary::built::built_ui;
 use crate::window::diary::done::{done_ui, open_entries_ui};
 use crate::window::diary::entries::entries_ui;
 use crate::window::diary::form::form_ui;
+use crate::window::diary::learnt::{learnt_ui, switch_ui};
 use crate::window::page::Page;
 use crate::window::theme::Look;
 use crate::window::widgets::card::card;
@@ -96,6 +98,7 @@ fn entered_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     form_ui(ui, page);
     ui.add_space(look.sizes.gap);
+    learnt_ui(ui, page);
     ui.heading("What was done");
     done_ui(ui, page);
     ui.add_space(look.sizes.gap);
@@ -137,6 +140,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.horizontal_wrapped(|ui| switch_ui(ui, page));
     let (look, units) = (page.look, page.state.settings.units);
     let heap = &page.project.heap;
     let diary = &page.project.diary;

@@ -17,7 +17,7 @@ use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 use crate::text::change;
 use crate::text::date::day_of_year;
-use crate::text::diary::{STILL_TO_COME, TWICE, before_built, no_date, read_moment};
+use crate::text::diary::{STILL_TO_COME, TWICE, before_built, moment_typed, no_date, read_moment};
 use crate::text::error::PLAN_IS_FULL;
 
 use crate::window::action::DiaryAction;
@@ -67,7 +67,7 @@ impl Workbench {
             DiaryAction::WasDone(entry) => self.was_done(entry),
             DiaryAction::NotDone(entry) => self.drop_entry(entry, change::NOT_DONE),
             DiaryAction::DropDone(entry) => self.drop_entry(entry, change::DROPPED_DONE),
-            DiaryAction::TakeProposed => {}
+            DiaryAction::TakeProposed => self.take_proposed(),
         }
     }
 
@@ -125,6 +125,20 @@ impl Workbench {
             _ if at > self.now => Err(STILL_TO_COME.to_owned()),
             _ => Ok(()),
         }
+    }
+
+    /// Sets the form to the reading that would teach most.
+    fn take_proposed(&mut self) {
+        let shown = self.shown.following.learnt.as_ref();
+        let Some(next) = shown.and_then(|shown| shown.learnt.next) else {
+            return;
+        };
+        let on = self.project.diary.moment_of(next.day);
+        let form = &mut self.state.diary.form;
+        form.spot = next.spot;
+        // What lies before now can only be measured now.
+        form.at = on.filter(|on| *on > self.now).map(moment_typed);
+        self.state.diary.wants_keyboard = true;
     }
 
     fn change_reading(&mut self, place: usize) {

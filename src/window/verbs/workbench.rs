@@ -20,6 +20,7 @@ use crate::material::{Catalogue, Material};
 use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
 use crate::window::jobs::judging::Judging;
+use crate::window::jobs::learning::Learning;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
@@ -128,6 +129,8 @@ pub struct Jobs {
     pub(in crate::window) finder: PlanFinder,
     /// Finds what is wrong with a heap.
     pub(in crate::window) diagnosing: Diagnosing,
+    /// Learns from the diary.
+    pub learning: Learning,
     /// Judges the projection.
     pub judging: Judging,
     /// Counts what turnings bring.
@@ -176,6 +179,8 @@ impl Workbench {
         self.state.complaint_open = false;
         self.state.details = None;
         self.state.diary = DiaryState::default();
+        self.jobs.learning.call_off();
+        self.shown.following.drop_learnt(None);
         self.jobs.trials.call_off();
         self.shown.trial = None;
         self.shown.ahead.clear();

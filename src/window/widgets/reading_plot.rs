@@ -181,7 +181,7 @@ pub fn off_plot_ui(
         .default_x_bounds(0.0, days.max(1.0))
         .default_y_bounds(-top, top)
         .show_axes([false, true])
-        .y_grid_spacer(|input| marks(input, 1.5, &[2.0, 5.0, 10.0, 20.0, 50.0, 100.0]))
+        .y_grid_spacer(|input| marks(input, 2.5, &[2.0, 5.0, 10.0, 20.0, 50.0, 100.0]))
         .x_grid_spacer(|input| marks(input, 9.0, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0]))
         .y_axis_formatter(move |mark: GridMark, _| {
             format!("{:+.0} {}", mark.value, units.temperature_unit())
