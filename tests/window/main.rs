@@ -12,6 +12,7 @@ mod class;
 mod complaint;
 mod contrast;
 mod diary;
+mod diary_learnt;
 mod files;
 mod gauge;
 mod heap;
