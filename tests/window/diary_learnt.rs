@@ -63,7 +63,9 @@ fn what_was_learnt_is_followed_and_the_switch_goes_back_to_the_plan() {
         &learnt.forecast
     ));
     assert!(window.shows("Learnt from") && window.shows("They "));
-    assert!(window.shows("before readings"));
+    wait(&mut window, "the key lacks the band before", |window| {
+        window.shows("before readings")
+    });
     // The readings lie nearer to it than to the plan: the reason for all this.
     let off = |window: &Window| {
         let offs = window.app().shown.diary.offs_k();
