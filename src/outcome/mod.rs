@@ -25,6 +25,7 @@ pub mod fate;
 pub mod finish;
 pub mod flask;
 pub mod headline;
+pub mod hunger;
 mod judge;
 mod judgement;
 pub mod kill;

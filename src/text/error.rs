@@ -30,6 +30,8 @@ pub const NOT_PROJECTED: &str = "The projection failed";
 pub const NOT_LEARNT: &str = "The diary could not be learnt from";
 /// Turnings that were not counted.
 pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
+/// Greens and browns that did not change places.
+pub const NOT_EXCHANGED: &str = "Greens and browns did not change places";
 /// A mix without an answer.
 pub const NOT_BALANCED: &str = "The mix cannot be balanced";
 /// A page or picture that was not made.

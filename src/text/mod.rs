@@ -16,6 +16,7 @@ pub mod date;
 pub mod diary;
 pub mod diary_learnt;
 pub mod error;
+pub mod exchange;
 pub mod forecast;
 pub mod garden;
 pub mod gauges;

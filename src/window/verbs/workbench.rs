@@ -16,6 +16,7 @@ use jiff::civil::DateTime;
 use crate::assess::Subject;
 use crate::document::{History, Project};
 use crate::material::{Catalogue, Material};
+use crate::mix::EXCHANGED_AT_ONCE;
 
 use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
@@ -171,6 +172,7 @@ impl Workbench {
         self.stock.lay_over(&project.own_materials);
         self.changes = Changes::of(&project);
         self.state.slider_tops.clear();
+        self.state.class.exchange = None;
         self.state.held_slider = None;
         self.shown.pinned = None;
         self.state.picker = None;
@@ -233,6 +235,8 @@ impl Workbench {
                 name(&self.state.buckets.green),
                 name(&self.state.buckets.brown),
             ),
+            size: self.state.class.size,
+            step_m3: EXCHANGED_AT_ONCE * blend.map_or(0.0, |blend| blend.totals.piled_volume_m3),
             units: self.state.settings.units,
         }
     }
