@@ -6,13 +6,14 @@
 //!
 //! Tested by: `tests/window/diary.rs`.
 
-use eframe::egui::{RichText, TextEdit, Ui};
+use eframe::egui::{TextEdit, Ui};
 
 use crate::text::diary::{built, moment_typed, no_date, read_moment};
 
 use crate::window::action::{Action, DiaryAction};
 use crate::window::page::Page;
 use crate::window::piles::diary_choices::NOON;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 
@@ -24,7 +25,7 @@ pub fn built_ui(ui: &mut Ui, page: &mut Page<'_>) {
         Some(at) => built(at, page.project.diary.day_of(page.now)),
         None => "The heap is not built yet.".to_owned(),
     };
-    ui.label(RichText::new(heading).strong());
+    ui.label(strong(heading));
     ui.horizontal(|ui| {
         if known.is_none() {
             action_button(ui, page, Action::Diary(DiaryAction::Built(page.now)));
@@ -60,6 +61,6 @@ pub fn built_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// What was wrong with something typed, if anything was.
 pub(super) fn problem_ui(ui: &mut Ui, page: &Page<'_>, problem: &str) {
     if !problem.is_empty() {
-        ui.label(RichText::new(problem).color(page.look.colours.bad.0));
+        ui.label(unbroken(problem).color(page.look.colours.bad.0));
     }
 }

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/diary.rs`.
 
-use eframe::egui::{Button, RichText, TextEdit, Ui};
+use eframe::egui::{Button, TextEdit, Ui};
 
 use crate::heap::{Cover, Operation, Turning};
 use crate::quantity::bounds;
@@ -16,6 +16,7 @@ use crate::text::{date, plan, sentence};
 use crate::window::action::{Action, DiaryAction};
 use crate::window::diary::built::problem_ui;
 use crate::window::page::Page;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
@@ -105,16 +106,16 @@ pub fn open_entries_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if open.is_empty() {
         return;
     }
-    ui.label(RichText::new(still_open(open.len())).strong());
+    ui.label(strong(still_open(open.len())));
     for place in open {
         let event = page.project.heap.plan.events[place].clone();
         let start = page.project.heap.start_day_of_year;
         ui.horizontal_wrapped(|ui| {
             let what = plan::operation_and_water(&event.operation);
-            ui.label(format!(
+            ui.label(unbroken(format!(
                 "{what}, {}",
                 date::day_and_date(start, event.day.floor())
-            ));
+            )));
             let planned = page.project.diary.moment_of(event.day);
             let planned = planned.map(moment_typed).unwrap_or_default();
             let mut text = page

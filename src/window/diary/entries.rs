@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/diary.rs`.
 
-use eframe::egui::{Align, Button, Layout, RichText, Ui};
+use eframe::egui::{Align, Button, Layout, Ui};
 
 use crate::diary::Reading;
 use crate::heap::{Event, Operation};
@@ -18,6 +18,7 @@ use crate::text::{mix, sentence};
 use crate::window::action::{Action, DiaryAction};
 use crate::window::page::Page;
 use crate::window::piles::diary_choices::FIRST_ENTRIES;
+use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::styled_button;
 
 /// One line of the list.
@@ -112,15 +113,15 @@ fn row_ui(
                 Layout::left_to_right(Align::Center).with_main_wrap(true),
                 |ui| {
                     if !words.when.is_empty() {
-                        ui.label(RichText::new(words.when).small().color(weak));
+                        ui.label(unbroken(words.when).small().color(weak));
                     }
-                    ui.label(words.first);
+                    ui.label(unbroken(words.first));
                 },
             );
         });
     });
     if !words.further.is_empty() {
-        ui.label(RichText::new(words.further).small().color(weak));
+        ui.label(unbroken(words.further).small().color(weak));
     }
 }
 

@@ -16,6 +16,7 @@ use crate::text::diary_learnt::{
 use crate::window::action::{Action, DiaryAction};
 use crate::window::page::Page;
 use crate::window::piles::diary_choices::Followed;
+use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::action_button;
 
 /// The switch beside the plot, once something was learnt.
@@ -47,17 +48,21 @@ pub fn learnt_ui(ui: &mut Ui, page: &mut Page<'_>) {
     };
     let learnt = &shown.learnt;
     ui.heading("What the readings say");
-    ui.label(gained(learnt.residuals.len(), &learnt.gained, units));
-    ui.label(spoken(learnt));
+    ui.label(unbroken(gained(
+        learnt.residuals.len(),
+        &learnt.gained,
+        units,
+    )));
+    ui.label(unbroken(spoken(learnt)));
     let left_out = learnt.kept_out.iter().map(|it| it.count).sum();
     for said in [outside(learnt.outside().count()), kept_out(left_out)] {
         if let Some(said) = said {
-            ui.label(said);
+            ui.label(unbroken(said));
         }
     }
     if let Some(proposed) = &learnt.next {
         let on = page.project.diary.moment_of(proposed.day);
-        ui.label(next(proposed, on, units));
+        ui.label(unbroken(next(proposed, on, units)));
         action_button(ui, page, Action::Diary(DiaryAction::TakeProposed));
     }
     ui.add_space(page.look.sizes.gap);

@@ -15,10 +15,10 @@ pub(in crate::window) mod entries;
 pub(in crate::window) mod form;
 pub(in crate::window) mod learnt;
 
-use eframe::egui::{Rect, RichText, ScrollArea, Ui, pos2};
+use eframe::egui::{Rect, RichText, ScrollArea, Ui, UiBuilder, pos2};
 
 use crate::heap::SectionValue;
-use crate::text::diary::{NO_READINGS, NOT_BUILT, off_sentence, past_the_end};
+use crate::text::diary::{NO_READINGS, NOT_BUILT, OFF_PLOT, off_sentence, past_the_end};
 
 use crate::window::diary::built::built_ui;
 use crate::window::diary::done::{done_ui, open_entries_ui};
@@ -26,7 +26,7 @@ use crate::window::diary::entries::entries_ui;
 use crate::window::diary::form::form_ui;
 use crate::window::diary::learnt::{learnt_ui, switch_ui};
 use crate::window::page::Page;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::{Detail, HeatPlot, key_ui};
@@ -150,7 +150,7 @@ fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
         diary,
         today,
     };
-    let weak = |text: String| RichText::new(text).color(look.colours.text_weak.0);
+    let weak = |text: String| unbroken(text).color(look.colours.text_weak.0);
     let offs_k = taken.shown.offs_k();
     let said = if diary.holds_nothing() && diary.built.is_some() {
         NO_READINGS.to_owned()
@@ -174,7 +174,7 @@ fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
         look.sizes.off_height + look.sizes.body + 2.0 * look.sizes.gap
     };
     let upper = Rect::from_min_max(room.min, pos2(room.right(), room.bottom() - off));
-    ui.scope_builder(eframe::egui::UiBuilder::new().max_rect(upper), |ui| {
+    ui.scope_builder(UiBuilder::new().max_rect(upper), |ui| {
         HeatPlot {
             curve: &page.shown.curve,
             ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
@@ -193,7 +193,7 @@ fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
     });
     if off > 0.0 {
         ui.label(
-            RichText::new(crate::text::diary::OFF_PLOT)
+            RichText::new(OFF_PLOT)
                 .small()
                 .color(look.colours.text_weak.0),
         );
