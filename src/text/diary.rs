@@ -82,7 +82,7 @@ pub fn place(spot: Spot) -> String {
     }
     let out = match spot.out {
         none if none < NEAR => "in the middle".to_owned(),
-        some => format!("{} of the way out", number::percent(some)),
+        some => format!("{} out", number::percent(some)),
     };
     format!("{out}, {} up", number::percent(spot.up))
 }

@@ -527,10 +527,7 @@ fn dates_and_numbers_are_read_as_people_type_them() {
     for known in PLACES {
         assert_eq!(place(known.spot), known.name);
     }
-    assert_eq!(
-        place(Spot { out: 0.3, up: 0.7 }),
-        "30 % of the way out, 70 % up"
-    );
+    assert_eq!(place(Spot { out: 0.3, up: 0.7 }), "30 % out, 70 % up");
 }
 
 #[test]

@@ -14,6 +14,7 @@ use crate::text::diary::{FORM_HINT, PLACES, moment_typed, place, smell, squeeze}
 use crate::window::action::{Action, DiaryAction};
 use crate::window::diary::built::problem_ui;
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::named::Named;
 
@@ -68,7 +69,7 @@ fn places_ui(ui: &mut Ui, page: &mut Page<'_>) {
             }
         }
         if PLACES.iter().all(|known| known.spot != spot) {
-            ui.weak(place(spot));
+            ui.label(unbroken(place(spot)).color(page.look.colours.text_weak.0));
         }
     });
 }

@@ -16,15 +16,15 @@ use crate::text::diary_learnt::{
 use crate::window::action::{Action, DiaryAction};
 use crate::window::page::Page;
 use crate::window::piles::diary_choices::Followed;
+use crate::window::piles::learnt_shown::Following;
 use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::action_button;
 
 /// The switch beside the plot, once something was learnt.
-pub fn switch_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    if page.shown.following.learnt.is_none() {
+pub fn switch_ui(ui: &mut Ui, following: &Following, followed: &mut Followed) {
+    if following.learnt.is_none() {
         return;
     }
-    let followed = &mut page.state.diary.followed;
     for (choice, word, tip) in [
         (Followed::Planned, AS_PLANNED, AS_PLANNED_TIP),
         (Followed::Learnt, AS_LEARNT, AS_LEARNT_TIP),
@@ -39,10 +39,10 @@ pub fn learnt_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let Some(shown) = page.shown.following.learnt.clone() else {
         let why = page.shown.following.why_not.as_ref().and_then(why_not);
-        if let Some(said) = why {
+        let busy = page.shown.following.busy.then_some(LEARNING);
+        if let Some(said) = busy.or(why) {
             ui.weak(said);
-        } else if page.shown.behind && !page.project.diary.readings.is_empty() {
-            ui.weak(LEARNING);
+            ui.add_space(page.look.sizes.gap);
         }
         return;
     };
@@ -54,6 +54,9 @@ pub fn learnt_ui(ui: &mut Ui, page: &mut Page<'_>) {
         units,
     )));
     ui.label(unbroken(spoken(learnt)));
+    if page.shown.following.busy {
+        ui.weak(LEARNING);
+    }
     let left_out = learnt.kept_out.iter().map(|it| it.count).sum();
     for said in [outside(learnt.outside().count()), kept_out(left_out)] {
         if let Some(said) = said {

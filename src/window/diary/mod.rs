@@ -140,7 +140,6 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    ui.horizontal_wrapped(|ui| switch_ui(ui, page));
     let (look, units) = (page.look, page.state.settings.units);
     let heap = &page.project.heap;
     let diary = &page.project.diary;
@@ -159,7 +158,11 @@ fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
     } else {
         off_sentence(&offs_k, units)
     };
-    ui.label(weak(said));
+    let said = weak(said);
+    ui.horizontal_wrapped(|ui| {
+        switch_ui(ui, &page.shown.following, &mut page.state.diary.followed);
+        ui.label(said);
+    });
     if let Some(day) = today
         && day > heap.days
     {

@@ -36,6 +36,8 @@ pub struct Following {
     pub learnt: Option<LearntShown>,
     /// Why nothing was learnt last; `None` where something was.
     pub why_not: Option<NotLearnt>,
+    /// Whether something is being learnt.
+    pub busy: bool,
     /// What the person wants.
     wanted: Followed,
     /// Counts up whenever other inputs are to be projected for the same heap.

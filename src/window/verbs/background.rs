@@ -123,6 +123,7 @@ impl Workbench {
         let nothing = diary.built.is_none() || (diary.readings.is_empty() && diary.logs.is_empty());
         let Some(inputs) = self.shown.stages.inputs().filter(|_| !nothing) else {
             self.jobs.learning.call_off();
+            following.busy = false;
             following.drop_learnt(None);
             return;
         };
@@ -131,7 +132,9 @@ impl Workbench {
         }
         let waking = ctx.clone();
         let wake = move || waking.request_repaint();
-        let news = match self.jobs.learning.tend(inputs, diary, wake) {
+        let answer = self.jobs.learning.tend(inputs, diary, wake);
+        following.busy = self.jobs.learning.is_busy();
+        let news = match answer {
             Ok(None) => return,
             Ok(Some(news)) => news,
             Err(problem) => LearnNews::Broken(no_thread(&problem)),

@@ -184,7 +184,13 @@ pub fn off_plot_ui(
         .y_grid_spacer(|input| marks(input, 2.5, &[2.0, 5.0, 10.0, 20.0, 50.0, 100.0]))
         .x_grid_spacer(|input| marks(input, 9.0, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0]))
         .y_axis_formatter(move |mark: GridMark, _| {
-            format!("{:+.0} {}", mark.value, units.temperature_unit())
+            let sign = if mark.value == 0.0 { "" } else { "+" };
+            let number = if mark.value < 0.0 {
+                format!("{:.0}", mark.value)
+            } else {
+                format!("{sign}{:.0}", mark.value)
+            };
+            format!("{number} {}", units.temperature_unit())
         })
         .label_formatter(move |hover| {
             let point = match hover {
