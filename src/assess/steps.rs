@@ -127,6 +127,7 @@ pub(super) fn judged(
         parts: &resolved.all_parts(),
         advice,
         uses: subject.uses,
+        tests: subject.tests,
         kinetics: &Kinetics::default(),
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))

@@ -118,7 +118,7 @@ impl Climate {
         wave
     }
 
-    /// Undisturbed ground temperature at a depth, degC; see [`YearlyWave::ground_c`].
+    /// Undisturbed ground temperature at a depth, degC: that of the yearly wave.
     pub fn ground_c(&self, day_of_year: f64, depth_m: f64) -> f64 {
         self.yearly_wave().ground_c(day_of_year, depth_m)
     }

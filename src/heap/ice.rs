@@ -28,7 +28,7 @@ pub const ICE_HEAT_CAPACITY_J_PER_KG_K: f64 = 2050.0;
 pub const FREEZING_SPAN_K: f64 = 1.0;
 /// Water that matter binds too firmly to freeze, kg per kg of dry matter (0.2-0.3 in wood and cellulose, from memory).
 pub const BOUND_WATER: f64 = 0.25;
-/// Most passes over a step (tuned: a front in cells of 1 cm and steps of 1 h needs six).
+/// Most passes over a step (tuned: a front in cells of 1 cm and steps of 1 h is then followed within 5 %).
 const PASSES: usize = 8;
 /// Difference of the temperatures by enthalpy and by the solver at which no more passes are made, K (tuned).
 const CLOSE_K: f64 = 0.02;

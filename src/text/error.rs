@@ -36,6 +36,8 @@ pub const NOT_EXCHANGED: &str = "Greens and browns did not change places";
 pub const NOT_BALANCED: &str = "The mix cannot be balanced";
 /// A page or picture that was not made.
 pub const NOT_WRITTEN: &str = "Nothing was written";
+/// Dates are asked for where nothing rots.
+pub const NO_DATES: &str = "no heap is projected, so nothing is due; put something into the mix";
 /// There is nothing to make a picture of.
 pub const NO_HEAP_TO_DRAW: &str = "there is no heap to draw; put something into the mix";
 /// A file that was not opened.
@@ -175,6 +177,8 @@ pub enum WrittenOut {
     Table,
     /// A handout as PDF.
     Handout,
+    /// Dates as iCalendar.
+    Calendar,
 }
 
 /// The command would write something else over a project; `path` as it is shown.
@@ -182,6 +186,7 @@ pub fn over_a_project(what: WrittenOut, path: &str) -> String {
     let (what, ending) = match what {
         WrittenOut::Table => ("a table", ".csv"),
         WrittenOut::Handout => ("a handout", ".pdf"),
+        WrittenOut::Calendar => ("a calendar", ".ics"),
     };
     format!("{what} would overwrite a project; give --out a name that ends with {ending}: {path}")
 }

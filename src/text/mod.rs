@@ -24,6 +24,7 @@ pub mod heap;
 pub mod household;
 pub mod material;
 pub mod mix;
+pub mod next_days;
 pub mod number;
 pub mod outcome;
 pub mod own_material;

@@ -93,6 +93,7 @@ fn forecasts(c: &mut Criterion) {
                 parts: &[],
                 advice: &[],
                 uses: &[],
+                tests: &[],
                 kinetics: &inputs.kinetics,
             };
             group.bench_function(format!("whole outcome of a {name} run"), |b| {

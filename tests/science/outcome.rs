@@ -44,6 +44,7 @@ fn outcome(projection: &Projection, heap: &Heap, facts: &Facts) -> Outcome {
         parts: &[],
         advice: &[],
         uses: &[],
+        tests: &[],
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, facts).unwrap()
@@ -74,6 +75,7 @@ fn every_line_of_the_demos_can_be_traced() {
             parts: &parts,
             advice: &[],
             uses: &[],
+            tests: &[],
             kinetics: &Kinetics::default(),
         };
         let outcome = Outcome::of(&case, &facts).unwrap();

@@ -576,6 +576,7 @@ fn handout_and_pictures_are_written_beside_the_recipe_and_never_over_it() {
         (ClassAction::Handout, "pdf", &b"%PDF-"[..]),
         (ClassAction::CurvePicture, "png", b"\x89PNG"),
         (ClassAction::InsidePicture, "png", b"\x89PNG"),
+        (ClassAction::Calendar, "ics", b"BEGIN:VCALENDAR"),
     ] {
         let folder = tempfile::tempdir().unwrap();
         let recipe = folder.path().join("class.heap.ron");

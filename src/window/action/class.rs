@@ -60,13 +60,15 @@ pub enum ClassAction {
     CurvePicture,
     /// Write a picture of the inside on the day looked at.
     InsidePicture,
+    /// Write what is due when as a calendar.
+    Calendar,
     /// Copy the handout's text.
     CopyHandout,
 }
 
 impl ClassAction {
     /// Those that need nothing more to be said, in the order of the list.
-    pub const LISTED: [Self; 19] = [
+    pub const LISTED: [Self; 20] = [
         Self::Next,
         Self::Advance,
         Self::Previous,
@@ -85,6 +87,7 @@ impl ClassAction {
         Self::Handout,
         Self::CurvePicture,
         Self::InsidePicture,
+        Self::Calendar,
         Self::CopyHandout,
     ];
 
@@ -170,6 +173,10 @@ impl ClassAction {
             Self::InsidePicture => Entry::new(
                 "Picture of the inside…",
                 "Writes the cross-section of the day shown as PNG, at twice the resolution of the screen.",
+            ),
+            Self::Calendar => Entry::new(
+                "Save dates as calendar…",
+                "Writes what is due in the next days as an iCalendar file; saved again, it updates what is there.",
             ),
             Self::CopyHandout => Entry::new("Copy text", "Copies the handout as plain text."),
         }

@@ -117,6 +117,7 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
         PathUse::Save => ("Save by path", "Save here"),
         PathUse::Handout => ("Write the handout", "Write it here"),
         PathUse::CurvePicture | PathUse::InsidePicture => ("Write the picture", "Write it here"),
+        PathUse::Calendar => ("Save the dates", "Save them here"),
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))

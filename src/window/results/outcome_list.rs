@@ -23,6 +23,7 @@ use crate::text::outcome as words;
 use crate::window::page::Page;
 use crate::window::results::turn_table::turnings_ui;
 use crate::window::theme::{Look, strong, unbroken};
+use crate::window::widgets::next_days_list::next_days_ui;
 use crate::window::widgets::trouble_plot::trouble_ui;
 
 /// Width of the likelihood, in widths of a typed value.
@@ -69,6 +70,7 @@ pub(in crate::window) fn outcome_ui(
         .show(ui, |ui| {
             let judgements = outcome.judgements(facts);
             first_lines_ui(ui, page, &headline(outcome, facts, &judgements));
+            next_days_ui(ui, page, outcome, facts);
             limits_ui(ui, page, outcome);
             for topic in TOPICS {
                 let about = judgements.iter().filter(|it| it.id.topic() == topic);

@@ -9,16 +9,21 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui;
+use jiff::civil::{Date, DateTime};
 
+use crate::assess::Schedule;
 use crate::document::{EXTENSION, Project, file};
 use crate::export::{
-    self, Assessment, Handout, Paper, Sheet, curve_sheet, handout_text, picture_png, section_sheet,
+    self, Assessment, CalendarFile, Handout, Paper, Sheet, calendar, calendar_name, curve_sheet,
+    handout_text, picture_png, section_sheet,
 };
 use crate::heap::{Operation, Turning};
 use crate::material::{Catalogue, Side};
 use crate::mix::{Change, MixError, Newcomers, Sides, exchanged};
+use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::exchange::{undone, whole_buckets};
+use crate::text::next_days::SaidOf;
 use crate::text::{change, error};
 
 use crate::window::action::ClassAction;
@@ -85,6 +90,7 @@ impl Workbench {
             ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
             ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
             ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
+            ClassAction::Calendar => self.ask_for_path(PathUse::Calendar, ctx),
             ClassAction::CopyHandout => {
                 self.make_page(ctx, |handout| Ok(MadePage::Text(handout_text(handout))));
             }
@@ -134,7 +140,7 @@ impl Workbench {
         self.state.class.guess.ask(self.shown.last_peak_c());
     }
 
-    /// Writes the handout or a picture to a file, behind the window.
+    /// Writes the handout, a picture or the dates to a file, behind the window.
     pub(in crate::window) fn write_out(
         &mut self,
         purpose: PathUse,
@@ -143,9 +149,12 @@ impl Workbench {
     ) {
         let path = with_ending(chosen, purpose.ending().unwrap_or_default());
         let day = self.state.heap.day;
+        let name = calendar_name(Path::new(&self.recipe_name()));
+        let (today, written) = (self.now.date(), self.clock.utc());
         self.state.path_field = None;
         self.make_page(ctx, move |handout| {
             let bytes = match purpose {
+                PathUse::Calendar => dates_of(handout, &name, (today, written)),
                 PathUse::CurvePicture => png(curve_sheet(
                     handout.assessment,
                     handout.forecast,
@@ -227,6 +236,32 @@ fn with_ending(chosen: &Path, ending: &str) -> PathBuf {
     let name = chosen.file_name().unwrap_or_default().to_string_lossy();
     let stem = name.trim_end_matches(EXTENSION);
     chosen.with_file_name(format!("{stem}.{ending}"))
+}
+
+/// The dates as a calendar, as seen from a day; a sentence where no heap is projected.
+fn dates_of(
+    handout: &Handout<'_>,
+    name: &str,
+    (today, written): (Date, DateTime),
+) -> Result<Vec<u8>, String> {
+    let assessment = handout.assessment;
+    let (Some(projection), Some(outcome)) = (&assessment.projection, &assessment.outcome) else {
+        return Err(error::NO_DATES.to_owned());
+    };
+    let facts = shared().map_err(|problem| problem.to_string())?;
+    let schedule = Schedule::of(assessment.project, projection, outcome, facts, today);
+    let of = SaidOf {
+        project: assessment.project,
+        catalogue: &assessment.catalogue,
+        units: handout.units,
+    };
+    let file = CalendarFile {
+        schedule: &schedule,
+        of,
+        name,
+        written,
+    };
+    Ok(calendar(&file).into_bytes())
 }
 
 /// A sheet as a picture; a sentence where there is nothing to draw.

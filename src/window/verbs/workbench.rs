@@ -83,6 +83,16 @@ impl Clock {
         };
         now.date().at(now.hour(), now.minute(), 0, 0)
     }
+
+    /// The same in UTC; a clock that stands is taken as if it did so there.
+    pub fn utc(self) -> DateTime {
+        match self {
+            Self::System => jiff::ZonedDateTime::now()
+                .with_time_zone(jiff::tz::TimeZone::UTC)
+                .datetime(),
+            Self::Stands(moment) => moment,
+        }
+    }
 }
 
 /// What has changed of the project, and the steps to take back.
