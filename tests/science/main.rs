@@ -38,6 +38,7 @@ mod heap_cases;
 mod heap_convergence;
 mod house_rules;
 mod learn_twins;
+mod learn_weights;
 mod ledgers;
 mod manufactured;
 mod material_search;
