@@ -19,6 +19,7 @@ pub mod garden;
 pub mod gauges;
 pub mod heap;
 pub mod household;
+pub mod learnt;
 pub mod material;
 pub mod mix;
 pub mod number;

@@ -50,7 +50,7 @@ mod weights;
 pub use errors::{Spreads, covariance};
 pub use evidence::{Evidence, Soft};
 pub use learner::{FirstWave, Learner, NotLearnt};
-pub use learnt::{Gained, Learnt, Residual, Told};
+pub use learnt::{Gained, Learnt, Residual, Shift, Told};
 pub use matrix::{Lower, Square};
 pub use next::NextReading;
 pub use observed::{KeptOut, Observation, Observations, Source, What, Why};
