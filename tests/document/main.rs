@@ -19,6 +19,7 @@ mod finish;
 mod formats;
 mod handout;
 mod history;
+mod learn;
 mod library;
 mod pinned_reports;
 mod recovery;

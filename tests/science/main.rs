@@ -37,6 +37,8 @@ mod grid;
 mod heap_cases;
 mod heap_convergence;
 mod house_rules;
+mod inside;
+mod learn;
 mod learn_twins;
 mod learn_weights;
 mod ledgers;
