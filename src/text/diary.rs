@@ -2,7 +2,7 @@
 //!
 //! In: readings, dates, what is typed. Out: words; what was typed as a date or a number.
 //!
-//! Not here: dates of a plan (`date`), operations (`plan`), what was learnt (`learnt`).
+//! Not here: dates of a plan (`date`), operations (`plan`), what was learnt (`text::learnt`).
 //!
 //! Tested by: `tests/window/diary.rs`, `tests/science/words.rs`.
 
@@ -24,6 +24,25 @@ pub const NO_READINGS: &str =
 pub const FORM_HINT: &str = "Click the place in the heap, type the temperature, press Enter.";
 /// Told beside the value under the pointer, where a click chooses a place.
 pub const CLICK_TO_READ: &str = "\nClick to take a reading here.";
+/// While learning is under way.
+pub const LEARNING: &str = "Learning from the readings…";
+/// The switch: what the recipe says.
+pub const AS_PLANNED: &str = "as planned";
+/// What the switch does.
+pub const AS_PLANNED_TIP: &str =
+    "Projects the heap as the recipe says, whatever was measured; likelihoods and plans go by it.";
+/// The switch: what the readings say.
+pub const AS_LEARNT: &str = "as learnt";
+/// What the switch does.
+pub const AS_LEARNT_TIP: &str =
+    "Projects the heap as the readings say; likelihoods and plans go by it.";
+/// Told of values that no member is like; nothing where there are none.
+pub fn outside(count: usize) -> Option<String> {
+    (count > 0).then(|| {
+        let which = number::count(count, "value lies", "values lie");
+        format!("{which} beyond every heap that was tried; look at the thermometer, or at what is different in this heap.")
+    })
+}
 /// What a residual plot shows.
 pub const OFF_PLOT: &str = "Measured less expected";
 /// The day line of today.

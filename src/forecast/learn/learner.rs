@@ -85,9 +85,9 @@ pub struct FirstWave {
 }
 
 impl FirstWave {
-    /// Members that were run to the end, beside the typical one.
-    pub fn members(&self) -> usize {
-        self.tried.len()
+    /// Members that were run to the end, beside the typical one: all of one weight.
+    pub fn members(&self) -> &[Tried<Arc<Member>>] {
+        &self.tried
     }
 
     /// The same with other values of the same times and places; those that are missing stay.

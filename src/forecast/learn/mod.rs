@@ -15,12 +15,12 @@
 //!    whose error is alike for days on end. That is why ten readings of one day weigh hardly more than one.
 //! 4. `evidence` gives each member its likelihood: Gaussian in all temperatures, moistures, oxygens and heights at once;
 //!    an interval for a squeeze in the hand; one in three against it for a smell that a member does not have.
-//! 5. `sampler` draws later waves where the likely members lie. What is drawn from is a Gaussian found by a regression of
-//!    what members say on their deviates (the update of an ensemble Kalman filter: Evensen 2003, Ocean Dynamics
-//!    53:343-367; as a proposal: Papadakis et al. 2010, Tellus A 62:673-697), and a kernel about each likely member, drawn
-//!    together to keep the spread (Liu and West 2001, in Doucet et al., Sequential Monte Carlo Methods in Practice).
-//!    Until enough members count, likelihoods are taken to a power below one (tempering: Neal 2001, Statistics and
-//!    Computing 11:125-139; Del Moral et al. 2006, JRSS B 68:411-436; the power by the effective number of members).
+//! 5. `sampler` draws two later waves where the likely members lie: from a normal distribution found by a regression of
+//!    what members say on their deviates (`regress`; the update of an ensemble Kalman filter: Evensen 2003, Ocean Dynamics
+//!    53:343-367; as a proposal: Papadakis et al. 2010, Tellus A 62:673-697). Until enough members count, likelihoods are
+//!    taken to a power below one (tempering: Neal 2001, Statistics and Computing 11:125-139; Del Moral et al. 2006, JRSS B
+//!    68:411-436; the power by the effective number of members). A kernel about each likely member (Liu and West 2001)
+//!    was tried beside it: in sixteen directions it leaves a fifth of the effective members.
 //! 6. All waves together are weighed by prior times likelihood over the mixture of all that was drawn from (balance
 //!    heuristic: Veach and Guibas 1995; deterministic mixture: Owen and Zhou 2000, JASA 95:135-143; adaptive multiple
 //!    importance sampling: Cornuet et al. 2012, Scandinavian Journal of Statistics 39:798-812). The prior is in that
@@ -50,7 +50,7 @@ mod weights;
 pub use errors::{Spreads, covariance};
 pub use evidence::{Evidence, Soft};
 pub use learner::{FirstWave, Learner, NotLearnt};
-pub use learnt::{Gained, Learnt, Residual, Told};
+pub use learnt::{Gained, Learnt, Residual, Shift, Told};
 pub use matrix::{Lower, Square};
 pub use next::NextReading;
 pub use observed::{KeptOut, Observation, Observations, Source, What, Why};

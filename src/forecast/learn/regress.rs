@@ -17,10 +17,11 @@ use crate::forecast::sequence::DIMENSIONS;
 /// How far the regression is held back, as a share of a member's spread.
 const RIDGE: f64 = 0.02;
 
-/// Mean and covariance of what is likely; `None` if members are too few or say nothing.
+/// Mean and covariance of what is likely, the covariance as of readings that say so many times less; `None` if members are too few or say nothing.
 pub(super) fn updated(
     members: &[(&Point, &[f64], f64)],
     evidence: &Evidence,
+    inflated: f64,
 ) -> Option<(Point, Square)> {
     let numbers = evidence.numbers();
     if numbers.is_empty() {
@@ -103,5 +104,11 @@ pub(super) fn updated(
     let mean = precision.lower()?.solved(&pull);
     let mean: Point = std::array::from_fn(|d| mean[d]);
     let finite = mean.iter().all(|value| value.is_finite());
-    finite.then_some((mean, precision.inverse()?))
+    let mut wide = Square::unit(DIMENSIONS);
+    for i in 0..DIMENSIONS {
+        for j in 0..DIMENSIONS {
+            *wide.at(i, j) += product(&white[i], &white[j]) / inflated;
+        }
+    }
+    finite.then_some((mean, wide.inverse()?))
 }

@@ -10,19 +10,14 @@
 
 use super::evidence::Evidence;
 use super::matrix::Square;
-use super::proposal::{Mixture, Point};
+use super::proposal::{Normal, Point};
 use super::regress::updated;
 use super::weights::{effective, log_sum, normalised, power_for};
 use crate::forecast::sequence::{DIMENSIONS, Sequence, deviate};
 
-/// How much wider than found a normal distribution is drawn from, factor of the covariance (tuned: what is drawn from
-/// has to reach beyond what it is to find).
-const INFLATED: f64 = 1.5;
-/// Width of the kernel about a likely member, share of the spread of all (Liu and West 2001 advise 0.1 to 0.3 for many
-/// members; tuned: with a few dozen in sixteen directions, half).
-const KERNEL: f64 = 0.5;
-/// Share below which a member gets no kernel.
-const LEAST_SHARE: f64 = 1e-4;
+/// How much less than in full the readings narrow what is drawn from, factor (tuned: what is drawn from has to reach
+/// beyond what it is to find; where readings say nothing it stays the prior).
+const INFLATED: f64 = 2.0;
 /// Apart by this, seeds of waves give points that have nothing to do with each other.
 const SEED_STEP: u64 = 0x51_7C_C1_B7;
 
@@ -80,7 +75,7 @@ pub struct Cloud<K> {
 
 /// What was drawn from, and how many.
 struct Drawn {
-    from: Mixture,
+    from: Normal,
     count: usize,
 }
 
@@ -101,7 +96,7 @@ impl Sampler {
     ) -> Option<Cloud<K>> {
         let mut tried = first;
         let mut all = vec![Drawn {
-            from: Mixture::prior()?,
+            from: Normal::prior()?,
             count: drawn,
         }];
         for wave in 0..self.waves {
@@ -109,43 +104,34 @@ impl Sampler {
                 return None;
             }
             let logs = logs(&tried, &all, evidence);
-            let next = self.next(&tried, &logs, evidence);
-            let sources = next.len().max(1);
+            let next = self.next(&tried, &logs, evidence)?;
             let sequence = Sequence::shifted(
                 self.seed
                     .wrapping_add((wave as u64 + 1).wrapping_mul(SEED_STEP)),
             );
-            // A digital net spreads evenly over any run of its points.
-            let mut number = 0;
-            for (place, from) in next.into_iter().enumerate() {
-                let count = self.members / sources + usize::from(place < self.members % sources);
-                let mut deviates = || {
-                    number += 1;
-                    sequence.point(number - 1).map(deviate)
-                };
-                let points: Vec<Point> = (0..count).map(|_| deviates()).collect();
-                tried.extend(run(&from.draw(&points))?);
-                all.push(Drawn { from, count });
-            }
+            let points: Vec<Point> = (0..self.members)
+                .map(|number| sequence.point(number as u32).map(deviate))
+                .collect();
+            tried.extend(run(&next.draw(&points))?);
+            all.push(Drawn {
+                from: next,
+                count: self.members,
+            });
         }
         self.cloud(tried, &all, evidence)
     }
 
     /// What the next wave is drawn from.
-    fn next<K>(&self, tried: &[Tried<K>], logs: &Logs, evidence: &Evidence) -> Vec<Mixture> {
+    fn next<K>(&self, tried: &[Tried<K>], logs: &Logs, evidence: &Evidence) -> Option<Normal> {
         let power = power_for(&logs.base, &logs.likelihood, self.least);
         let shares = tempered(logs, power);
         let members = tried.iter().zip(&shares);
         let members: Vec<_> = members
             .map(|(member, share)| (&member.deviates, member.said.as_slice(), *share))
             .collect();
-        let straight = updated(&members, evidence).and_then(|(mean, covariance)| {
-            Mixture::new(vec![mean], vec![1.0], &covariance.scaled(INFLATED))
-        });
-        straight
-            .into_iter()
-            .chain(kernels(tried, &shares))
-            .collect()
+        let straight = updated(&members, evidence, INFLATED);
+        let (mean, covariance) = straight.unwrap_or_else(|| held(tried, &shares));
+        Normal::new(mean, &covariance)
     }
 
     fn cloud<K>(
@@ -238,24 +224,13 @@ pub(super) fn moments<K>(tried: &[Tried<K>], shares: &[f64]) -> (Point, Square) 
     (mean, covariance)
 }
 
-/// A kernel about each likely member; the covariance is held towards the prior's, the more the fewer members count.
-fn kernels<K>(tried: &[Tried<K>], shares: &[f64]) -> Option<Mixture> {
+/// Mean and covariance of where members lie, held towards the prior's the more the fewer count.
+fn held<K>(tried: &[Tried<K>], shares: &[f64]) -> (Point, Square) {
     let (mean, spread) = moments(tried, shares);
     let held = DIMENSIONS as f64 / (effective(shares) + DIMENSIONS as f64);
-    let mut covariance = spread.scaled((1.0 - held) * KERNEL * KERNEL);
+    let mut covariance = spread.scaled(1.0 - held);
     for d in 0..DIMENSIONS {
-        *covariance.at(d, d) += held * KERNEL * KERNEL;
+        *covariance.at(d, d) += held;
     }
-    let drawn_together = (1.0 - KERNEL * KERNEL).sqrt();
-    let likely = tried.iter().zip(shares);
-    let likely = likely.filter(|(_, share)| **share > LEAST_SHARE);
-    let (means, weights): (Vec<Point>, Vec<f64>) = likely
-        .map(|(member, share)| {
-            let of = |d: usize| mean[d] + drawn_together * (member.deviates[d] - mean[d]);
-            (std::array::from_fn(of), *share)
-        })
-        .unzip();
-    let sum: f64 = weights.iter().sum();
-    let weights = weights.into_iter().map(|weight| weight / sum).collect();
-    Mixture::new(means, weights, &covariance)
+    (mean.map(|shift| (1.0 - held) * shift), covariance)
 }
