@@ -20,15 +20,17 @@ use jiff::ZonedDateTime;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 
+use crate::assess::Assessed;
 use crate::assess::Schedule;
 use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
+use crate::diary::Diary;
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
     Assessment, CalendarFile, Handout, Paper, balance_text, beliefs_list, beliefs_text, calendar,
     calendar_name, catalogue_csv, catalogue_text, complaint_json, complaint_text, handout, json,
-    projection_csv, report, trial_text,
+    learnt_json, learnt_text, projection_csv, report, trial_text,
 };
 use crate::forecast::{MEMBERS, Pairs};
 use crate::material::{Catalogue, MaterialQuestion, questions};
@@ -149,6 +151,14 @@ enum Command {
         /// Weeks since it was built.
         #[arg(long, value_parser = clap::value_parser!(u32).range(0..=520))]
         weeks: Option<u32>,
+        /// As JSON (schema 1) instead of sentences.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Learn from the readings of a project's diary what its heap is like, and what it will do from here on.
+    Learn {
+        /// Project file with a diary.
+        file: PathBuf,
         /// As JSON (schema 1) instead of sentences.
         #[arg(long)]
         json: bool,
@@ -361,6 +371,10 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             };
             let symptoms = symptoms_of(&symptom)?;
             diagnose(&file, symptoms, readings, &catalogue, json, out)?;
+        }
+        Command::Learn { file, json } => {
+            let project = open(&file, &catalogue)?;
+            learn(&project, &project.diary, &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
@@ -613,6 +627,27 @@ fn diagnose(
     } else {
         let text = complaint_text(&found, catalogue, facts, UnitSystem::Metric);
         write!(out, "{text}")?;
+    }
+    Ok(())
+}
+
+/// Learns from a diary of a project's heap.
+fn learn(
+    project: &Project,
+    diary: &Diary,
+    catalogue: &Catalogue,
+    as_json: bool,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let mut assessed = Assessed::of(project, catalogue).map_err(bad)?;
+    assessed.learn(project, catalogue, diary).map_err(bad)?;
+    let Some(learning) = &assessed.learnt else {
+        return Ok(());
+    };
+    if as_json {
+        writeln!(out, "{}", learnt_json(learning).map_err(bad)?)?;
+    } else {
+        write!(out, "{}", learnt_text(learning, UnitSystem::Metric))?;
     }
     Ok(())
 }

@@ -15,6 +15,7 @@ use crate::document::ThemeChoice;
 
 use crate::window::action::{Action, Facts};
 use crate::window::class::{class_ui, zoom_below_sheet, zoom_for};
+use crate::window::diary::diary_ui;
 use crate::window::heap::heap_ui;
 use crate::window::materials::drawer_ui;
 use crate::window::mix::mix_ui;
@@ -197,6 +198,7 @@ impl App {
             .show(ui, |ui| match page.state.view {
                 View::Mix => mix_ui(ui, page),
                 View::Heap => heap_ui(ui, page),
+                View::Diary => diary_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
                 View::Class => class_ui(ui, page),
                 View::Results => results_ui(ui, page),

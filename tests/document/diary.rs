@@ -22,6 +22,10 @@ fn days_are_counted_from_the_building_of_the_heap() {
     assert_eq!(diary.day_of(date(2024, 3, 1).at(6, 0, 0, 0)), Some(2.5));
     assert_eq!(diary.day_of(date(2024, 2, 27).at(12, 0, 0, 0)), Some(-0.25));
     assert_eq!(diary.moment_of(2.5), Some(date(2024, 3, 1).at(6, 0, 0, 0)));
+    // A day that no number holds exactly is still its minute.
+    let minute = date(2024, 3, 11).at(20, 30, 0, 0);
+    assert_eq!(diary.moment_of(diary.day_of(minute).unwrap()), Some(minute));
+    assert_eq!(diary.moment_of(13.104_166_666_666_666), Some(minute));
     assert_eq!(diary.moment_of(f64::NAN), None);
     assert_eq!(diary.moment_of(1e12), None);
     assert_eq!(Diary::default().day_of(built), None);

@@ -20,6 +20,7 @@ mod finish;
 mod formats;
 mod handout;
 mod history;
+mod learn;
 mod library;
 mod logger;
 mod logger_bad;

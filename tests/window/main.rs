@@ -11,6 +11,8 @@ mod balance;
 mod class;
 mod complaint;
 mod contrast;
+mod diary;
+mod diary_learnt;
 mod files;
 mod gauge;
 mod heap;

@@ -18,6 +18,7 @@ use crate::quantity::{Measure, UnitSystem};
 use crate::text::{amount, logger};
 
 use crate::window::action::class::ClassAction;
+use crate::window::action::diary::DiaryAction;
 use crate::window::action::entry::{Entry, Facts};
 use crate::window::piles::choices::View;
 use crate::window::piles::drawer_choices::FormKind;
@@ -135,6 +136,8 @@ pub enum Action {
     ChooseBucket(Side, String),
     /// Do something with a class.
     Class(ClassAction),
+    /// Do something with the diary.
+    Diary(DiaryAction),
     /// Draw needles and curves at rest, or moving.
     ToggleMotion,
     /// Fill the whole screen, or no longer.
@@ -444,6 +447,7 @@ impl Action {
                 Entry::new(id, "Chooses what the button adds a bucket of.")
             }
             Self::Class(action) => action.entry(facts),
+            Self::Diary(action) => action.entry(),
             Self::ToggleMotion => Entry::new(
                 "Less motion",
                 "Needles jump to their place instead of moving there.",
@@ -458,21 +462,26 @@ impl Action {
                     .key(Key::Num1),
                 View::Heap => Entry::new("Heap", "Shows place, plan and the inside of the heap.")
                     .key(Key::Num2),
+                View::Diary => Entry::new(
+                    "Diary",
+                    "Shows what was measured and done, over what was expected.",
+                )
+                .key(Key::Num3),
                 View::Seasons => Entry::new(
                     "Seasons",
                     "Shows the recipes you have kept, by time of year.",
                 )
-                .key(Key::Num3),
+                .key(Key::Num4),
                 View::Results => Entry::new(
                     "Results",
                     "Shows what to expect of the heap, where the compost goes, and safety notes.",
                 )
-                .key(Key::Num4),
+                .key(Key::Num5),
                 View::Class => Entry::new(
                     "Class",
                     "Shows large type and few controls for a class; trials and lessons.",
                 )
-                .key(Key::Num5),
+                .key(Key::Num6),
             },
             Self::SetUnits(UnitSystem::Metric) => {
                 Entry::new("Metric", "Shows litres, kilograms and degrees Celsius.").shift(Key::M)

@@ -11,6 +11,7 @@ pub mod dialog;
 pub mod importing;
 pub mod job;
 pub mod judging;
+pub mod learning;
 pub(in crate::window) mod page;
 pub mod plan_search;
 pub(in crate::window) mod projecting;

@@ -128,6 +128,7 @@ impl Workbench {
             Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
             Action::Class(action) => self.perform_class(action, ctx),
+            Action::Diary(action) => self.perform_diary(action),
             Action::ToggleMotion => {
                 let less = &mut self.state.settings.less_motion;
                 *less = !*less;

@@ -119,13 +119,14 @@ impl Workbench {
         };
         let waking = ctx.clone();
         let from_day = self.project.diary.first_free_day(self.now);
-        let stage = match (self.shown.stages.inputs(), self.shown.stages.problem()) {
-            (Some(inputs), _) => self
-                .jobs
-                .finder
-                .tend((inputs, from_day), sheet.wish, move || {
-                    waking.request_repaint()
-                }),
+        let stage = match (self.shown.inputs(), self.shown.stages.problem()) {
+            (Some(inputs), _) => {
+                self.jobs
+                    .finder
+                    .tend((&inputs, from_day), sheet.wish, move || {
+                        waking.request_repaint()
+                    })
+            }
             (None, Some(problem)) => Stage::Problem(no_plan(&problem)),
             (None, None) => Stage::Looking(0.0),
         };

@@ -22,6 +22,7 @@ use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
 use crate::window::jobs::importing::Importing;
 use crate::window::jobs::judging::Judging;
+use crate::window::jobs::learning::Learning;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
@@ -29,6 +30,7 @@ use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
 use crate::window::piles::choices::WindowState;
 use crate::window::piles::curve::Curve;
+use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
@@ -141,6 +143,8 @@ pub struct Jobs {
     pub(in crate::window) diagnosing: Diagnosing,
     /// Reads a logger's file.
     pub(in crate::window) importing: Importing,
+    /// Learns from the diary.
+    pub learning: Learning,
     /// Judges the projection.
     pub judging: Judging,
     /// Counts what turnings bring.
@@ -190,6 +194,9 @@ impl Workbench {
         self.state.complaint_open = false;
         self.state.import_sheet = None;
         self.state.details = None;
+        self.state.diary = DiaryState::default();
+        self.jobs.learning.call_off();
+        self.shown.following.drop_learnt(None);
         self.jobs.trials.call_off();
         self.shown.trial = None;
         self.shown.ahead.clear();

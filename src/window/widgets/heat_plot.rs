@@ -13,13 +13,14 @@ use egui_plot::{
     LineStyle, Plot, PlotPoint, PlotPoints, Text, VLine,
 };
 
-use crate::forecast::Start;
+use crate::forecast::{Band, Start};
 use crate::quantity::UnitSystem;
 use crate::text::forecast::{about_the_band, may_not_start};
 use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
 use crate::window::theme::{Look, unbroken};
+use crate::window::widgets::reading_plot::{Taken, draw_taken};
 
 /// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
 const MARK_ROOM: (f64, f64) = (9.0, 2.5);
@@ -48,6 +49,8 @@ pub struct HeatPlot<'a> {
     pub ghost: Option<&'a Curve>,
     /// Middle, edge, operations and the day looked at, where there is room for them.
     pub detail: Option<Detail<'a>>,
+    /// What was measured, and today.
+    pub taken: Option<Taken<'a>>,
     /// Whether a key lies over the plot; it never does where there is detail.
     pub key: bool,
     /// Day of the year the heap is built.
@@ -71,6 +74,12 @@ fn legible(axis: AxisHints<'static>, room: f32, look: Look<'_>) -> Vec<AxisHints
         axis.label_spacing(spacing)
             .tick_label_color(look.colours.text_weak.0),
     ]
+}
+
+/// The axis of temperatures where two plots stand one above the other, so that their days do too.
+pub(in crate::window) fn aligned_axis(look: Look<'_>) -> Vec<AxisHints<'static>> {
+    let axis = AxisHints::new_y().min_thickness(look.sizes.axis_width);
+    legible(axis, TEXT_ROOM.1, look)
 }
 
 /// A plot that neither moves nor zooms, on the ground it stands on.
@@ -101,6 +110,7 @@ impl HeatPlot<'_> {
             curve,
             ghost,
             detail,
+            taken,
             key,
             start_day_of_year,
             days,
@@ -108,12 +118,21 @@ impl HeatPlot<'_> {
             look,
         } = self;
         let height = ui.available_height().max(look.sizes.big_button);
-        let hottest_c = highest_c(curve).max(ghost.map_or(f64::MIN, highest_c));
+        let measured_c = taken.and_then(|taken| taken.shown.span_c());
+        let hottest_c = highest_c(curve)
+            .max(ghost.map_or(f64::MIN, highest_c))
+            .max(measured_c.map_or(f64::MIN, |span| span.1));
         let top = units.temperature((hottest_c + 5.0).max(USUAL_TOP_C));
         // A little below, so that the lowest mark stands clear of the days.
-        let bottom = units.temperature(lowest_c(curve) - 5.0);
+        let coldest_c = lowest_c(curve).min(measured_c.map_or(f64::MAX, |span| span.0));
+        let bottom = units.temperature(coldest_c - 5.0);
         let reach = (top - bottom) * 0.03;
-        let plot = still_plot("heat plot", height, look)
+        let plot = still_plot("heat plot", height, look);
+        let plot = match taken {
+            Some(_) => plot.custom_y_axes(aligned_axis(look)),
+            None => plot,
+        };
+        let plot = plot
             .default_x_bounds(0.0, days.max(1.0))
             .default_y_bounds(bottom, top)
             .set_margin_fraction(egui::vec2(0.0, 0.02))
@@ -141,6 +160,11 @@ impl HeatPlot<'_> {
                     | HoverPosition::Elsewhere { position } => *position,
                 };
                 let at = Hover::of(point.x, point.y, reach, units);
+                let near =
+                    taken.and_then(|taken| taken.told((point.x, point.y), (days, reach), units));
+                if near.is_some() {
+                    return near;
+                }
                 hover_text(curve, ghost, &at, start_day_of_year, units)
             });
         // With detail the key stands above instead, where it covers no curve.
@@ -154,8 +178,22 @@ impl HeatPlot<'_> {
             plot.set_plot_bounds_y(bottom..=top);
             draw_pointer(plot, look);
             draw_air(plot, curve, units, look);
-            let fill = ("4 in 5 such heaps", look.colours.heap_band.0);
-            draw_band(plot, curve, fill, units);
+            if let Some(prior) = &curve.prior {
+                draw_band(
+                    plot,
+                    prior,
+                    ("4 in 5 before readings", look.colours.prior_band.0),
+                    units,
+                );
+            }
+            if let Some(band) = &curve.band {
+                draw_band(
+                    plot,
+                    band,
+                    ("4 in 5 such heaps", look.colours.heap_band.0),
+                    units,
+                );
+            }
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
                 draw_ghost(plot, ghost, units, look);
@@ -164,6 +202,9 @@ impl HeatPlot<'_> {
                 draw_detail(plot, curve, detail, units, look);
             }
             draw_centre(plot, curve, units, look);
+            if let Some(taken) = taken {
+                draw_taken(plot, taken, units, look);
+            }
             name_marks(plot, marks_at, units, look);
             draw_doubt(plot, curve.start, look);
         });
@@ -195,6 +236,9 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
     if curve.band.is_some() {
         entries.push((colours.heap_band, "4 in 5 such heaps"));
     }
+    if curve.prior.is_some() {
+        entries.push((colours.prior_band, "before readings"));
+    }
     if pinned {
         entries.push((colours.ghost, "pinned"));
     }
@@ -202,7 +246,7 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
         for (colour, name) in entries {
             let size = egui::vec2(1.6 * look.sizes.small, look.sizes.small);
             let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
-            let thick = if colour == colours.heap_band {
+            let thick = if colour == colours.heap_band || colour == colours.prior_band {
                 look.sizes.small
             } else {
                 1.4 * look.sizes.curve
@@ -241,7 +285,8 @@ pub(in crate::window) fn marks(input: GridInput, room: f64, steps: &[f64]) -> Ve
 fn highest_c(curve: &Curve) -> f64 {
     let air = curve.air.iter().map(|air| air.high_c);
     let heap = curve.heap_c.iter().map(|point| point[1]);
-    let band = curve.band.iter().flat_map(|band| band.high.iter().copied());
+    let bands = curve.band.iter().chain(&curve.prior);
+    let band = bands.flat_map(|band| band.high.iter().copied());
     air.chain(heap).chain(band).fold(f64::MIN, f64::max)
 }
 
@@ -301,11 +346,10 @@ fn draw_pointer(plot: &mut egui_plot::PlotUi<'_>, look: Look<'_>) {
 /// Where four in five heaps of this kind lie.
 fn draw_band(
     plot: &mut egui_plot::PlotUi<'_>,
-    curve: &Curve,
+    band: &Band,
     (name, fill): (&str, egui::Color32),
     units: UnitSystem,
 ) {
-    let Some(band) = &curve.band else { return };
     let shown =
         |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
     let (low, high) = (shown(&band.low), shown(&band.high));
@@ -344,8 +388,14 @@ fn draw_doubt(plot: &mut egui_plot::PlotUi<'_>, start: Option<Start>, look: Look
 
 /// The pinned heat.
 fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem, look: Look<'_>) {
-    let fill = ("4 in 5 without it", look.colours.smear.0);
-    draw_band(plot, ghost, fill, units);
+    if let Some(band) = &ghost.band {
+        draw_band(
+            plot,
+            band,
+            ("4 in 5 without it", look.colours.smear.0),
+            units,
+        );
+    }
     let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
     let line = Line::new("pinned", in_units(&ghost.heap_c, units)).stroke(stroke);
     plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));

@@ -22,6 +22,7 @@ pub(in crate::window) mod next_days_list;
 pub mod operations;
 pub mod quantity_field;
 pub mod range_bar;
+pub mod reading_plot;
 pub mod readings;
 mod section_frame;
 pub mod shape_picker;
