@@ -318,6 +318,17 @@ pub fn rows(imported: &Imported) -> String {
     )
 }
 
+/// What is told of a file that is taken unseen: its rows, those that are bad, what looks odd.
+pub fn told(imported: &Imported, units: UnitSystem) -> Vec<String> {
+    let mut all = vec![rows(imported)];
+    all.extend(imported.bad.iter().map(|row| bad_row(row, imported, units)));
+    let unlisted = imported.rows.bad.saturating_sub(imported.bad.len());
+    all.extend((unlisted > 0).then(|| and_more(unlisted)));
+    all.extend(imported.flags.iter().map(|it| flag(it, imported, units)));
+    all.extend((imported.more_flags > 0).then(|| and_more(imported.more_flags)));
+    all
+}
+
 /// The button that takes them.
 pub fn take(readings: usize) -> String {
     format!("Take {}", count(readings, "reading", "readings"))

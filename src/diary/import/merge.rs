@@ -13,10 +13,8 @@ use thiserror::Error;
 
 use super::choices::Place;
 use super::rows::Imported;
-use crate::diary::{Diary, Log};
+use crate::diary::{Diary, Log, MOST_LOGGED};
 
-/// Most readings of loggers in one diary: so many can still be saved and opened.
-const READINGS_LIMIT: usize = 150_000;
 /// Widest that one reading is taken for another, d.
 const WIDEST_D: f64 = 0.5 / 24.0;
 /// Narrowest, d: what rounding to the second leaves.
@@ -36,7 +34,7 @@ pub struct Merged {
 /// More readings than a diary keeps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
 #[error(
-    "with these the diary has {found} readings of loggers, and at most {READINGS_LIMIT} can be kept; take the mean of every hour, or fewer probes"
+    "with these the diary has {found} readings of loggers, and at most {MOST_LOGGED} can be kept; take the mean of every hour, or fewer probes"
 )]
 pub struct TooManyReadings {
     /// How many there would be.
@@ -88,7 +86,7 @@ pub fn merge(imported: &Imported, diary: &mut Diary) -> Result<Merged, TooManyRe
         .iter()
         .map(|log| log.temperatures_c.len())
         .sum();
-    if found > READINGS_LIMIT {
+    if found > MOST_LOGGED {
         return Err(TooManyReadings { found });
     }
     *diary = changed;
