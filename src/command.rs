@@ -16,17 +16,20 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use jiff::ZonedDateTime;
+use jiff::civil::{Date, DateTime};
+use jiff::tz::TimeZone;
 
-use crate::assess::Assessed;
 use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
+use crate::assess::{Assessed, Schedule};
 use crate::diary::Diary;
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
-    Assessment, Handout, Paper, balance_text, beliefs_list, beliefs_text, catalogue_csv,
-    catalogue_text, complaint_json, complaint_text, handout, json, learnt_json, learnt_text,
-    projection_csv, report, trial_text,
+    Assessment, CalendarFile, Handout, Paper, balance_text, beliefs_list, beliefs_text, calendar,
+    calendar_name, catalogue_csv, catalogue_text, complaint_json, complaint_text, handout, json,
+    learnt_json, learnt_text, projection_csv, report, trial_text,
 };
 use crate::forecast::{MEMBERS, Pairs};
 use crate::material::{Catalogue, MaterialQuestion, questions};
@@ -35,6 +38,7 @@ use crate::outcome::complaint::{Readings, Squeeze, Symptom};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint, WrittenOut};
+use crate::text::next_days::{SaidOf, as_text};
 
 /// How the window is to open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -102,6 +106,20 @@ enum Command {
         #[arg(long, value_enum, default_value_t)]
         paper: PaperChoice,
         /// Units on it; those of the window unless said.
+        #[arg(long, value_enum)]
+        units: Option<UnitsChoice>,
+    },
+    /// List what is due in the next days, or write it as a calendar that phones and computers read.
+    Dates {
+        /// Project file.
+        file: PathBuf,
+        /// iCalendar file to write, "-" for standard output; without it the dates are printed as text.
+        #[arg(long)]
+        out: Option<PathBuf>,
+        /// As seen from this day, such as 2026-03-01, in place of today.
+        #[arg(long)]
+        today: Option<Date>,
+        /// Units in the words; those of the window unless said.
         #[arg(long, value_enum)]
         units: Option<UnitsChoice>,
     },
@@ -314,6 +332,21 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let look = (paper.into(), units_of(units));
             print_handout(&file, &target, &catalogue, look, out)?;
         }
+        Command::Dates {
+            file,
+            out: target,
+            today,
+            units,
+        } => {
+            let when = Moment::of(today);
+            dates(
+                &file,
+                target.as_deref(),
+                (when, units_of(units)),
+                &catalogue,
+                out,
+            )?;
+        }
         Command::Trials {
             file,
             own,
@@ -393,6 +426,69 @@ fn curve(
     let mut table = Vec::new();
     projection_csv(projection, &mut table)?;
     file::replace(target, &table).map_err(bad)
+}
+
+/// The day from which dates are told, and when that is written down: the one place of a command that reads a clock.
+struct Moment {
+    today: Date,
+    written: DateTime,
+}
+
+impl Moment {
+    /// A day that was given, from its beginning on, or now.
+    fn of(today: Option<Date>) -> Self {
+        match today {
+            Some(today) => Self {
+                today,
+                written: today.at(0, 0, 0, 0),
+            },
+            None => {
+                let now = ZonedDateTime::now();
+                Self {
+                    today: now.date(),
+                    written: now.with_time_zone(TimeZone::UTC).datetime(),
+                }
+            }
+        }
+    }
+}
+
+/// Tells what is due in the next days of one project, or writes it as a calendar.
+fn dates(
+    path: &Path,
+    target: Option<&Path>,
+    (when, units): (Moment, UnitSystem),
+    catalogue: &Catalogue,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(path, catalogue)?;
+    let assessment = Assessment::of(&project, catalogue).map_err(bad)?;
+    let (Some(projection), Some(outcome)) = (&assessment.projection, &assessment.outcome) else {
+        let remark = assessment.remark().unwrap_or(error::NOT_PROJECTED);
+        let sentence = error::about_file(&remark, &shown(path), Joint::Sentence);
+        return Err(Failure::BadInput(sentence));
+    };
+    let facts = shared().map_err(bad)?;
+    let schedule = Schedule::of(&project, projection, outcome, facts, when.today);
+    let of = SaidOf {
+        project: &project,
+        catalogue: &assessment.catalogue,
+        units,
+    };
+    let Some(target) = target else {
+        return Ok(write!(out, "{}", as_text(&schedule, &of))?);
+    };
+    let text = calendar(&CalendarFile {
+        schedule: &schedule,
+        of,
+        name: &calendar_name(path),
+        written: when.written,
+    });
+    if target == Path::new("-") {
+        return Ok(out.write_all(text.as_bytes())?);
+    }
+    refuse_project_as_target(path, target, WrittenOut::Calendar)?;
+    file::replace(target, text.as_bytes()).map_err(bad)
 }
 
 /// The units asked for, else those a person has chosen in the window.
@@ -508,7 +604,11 @@ fn diagnose(
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
     let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
+    let from_day = project
+        .diary
+        .first_free_day(jiff::ZonedDateTime::now().datetime());
     let question = Question {
+        from_day,
         mix: project.mix,
         heap: project.heap,
         symptoms,

@@ -10,7 +10,7 @@
 
 use std::sync::Arc;
 
-use crate::garden::{Aim, Use};
+use crate::garden::{Aim, TestResult, Use};
 use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::mix::Mix;
@@ -23,6 +23,7 @@ pub struct Key {
     mix: Mix,
     heap: Heap,
     uses: Vec<Use>,
+    tests: Vec<TestResult>,
     aim: Option<Aim>,
     catalogue: Arc<Catalogue>,
 }
@@ -34,6 +35,7 @@ impl Key {
             mix: subject.mix.clone(),
             heap: subject.heap.clone(),
             uses: subject.uses.to_vec(),
+            tests: subject.tests.to_vec(),
             aim: subject.aim,
             catalogue: Arc::clone(subject.catalogue),
         }
@@ -45,6 +47,7 @@ impl Key {
             mix: &self.mix,
             heap: &self.heap,
             uses: &self.uses,
+            tests: &self.tests,
             aim: self.aim,
             catalogue: &self.catalogue,
         }
@@ -67,6 +70,6 @@ impl Key {
 
     /// Whether an outcome belongs to the subject.
     pub fn is_of(&self, subject: &Subject<'_>) -> bool {
-        self.has_heap_of(subject) && self.uses == subject.uses
+        self.has_heap_of(subject) && self.uses == subject.uses && self.tests == subject.tests
     }
 }

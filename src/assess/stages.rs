@@ -11,7 +11,7 @@
 use std::sync::Arc;
 
 use crate::forecast::{Forecast, Inputs};
-use crate::garden::Use;
+use crate::garden::{TestResult, Use};
 use crate::heap::Projection;
 use crate::mix::balance::Fix;
 use crate::mix::{Blend, Gauge};
@@ -28,7 +28,7 @@ use super::subject::Subject;
 #[derive(Debug, Default)]
 struct Judged {
     /// What is judged or being judged.
-    of: Option<(Arc<Projection>, Vec<Use>)>,
+    of: Option<(Arc<Projection>, Vec<Use>, Vec<TestResult>)>,
     /// Whether the answer to that is still out.
     pending: bool,
     /// As judged, without likelihoods.
@@ -196,18 +196,21 @@ impl Stages {
         self.forecast = Some(forecast);
     }
 
-    /// The judgement that is due, if projection or uses are others than those judged last; it is then taken as
+    /// The judgement that is due, if projection, uses or field tests are others than those judged last; it is then taken as
     /// begun, and its answer belongs to [`Stages::take_outcome`].
     pub fn judgement_due(&mut self, subject: &Subject<'_>) -> Option<PendingJudgement> {
         let projection = self.projection.as_ref()?;
         let of = &self.judged.of;
-        if of
-            .as_ref()
-            .is_some_and(|(judged, uses)| Arc::ptr_eq(judged, projection) && uses == subject.uses)
-        {
+        if of.as_ref().is_some_and(|(judged, uses, tests)| {
+            Arc::ptr_eq(judged, projection) && uses == subject.uses && tests == subject.tests
+        }) {
             return None;
         }
-        self.judged.of = Some((Arc::clone(projection), subject.uses.to_vec()));
+        self.judged.of = Some((
+            Arc::clone(projection),
+            subject.uses.to_vec(),
+            subject.tests.to_vec(),
+        ));
         self.judged.pending = true;
         Some(PendingJudgement {
             key: Key::of(subject),

@@ -127,6 +127,7 @@ pub(super) fn judged(
         parts: &resolved.all_parts(),
         advice,
         uses: subject.uses,
+        tests: subject.tests,
         kinetics: &Kinetics::default(),
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
@@ -150,6 +151,7 @@ pub(super) fn judged_as(
         advice,
         uses: subject.uses,
         kinetics: &inputs.kinetics,
+        tests: subject.tests,
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
 }

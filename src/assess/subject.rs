@@ -10,7 +10,7 @@
 use std::sync::Arc;
 
 use crate::document::Project;
-use crate::garden::{Aim, Use};
+use crate::garden::{Aim, TestResult, Use};
 use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::mix::Mix;
@@ -24,6 +24,8 @@ pub struct Subject<'a> {
     pub heap: &'a Heap,
     /// What the compost is for.
     pub uses: &'a [Use],
+    /// Results of field tests of the compost itself.
+    pub tests: &'a [TestResult],
     /// What is wanted of the heap.
     pub aim: Option<Aim>,
     /// All materials, the project's own among them. Two subjects know the same materials if they share this.
@@ -37,6 +39,7 @@ impl<'a> Subject<'a> {
             mix: &project.mix,
             heap: &project.heap,
             uses: &project.uses,
+            tests: &project.field_tests,
             aim: project.aim,
             catalogue,
         }

@@ -6,9 +6,17 @@
 //! what was seen. Times are those of the clock at the heap, without a time zone: an hour of daylight saving moves a
 //! heap by less than a thermometer's error.
 //!
+//! Chapter: `check` holds the bounds of its numbers, `temperatures` the long lists of loggers.
+//!
 //! Not here: how far a reading can be trusted and what it says of the heap (`forecast`), the plan (`heap`), words (`text`).
 //!
-//! Tested by: `tests/document/diary.rs`.
+//! Tested by: `tests/document/diary.rs`, `tests/window/diary.rs`.
+
+mod check;
+mod temperatures;
+
+pub use check::{DiaryError, MOST_LOGGED, MOST_LOGS, MOST_READINGS};
+pub use temperatures::Temperatures;
 
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
@@ -163,7 +171,7 @@ pub struct Log {
     /// Where it sits.
     pub spot: Spot,
     /// Days since the heap was built and temperature, degC; days rise.
-    pub temperatures_c: Vec<(f64, f64)>,
+    pub temperatures_c: Temperatures,
 }
 
 /// What was measured of one heap.
@@ -179,12 +187,40 @@ pub struct Diary {
     /// What loggers have recorded.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub logs: Vec<Log>,
+    /// Days since the heap was built of those entries of the plan that were really done, one for each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub done: Vec<f64>,
 }
 
 impl Diary {
     /// Whether nothing stands in it.
     pub fn is_empty(&self) -> bool {
-        self.built.is_none() && self.readings.is_empty() && self.logs.is_empty()
+        self.built.is_none() && self.holds_nothing()
+    }
+
+    /// Whether nothing was measured or done yet.
+    pub fn holds_nothing(&self) -> bool {
+        self.readings.is_empty() && self.logs.is_empty() && self.done.is_empty()
+    }
+
+    /// Says when the heap was built. Readings and what loggers recorded keep their dates, so that their days are
+    /// others; days of the plan stay.
+    pub fn build_on(&mut self, built: DateTime) {
+        let moved = self.day_of(built);
+        self.built = Some(built);
+        if let Some(later) = moved.filter(|days| *days != 0.0) {
+            for log in &mut self.logs {
+                let pairs = log.temperatures_c.iter();
+                log.temperatures_c = pairs
+                    .map(|(day, degrees)| (day - later, *degrees))
+                    .collect();
+            }
+        }
+    }
+
+    /// The first whole day after today, from which a plan can still be another; `None` if the heap does not stand yet.
+    pub fn first_free_day(&self, now: DateTime) -> Option<f64> {
+        Some((self.day_of(now)?.floor() + 1.0).max(0.0))
     }
 
     /// Days from the building of the heap to a moment, negative before it; `None` if it does not stand yet.

@@ -8,7 +8,9 @@
 
 use thiserror::Error;
 
+use super::check_diary::check_diary;
 use super::{NEWEST_FORMAT, Project};
+use crate::diary::DiaryError;
 use crate::garden::{Aim, Use};
 use crate::heap::{Addition, HeapError, Operation};
 use crate::material::{Catalogue, CatalogueError, Material};
@@ -117,6 +119,9 @@ pub enum CheckError {
         /// What is wrong with its mix.
         problem: MixError,
     },
+    /// A number of the diary.
+    #[error("the diary: {0}")]
+    Diary(DiaryError),
 }
 
 /// What to do about a problem of the mix, where its own sentence does not say so.
@@ -171,6 +176,7 @@ impl Project {
         self.heap.check().map_err(CheckError::Heap)?;
         self.check_garden()?;
         self.check_aim_and_measures()?;
+        check_diary(&self.diary)?;
         check_own(&self.own_materials)
     }
 
@@ -314,6 +320,11 @@ fn check_texts(material: &Material, number: usize) -> Result<(), CheckError> {
 /// A text of one line, not too long.
 pub(super) fn line(what: &str, text: &str) -> Result<(), CheckError> {
     length(what, text, NAME_LIMIT)?;
+    without_control(what, text)
+}
+
+/// A text of one line.
+pub(super) fn without_control(what: &str, text: &str) -> Result<(), CheckError> {
     if text.chars().any(char::is_control) {
         return Err(CheckError::ControlCharacter {
             what: what.to_owned(),
@@ -323,7 +334,7 @@ pub(super) fn line(what: &str, text: &str) -> Result<(), CheckError> {
 }
 
 /// A text of one line that must not be blank.
-fn named(what: &str, text: &str) -> Result<(), CheckError> {
+pub(super) fn named(what: &str, text: &str) -> Result<(), CheckError> {
     if text.trim().is_empty() {
         return Err(CheckError::Nameless {
             what: what.to_owned(),
@@ -333,7 +344,7 @@ fn named(what: &str, text: &str) -> Result<(), CheckError> {
 }
 
 /// A text, not too long.
-fn length(what: &str, text: &str, limit: usize) -> Result<(), CheckError> {
+pub(super) fn length(what: &str, text: &str, limit: usize) -> Result<(), CheckError> {
     let found = text.chars().count();
     if found > limit {
         return Err(CheckError::TooLong {

@@ -22,7 +22,7 @@
 //! | `outcome.rules[]` | `id`, `would_meet`, `met_at_centre`, `met_in_share_of_heap`, `turnings_counted`, `made_the_way_it_is_for` (`false` for rules that are for halls, forced air or closed vessels; turnings too few stand in `missing`), `missing[]` |
 //! | `outcome.class_a_score_at_centre`, `class_a_score_in_coolest_parcel` | 1 is what the equation asks |
 //! | `outcome.seeds_and_roots[]`, `outcome.germs[]` | `id`, `share_of_heap_with_enough_heat`, of germs also `least_tenfold_drops` |
-//! | `outcome.fit_to_dig_in_day`, `finished_day`, `self_heating_rise_at_end_k` | day or `null` from which it is fit to dig in or mulch, and from which it is fit for seedlings and pots, as simulated, leaves by themselves too; rise in the self-heating (Dewar) test |
+//! | `outcome.fit_to_dig_in_day`, `finished_day`, `self_heating_rise_at_end_k` | day or `null` from which it is fit to dig in or mulch, and from which it is fit for seedlings and pots, as simulated, leaves by themselves too, results of field tests counted; rise in the self-heating (Dewar) test |
 //! | `outcome.compost` | each `low`, `typical`, `high`: `mass_kg`, `dry_mass_kg`, `volume_m3`, `moisture_wet_basis`, `carbon_to_nitrogen`, `nitrogen_mass_kg`, `phosphate_mass_kg`, `potash_mass_kg`, `ammonia_nitrogen_lost_kg`, `nitrogen_lost_as_gas_kg`, `nitrogen_washed_out_kg`, `carbon_lost_kg`, `heat_made_j` |
 //! | `outcome.nitrogen_freed_in_years_1_to_5_kg` | five numbers |
 //! | `outcome.how_far_to_trust[]` | where the simulation parts from what is published: `id`, `text`, `source` |
@@ -241,7 +241,7 @@ fn projection_part(assessment: &Assessment<'_>) -> Option<ProjectionPart> {
         airless_share: finite(summary.airless_share),
         dry_matter_lost_share: finite(summary.dry_matter_lost_share),
         nitrogen_lost_share: finite(summary.nitrogen_lost_share),
-        finished_day: finish.and_then(|finish| finish.day).and_then(finite),
+        finished_day: finish.and_then(|finish| finish.pots_day()).and_then(finite),
         stopped_day: match projection.ended {
             Ended::Finished => None,
             Ended::Stopped { day } | Ended::Cancelled { day } => finite(day),

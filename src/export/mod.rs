@@ -4,7 +4,7 @@
 //! with units in the header, plain sentences, JSON of a documented schema, PDF, PNG.
 //!
 //! Chapter: `assessment` is what everything is made from; `report`, `balancing` and `handout` arrange what `text` says; a [`Sheet`] is a page of
-//! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw.
+//! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw; `calendar` writes the next days as iCalendar.
 //!
 //! Not here: project files (`document`), which folder something is written to (`command`).
 //!
@@ -12,6 +12,7 @@
 
 mod assessment;
 mod balancing;
+mod calendar;
 mod complaint_json;
 mod complaint_text;
 mod font;
@@ -31,6 +32,7 @@ mod trial_text;
 
 pub use assessment::{Assessment, PrintedCaution};
 pub use balancing::balance_text;
+pub use calendar::{CalendarFile, calendar, calendar_name};
 pub use complaint_json::complaint_json;
 pub use complaint_text::complaint_text;
 pub use handout::{

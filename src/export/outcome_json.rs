@@ -178,8 +178,8 @@ pub(super) fn outcome_part<'a>(outcome: &'a Outcome, facts: &'a Facts) -> Outcom
         class_a_score_in_coolest_parcel: finite(outcome.class_a.coolest),
         seeds_and_roots: plants.collect(),
         germs: germs.collect(),
-        fit_to_dig_in_day: outcome.finish.usable_day.and_then(finite),
-        finished_day: outcome.finish.day.and_then(finite),
+        fit_to_dig_in_day: outcome.finish.dig_in_day().and_then(finite),
+        finished_day: outcome.finish.pots_day().and_then(finite),
         self_heating_rise_at_end_k: finite(outcome.finish.flask_at_end.rise_k),
         compost: CompostPart {
             mass_kg: range(out.mass_kg),

@@ -5,7 +5,8 @@
 //!
 //! Timetables on a coarse grid (how many turnings, first day, spacing, way of turning, wetting) are simulated on all
 //! threads; the one with the best score wins, and of nearly equal ones the one with least work. Covers and
-//! additions of the plan stay; its turnings and waterings are replaced.
+//! additions of the plan stay; its turnings and waterings are replaced. Of a heap that stands, what lies in the past stays
+//! too, and timetables begin on the first day that is still open.
 //!
 //! Not here: how likely it is (`likelihood`). Nothing here knows a screen.
 //!
@@ -22,7 +23,7 @@ use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
 use crate::outcome::flask::flask;
 use crate::outcome::kill::PlantClass;
-use crate::outcome::turns::{Timetable, TurnRow, courses, further_turnings, replanned};
+use crate::outcome::turns::{Planned, Timetable, TurnRow, courses, further_turnings, replanned};
 
 use super::Inputs;
 
@@ -113,6 +114,8 @@ pub struct Explored {
     pub seeds: String,
     /// Days simulated.
     pub days: f64,
+    /// First day that was still open; `None`: the heap does not stand yet.
+    pub from_day: Option<f64>,
     /// What each timetable comes to, no turning first.
     pub tried: Vec<Tried>,
 }
@@ -121,19 +124,19 @@ pub struct Explored {
 /// table.
 ///
 /// `seeds` is the id of the class that counts, usually [`SEEDS`]. `on_progress` hears the share done, from any
-/// thread.
+/// thread. `from_day` is the first day that is still open; `None`: the heap does not stand yet.
 pub fn explore(
-    inputs: &Inputs,
+    (inputs, from_day): (&Inputs, Option<f64>),
     seeds: &str,
     facts: &Facts,
     stop: &AtomicBool,
     on_progress: impl Fn(f64) + Sync,
 ) -> Option<Explored> {
     let class = facts.kill.plants().find(|class| class.id == seeds)?;
-    let timetables = timetables(inputs.heap.days);
+    let timetables = timetables(inputs.heap.days, from_day);
     let done = AtomicUsize::new(0);
     let one = |timetable: &Timetable| {
-        let tried = try_one(inputs, timetable, (class, facts), stop);
+        let tried = try_one((inputs, from_day), timetable, (class, facts), stop);
         let count = done.fetch_add(1, Ordering::Relaxed) + 1;
         on_progress(count as f64 / timetables.len() as f64);
         tried
@@ -145,6 +148,7 @@ pub fn explore(
     Some(Explored {
         seeds: seeds.to_owned(),
         days: inputs.heap.days,
+        from_day,
         tried: all.into_iter().flatten().collect(),
     })
 }
@@ -174,9 +178,10 @@ impl Explored {
             .collect();
         let chosen = best(&affordable)?;
         let events = chosen.timetable.events();
-        let (heap, additions) = replanned(&inputs.heap, &inputs.additions, &events);
+        let planned = planned(inputs, self.from_day);
+        let (heap, additions) = replanned(planned, &events);
         let turnings = further_turnings(
-            (&inputs.heap, &inputs.additions),
+            planned,
             &chosen.timetable,
             |parcels| class.share(parcels, facts.kill.moisture_floor),
             |heap, additions| {
@@ -200,10 +205,20 @@ impl Explored {
     }
 }
 
-/// The grid: no turning first.
-fn timetables(days: f64) -> Vec<Timetable> {
+/// The heap of these inputs, to be planned anew from a day on.
+fn planned(inputs: &Inputs, from_day: Option<f64>) -> Planned<'_> {
+    Planned {
+        heap: &inputs.heap,
+        additions: &inputs.additions,
+        from_day,
+    }
+}
+
+/// The grid: no turning first. Of a heap that stands the first of the first days is the first that is still open.
+fn timetables(days: f64, from_day: Option<f64>) -> Vec<Timetable> {
+    let later = from_day.map_or(0.0, |from| from - FIRST_DAYS[0]);
     let none = Timetable {
-        first_day: FIRST_DAYS[0],
+        first_day: later + FIRST_DAYS[0],
         every_days: SPACINGS[0],
         count: 0,
         waterings: 0,
@@ -213,7 +228,7 @@ fn timetables(days: f64) -> Vec<Timetable> {
     let mut all = vec![none];
     for (waterings, every_days) in WATERINGS {
         let watered = Timetable {
-            first_day: FIRST_DAYS[1],
+            first_day: later + FIRST_DAYS[1],
             every_days,
             waterings,
             wet_to: WETTINGS[1],
@@ -227,7 +242,7 @@ fn timetables(days: f64) -> Vec<Timetable> {
         for &first_day in &FIRST_DAYS {
             for &every_days in &SPACINGS[..spacings] {
                 let dated = Timetable {
-                    first_day,
+                    first_day: later + first_day,
                     every_days,
                     count,
                     ..none
@@ -268,7 +283,7 @@ fn run(inputs: &Inputs, stop: &AtomicBool) -> Option<Projection> {
 }
 
 fn try_one(
-    inputs: &Inputs,
+    (inputs, from_day): (&Inputs, Option<f64>),
     timetable: &Timetable,
     (class, facts): (&PlantClass, &Facts),
     stop: &AtomicBool,
@@ -276,7 +291,7 @@ fn try_one(
     if stop.load(Ordering::Relaxed) {
         return None;
     }
-    let (heap, additions) = replanned(&inputs.heap, &inputs.additions, &timetable.events());
+    let (heap, additions) = replanned(planned(inputs, from_day), &timetable.events());
     let own = Inputs {
         heap,
         additions,
@@ -347,11 +362,12 @@ fn trade_off(all: &[Tried]) -> Vec<Tried> {
     front
 }
 
-/// The entries that a plan holds for turning and watering, for faces that show what would change.
-pub fn operations_replaced(heap: &Heap) -> Vec<&Event> {
+/// The entries for turning and watering that another plan replaces, for faces that show what would change; of a heap
+/// that stands, those from this day on.
+pub fn operations_replaced(heap: &Heap, from_day: Option<f64>) -> Vec<&Event> {
     heap.plan
         .events
         .iter()
-        .filter(|event| event.operation.turns_or_waters())
+        .filter(|event| event.is_replaced(from_day))
         .collect()
 }

@@ -92,6 +92,9 @@ struct Layered {
 /// the first share is old, looked up at the same relative place; then old and new are scaled to their sums.
 fn on_top(body: &Body<'_>, grid: &Grid, new: &Amounts, shares: &Shares) -> Vec<(usize, Amounts)> {
     let total = grid.total_volume_m3();
+    // Where nothing is frozen heat is scaled from 0 degC, so that a cell keeps its temperature.
+    let frost = body.grid.cells().any(|c| body.state.temperature[c] < 0.0);
+    let cold = if frost { 1.0 } else { 0.0 };
     let mut cells = Vec::new();
     let (mut old_in_new, mut new_volume) = (Amounts::default(), 0.0);
     let mut below = 0.0;
@@ -107,7 +110,8 @@ fn on_top(body: &Body<'_>, grid: &Grid, new: &Amounts, shares: &Shares) -> Vec<(
                 continue;
             }
             let place = (column as f64 + 0.5) / grid.across as f64;
-            let old = settled_amounts(body, nearest(&body.grid, place, middle));
+            let old = settled_amounts(body, nearest(&body.grid, place, middle))
+                .counted_from_cold(cold, body.carbon_share);
             let v = grid.volume_m3[c];
             new_volume += v * (1.0 - old_part);
             old_in_new.add(v * old_part, &old);
@@ -118,12 +122,17 @@ fn on_top(body: &Body<'_>, grid: &Grid, new: &Amounts, shares: &Shares) -> Vec<(
             });
         }
     }
-    let scale = old_sum(body).zip(&old_in_new, |wanted, got| {
-        if got.abs() > 0.0 { wanted / got } else { 0.0 }
-    });
+    let scale = old_sum(body)
+        .counted_from_cold(cold, body.carbon_share)
+        .zip(&old_in_new, |wanted, got| {
+            if got.abs() > 0.0 { wanted / got } else { 0.0 }
+        });
     let fresh = shares.new * total / new_volume.max(1e-300);
     let filled = |cell: Layered| {
-        let old = cell.old.zip(&scale, |amount, scale| amount * scale);
+        let old = cell
+            .old
+            .zip(&scale, |amount, scale| amount * scale)
+            .counted_from_cold(-cold, body.carbon_share);
         let all = old.zip(new, |old, new| old + new * cell.new_part * fresh);
         (cell.cell, all)
     };

@@ -106,11 +106,11 @@ impl Airflow {
             let first = row.saturating_sub(band);
             for column in first..=row {
                 let start = first.max(column.saturating_sub(band));
-                let mut sum = a[row * width + band - (row - column)];
-                for k in start..column {
-                    sum -=
-                        a[row * width + band - (row - k)] * a[column * width + band - (column - k)];
-                }
+                let (own, other) = (row * width + band - row, column * width + band - column);
+                let known = a[own + start..own + column]
+                    .iter()
+                    .zip(&a[other + start..other + column]);
+                let sum = known.fold(a[own + column], |sum, (l, m)| sum - l * m);
                 a[row * width + band - (row - column)] = if column == row {
                     let pivot = if sum > SEALED * diagonal {
                         sum

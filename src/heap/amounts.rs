@@ -11,11 +11,15 @@
 //! Tested by: `tests/science/events.rs`, `tests/science/ledgers.rs`.
 
 use super::cell::{Matter, State, heat_capacity};
+use super::ice::{self, Wet};
+
+/// How far below 0 degC heat is counted from where freezing changes its sign, K.
+const COLDER_K: f64 = 100.0;
 
 /// What one cell holds, per cubic metre as built.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Amounts {
-    /// Sensible heat relative to 0 degC, J.
+    /// Heat beside that of dry matter and liquid water at 0 degC, J.
     pub(super) heat: f64,
     /// Water, kg.
     pub(super) water: f64,
@@ -58,9 +62,12 @@ pub(super) struct Amounts {
 impl Amounts {
     /// Amounts of cell `c`.
     pub(super) fn of(state: &State, matter: &Matter, c: usize, carbon_share: f64) -> Self {
-        let capacity = heat_capacity(matter.dry(state, c, carbon_share), state.water[c]);
+        let wet = Wet {
+            dry: matter.dry(state, c, carbon_share),
+            water: state.water[c],
+        };
         Self {
-            heat: capacity * state.temperature[c],
+            heat: wet.enthalpy(state.temperature[c]),
             water: state.water[c],
             carbon: std::array::from_fn(|pool| state.carbon[pool][c]),
             microbes: state.microbes[c],
@@ -117,8 +124,26 @@ impl Amounts {
         matter.log_particle_size[c] = self.log_particle_size;
         matter.slump_share[c] = self.slump_share;
         matter.water_held[c] = self.water_held;
-        state.temperature[c] =
-            self.heat / heat_capacity(matter.dry(state, c, carbon_share), state.water[c]);
+        let wet = Wet {
+            dry: matter.dry(state, c, carbon_share),
+            water: state.water[c],
+        };
+        state.temperature[c] = wet.temperature(self.heat);
+    }
+
+    /// Dry matter, kg.
+    fn dry(&self, carbon_share: f64) -> f64 {
+        let pools: f64 = self.carbon.iter().sum();
+        let carbon = self.inert_carbon + pools + self.microbes + self.humus;
+        self.mineral_solids + carbon / carbon_share
+    }
+
+    /// The same with heat counted from a state colder than any (`share` 1), or back from it (-1): then heat has no change of
+    /// sign at freezing and can be scaled like the other amounts.
+    pub(super) fn counted_from_cold(mut self, share: f64, carbon_share: f64) -> Self {
+        let sensible = COLDER_K * heat_capacity(self.dry(carbon_share), self.water);
+        self.heat += share * (sensible + ice::MELTING_J_PER_KG * self.water);
+        self
     }
 
     /// Every amount joined with its like in `other`. All fields are named, so none can be left out.

@@ -10,15 +10,15 @@
 
 use crate::mix::Totals;
 
-use super::cell::{Fresh, Matter, Properties, State, heat_capacity};
+use super::cell::{Fresh, Matter, Properties, State};
 use super::design::Heap;
 use super::grid::Grid;
+use super::ice::Wet;
 use super::outside::Ground;
 use super::plan::{Addition, Cover};
 use super::projection::Ledger;
 use super::rot::Kinetics;
 use super::shape::Skin;
-use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 
 /// Carbon in organic matter where a mix does not tell, kg/kg (common practice; plant matter 0.45-0.50).
 const CARBON_SHARE_USUAL: f64 = 0.47;
@@ -51,6 +51,8 @@ pub(super) struct Body<'a> {
     pub(super) ground: Ground,
     /// What lies over it.
     pub(super) cover: Cover,
+    /// Snow on each exposed face, kg/m2.
+    pub(super) snow_kg_per_m2: Vec<f64>,
     /// Days since it was built.
     pub(super) day: f64,
     /// Day from which its packing counts as having settled.
@@ -97,6 +99,7 @@ impl<'a> Body<'a> {
                 heap.start_day_of_year - 1.0,
             ),
             cover: heap.cover,
+            snow_kg_per_m2: vec![0.0; grid.exposed.len()],
             day: 0.0,
             packed_since: 0.0,
             ledger: Ledger::default(),
@@ -107,7 +110,7 @@ impl<'a> Body<'a> {
         }
     }
 
-    /// Lays the heap out anew on another grid, on ground of this temperature. Properties and pore air are not
+    /// Lays the heap out anew on another grid, on ground of this temperature, swept of snow. Properties and pore air are not
     /// known until they are refreshed.
     pub(super) fn lay_out(&mut self, layout: Layout, ground_c: f64) {
         let Layout {
@@ -122,6 +125,7 @@ impl<'a> Body<'a> {
         let day_of_year = self.day_of_year();
         self.ground = Ground::new(&grid, self.heap.base, &self.heap.climate, day_of_year);
         self.ground.node_c.fill(ground_c);
+        self.snow_kg_per_m2 = vec![0.0; grid.exposed.len()];
         self.packed_since = self.day;
         self.grid = grid;
         self.skin = skin;
@@ -139,14 +143,25 @@ impl<'a> Body<'a> {
         self.matter.dry(&self.state, c, self.carbon_share)
     }
 
-    /// Water of a temperature into a cell.
-    pub(super) fn pour(&mut self, c: usize, kg: f64, water_c: f64) {
+    /// Solids and water of cell `c`, kg per m3 as built.
+    pub(super) fn wet(&self, c: usize) -> Wet {
+        Wet {
+            dry: self.dry(c),
+            water: self.state.water[c],
+        }
+    }
+
+    /// Water, or ice, of this enthalpy (J/kg) into a cell; less than nothing takes some out.
+    pub(super) fn pour(&mut self, c: usize, kg: f64, enthalpy_j_per_kg: f64) {
         let volume = self.grid.volume_m3[c];
-        let before = volume * heat_capacity(self.dry(c), self.state.water[c]);
-        let added = kg * WATER_HEAT_CAPACITY_J_PER_KG_K;
-        self.state.temperature[c] =
-            (before * self.state.temperature[c] + added * water_c) / (before + added);
-        self.state.water[c] += kg / volume;
+        let before = self.wet(c);
+        let after = Wet {
+            water: before.water + kg / volume,
+            ..before
+        };
+        let held = before.enthalpy(self.state.temperature[c]);
+        self.state.temperature[c] = after.temperature(held + kg / volume * enthalpy_j_per_kg);
+        self.state.water[c] = after.water;
     }
 }
 

@@ -7,13 +7,12 @@
 //! Tested by: `tests/science/ledgers.rs`.
 
 use super::body::Body;
-use super::cell::heat_capacity;
 use super::oxygen::OXYGEN_PER_AIR;
 
 /// What a heap holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Contents {
-    /// Sensible heat relative to 0 degC, J.
+    /// Heat beside that of dry matter and liquid water at 0 degC, J.
     pub(super) heat_j: f64,
     /// Water, kg.
     pub(super) water_kg: f64,
@@ -47,7 +46,7 @@ impl Body<'_> {
     pub(super) fn contents(&self) -> Contents {
         let (s, m) = (&self.state, &self.matter);
         Contents {
-            heat_j: self.total(|c| heat_capacity(self.dry(c), s.water[c]) * s.temperature[c]),
+            heat_j: self.total(|c| self.wet(c).enthalpy(s.temperature[c])),
             water_kg: self.total(|c| s.water[c]),
             dry_kg: self.total(|c| self.dry(c)),
             carbon_kg: self.total(|c| s.carbon_in(c) + m.inert_carbon[c]),

@@ -106,21 +106,21 @@ impl Climate {
         self.daily_mean_c(0.5 * (from_day + to_day)) + swing
     }
 
-    /// Undisturbed ground temperature at a depth, degC.
-    ///
-    /// Source: Kusuda and Achenbach 1965, as documented in the EnergyPlus engineering reference, with the
-    /// first yearly harmonic of the monthly means and a diffusivity of 0.5e-6 m2/s (damping depth 2.24 m).
-    pub fn ground_c(&self, day_of_year: f64, depth_m: f64) -> f64 {
-        let (mut mean, mut cosine, mut sine) = (0.0, 0.0, 0.0);
+    /// The yearly wave of the air: the first harmonic of the monthly means.
+    pub fn yearly_wave(&self) -> YearlyWave {
+        let mut wave = YearlyWave::default();
         for (month, value) in self.monthly_mean_c.iter().enumerate() {
             let angle = TAU * (month as f64 + 0.5) / 12.0;
-            mean += value / 12.0;
-            cosine += value * angle.cos() / 6.0;
-            sine += value * angle.sin() / 6.0;
+            wave.mean_c += value / 12.0;
+            wave.cosine_k += value * angle.cos() / 6.0;
+            wave.sine_k += value * angle.sin() / 6.0;
         }
-        let depth = depth_m / YEARLY_DAMPING_DEPTH_M;
-        let angle = TAU * day_of_year / DAYS_PER_YEAR - depth;
-        mean + (-depth).exp() * (cosine * angle.cos() + sine * angle.sin())
+        wave
+    }
+
+    /// Undisturbed ground temperature at a depth, degC: that of the yearly wave.
+    pub fn ground_c(&self, day_of_year: f64, depth_m: f64) -> f64 {
+        self.yearly_wave().ground_c(day_of_year, depth_m)
     }
 
     /// Sun on level ground, mean over the day, W/m2, under average cloud.
@@ -146,5 +146,29 @@ impl Climate {
     pub fn rain_mm_per_day(&self, day_of_year: f64) -> f64 {
         let index = (day_of_year.rem_euclid(DAYS_PER_YEAR) / DAYS_PER_MONTH) as usize % 12;
         self.monthly_rain_mm[index] / DAYS_PER_MONTH
+    }
+}
+
+/// A year's mean and its first harmonic.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct YearlyWave {
+    /// Mean of the year, degC.
+    mean_c: f64,
+    /// Part that is greatest at the turn of the year, K.
+    cosine_k: f64,
+    /// Part that is greatest a quarter of a year later, K.
+    sine_k: f64,
+}
+
+impl YearlyWave {
+    /// Undisturbed ground temperature at a depth, degC.
+    ///
+    /// Source: Kusuda and Achenbach 1965, as documented in the EnergyPlus engineering reference, with a diffusivity of
+    /// 0.5e-6 m2/s (damping depth 2.24 m).
+    pub fn ground_c(&self, day_of_year: f64, depth_m: f64) -> f64 {
+        let depth = depth_m / YEARLY_DAMPING_DEPTH_M;
+        let angle = TAU * day_of_year / DAYS_PER_YEAR - depth;
+        let swing = self.cosine_k * angle.cos() + self.sine_k * angle.sin();
+        self.mean_c + (-depth).exp() * swing
     }
 }

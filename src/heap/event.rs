@@ -15,6 +15,7 @@ use super::addition;
 use super::amounts::Amounts;
 use super::body::Body;
 use super::cell::heat_capacity;
+use super::ice::Wet;
 use super::places::by_depth;
 use super::plan::{Event, Operation, Turning};
 use super::rot::OXYGEN_IN_AIR;
@@ -135,14 +136,17 @@ fn lose_heat(body: &mut Body<'_>) {
     let air_c = body.heap.climate.daily_mean_c(body.day_of_year());
     let (mut heat_lost, mut water_lost) = (0.0, 0.0);
     for c in body.grid.cells() {
-        let dry = body.dry(c);
-        let water = body.state.water[c];
-        let capacity = heat_capacity(dry, water);
+        let wet = body.wet(c);
         let t = body.state.temperature[c];
-        let heat = TURNING_LOSS * capacity * (t - air_c).max(0.0);
-        let steam = (STEAM_SHARE * heat / STEAM_J_PER_KG).min(0.5 * water);
-        body.state.water[c] = water - steam;
-        body.state.temperature[c] = (capacity * t - heat) / heat_capacity(dry, water - steam);
+        let excess = (t - air_c).max(0.0);
+        let heat = TURNING_LOSS * heat_capacity(wet.dry, wet.water) * excess;
+        let steam = (STEAM_SHARE * heat / STEAM_J_PER_KG).min(0.5 * wet.water);
+        let left = Wet {
+            water: wet.water - steam,
+            ..wet
+        };
+        body.state.water[c] = left.water;
+        body.state.temperature[c] = left.temperature(wet.enthalpy(t) - heat);
         heat_lost += heat * body.grid.volume_m3[c];
         water_lost += steam * body.grid.volume_m3[c];
     }
@@ -176,13 +180,14 @@ fn pour_over(body: &mut Body<'_>, kg: f64) {
         .climate
         .daily_mean_c(body.day_of_year())
         .max(WATER_COLDEST_C);
+    let warmth = WATER_HEAT_CAPACITY_J_PER_KG_K * water_c;
     let volume = body.grid.total_volume_m3();
     let each = kg / body.skin.multiple / volume;
     for c in 0..body.grid.len {
         if body.grid.active[c] {
-            body.pour(c, each * body.grid.volume_m3[c], water_c);
+            body.pour(c, each * body.grid.volume_m3[c], warmth);
         }
     }
     body.ledger.water_rain_kg += kg;
-    body.ledger.heat_drained_j -= kg * WATER_HEAT_CAPACITY_J_PER_KG_K * water_c;
+    body.ledger.heat_drained_j -= kg * warmth;
 }

@@ -18,7 +18,9 @@
 //! - Air: its own warmth and the wind draw it through the pores. Permeability rises with the effective air space and levels
 //!   off in loose matter (`cell`); the wind sucks at its top and its foot (`run`); walls let it in through their gaps.
 //! - Surface: every face to the outside has a balance of heat and steam of its own (`surface`), so days above a
-//!   temperature converge with the grid. Latent heat counts for steam only: water in a heap never freezes.
+//!   temperature converge with the grid.
+//! - Ice: pore water freezes between 0 and -1 degC and gives its heat of melting off, beside what matter binds; ice neither
+//!   drains nor creeps, and gives off the vapour of ice (`ice`). Snow lies on the top until air or heap melt it (`run`).
 //! - Nitrogen: every pool frees its own; cells grow leaner where it is short, down to a leanest, and then eating slows;
 //!   eaters of the slow pools are served first (`rot`). It leaves as ammonia with the air (`ammonia`), as dinitrogen
 //!   where pores are half aired, and with what drains (`run`).
@@ -28,7 +30,8 @@
 //! - Settling: what slumps, rots and bears a load sinks. A skin that bears little, and matter that dries, lies looser
 //!   than it was filled; the volume in a record leaves that out, so that a heap just built holds what was filled.
 //!
-//! Not modelled: a dome (heaps are cones and rows with straight slopes); frozen water; cracks and channels; matter whose
+//! Not modelled: a dome (heaps are cones and rows with straight slopes); that ice conducts better
+//! than water and fills more room, that snow keeps the cold off, that the ground freezes; cracks and channels; matter whose
 //! inside becomes harder to reach between turnings. A law for the last was tried and is left out: rows of leaves left alone
 //! then take years, as they should, but heaps lose too little dry matter and nitrogen; and four mixings in 80 days raised
 //! what piles of manure give off by a fifth only (Ahn et al. 2011, Bioresource Technology 102:2904-2909, abstract read).
@@ -48,6 +51,7 @@ mod climate;
 mod design;
 mod event;
 pub mod grid;
+pub mod ice;
 mod inside;
 pub mod moist_air;
 pub mod outside;

@@ -7,7 +7,7 @@
 //!
 //! Not here: how much air moves (`airflow`).
 //!
-//! Tested by: `tests/science/moist_air.rs` (psychrolib, 0-80 degC, 0.1 %).
+//! Tested by: `tests/science/moist_air.rs` (psychrolib, 0-80 degC, 0.1 %), `tests/science/ice.rs` (over ice).
 
 /// Standard atmosphere, Pa.
 pub const ATMOSPHERE_PA: f64 = 101_325.0;
@@ -37,6 +37,20 @@ pub fn saturation_pressure_pa(temperature_c: f64) -> f64 {
     611.21 * ((18.678 - t / 234.5) * t / (257.14 + t)).exp()
 }
 
+/// Pressure of saturated water vapour over what water is at this temperature, Pa: ice below 0 degC, liquid water above.
+///
+/// `temperature_c`: as for [`saturation_pressure_pa`].
+///
+/// Source: Buck Research CR-1A user's manual, appendix 1 (1996).
+/// Checked: `tests/science/ice.rs`, against IAPWS over ice within 0.1 %.
+pub fn saturation_over_frost_pa(temperature_c: f64) -> f64 {
+    if temperature_c >= 0.0 {
+        return saturation_pressure_pa(temperature_c);
+    }
+    let t = temperature_c.max(COLDEST_C);
+    611.15 * ((23.036 - t / 333.7) * t / (279.82 + t)).exp()
+}
+
 /// Water vapour in air over a surface of this water activity, kg per kg dry air.
 ///
 /// `water_activity`: 0-1, the relative humidity the surface keeps.
@@ -44,7 +58,17 @@ pub fn saturation_pressure_pa(temperature_c: f64) -> f64 {
 /// Source: ASHRAE Handbook Fundamentals (2017), ch. 1, eq. 20.
 /// Checked: `tests/science/moist_air.rs`.
 pub fn humidity_ratio(temperature_c: f64, water_activity: f64) -> f64 {
-    let vapour_pa = water_activity * saturation_pressure_pa(temperature_c);
+    of_vapour(water_activity * saturation_pressure_pa(temperature_c))
+}
+
+/// Water vapour in air over wet matter, kg per kg dry air; its water is ice below 0 degC.
+///
+/// Source and range: as for [`humidity_ratio`] and [`saturation_over_frost_pa`].
+pub fn humidity_over_matter(temperature_c: f64) -> f64 {
+    of_vapour(saturation_over_frost_pa(temperature_c))
+}
+
+fn of_vapour(vapour_pa: f64) -> f64 {
     WATER_TO_AIR_MOLAR_MASS * vapour_pa / (ATMOSPHERE_PA - vapour_pa)
 }
 
@@ -89,7 +113,9 @@ pub fn viscosity_pa_s(temperature_c: f64) -> f64 {
 /// `0.178e-4 (T / 273.15)^1.75` (form from memory; within 9 % of the values on the Cornell
 /// Composting page on oxygen diffusion).
 pub fn gas_diffusivity_m2_per_s(temperature_c: f64) -> f64 {
-    0.178e-4 * ((temperature_c + 273.15) / 273.15).powf(1.75)
+    let ratio = (temperature_c + 273.15) / 273.15;
+    let root = ratio.sqrt();
+    0.178e-4 * ratio * root * root.sqrt()
 }
 
 /// Relative humidity that moist matter keeps in its pores.

@@ -11,7 +11,7 @@
 
 use std::f64::consts::PI;
 
-use super::climate::Climate;
+use super::climate::{Climate, YearlyWave};
 use super::design::Heap;
 use super::grid::{Facing, Grid};
 use super::moist_air as air;
@@ -190,6 +190,7 @@ pub fn dress(grid: &Grid, skin: &Skin, cover: Cover) -> Vec<Skinned> {
 pub struct Ground {
     /// Temperature of the node under each exposed face (used for those on the ground), degC.
     pub node_c: Vec<f64>,
+    wave: YearlyWave,
     resistance_m2_k_per_w: f64,
 }
 
@@ -200,9 +201,10 @@ impl Ground {
             Base::Soil => SOIL_M2_K_PER_W,
             Base::Paving => PAVING_M2_K_PER_W,
         };
-        let start = climate.ground_c(day_of_year, 0.3 * DEEP_M);
+        let wave = climate.yearly_wave();
         Self {
-            node_c: vec![start; grid.exposed.len()],
+            node_c: vec![wave.ground_c(day_of_year, 0.3 * DEEP_M); grid.exposed.len()],
+            wave,
             resistance_m2_k_per_w,
         }
     }
@@ -210,6 +212,11 @@ impl Ground {
     /// Resistance between base and node, m2 K/W.
     pub fn resistance_m2_k_per_w(&self) -> f64 {
         self.resistance_m2_k_per_w
+    }
+
+    /// Temperature of the depth that drives the nodes, degC.
+    pub fn deep_c(&self, day_of_year: f64) -> f64 {
+        self.wave.ground_c(day_of_year, DEEP_M)
     }
 
     /// Brings the node under face `face` up to date: `heat_j` came from the heap over `dt` seconds.

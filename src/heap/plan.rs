@@ -188,6 +188,15 @@ pub struct Event {
     pub operation: Operation,
 }
 
+impl Event {
+    /// Whether another plan of turnings replaces it: it turns or waters, and its day is still to come.
+    ///
+    /// `from_day` is the first day that is still open; `None`: the heap does not stand yet, and every day is.
+    pub fn is_replaced(&self, from_day: Option<f64>) -> bool {
+        self.operation.turns_or_waters() && from_day.is_none_or(|from| self.day >= from)
+    }
+}
+
 /// Dated operations.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

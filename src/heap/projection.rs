@@ -232,9 +232,9 @@ pub struct Summary {
 /// "Start" counts what was added later as well. Each closes: start + in - out - end = 0 to rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Ledger {
-    /// Sensible heat at the start, relative to 0 degC, J.
+    /// Heat at the start beside that of dry matter and liquid water at 0 degC, J: ice counts as less than nothing.
     pub heat_start_j: f64,
-    /// Sensible heat at the end, J.
+    /// The same at the end, J.
     pub heat_end_j: f64,
     /// Heat of oxidation, J.
     pub heat_made_j: f64,

@@ -24,7 +24,7 @@ const GAS_FILM_PER_WIND: f64 = 0.0025;
 pub const FILM_AIR_KG_PER_M3: f64 = 1.2;
 
 /// The outside of one face at one moment.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Outside {
     /// Temperature that film and sun add up to (sol-air), degC.
     pub felt_c: f64,

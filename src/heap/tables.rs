@@ -1,6 +1,6 @@
 //! The expensive functions of temperature, tabulated once per run.
 //!
-//! In: temperature. Out: value and slope of humidity ratio, temperature factor, ammonia volatility,
+//! In: temperature. Out: value and slope of humidity ratio (over ice in frost), temperature factor, ammonia volatility,
 //! and density of saturated air, by straight lines between entries half a degree apart.
 //!
 //! One entry is eight numbers, so one look-up touches one cache line; slopes come with the values, so
@@ -50,7 +50,7 @@ impl Tables {
     pub fn new(cardinal_c: [f64; 3]) -> Self {
         let at = |i: usize| {
             let t = LOWEST_C + i as f64 / PER_DEGREE;
-            let w = air::humidity_ratio(t, 1.0);
+            let w = air::humidity_over_matter(t);
             // Without a slope of their own, so the value of the middle stands for the whole entry.
             let middle = t + 0.5 / PER_DEGREE;
             [
@@ -61,9 +61,11 @@ impl Tables {
                 air::density_kg_per_m3(t, w),
             ]
         };
-        let entries = (0..ENTRIES)
-            .map(|i| {
-                let (a, b) = (at(i), at(i + 1));
+        let values: Vec<[f64; 5]> = (0..=ENTRIES).map(at).collect();
+        let entries = values
+            .iter()
+            .zip(&values[1..])
+            .map(|(a, b)| {
                 let slope = |k: usize| (b[k] - a[k]) * PER_DEGREE;
                 [a[0], slope(0), a[1], slope(1), a[2], a[3], a[4], slope(4)]
             })

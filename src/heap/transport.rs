@@ -344,59 +344,95 @@ fn slopes(slope: &mut [f64], t: &[f64], inverse_distance: &[f64], size: &[f64], 
     }
 }
 
+/// What the cells on one side of a family of faces hold, face by face.
+struct Side<'a> {
+    t: &'a [f64],
+    water: &'a [f64],
+    enthalpy: &'a [f64],
+    enthalpy_slope: &'a [f64],
+    humidity: &'a [f64],
+    humidity_slope: &'a [f64],
+    half_step: &'a [f64],
+}
+
+impl<'a> Side<'a> {
+    /// The cells from `first` on of `count` faces. Slices of one length, so that the loop over them needs no checks.
+    fn new(drive: &Drive<'a>, slope: &'a [f64], first: usize, count: usize) -> Self {
+        let of = |values: &'a [f64]| &values[first..first + count];
+        Self {
+            t: of(drive.temperature),
+            water: of(drive.water),
+            enthalpy: of(&drive.air.enthalpy),
+            enthalpy_slope: of(&drive.air.enthalpy_slope),
+            humidity: of(&drive.air.humidity),
+            humidity_slope: of(&drive.air.humidity_slope),
+            half_step: of(slope),
+        }
+    }
+}
+
 /// Fluxes and Jacobians at the old temperatures.
 fn face_fluxes(faces: &mut Faces, drive: &Drive<'_>, slope: &[f64], flow: &[f64], offset: usize) {
-    let (t, water) = (drive.temperature, drive.water);
-    let n = t.len() - offset;
-    let Faces {
-        conduction,
-        diffusion,
-        capillary,
-        heat,
-        heat_a,
-        heat_b,
-        water: water_flux,
-        water_a,
-        water_b,
-        ..
-    } = faces;
-    let PoreAir {
-        enthalpy,
-        enthalpy_slope,
-        humidity,
-        humidity_slope,
-    } = drive.air;
-    for a in 0..n {
-        let b = a + offset;
-        let f = flow[a];
+    let n = drive.temperature.len() - offset;
+    let (a, b) = (
+        Side::new(drive, slope, 0, n),
+        Side::new(drive, slope, offset, n),
+    );
+    let (conduction, diffusion, capillary) = (
+        &faces.conduction[..n],
+        &faces.diffusion[..n],
+        &faces.capillary[..n],
+    );
+    let flow = &flow[..n];
+    let (heat, heat_a, heat_b) = (
+        &mut faces.heat[..n],
+        &mut faces.heat_a[..n],
+        &mut faces.heat_b[..n],
+    );
+    let (water, water_a, water_b) = (
+        &mut faces.water[..n],
+        &mut faces.water_a[..n],
+        &mut faces.water_b[..n],
+    );
+    for i in 0..n {
+        let f = flow[i];
         let (ahead, back) = if f > 0.0 { (f, 0.0) } else { (0.0, f) };
-        let g = conduction[a];
-        let gv = diffusion[a];
-        let l = capillary[a] * (water[a] - water[b]);
-        let t_liquid = if l > 0.0 { t[a] } else { t[b] };
-        let w_a = humidity[a] + humidity_slope[a] * slope[a];
-        let w_b = humidity[b] - humidity_slope[b] * slope[b];
-        let h_a = enthalpy[a] + enthalpy_slope[a] * slope[a];
-        let h_b = enthalpy[b] - enthalpy_slope[b] * slope[b];
-        let diffused = gv * (humidity[a] - humidity[b]);
-        heat[a] = g * (t[a] - t[b])
+        let g = conduction[i];
+        let gv = diffusion[i];
+        let l = capillary[i] * (a.water[i] - b.water[i]);
+        let t_liquid = if l > 0.0 { a.t[i] } else { b.t[i] };
+        let w_a = a.humidity[i] + a.humidity_slope[i] * a.half_step[i];
+        let w_b = b.humidity[i] - b.humidity_slope[i] * b.half_step[i];
+        let h_a = a.enthalpy[i] + a.enthalpy_slope[i] * a.half_step[i];
+        let h_b = b.enthalpy[i] - b.enthalpy_slope[i] * b.half_step[i];
+        let diffused = gv * (a.humidity[i] - b.humidity[i]);
+        heat[i] = g * (a.t[i] - b.t[i])
             + ahead * h_a
             + back * h_b
             + VAPOUR_HEAT_J_PER_KG * diffused
             + WATER_HEAT_CAPACITY_J_PER_KG_K * t_liquid * l;
-        water_flux[a] = ahead * w_a + back * w_b + diffused + l;
-        heat_a[a] = g + VAPOUR_HEAT_J_PER_KG * gv * humidity_slope[a] + ahead * enthalpy_slope[a];
-        heat_b[a] = -g - VAPOUR_HEAT_J_PER_KG * gv * humidity_slope[b] + back * enthalpy_slope[b];
-        water_a[a] = (ahead + gv) * humidity_slope[a];
-        water_b[a] = (back - gv) * humidity_slope[b];
+        water[i] = ahead * w_a + back * w_b + diffused + l;
+        heat_a[i] =
+            g + VAPOUR_HEAT_J_PER_KG * gv * a.humidity_slope[i] + ahead * a.enthalpy_slope[i];
+        heat_b[i] =
+            -g - VAPOUR_HEAT_J_PER_KG * gv * b.humidity_slope[i] + back * b.enthalpy_slope[i];
+        water_a[i] = (ahead + gv) * a.humidity_slope[i];
+        water_b[i] = (back - gv) * b.humidity_slope[i];
     }
 }
 
 /// Adds what the change of temperature makes of each flux.
 fn correct(faces: &mut Faces, d: &[f64], offset: usize) {
     let n = d.len() - offset;
-    for a in 0..n {
-        faces.heat[a] += THETA * (faces.heat_a[a] * d[a] + faces.heat_b[a] * d[a + offset]);
-        faces.water[a] += THETA * (faces.water_a[a] * d[a] + faces.water_b[a] * d[a + offset]);
+    let (d_a, d_b) = (&d[..n], &d[offset..]);
+    let (heat, heat_a, heat_b) = (&mut faces.heat[..n], &faces.heat_a[..n], &faces.heat_b[..n]);
+    let (water, water_a, water_b) = (
+        &mut faces.water[..n],
+        &faces.water_a[..n],
+        &faces.water_b[..n],
+    );
+    for i in 0..n {
+        heat[i] += THETA * (heat_a[i] * d_a[i] + heat_b[i] * d_b[i]);
+        water[i] += THETA * (water_a[i] * d_a[i] + water_b[i] * d_b[i]);
     }
 }

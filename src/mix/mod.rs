@@ -5,7 +5,7 @@
 //!
 //! Not here: chemistry. C:N, moisture and air space are in `blend` and `totals`, their ranges in
 //! `spread`, target bands in `target`, what to add in `adjust`, several targets at once in
-//! `balance`, one thing done to a mix in `change`, how much of one thing a heap takes in `dose`.
+//! `balance`, one thing done to a mix in `change`, greens for browns in `exchange`, how much of one thing a heap takes in `dose`.
 //!
 //! Tested by: `tests/science/blend.rs`.
 
@@ -14,6 +14,7 @@ pub mod balance;
 mod blend;
 mod change;
 pub mod dose;
+mod exchange;
 mod lot;
 mod spread;
 mod target;
@@ -24,6 +25,7 @@ pub use adjust::{
 };
 pub use blend::{Blend, PartShare, blend, dry_share};
 pub use change::Change;
+pub use exchange::{EXCHANGED_AT_ONCE, Newcomers, Sides, exchanged};
 pub use spread::Gauges;
 pub use target::{Fit, Gauge, TargetBand, bands};
 pub use totals::{

@@ -6,19 +6,23 @@
 //! hot. The second is finished, "fit for seedlings and pots": all limits that decide it are kept to the end of the run,
 //! and it has cured after its hot stage; this is the only rule of "finished" there is. A heap of leaves that never gets hot
 //! becomes leafmould, of which practice tells the times: what is left of it hardly heats and yet is leaf. What a seedling
-//! thinks of it only the field tests tell.
+//! thinks of it only the field tests tell, whose results `curing` counts.
 //!
-//! Not here: the heap's own temperature (`heap`).
+//! Not here: the heap's own temperature (`heap`), what field tests say (`curing`).
 //!
 //! Tested by: `tests/science/outcome_finish.rs`.
 
 use serde::Deserialize;
 
+use crate::garden::TestResult;
 use crate::heap::rot::OXYGEN_PER_CARBON;
 use crate::heap::{Kinetics, Projection, Record};
 
 use super::Trust;
+use super::curing::{Curing, Projected};
 use super::flask::{Flask, breathing_per_day, carbon_nitrogen, flask};
+
+pub use super::curing::{FieldTest, TestMeaning};
 
 /// The centre stays below this once the hot stage is over, degC (usual lower end of the hot phase).
 const HOT_FROM_C: f64 = 40.0;
@@ -110,42 +114,6 @@ pub enum WayName {
     Cold,
     /// Left where it fell, in no heap.
     OnTheGround,
-}
-
-/// A simple test of the product.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct FieldTest {
-    /// Short, stable name.
-    pub id: String,
-    /// Name on screen.
-    pub name: String,
-    /// What it tells.
-    pub tells: String,
-    /// How long it takes, d.
-    pub days: (f64, f64),
-    /// What to do, in order.
-    pub steps: Vec<String>,
-    /// What is read off it: a word or number, and what it means.
-    pub results: Vec<TestMeaning>,
-    /// Where it stands.
-    pub source: String,
-    /// How far it is to be trusted.
-    pub trust: Trust,
-}
-
-/// What a result of a field test means.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct TestMeaning {
-    /// What is seen.
-    pub seen: String,
-    /// What it means.
-    pub means: String,
-    /// Whether the compost passes.
-    pub passes: bool,
-    /// How far that line is to be trusted.
-    pub trust: Trust,
 }
 
 /// What is known of leaves that are left to rot.
@@ -277,6 +245,8 @@ pub struct Finish {
     /// Whether it is a heap of leaves that never gets hot: leafmould, of which the times of practice are told beside the
     /// days here, which are the simulation's.
     pub leaves: bool,
+    /// What field tests say of both ends.
+    pub curing: Curing,
 }
 
 impl Finish {
@@ -316,7 +286,35 @@ impl Finish {
             digs_in: carbon_nitrogen(last) <= table.digs_in_cn,
             run_days: last.day,
             leaves: never_hot && made.leaf_share >= table.leafmould.share,
+            curing: Curing::untested(),
         })
+    }
+
+    /// The same with results of field tests.
+    #[must_use]
+    pub fn tested(mut self, table: &FinishTable, results: &[TestResult]) -> Self {
+        let projected = Projected {
+            hot_until_day: self.hot_until_day,
+            usable_day: self.usable_day,
+            day: self.day,
+            usual_least_days: self.usual_days.map(|(least, _)| least),
+            run_days: self.run_days,
+        };
+        let asked = (table.tests.as_slice(), table.curing_days);
+        self.curing = Curing::of(&projected, asked, results);
+        self
+    }
+
+    /// Day from which it is fit to dig in or mulch, field tests counted; `None` if a test has stopped it or not within
+    /// the run.
+    pub fn dig_in_day(&self) -> Option<f64> {
+        self.curing.dig_in.day(self.usable_day)
+    }
+
+    /// Day from which it is fit for seedlings and pots, field tests counted; `None` if a test has stopped it or not
+    /// within the run.
+    pub fn pots_day(&self) -> Option<f64> {
+        self.curing.pots.day(self.day)
     }
 
     /// Whether a day comes sooner than heaps made this way are usually given, so that it is told as the earliest.
@@ -324,9 +322,9 @@ impl Finish {
         self.usual_days.is_some_and(|(least, _)| day < least)
     }
 
-    /// How far it is at the end of the run.
+    /// How far it is at the end of the run, field tests counted.
     pub fn stage(&self) -> Stage {
-        match (self.usable_day, self.day) {
+        match (self.dig_in_day(), self.pots_day()) {
             (_, Some(_)) => Stage::Mature,
             (Some(_), None) => Stage::Young,
             (None, None) => Stage::Raw,

@@ -11,7 +11,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::garden::Use;
+use crate::garden::{TestResult, Use};
 use crate::heap::{Heap, Kinetics, Projection, Shape};
 use crate::material::Family;
 use crate::mix::{Part, Totals, dry_share};
@@ -51,6 +51,8 @@ pub struct Case<'a> {
     pub advice: &'a [Advice],
     /// What it is for.
     pub uses: &'a [Use],
+    /// Results of field tests of the compost itself.
+    pub tests: &'a [TestResult],
     /// Rates of rot that were simulated with.
     pub kinetics: &'a Kinetics,
 }
@@ -127,6 +129,7 @@ impl Outcome {
             leaf_share: dry_share(case.parts, |family| family == Family::Leaves),
         };
         let finish = Finish::of(projection, &facts.finish, case.kinetics, &made)?;
+        let finish = finish.tested(&facts.finish, case.tests);
         let limits = limits(&Reached {
             parts: case.parts,
             totals: case.totals,
@@ -206,7 +209,11 @@ impl Outcome {
                 id,
                 finding,
                 here: !self.elsewhere.contains(&id),
-                weighed: self.weighed.get(&id).copied().unwrap_or_default(),
+                weighed: match id {
+                    // What a test has refuted is not likely any more, whatever the members say.
+                    JudgementId::Finish if self.finish.curing.stops() => Weighed::default(),
+                    _ => self.weighed.get(&id).copied().unwrap_or_default(),
+                },
             })
             .collect()
     }

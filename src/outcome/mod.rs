@@ -4,10 +4,11 @@
 //! never dependent on the units a person reads.
 //!
 //! Chapter: `course` measures what a parcel has been through, `sanitation` tests it by rules, `kill` by what is
-//! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"),
+//! known of seeds, diseases and germs, `finish` says when it is done (by `flask`; the only rule of "finished"), `curing` what
+//! field tests say beside it,
 //! `headline` picks what is asked first, `produce` what comes out, `fate` where nitrogen and water went, `nutrient` what it feeds, `sour` where acid
 //! holds it back, `smell` what goes wrong, `reach` where the simulation parts from what is published, `cautions`
-//! what to be careful with, `turns` what each further turning buys; `advice` what to do next; `complaint` what may be
+//! what to be careful with, `turns` what each further turning buys; `next_days` what is due when; `advice` what to do next; `complaint` what may be
 //! behind a symptom. `tables` reads their facts from
 //! `assets/`, `judge` calls them all, `judgement` puts each result beside the row of the table it stands on, and
 //! `brief` judges a member of an ensemble.
@@ -21,13 +22,16 @@ pub mod brief;
 pub mod cautions;
 pub mod complaint;
 pub mod course;
+pub mod curing;
 pub mod fate;
 pub mod finish;
 pub mod flask;
 pub mod headline;
+pub mod hunger;
 mod judge;
 mod judgement;
 pub mod kill;
+pub mod next_days;
 pub mod nutrient;
 pub mod produce;
 pub mod reach;

@@ -27,7 +27,7 @@ const LEAN_CN: f64 = 50.0;
 const WET: f64 = 0.70;
 /// Least volume of what counts as a big heap of chips, m3 (those of T12, W1 and W2 are larger).
 const BIG_M3: f64 = 10.0;
-/// Air from and to which a right mix is on the edge, degC, mean of the first days (WINTER: at 0 it stays cold, at 1 it heats).
+/// Air from and to which a right mix is on the edge, degC, mean of the first days (WINTER: at 0 it heats; half a degree colder it stays cold).
 const FROST_C: (f64, f64) = (-3.0, 1.0);
 /// Centre from which a heap is a hot one, degC (what rules on heat ask for).
 const HOT_C: f64 = 55.0;

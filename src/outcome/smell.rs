@@ -319,7 +319,7 @@ fn spell(
 }
 
 /// What of this mix and of how it is built brings it about.
-fn causes(kind: TroubleKind, totals: &Totals, projection: &Projection) -> Vec<Cause> {
+pub(super) fn causes(kind: TroubleKind, totals: &Totals, projection: &Projection) -> Vec<Cause> {
     let (moisture, air_space, cn) = (totals.moisture(), totals.settled_air_space(), totals.cn());
     let wet = (moisture > bands::MOISTURE.best.1).then_some(Cause::Wet { moisture });
     let little = air_space < bands::FREE_AIR_SPACE.best.0;

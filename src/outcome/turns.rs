@@ -59,13 +59,29 @@ impl Timetable {
     }
 }
 
-/// The heap with its turnings and waterings replaced by these entries; covers and additions stay. Gives
-/// back the additions with their places in the new plan.
-pub fn replanned(heap: &Heap, additions: &[Addition], with: &[Event]) -> (Heap, Vec<Addition>) {
+/// A heap whose turnings are to be others.
+#[derive(Debug, Clone, Copy)]
+pub struct Planned<'a> {
+    /// The heap with its plan.
+    pub heap: &'a Heap,
+    /// Sums of what the plan adds.
+    pub additions: &'a [Addition],
+    /// First day that is still open; `None`: it does not stand yet.
+    pub from_day: Option<f64>,
+}
+
+/// The heap with its turnings and waterings that are still to come replaced by these entries; covers, additions and
+/// what lies in the past stay. Gives back the additions with their places in the new plan.
+pub fn replanned(planned: Planned<'_>, with: &[Event]) -> (Heap, Vec<Addition>) {
+    let Planned {
+        heap,
+        additions,
+        from_day,
+    } = planned;
     let mut events: Vec<Event> = Vec::with_capacity(with.len() + heap.plan.events.len());
     let mut moved = Vec::with_capacity(additions.len());
     for (place, event) in heap.plan.events.iter().enumerate() {
-        if event.operation.turns_or_waters() {
+        if event.is_replaced(from_day) {
             continue;
         }
         let own = additions.iter().find(|(of, _)| *of == place);
@@ -114,7 +130,7 @@ pub struct TurnRow {
 ///
 /// `enough` gives the share of equal parcels that had enough; `run` simulates a heap with its additions.
 pub fn further_turnings(
-    (heap, additions): (&Heap, &[Addition]),
+    planned: Planned<'_>,
     timetable: &Timetable,
     enough: impl Fn(&[Vec<Moment>]) -> f64,
     run: impl Fn(&Heap, &[Addition]) -> Option<Projection>,
@@ -125,7 +141,7 @@ pub fn further_turnings(
             count,
             ..*timetable
         };
-        let (heap, additions) = replanned(heap, additions, &table.events());
+        let (heap, additions) = replanned(planned, &table.events());
         let Some(projection) = run(&heap, &additions) else {
             break;
         };

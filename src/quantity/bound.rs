@@ -231,4 +231,39 @@ pub mod bounds {
         high: 5000.0,
         unit: "d",
     };
+    /// Day of a reading, after the heap was built.
+    pub const DAY_OF_READING: Bound = Bound {
+        name: "the day of a reading",
+        low: 0.0,
+        high: 5000.0,
+        unit: "d",
+    };
+    /// Temperature that a thermometer in a heap can show.
+    pub const READ_TEMPERATURE: Bound = Bound {
+        name: "a measured temperature",
+        low: -40.0,
+        high: 120.0,
+        unit: "degC",
+    };
+    /// Moisture that was measured, wet basis.
+    pub const READ_MOISTURE: Bound = Bound {
+        name: "a measured moisture",
+        low: 0.0,
+        high: 1.0,
+        unit: "",
+    };
+    /// Oxygen that was measured, share of the air in the pores by volume.
+    pub const READ_OXYGEN: Bound = Bound {
+        name: "measured oxygen",
+        low: 0.0,
+        high: 0.21,
+        unit: "",
+    };
+    /// Height of a heap that was measured.
+    pub const READ_HEIGHT: Bound = Bound {
+        name: "a measured height",
+        low: 0.01,
+        high: 20.0,
+        unit: "m",
+    };
 }

@@ -10,7 +10,9 @@ use crate::document::Project;
 use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::mix::Ingredient;
+use crate::quantity::Amount;
 
+use super::amount::amount_of;
 use super::mix::name_of;
 
 /// What undo calls a cure.
@@ -55,9 +57,9 @@ pub fn measure_of(name: &str) -> String {
     format!("measure of {name}")
 }
 
-/// A bucket of something added.
-pub fn one_bucket(name: &str) -> String {
-    format!("one bucket of {name}")
+/// Buckets of something added: "1 bucket of Grass".
+pub fn buckets(added: &Amount, name: &str) -> String {
+    amount_of(added, name)
 }
 
 /// Something that the plan adds.

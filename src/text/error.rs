@@ -26,10 +26,14 @@ pub const CLASS_FILE_SKIPPED: &str = "A class file was skipped";
 pub const NOT_PROJECTED: &str = "The projection failed";
 /// Turnings that were not counted.
 pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
+/// Greens and browns that did not change places.
+pub const NOT_EXCHANGED: &str = "Greens and browns did not change places";
 /// A mix without an answer.
 pub const NOT_BALANCED: &str = "The mix cannot be balanced";
 /// A page or picture that was not made.
 pub const NOT_WRITTEN: &str = "Nothing was written";
+/// Dates are asked for where nothing rots.
+pub const NO_DATES: &str = "no heap is projected, so nothing is due; put something into the mix";
 /// There is nothing to make a picture of.
 pub const NO_HEAP_TO_DRAW: &str = "there is no heap to draw; put something into the mix";
 /// A file that was not opened.
@@ -169,6 +173,8 @@ pub enum WrittenOut {
     Table,
     /// A handout as PDF.
     Handout,
+    /// Dates as iCalendar.
+    Calendar,
 }
 
 /// The command would write something else over a project; `path` as it is shown.
@@ -176,6 +182,7 @@ pub fn over_a_project(what: WrittenOut, path: &str) -> String {
     let (what, ending) = match what {
         WrittenOut::Table => ("a table", ".csv"),
         WrittenOut::Handout => ("a handout", ".pdf"),
+        WrittenOut::Calendar => ("a calendar", ".ics"),
     };
     format!("{what} would overwrite a project; give --out a name that ends with {ending}: {path}")
 }

@@ -252,3 +252,25 @@ pub fn rain(mm: f64, units: UnitSystem) -> String {
         }
     }
 }
+
+/// Signs of units that stand behind a number.
+const SIGNS: [&str; 23] = [
+    "%", "°C", "°F", "K", "L", "gal", "kg", "lb", "g", "m", "ft", "cm", "mm", "in", "m²", "ft²",
+    "m³", "yd³", "kg/m³", "lb/yd³", "h", "d", "mol",
+];
+
+/// A text in whose lines no number is parted from the sign of its unit: the space between them does not break.
+pub fn unparted(text: &str) -> String {
+    let mut pieces = text.split(' ');
+    let mut whole = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let after_number = whole.ends_with(|letter: char| letter.is_numeric());
+        // A sign ends where its letters do: "°C," and "L)" are signs, "Leaves" is none.
+        let ends = |letter: char| !(letter.is_alphanumeric() || "%°/".contains(letter));
+        let sign = piece.split(ends).next().unwrap_or_default();
+        let joined = after_number && SIGNS.contains(&sign);
+        whole.push(if joined { '\u{a0}' } else { ' ' });
+        whole.push_str(piece);
+    }
+    whole
+}

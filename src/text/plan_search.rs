@@ -48,12 +48,12 @@ pub struct PlanLine {
     pub kept: bool,
 }
 
-/// The entries by day.
-pub fn plan_lines(plan: &Plan, start_day_of_year: f64) -> Vec<PlanLine> {
+/// The entries by day; of a heap that stands, those before `from_day` stay.
+pub fn plan_lines(plan: &Plan, start_day_of_year: f64, from_day: Option<f64>) -> Vec<PlanLine> {
     let line = |(_, event): (usize, &Event)| PlanLine {
         when: date::day_and_date(start_day_of_year, event.day),
         operation: operation_and_water(&event.operation),
-        kept: !event.operation.turns_or_waters(),
+        kept: !event.is_replaced(from_day),
     };
     plan.in_order().into_iter().map(line).collect()
 }
@@ -201,14 +201,16 @@ pub fn point(work: f64, treated: f64) -> String {
 struct Replaced {
     replaced: usize,
     kept: usize,
+    stands: bool,
 }
 
 impl Replaced {
-    fn of(heap: &Heap) -> Self {
-        let replaced = operations_replaced(heap).len();
+    fn of(heap: &Heap, from_day: Option<f64>) -> Self {
+        let replaced = operations_replaced(heap, from_day).len();
         Self {
             replaced,
             kept: heap.plan.events.len() - replaced,
+            stands: from_day.is_some(),
         }
     }
 
@@ -221,13 +223,16 @@ impl Replaced {
     }
 
     fn kept(&self) -> String {
+        if self.stands {
+            return number::count(self.kept, "other entry", "other entries");
+        }
         number::count(self.kept, "cover or addition", "covers or additions")
     }
 }
 
 /// What using a proposal replaces and what stays, before it is used.
-pub fn will_replace(heap: &Heap) -> String {
-    let counts = Replaced::of(heap);
+pub fn will_replace(heap: &Heap, from_day: Option<f64>) -> String {
+    let counts = Replaced::of(heap, from_day);
     let first = match counts.replaced {
         0 => "No turning or watering of the present plan is replaced.".to_owned(),
         _ => format!(
@@ -243,8 +248,8 @@ pub fn will_replace(heap: &Heap) -> String {
 }
 
 /// The same, once it was used; `heap` is that before.
-pub fn was_used(heap: &Heap) -> String {
-    let counts = Replaced::of(heap);
+pub fn was_used(heap: &Heap, from_day: Option<f64>) -> String {
+    let counts = Replaced::of(heap, from_day);
     let (replaced, kept) = (counts.replaced(), counts.kept());
     let told = match (counts.replaced, counts.kept) {
         (0, 0) => "The proposed plan is in use.".to_owned(),

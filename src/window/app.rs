@@ -162,6 +162,7 @@ impl App {
             catalogue: &bench.stock.all,
             shelf: &bench.shelf,
             look,
+            now: bench.now,
             facts: &self.facts,
             actions: &mut self.asked,
         };

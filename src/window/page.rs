@@ -9,6 +9,8 @@
 
 use std::sync::Arc;
 
+use jiff::civil::DateTime;
+
 use crate::assess::Subject;
 use crate::document::Project;
 use crate::material::{Catalogue, Material};
@@ -34,6 +36,8 @@ pub struct Page<'a> {
     pub shelf: &'a Shelf,
     /// Colours and sizes.
     pub look: Look<'a>,
+    /// The moment at the heap, by the clock of the system.
+    pub now: DateTime,
     /// What can be done.
     pub facts: &'a Facts,
     /// What is asked for; carried out after the frame.
@@ -50,6 +54,11 @@ impl Page<'_> {
     pub fn refresh(&mut self) {
         let subject = Subject::of(self.project, self.catalogue);
         self.shown.refresh(&subject);
+    }
+
+    /// First day on which the plan can still be another; `None`: the heap does not stand yet.
+    pub fn from_day(&self) -> Option<f64> {
+        self.project.diary.first_free_day(self.now)
     }
 
     /// Whether a material is one of the recipe's own.

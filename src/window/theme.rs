@@ -15,6 +15,8 @@ use eframe::egui::{
 };
 use serde::{Deserialize, Deserializer};
 
+use crate::text::number::unparted;
+
 const THEME_RON: &str = include_str!("../../assets/theme.ron");
 const REGULAR: &[u8] = include_bytes!("../../assets/fonts/Inter-Regular.otf");
 const SEMI_BOLD: &[u8] = include_bytes!("../../assets/fonts/Inter-SemiBold.otf");
@@ -333,9 +335,14 @@ pub fn sheet(ui: &egui::Ui, sizes: &Sizes) -> egui::Frame {
         .corner_radius(CornerRadius::same(sizes.card_radius))
 }
 
-/// Text in the heavier letters.
+/// Text in which no line ends between a number and its unit: every text that is put together is drawn through it.
+pub fn unbroken(text: impl Into<String>) -> egui::RichText {
+    egui::RichText::new(unparted(&text.into()))
+}
+
+/// The same in the heavier letters.
 pub fn strong(text: impl Into<String>) -> egui::RichText {
-    egui::RichText::new(text).family(FontFamily::Name(STRONG.into()))
+    unbroken(text).family(FontFamily::Name(STRONG.into()))
 }
 
 /// Fills sliders in the accent; what is selected in their number stays legible on it.

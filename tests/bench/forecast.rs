@@ -93,6 +93,7 @@ fn forecasts(c: &mut Criterion) {
                 parts: &[],
                 advice: &[],
                 uses: &[],
+                tests: &[],
                 kinetics: &inputs.kinetics,
             };
             group.bench_function(format!("whole outcome of a {name} run"), |b| {
@@ -100,7 +101,7 @@ fn forecasts(c: &mut Criterion) {
             });
         }
         group.bench_function("plan search", |b| {
-            b.iter(|| explore(&inputs, SEEDS, facts, &never, |_| {}));
+            b.iter(|| explore((&inputs, None), SEEDS, facts, &never, |_| {}));
         });
     }
     group.finish();

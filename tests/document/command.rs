@@ -507,3 +507,46 @@ fn output_that_cannot_be_written_is_told() {
     assert_eq!(said.lines().count(), 1, "{said}");
     assert!(said.contains("could not be written"), "{said}");
 }
+
+#[test]
+fn dates_are_told_and_written_as_seen_from_a_day() {
+    let folder = folder();
+    let demo =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/withybed-spring-grass.heap.ron");
+    let demo = demo.to_str().unwrap();
+    // The demo is built on day 115 of a common year: 25 April.
+    let told = good(&["dates", demo, "--today", "2027-03-01", "--units", "metric"]);
+    assert!(told.contains("does not stand yet"), "{told}");
+    assert!(
+        told.contains("Sun 25 April 2027      Build the heap"),
+        "{told}"
+    );
+    let us = good(&["dates", demo, "--today", "2027-03-01", "--units", "us"]);
+    assert!(us.contains("149 °F") && !us.contains("65 °C"), "{us}");
+    let out = [
+        "dates",
+        demo,
+        "--today",
+        "2027-03-01",
+        "--units",
+        "metric",
+        "--out",
+    ];
+    let printed = good(&[&out[..], &["-"]].concat());
+    assert!(printed.starts_with("BEGIN:VCALENDAR\r\n"), "{printed}");
+    assert!(
+        printed.contains("DTSTAMP:20270301T000000Z\r\n"),
+        "no clock is read"
+    );
+    let path = folder.path().join("dates.ics");
+    good(&[&out[..], &[path.to_str().unwrap()]].concat());
+    assert_eq!(
+        fs::read_to_string(&path).unwrap(),
+        printed,
+        "the same every time"
+    );
+    let over = bad(&["dates", demo, "--out", demo]);
+    assert!(over.contains("would overwrite a project"), "{over}");
+    let never = bad(&["dates", demo, "--today", "2027-02-30"]);
+    assert!(never.contains("--today"), "{never}");
+}

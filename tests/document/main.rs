@@ -11,6 +11,7 @@
 
 mod assess;
 mod bad_input;
+mod calendar;
 mod command;
 mod complaint;
 mod diary;

@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use heapwright::diary::Diary;
+use heapwright::diary::{Diary, Log, Reading, Smell, Spot, Squeeze, Wetness};
 use heapwright::document::{FileError, NAME_LIMIT, NEWEST_FORMAT, Project, Season, file};
 use heapwright::garden::{Aim, Bed, Need, TestResult, Use};
 use heapwright::heap::{Base, Board, Climate, Cover, Event, Heap, Lid, Operation, Plan, Shape};
@@ -164,6 +164,87 @@ fn garden() -> impl Strategy<Value = (Vec<Bed>, Vec<Use>, Vec<TestResult>)> {
     )
 }
 
+fn spot() -> impl Strategy<Value = Spot> {
+    (0.0..=1.0, 0.0..=1.0).prop_map(|(out, up)| Spot { out, up })
+}
+
+/// A reading, so many minutes after the heap was built.
+fn reading() -> impl Strategy<Value = (i64, Reading)> {
+    use proptest::option::of;
+    let wetness = prop_oneof![
+        (0_usize..5).prop_map(|class| Wetness::Squeezed(Squeeze::ALL[class])),
+        (0.0..=1.0).prop_map(Wetness::Probe),
+        (0.0..=1.0).prop_map(Wetness::Oven),
+    ];
+    let measured = (
+        of(-40.0..=120.0),
+        of(wetness),
+        of(0.0..=0.21),
+        of(0.01..=20.0),
+    );
+    let told = (of(0_usize..4), any::<String>(), line());
+    (0_i64..5000 * 24 * 60, spot(), measured, told).prop_map(
+        |(minutes, spot, (temperature_c, wetness, oxygen, height_m), (smell, note, photo))| {
+            let blank = Reading::blank(jiff::civil::DateTime::default(), spot);
+            let reading = Reading {
+                temperature_c,
+                wetness,
+                oxygen,
+                height_m,
+                smell: smell.map(|which| Smell::ALL[which]),
+                note,
+                photo,
+                ..blank
+            };
+            (minutes, reading)
+        },
+    )
+}
+
+fn log() -> impl Strategy<Value = Log> {
+    let steps = proptest::collection::vec((1e-6..20.0, -40.0..=120.0), 0..40);
+    (line(), spot(), steps).prop_map(|(name, spot, steps)| {
+        let mut day = 0.0;
+        let temperatures_c = steps
+            .into_iter()
+            .map(|(step, degrees)| {
+                day += step;
+                (day, degrees)
+            })
+            .collect();
+        Log {
+            name: format!("p{name}"),
+            spot,
+            temperatures_c,
+        }
+    })
+}
+
+fn diary() -> impl Strategy<Value = Diary> {
+    let built = (1900_i16..=2200, 1_i8..=12, 1_i8..=28, 0_i8..24);
+    let entries = (
+        proptest::collection::vec(reading(), 0..6),
+        proptest::collection::vec(log(), 0..3),
+        proptest::collection::vec(0.0..=1500.0, 0..4),
+    );
+    let stands = (built, entries).prop_map(|((year, month, day, hour), (readings, logs, done))| {
+        let built = jiff::civil::date(year, month, day).at(hour, 0, 0, 0);
+        let dated = |(minutes, reading): (i64, Reading)| Reading {
+            at: built
+                .checked_add(jiff::Span::new().minutes(minutes))
+                .unwrap(),
+            ..reading
+        };
+        Diary {
+            built: Some(built),
+            readings: readings.into_iter().map(dated).collect(),
+            logs,
+            done,
+        }
+    });
+    prop_oneof![Just(Diary::default()), stands]
+}
+
 /// Any project that passes its own check.
 pub fn project() -> impl Strategy<Value = Project> {
     let stock = proptest::option::of(0.0..=1e5);
@@ -179,14 +260,14 @@ pub fn project() -> impl Strategy<Value = Project> {
     let notes = proptest::collection::vec(any::<char>(), 0..60)
         .prop_map(|letters| letters.into_iter().collect::<String>());
     let texts = (line(), line(), notes);
-    let land = (heap(), own_materials(), (garden(), wishes()));
+    let land = (heap(), own_materials(), (garden(), wishes(), diary()));
     (texts, 0_usize..4, rows, 0.0..=1e6, land).prop_map(
         |(
             (title, place, notes),
             season,
             rows,
             added_water_l,
-            (heap, own_materials, (garden, wishes)),
+            (heap, own_materials, (garden, wishes, diary)),
         )| {
             Project {
                 format: NEWEST_FORMAT,
@@ -217,7 +298,7 @@ pub fn project() -> impl Strategy<Value = Project> {
                 beds: garden.0,
                 uses: garden.1,
                 field_tests: garden.2,
-                diary: Diary::default(),
+                diary,
             }
         },
     )

@@ -170,8 +170,9 @@ fn rich_diary() -> Diary {
         logs: vec![Log {
             name: "long probe (invented)".to_owned(),
             spot: Spot::CENTRE,
-            temperatures_c: vec![(0.5, 14.25), (1.0, 0.1 + 0.2)],
+            temperatures_c: vec![(0.5, 14.25), (1.0, 0.1 + 0.2)].into(),
         }],
+        done: Vec::new(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 surface.csv: for a cell behind a face, the temperature at which what the half cell brings equals what the
 outside takes, by scipy's brentq with exact functions of moist air (formulas of the ASHRAE handbook, vapour
-pressure of Buck 1996), the heat and water through the face, and their change with the cell's temperature by
+pressure of Buck 1996, below 0 degC over ice), the heat and water through the face, and their change with the cell's temperature by
 central differences.
 slits.csv: extra length of an even medium in front of a wall with slits of share f a distance 1 apart: Laplace's
 equation on a half strip by Galerkin's method, six terms.
@@ -26,6 +26,14 @@ def humidity(t, rh):
     return 0.621945 * e / (101325.0 - e)
 
 
+def over_matter(t):
+    """Humidity over wet matter: ice below 0 degC."""
+    if t >= 0:
+        return humidity(t, 1)
+    e = 611.15 * math.exp((23.036 - t / 333.7) * t / (279.82 + t))
+    return 0.621945 * e / (101325.0 - e)
+
+
 def enthalpy(t, w):
     return 1006.0 * t + w * (2.501e6 + 1860.0 * t)
 
@@ -36,9 +44,9 @@ def bernoulli(x):
 
 def exchange(inside, film, gas, tc, aw, slope, felt, air, w_air, flow):
     g_i = inside * bernoulli(flow * slope / inside)
-    balance = lambda ts: g_i * (tc - ts) - film * (ts - felt) - HV * gas * (aw * humidity(ts, 1) - w_air)
+    balance = lambda ts: g_i * (tc - ts) - film * (ts - felt) - HV * gas * (aw * over_matter(ts) - w_air)
     ts = brentq(balance, -59, 97, xtol=1e-12)
-    w = aw * humidity(ts, 1)
+    w = aw * over_matter(ts)
     out, into = max(flow, 0.0), min(flow, 0.0)
     heat = film * (ts - felt) + HV * gas * (w - w_air) + out * enthalpy(ts, w) + into * enthalpy(air, w_air)
     return ts, heat, gas * (w - w_air) + out * w + into * w_air
@@ -57,7 +65,7 @@ with open("surface.csv", "w") as f:
         felt = air + rng.uniform(-3, 12)
         w_air = humidity(air, rng.uniform(0.3, 0.95))
         d = 1e-3
-        slope = 1006 + aw * humidity(tc, 1) * 1860 + aw * (humidity(tc + d, 1) - humidity(tc - d, 1)) / (2 * d) \
+        slope = 1006 + aw * over_matter(tc) * 1860 + aw * (over_matter(tc + d) - over_matter(tc - d)) / (2 * d) \
             * (2.501e6 + 1860 * tc)
         flow = rng.choice([0.0, 1.0, -1.0]) * 10 ** rng.uniform(-5, -3)
         case = lambda t: exchange(inside, film, gas, t, aw, slope, felt, air, w_air, flow)

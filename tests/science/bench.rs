@@ -5,6 +5,7 @@
 
 use heapwright::heap::airflow::Airflow;
 use heapwright::heap::grid::{Exposed, Facing, Grid, Outline, Symmetry};
+use heapwright::heap::ice::{Freezing, Wet};
 use heapwright::heap::transport::{Drive, Exchange, PoreAir, Transport};
 
 /// Upright outline of these dimensions.
@@ -59,6 +60,7 @@ pub struct Bench {
     pub even: Even,
     pub transport: Transport,
     pub airflow: Airflow,
+    freezing: Freezing,
     pub temperature: Vec<f64>,
     /// Heat source of every cell, W.
     pub source_w: Vec<f64>,
@@ -86,6 +88,7 @@ impl Bench {
         let zero = || vec![0.0; grid.len];
         Self {
             even,
+            freezing: Freezing::new(grid.len),
             transport,
             temperature: zero(),
             source_w: zero(),
@@ -172,6 +175,27 @@ impl Bench {
 
     /// One step; air that crosses an exposed face does so at the temperature outside.
     pub fn step(&mut self, dt: f64) {
+        self.solve(dt, None);
+        for (t, d) in self.temperature.iter_mut().zip(&self.transport.change) {
+            *t += d;
+        }
+    }
+
+    /// One step of matter that freezes: its enthalpy is what is balanced. `even.capacity` does not count.
+    pub fn step_freezing(&mut self, dt: f64, wet: Wet) {
+        for c in self.grid.cells() {
+            self.transport.capacity[c] = self.grid.volume_m3[c] * wet.capacity(self.temperature[c]);
+        }
+        self.solve(dt, Some(wet));
+        for c in self.grid.cells() {
+            let gain =
+                (self.source_w[c] * dt - self.transport.heat_out[c]) / self.grid.volume_m3[c];
+            let t = &mut self.temperature[c];
+            *t = wet.temperature(wet.enthalpy(*t) + gain);
+        }
+    }
+
+    fn solve(&mut self, dt: f64, freezing: Option<Wet>) {
         for (index, face) in self.grid.exposed.iter().enumerate() {
             let (g, outside) = self.outside(face, self.walls[index]);
             let carried = self.airflow.exposed[index] * self.even.air_capacity;
@@ -192,20 +216,19 @@ impl Bench {
         for (j, w) in self.joules.iter_mut().zip(&self.source_w) {
             *j = w * dt;
         }
-        self.transport.advance(
-            &self.grid,
-            dt,
-            &Drive {
-                temperature: &self.temperature,
-                water: &self.still,
-                source: &self.joules,
-                air: &self.air,
-                outward_flow: &self.airflow.outward,
-                upward_flow: &self.airflow.upward,
-            },
-        );
-        for (t, d) in self.temperature.iter_mut().zip(&self.transport.change) {
-            *t += d;
+        let drive = Drive {
+            temperature: &self.temperature,
+            water: &self.still,
+            source: &self.joules,
+            air: &self.air,
+            outward_flow: &self.airflow.outward,
+            upward_flow: &self.airflow.upward,
+        };
+        self.transport.advance(&self.grid, dt, &drive);
+        if let Some(wet) = freezing {
+            let (grid, transport) = (&self.grid, &mut self.transport);
+            self.freezing
+                .follow(transport, grid, dt, &drive, |_| wet, |_, capacity| capacity);
         }
     }
 

@@ -85,6 +85,7 @@ impl Built {
             symptoms: symptoms.to_vec(),
             readings,
             catalogue: Arc::new(built_in().clone()),
+            from_day: None,
         };
         let never = AtomicBool::new(false);
         question.answer(&never, |_| {}).unwrap().unwrap()

@@ -47,6 +47,7 @@ fn ask(mix: Mix, heap: Heap, symptoms: &[Symptom], readings: Readings) -> Diagno
         symptoms: symptoms.to_vec(),
         readings,
         catalogue: Arc::new(built_in().clone()),
+        from_day: None,
     };
     let never = AtomicBool::new(false);
     question.answer(&never, |_| {}).unwrap().unwrap()
@@ -227,6 +228,7 @@ fn every_rough_heap_can_be_asked_about() {
                 symptoms: vec![Symptom::Cold, Symptom::SmellSour],
                 readings: rough.readings(),
                 catalogue: Arc::new(built_in().clone()),
+                from_day: None,
             };
             let found = question.at_once(None).unwrap();
             assert!(!found.ranked.is_empty());
@@ -262,6 +264,7 @@ fn rats_are_told_the_cooked_food() {
         symptoms: vec![Symptom::Rats],
         readings: rough.readings(),
         catalogue: Arc::new(built_in().clone()),
+        from_day: None,
     };
     let found = question.at_once(None).unwrap();
     assert_eq!(found.ranked[0].cause, Cause::RatFood);

@@ -8,7 +8,7 @@ use heapwright::heap::{
 };
 use heapwright::mix::{Mix, Totals};
 
-use crate::support::heaps::{GOOD, GRASS, Recipe, place};
+use crate::support::heaps::{GOOD, GRASS, LEAVES, Recipe, place};
 use crate::support::{close, closes};
 
 fn run(name: &str, totals: &Totals, later: &[(usize, Totals)], heap: &Heap) -> Ledger {
@@ -145,6 +145,41 @@ fn very_wet_and_very_dry_heaps_close() {
         ("all nitrogen", Recipe { cn: 2.0, ..GOOD }),
     ] {
         run(name, &recipe.totals(), &[], &place(Shape::OpenHeap, 15.0));
+    }
+}
+
+/// A continental year of -15 to 18 degC: T13's (`heap_cases/winter.rs`).
+const COLD_YEAR_C: [f64; 12] = [
+    -12.0, -8.0, -2.0, 5.0, 11.0, 16.0, 18.0, 17.0, 12.0, 6.0, -1.0, -9.0,
+];
+
+#[test]
+fn heaps_that_freeze_and_thaw_close() {
+    // Frozen and mild starts in winter and before it, through frost, snow and thaw, with every operation.
+    let more = Recipe {
+        volume_m3: 0.2,
+        ..GRASS
+    }
+    .totals();
+    for shape in every_shape() {
+        for (start_day, start_c) in [(20.0, Some(-15.0)), (330.0, Some(4.0)), (1.0, None)] {
+            let mut heap = place(shape.clone(), 0.0);
+            heap.climate.monthly_mean_c = COLD_YEAR_C;
+            (heap.start_day_of_year, heap.start_temperature_c) = (start_day, start_c);
+            (heap.plan, heap.days, heap.in_sun) = (busy_plan(), 160.0, true);
+            let name = format!(
+                "{} from day {start_day}",
+                heapwright::text::heap::shape(&shape)
+            );
+            for recipe in [GOOD, LEAVES, GRASS] {
+                let totals = Recipe {
+                    volume_m3: 0.5,
+                    ..recipe
+                }
+                .totals();
+                run(&name, &totals, &[(3, more), (7, more)], &heap);
+            }
+        }
     }
 }
 

@@ -11,7 +11,7 @@ use heapwright::material::Catalogue;
 use heapwright::mix::{Mix, blend};
 use heapwright::outcome::brief::{COUNTS_FROM_C, probe};
 use heapwright::outcome::kill::Best;
-use heapwright::outcome::turns::{Timetable, courses, further_turnings, replanned};
+use heapwright::outcome::turns::{Planned, Timetable, courses, further_turnings, replanned};
 use heapwright::outcome::{
     Brief, Case, Facts, Finding, JudgementId, Outcome, TableRow, Topic, shared,
 };
@@ -44,6 +44,7 @@ fn outcome(projection: &Projection, heap: &Heap, facts: &Facts) -> Outcome {
         parts: &[],
         advice: &[],
         uses: &[],
+        tests: &[],
         kinetics: &Kinetics::default(),
     };
     Outcome::of(&case, facts).unwrap()
@@ -74,6 +75,7 @@ fn every_line_of_the_demos_can_be_traced() {
             parts: &parts,
             advice: &[],
             uses: &[],
+            tests: &[],
             kinetics: &Kinetics::default(),
         };
         let outcome = Outcome::of(&case, &facts).unwrap();
@@ -244,7 +246,11 @@ fn further_turnings_buy_what_random_mixing_says_while_the_heap_reheats() {
         .find(|c| c.id == "seeds_ordinary")
         .unwrap();
     let rows = further_turnings(
-        (&heap, &[]),
+        Planned {
+            heap: &heap,
+            additions: &[],
+            from_day: None,
+        },
         &timetable,
         |parcels| class.share(parcels, 0.4),
         |heap, additions| run(&GOOD.totals(), additions, heap),
@@ -311,7 +317,17 @@ fn replanning_keeps_additions_and_covers_in_their_places() {
         turning: Turning::InsideOut,
         wet_to: None,
     };
-    let (new, additions) = replanned(&heap, &[(1, small), (3, more)], &table.events());
+    let sums = [(1, small), (3, more)];
+    let planned = |from_day| Planned {
+        heap: &heap,
+        additions: &sums,
+        from_day,
+    };
+    // Of a heap that stands the turning of day 3 is past; that of day 6 is not.
+    let (new, additions) = replanned(planned(Some(5.0)), &table.events());
+    assert_eq!(new.plan.turning_days(100.0), [3.0, 5.0, 9.0]);
+    assert_eq!(additions, [(1, small), (2, more)]);
+    let (new, additions) = replanned(planned(None), &table.events());
     assert_eq!(new.plan.turning_days(100.0), [5.0, 9.0]);
     assert_eq!(additions, [(0, small), (1, more)]);
     let watered = Timetable {

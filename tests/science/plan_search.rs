@@ -5,8 +5,10 @@ use std::sync::{LazyLock, Mutex};
 use std::time::Instant;
 
 use heapwright::forecast::Inputs;
-use heapwright::forecast::plan_search::{Explored, Proposed, SEEDS, Want, explore};
-use heapwright::heap::Operation;
+use heapwright::forecast::plan_search::{
+    Explored, Proposed, SEEDS, Want, explore, operations_replaced,
+};
+use heapwright::heap::{Event, Operation, Turning};
 use heapwright::outcome::shared;
 
 use crate::support::heaps::{GOOD, mesh_cube};
@@ -25,7 +27,8 @@ fn explored() -> &'static Explored {
     static EXPLORED: LazyLock<Explored> = LazyLock::new(|| {
         let began = Instant::now();
         let never = AtomicBool::new(false);
-        let explored = explore(&inputs(), SEEDS, shared().unwrap(), &never, |_| {}).unwrap();
+        let explored =
+            explore((&inputs(), None), SEEDS, shared().unwrap(), &never, |_| {}).unwrap();
         println!(
             "{:?} for {} timetables",
             began.elapsed(),
@@ -128,7 +131,7 @@ fn a_search_tells_of_progress_and_can_be_called_off() {
     let heard = Mutex::new(Vec::new());
     let stop = AtomicBool::new(false);
     let facts = shared().unwrap();
-    let found = explore(&inputs(), SEEDS, facts, &stop, |share| {
+    let found = explore((&inputs(), None), SEEDS, facts, &stop, |share| {
         heard.lock().unwrap().push(share);
         if share > 0.05 {
             stop.store(true, Ordering::Relaxed);
@@ -138,5 +141,50 @@ fn a_search_tells_of_progress_and_can_be_called_off() {
     let heard = heard.into_inner().unwrap();
     assert!(heard.iter().all(|share| (0.0..=1.0).contains(share)) && heard.len() > 3);
     let never = AtomicBool::new(false);
-    assert!(explore(&inputs(), "no such seeds", facts, &never, |_| {}).is_none());
+    assert!(explore((&inputs(), None), "no such seeds", facts, &never, |_| {}).is_none());
+}
+
+/// What was done is done: of a heap that stands a search leaves the past as it was and begins on the first open day.
+#[test]
+fn what_lies_in_the_past_of_a_heap_that_stands_is_not_planned_anew() {
+    let mut inputs = inputs();
+    let event = |day, operation| Event { day, operation };
+    let past = vec![
+        event(3.4, Operation::Pour { litres: 20.0 }),
+        event(
+            6.5,
+            Operation::Turn {
+                turning: Turning::Remix,
+                wet_to: None,
+            },
+        ),
+    ];
+    inputs.heap.plan.events.clone_from(&past);
+    inputs.heap.plan.events.push(event(
+        12.0,
+        Operation::Turn {
+            turning: Turning::InsideOut,
+            wet_to: None,
+        },
+    ));
+    let (never, facts) = (AtomicBool::new(false), shared().unwrap());
+    let open = 9.0;
+    assert_eq!(operations_replaced(&inputs.heap, Some(open)).len(), 1);
+    assert_eq!(operations_replaced(&inputs.heap, None).len(), 3);
+    let explored = explore((&inputs, Some(open)), SEEDS, facts, &never, |_| {}).unwrap();
+    for tried in &explored.tried {
+        assert!(tried.timetable.days().all(|day| day >= open));
+    }
+    let wish = (Want::KillSeeds, f64::INFINITY);
+    let proposed = explored.propose(&inputs, wish, facts, &never).unwrap();
+    assert_eq!(&proposed.plan.events[..2], &past[..]);
+    assert!(
+        proposed.plan.events[2..]
+            .iter()
+            .all(|event| event.day >= open)
+    );
+    assert_eq!(
+        proposed.plan.events.len() - 2,
+        proposed.chosen.timetable.events().len()
+    );
 }

@@ -175,3 +175,24 @@ fn the_height_of_a_pile_is_said_in_the_units_shown() {
     assert_eq!(settles_by(Metric), "Piled 1 m high it settles by");
     assert_eq!(settles_by(UsCustomary), "Piled 3.28 ft high it settles by");
 }
+
+#[test]
+fn a_number_is_not_parted_from_the_sign_of_its_unit() {
+    use heapwright::text::number::unparted;
+    for (text, on_screen) in [
+        ("moisture 64 % now", "moisture 64\u{a0}% now"),
+        ("never at 40 °C, never", "never at 40\u{a0}°C, never"),
+        ("(1.2 m³)", "(1.2\u{a0}m³)"),
+        ("½ L of it", "½\u{a0}L of it"),
+        ("63 to 80 °F.", "63 to 80\u{a0}°F."),
+        ("450 kg/m³; wet", "450\u{a0}kg/m³; wet"),
+        ("day 4 Leaves", "day 4 Leaves"),
+        ("3 grass boxes, 2 d", "3 grass boxes, 2\u{a0}d"),
+        ("no 7  %", "no 7  %"),
+        ("", ""),
+    ] {
+        assert_eq!(unparted(text), on_screen);
+        // The words stay the same.
+        assert_eq!(unparted(text).replace('\u{a0}', " "), text);
+    }
+}

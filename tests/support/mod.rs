@@ -82,7 +82,7 @@ pub fn closes(name: &str, l: &heapwright::heap::Ledger) {
         - l.heat_drained_j
         - l.heat_end_j;
     assert!(
-        heat.abs() < 1e-9 * (l.heat_made_j + l.heat_start_j),
+        heat.abs() < 1e-9 * (l.heat_made_j + l.heat_start_j.abs()),
         "{name}: heat {heat} J"
     );
     let water = l.water_start_kg + l.water_made_kg + l.water_rain_kg

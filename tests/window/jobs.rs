@@ -122,7 +122,7 @@ fn a_judgement_that_breaks_down_is_told_and_nothing_says_judging_for_ever() {
 fn a_count_of_turnings_that_breaks_down_is_told() {
     let mut window = window();
     let bench = &mut window.harness.state_mut().bench;
-    bench.jobs.turn_count.count = |_, _| panic!("lost count");
+    bench.jobs.turn_count.count = |_, _, _| panic!("lost count");
     bench.refines = true;
     window.harness.state_mut().ask(Action::Show(View::Results));
     wait_for_notice(

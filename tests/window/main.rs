@@ -22,6 +22,7 @@ mod materials;
 mod mix;
 mod monkey;
 mod names;
+mod next_days;
 mod numbers;
 mod picker;
 mod plan_search;

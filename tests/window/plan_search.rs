@@ -104,7 +104,7 @@ fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
     ] {
         assert!(window.shows(words), "{words}");
     }
-    for line in plan_lines(&found.proposed.plan, before.heap.start_day_of_year) {
+    for line in plan_lines(&found.proposed.plan, before.heap.start_day_of_year, None) {
         assert!(
             window.shows(&line.when) && window.shows(&line.operation),
             "{line:?}"
@@ -279,7 +279,7 @@ fn words_never_promise() {
     let mut window = hot_window();
     let found = propose(&mut window);
     let heap = &window.app().project.heap;
-    let mut words = vec![trade_off(&found.proposed), will_replace(heap)];
+    let mut words = vec![trade_off(&found.proposed), will_replace(heap, None)];
     words.extend(found.proposed.turnings.iter().flat_map(turn_cells));
     for text in words {
         assert!(!text.to_lowercase().contains("safe"), "{text}");

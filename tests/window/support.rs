@@ -115,12 +115,13 @@ impl Window {
             .unwrap_or_else(|| panic!("there is no gauge {name}"))
     }
 
-    /// Whether any text on screen holds these words.
+    /// Whether any text on screen holds these words, whether or not a line may end between a number and its unit.
     pub fn shows(&self, words: &str) -> bool {
-        self.harness
-            .query_all_by_label_contains(words)
-            .next()
-            .is_some()
+        let holds = |words: &str| {
+            let mut found = self.harness.query_all_by_label_contains(words);
+            found.next().is_some()
+        };
+        holds(words) || holds(&heapwright::text::number::unparted(words))
     }
 
     pub fn command(&mut self, key: egui::Key) {

@@ -34,6 +34,8 @@ pub struct Question {
     pub readings: Readings,
     /// All materials.
     pub catalogue: Arc<Catalogue>,
+    /// First day that is still open; `None`: the heap does not stand yet.
+    pub from_day: Option<f64>,
 }
 
 /// Most causes that are told.

@@ -78,7 +78,8 @@ impl<'a> Prepared<'a> {
     /// [`AssessError`] if a material is not known or a table is damaged.
     pub fn of(question: &'a Question) -> Result<Self, AssessError> {
         let facts = shared().map_err(AssessError::Table)?;
-        let case = TrialCase::of(&question.mix, &question.heap);
+        let mut case = TrialCase::of(&question.mix, &question.heap);
+        case.from_day = question.from_day;
         let resolved = Resolved::of(&question.mix, &question.heap, &question.catalogue)?;
         let whole = whole(&resolved.inputs(&question.heap));
         let mut beside = Beside {

@@ -195,16 +195,18 @@ fn mixed_in(case: &TrialCase, id: &str, amount: &Amount, catalogue: &Catalogue) 
     }
 }
 
-/// Turnings in place of turnings and waterings.
+/// Turnings in place of turnings and waterings that are still to come; of a heap that stands, from the first open day.
 fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: Option<f64>) -> Vec<Event> {
     let kept = case
         .heap
         .plan
         .events
         .iter()
-        .filter(|event| !event.operation.turns_or_waters());
+        .filter(|event| !event.is_replaced(case.from_day));
     let turnings = (1..=times).map(|time| Event {
-        day: every_days * f64::from(time),
+        day: case.from_day.map_or(every_days * f64::from(time), |from| {
+            from + every_days * f64::from(time - 1)
+        }),
         operation: Operation::Turn {
             turning: Turning::InsideOut,
             wet_to,

@@ -38,6 +38,8 @@ pub struct TrialCase {
     pub heap: Heap,
     /// Rates and shares of rot.
     pub kinetics: Kinetics,
+    /// First day that is still open; `None`: the heap does not stand yet.
+    pub from_day: Option<f64>,
     /// Particle size, factor.
     size: f64,
     /// Density as piled, factor.
@@ -82,6 +84,7 @@ impl TrialCase {
             mix: mix.clone(),
             heap: heap.clone(),
             kinetics: Kinetics::default(),
+            from_day: None,
             size: 1.0,
             packing: 1.0,
             layers: 0,

@@ -47,7 +47,7 @@ mod regress;
 mod sampler;
 mod weights;
 
-pub use errors::{Spreads, covariance};
+pub use errors::{Spreads, covariance, squeezed};
 pub use evidence::{Evidence, Soft};
 pub use learner::{FirstWave, Learner, NotLearnt};
 pub use learnt::{Gained, Learnt, Residual, Shift, Told};

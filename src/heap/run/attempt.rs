@@ -8,15 +8,15 @@
 //!
 //! Tested by: `tests/science/ledgers.rs`, `tests/science/heap_convergence.rs`.
 
-use crate::heap::cell::heat_capacity;
 use crate::heap::grid::Facing;
+use crate::heap::ice::Wet;
 use crate::heap::outside::Weather;
 use crate::heap::oxygen::{PoreOxygen, Supply};
 use crate::heap::rot::{self, Kinetics, RotPools};
 use crate::heap::surface::{self, Behind, Outside};
 use crate::heap::transport::{Drive, THETA};
 
-use super::parts::{Run, SECONDS_PER_DAY, carriers};
+use super::parts::{REDONE_BEYOND, Run, SECONDS_PER_DAY, carriers};
 
 /// Outside these the model means nothing, degC.
 const MEANINGFUL_C: (f64, f64) = (-100.0, 98.0);
@@ -40,12 +40,19 @@ pub(super) fn water_per_carbon(carbon_share: f64) -> f64 {
     1.0 / carbon_share + rot::OXYGEN_PER_CARBON - rot::CARBON_DIOXIDE_PER_CARBON
 }
 
+/// Heat capacity (J/K) less what the growth of rot with warmth makes implicit: heat of rot over the step, J, and its
+/// relative change per kelvin.
+fn with_growth(capacity: f64, heat: f64, slope: f64) -> f64 {
+    (capacity - THETA * heat * slope).max(CAPACITY_LEAST_SHARE * capacity)
+}
+
 impl Run<'_> {
     /// Works out a step of `dt` seconds without taking it.
     pub(super) fn attempt(&mut self, dt: f64) -> Attempt {
         let days = dt / SECONDS_PER_DAY;
         let weather = self.weather(days);
-        self.rot_at_full_oxygen(days);
+        self.scratch.outside = weather.side;
+        let coldest_c = self.rot_at_full_oxygen(days);
         self.exchanges(&weather);
         let (body, scratch) = (&self.body, &mut self.scratch);
         let drive = Drive {
@@ -57,6 +64,22 @@ impl Run<'_> {
             upward_flow: &scratch.airflow.upward,
         };
         scratch.transport.advance(&body.grid, dt, &drive);
+        // A heap that no step but a brisk one could bring to freezing is left alone.
+        if coldest_c < REDONE_BEYOND * self.resolution.change_k {
+            let (heat, slope) = (&scratch.heat_source, &scratch.rot_slope);
+            let (dry, water) = (&scratch.dry, &body.state.water);
+            scratch.freezing.follow(
+                &mut scratch.transport,
+                &body.grid,
+                dt,
+                &drive,
+                |c| Wet {
+                    dry: dry[c],
+                    water: water[c],
+                },
+                |c, plain| with_growth(plain, heat[c], slope[c]),
+            );
+        }
         self.breathe(dt);
         self.judge(days)
     }
@@ -69,16 +92,20 @@ impl Run<'_> {
             .copy_from_slice(&scratch.old_carried_oxygen);
     }
 
-    /// Rates at full oxygen with the pools of mid-step, and the heat the solver calculates with.
-    fn rot_at_full_oxygen(&mut self, days: f64) {
+    /// Rates at full oxygen with the pools of mid-step, and the heat the solver calculates with. Gives the coldest
+    /// temperature, degC.
+    fn rot_at_full_oxygen(&mut self, days: f64) -> f64 {
         let (body, scratch) = (&self.body, &mut self.scratch);
         let kinetics = Kinetics {
             mineral_use_days: body.kinetics.mineral_use_days.max(2.0 * days),
             ..body.kinetics
         };
+        let mut coldest_c = f64::INFINITY;
         for c in body.grid.cells() {
             let s = &body.state;
-            let at = self.tables.at(s.temperature[c]);
+            let t = s.temperature[c];
+            coldest_c = coldest_c.min(t);
+            let at = self.tables.at(t);
             let last = &scratch.last_rates[c];
             let half = 0.5 * days;
             let pools = RotPools {
@@ -91,7 +118,7 @@ impl Run<'_> {
                 nitrogen_per_carbon: std::array::from_fn(|i| body.matter.nitrogen_per_carbon[i][c]),
                 wood: body.properties.wood_share[c],
             };
-            let (sour, gate) = (body.properties.sour[c], rot::sour_gate(s.temperature[c]));
+            let (sour, gate) = (body.properties.sour[c], rot::sour_gate(t));
             let sweet = 1.0 - sour * gate;
             let surroundings = at.rot * body.properties.rot_factor[c] * sweet;
             let rates = rot::rates(&pools, surroundings, at.rot, &kinetics);
@@ -101,7 +128,10 @@ impl Run<'_> {
                 * days
                 * volume
                 * rot::HEAT_PER_CARBON_J_PER_KG;
-            let capacity = volume * heat_capacity(body.dry(c), s.water[c]);
+            let wet = Wet {
+                dry: scratch.dry[c],
+                water: s.water[c],
+            };
             let slope = if at.rot > 1e-6 {
                 let souring = if gate > 0.0 && gate < 1.0 {
                     0.1 * sour / sweet
@@ -115,10 +145,10 @@ impl Run<'_> {
             scratch.rates[c] = rates;
             scratch.rot_slope[c] = slope;
             scratch.heat_source[c] = heat;
-            scratch.heat_capacity[c] = capacity;
-            scratch.transport.capacity[c] =
-                (capacity - THETA * heat * slope).max(CAPACITY_LEAST_SHARE * capacity);
+            scratch.heat_before[c] = volume * wet.enthalpy(t);
+            scratch.transport.capacity[c] = with_growth(volume * wet.capacity(t), heat, slope);
         }
+        coldest_c
     }
 
     /// Heat and water through every exposed face.
@@ -208,13 +238,12 @@ impl Run<'_> {
         for c in body.grid.cells() {
             let volume = body.grid.volume_m3[c];
             let oxidised = scratch.rates[c].oxidised * days;
-            let heat = scratch.heat_capacity[c] * body.state.temperature[c]
-                + oxidised * rot::HEAT_PER_CARBON_J_PER_KG * volume
+            let heat = scratch.heat_before[c] + oxidised * rot::HEAT_PER_CARBON_J_PER_KG * volume
                 - scratch.transport.heat_out[c];
             let water =
                 body.state.water[c] + oxidised * made - scratch.transport.water_out[c] / volume;
-            let dry = body.dry(c) - oxidised / body.carbon_share;
-            let t = heat / (volume * heat_capacity(dry, water));
+            let dry = scratch.dry[c] - oxidised / body.carbon_share;
+            let t = Wet { dry, water }.temperature(heat / volume);
             let change = (t - body.state.temperature[c]).abs();
             // Comparisons with a value that is not a number are false, so it is never sound.
             attempt.sound &= t > MEANINGFUL_C.0 && t < MEANINGFUL_C.1 && water >= 0.0;

@@ -23,15 +23,13 @@ use crate::mix::Totals;
 use crate::quantity::bounds;
 
 use super::attempt::Attempt;
-use super::parts::{Run, SECONDS_PER_DAY};
+use super::parts::{REDONE_BEYOND, Run, SECONDS_PER_DAY};
 
 /// Shortest step, s; a run that needs less is stopped.
 const SHORTEST_S: f64 = 1.0;
 /// Steps no longer than this are taken whatever the change, s (tuned against thin layers: they take the weather's
 /// temperature at once, and the implicit solve bears it).
 const BRISK_S: f64 = 60.0;
-/// A step is tried again if the change is more than this many times the one aimed at (tuned, reason not recorded).
-const REDONE_BEYOND: f64 = 3.0;
 /// Length of a step that is tried again, as a share of the one refused (tuned, reason not recorded).
 const SHORTENED_TO: f64 = 0.4;
 /// Least and greatest ratio of one step to the one before (tuned, reason not recorded).

@@ -26,10 +26,12 @@ impl Run<'_> {
             let (body, tables) = (&self.body, &self.tables);
             let t = body.state.temperature[c];
             let at = tables.at(t);
-            let dry = body.dry(c).max(1e-9);
-            let activity = air::water_activity(self.left_after_drying(c, at.humidity) / dry);
+            let dry = body.dry(c);
+            let left = self.left_after_drying(c, at.humidity);
+            let activity = air::water_activity(left / dry.max(1e-9));
             let (w, slope) = (activity * at.humidity, activity * at.humidity_slope);
             let scratch = &mut self.scratch;
+            scratch.dry[c] = dry;
             scratch.water_activity[c] = activity;
             scratch.air_density[c] = at.density;
             let pore = &mut scratch.pore_air;

@@ -19,6 +19,7 @@ mod attempt;
 mod clock;
 mod look_up;
 mod parts;
+mod rain;
 mod refresh;
 mod scratch;
 mod take;

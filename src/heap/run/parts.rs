@@ -22,6 +22,8 @@ use super::scratch::Scratch;
 pub(super) const SECONDS_PER_DAY: f64 = 86_400.0;
 /// Step after the start and after every operation, s (tuned, reason not recorded).
 const FIRST_STEP_S: f64 = 600.0;
+/// A step is tried again if the change is more than this many times the one aimed at (tuned, reason not recorded).
+pub(super) const REDONE_BEYOND: f64 = 3.0;
 
 /// A run under way.
 pub(super) struct Run<'a> {
@@ -42,10 +44,12 @@ pub(super) struct Run<'a> {
 impl<'a> Run<'a> {
     /// A run that begins with this heap.
     pub(super) fn new(body: Body<'a>, resolution: &Resolution) -> Self {
+        let mut scratch = Scratch::new(&body.grid);
+        scratch.dressed = outside::dress(&body.grid, &body.skin, body.cover);
         Self {
             resolution: *resolution,
             tables: Tables::new(body.kinetics.cardinal_c),
-            scratch: Scratch::new(&body.grid),
+            scratch,
             next_refresh: 0.0,
             step_s: FIRST_STEP_S,
             body,
@@ -58,6 +62,8 @@ impl<'a> Run<'a> {
             Cells::New => self.scratch = Scratch::new(&self.body.grid),
             Cells::Kept => {}
         }
+        let body = &self.body;
+        self.scratch.dressed = outside::dress(&body.grid, &body.skin, body.cover);
         self.scratch.last_rates.fill(Rates::default());
         self.scratch.die_off_kg.fill(0.0);
         self.step_s = FIRST_STEP_S;

@@ -40,7 +40,6 @@ impl Run<'_> {
             body.carbon_share,
             body.day - body.packed_since,
         );
-        self.scratch.dressed = outside::dress(&body.grid, &body.skin, body.cover);
         self.refresh_cells();
         self.refresh_faces_between();
         self.refresh_exposed();
@@ -61,6 +60,7 @@ impl Run<'_> {
             let diffusivity = p.air_space[c] * p.air_space[c] * air::gas_diffusivity_m2_per_s(t);
             body.pore_air_kg[c] = grid.volume_m3[c] * p.settled[c] * p.air_space[c] * dry_density;
             scratch.gas_conductivity[c] = diffusivity * dry_density;
+            scratch.liquid_share[c] = body.wet(c).liquid_share(t);
             scratch.flow_conductivity[c] = p.permeability[c] * dry_density / air::viscosity_pa_s(t);
         }
     }
@@ -98,8 +98,10 @@ impl Run<'_> {
                 faces.diffusion[c] = way.conductance(c, &scratch.gas_conductivity);
                 flow[c] = way.conductance(c, &scratch.flow_conductivity);
                 let smaller = grid.volume_m3[c].min(grid.volume_m3[way.to]);
-                faces.capillary[c] = (CAPILLARY_M2_PER_S * way.area_m2 / (way.near_m + way.far_m))
-                    .min(CAPILLARY_MOST_PER_S * smaller);
+                let fluid = scratch.liquid_share[c].min(scratch.liquid_share[way.to]);
+                faces.capillary[c] = fluid
+                    * (CAPILLARY_M2_PER_S * way.area_m2 / (way.near_m + way.far_m))
+                        .min(CAPILLARY_MOST_PER_S * smaller);
             }
         }
     }

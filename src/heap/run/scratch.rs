@@ -12,10 +12,11 @@
 use crate::heap::airflow::Airflow;
 use crate::heap::ammonia::Ammonia;
 use crate::heap::grid::Grid;
+use crate::heap::ice::Freezing;
 use crate::heap::outside::Skinned;
 use crate::heap::oxygen::Oxygen;
 use crate::heap::rot::Rates;
-use crate::heap::surface::Face;
+use crate::heap::surface::{Face, Outside};
 use crate::heap::transport::{PoreAir, Transport};
 
 /// Arrays over one grid; per cell, or per exposed face in the order of `Grid::exposed`.
@@ -24,14 +25,17 @@ pub(super) struct Scratch {
     pub(super) airflow: Airflow,
     /// Solver of heat and water.
     pub(super) transport: Transport,
+    /// Its way through freezing.
+    pub(super) freezing: Freezing,
     /// Solver of oxygen.
     pub(super) oxygen: Oxygen,
     /// Solver of ammonia.
     pub(super) ammonia: Ammonia,
 
-    // Refreshed twice a day.
-    /// How every exposed face is dressed.
+    /// How every exposed face is dressed; as the last operation left it.
     pub(super) dressed: Vec<Skinned>,
+
+    // Refreshed twice a day.
     /// Conductances of every exposed face.
     pub(super) faces: Vec<Face>,
     /// Diffusion through every exposed face, kg dry air per second.
@@ -40,10 +44,14 @@ pub(super) struct Scratch {
     pub(super) film_kg_per_s: Vec<f64>,
     /// How well a cell lets gas diffuse: kg dry air per m and second.
     pub(super) gas_conductivity: Vec<f64>,
+    /// Share of the water that is not ice, 0-1.
+    pub(super) liquid_share: Vec<f64>,
     /// How well a cell lets air flow: kg dry air per m, second and Pa.
     pub(super) flow_conductivity: Vec<f64>,
 
     // Looked up before every step.
+    /// Dry matter, kg/m3.
+    pub(super) dry: Vec<f64>,
     /// Humidity and enthalpy of the pore air with their slopes.
     pub(super) pore_air: PoreAir,
     /// Density of the pore air, kg/m3.
@@ -54,10 +62,12 @@ pub(super) struct Scratch {
     pub(super) volatility: Vec<f64>,
 
     // Worked out in every step.
+    /// The air outside.
+    pub(super) outside: Outside,
     /// Rates of rot per day and m3: at full oxygen first, then the real ones.
     pub(super) rates: Vec<Rates>,
-    /// Heat capacity at the start of the step, J/K.
-    pub(super) heat_capacity: Vec<f64>,
+    /// Heat at the start of the step, beside that of dry matter and liquid water at 0 degC, J.
+    pub(super) heat_before: Vec<f64>,
     /// Change of the speed of rot per kelvin, as a share of it, 1/K.
     pub(super) rot_slope: Vec<f64>,
     /// Heat of rot expected over the step, J.
@@ -87,6 +97,7 @@ impl Scratch {
         Self {
             airflow: Airflow::new(grid),
             transport: Transport::new(grid),
+            freezing: Freezing::new(grid.len),
             oxygen: Oxygen::new(grid),
             ammonia: Ammonia::new(grid.len),
             dressed: Vec::new(),
@@ -94,13 +105,16 @@ impl Scratch {
             exposed_diffusion: vec![0.0; grid.exposed.len()],
             film_kg_per_s: zero(),
             gas_conductivity: zero(),
+            liquid_share: zero(),
             flow_conductivity: zero(),
+            dry: zero(),
             pore_air: PoreAir::new(grid.len),
             air_density: zero(),
             water_activity: zero(),
             volatility: zero(),
+            outside: Outside::default(),
             rates: vec![Rates::default(); grid.len],
-            heat_capacity: zero(),
+            heat_before: zero(),
             rot_slope: zero(),
             heat_source: zero(),
             wanted_oxygen: zero(),

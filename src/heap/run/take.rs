@@ -3,23 +3,18 @@
 //! In: the run with a step worked out, and its length. Out: the heap after it, ammonia gone, rain fallen, surplus
 //! water drained, the ledger kept.
 //!
-//! Not here: how the step was worked out (`attempt`).
+//! Not here: how the step was worked out (`attempt`), rain and drainage (`rain`).
 //!
 //! Tested by: `tests/science/ledgers.rs`, `tests/science/heap_cases.rs`.
 
-use crate::heap::body::Body;
 use crate::heap::cell::{Matter, State};
-use crate::heap::grid::Facing;
 use crate::heap::moist_air as air;
-use crate::heap::outside;
 use crate::heap::rot;
-use crate::heap::transport::{VAPOUR_HEAT_J_PER_KG, WATER_HEAT_CAPACITY_J_PER_KG_K};
+use crate::heap::transport::VAPOUR_HEAT_J_PER_KG;
 
 use super::attempt::water_per_carbon;
 use super::parts::{Run, SECONDS_PER_DAY, carriers};
-
-/// Speed at which surplus water sinks, m/s (tuned: half a metre a day).
-const DRAIN_M_PER_S: f64 = 0.5 / 86_400.0;
+use super::rain::{drain, rain};
 
 impl Run<'_> {
     /// Takes the step just worked out.
@@ -75,14 +70,11 @@ impl Run<'_> {
 
     /// Books what crossed the skin and warms the ground.
     fn book_skin(&mut self, dt: f64) {
-        let weather = self.weather(dt / SECONDS_PER_DAY);
-        let fresh = air::enthalpy_j_per_kg(weather.air_c, weather.humidity);
+        let outside = &self.scratch.outside;
+        let fresh = air::enthalpy_j_per_kg(outside.air_c, outside.humidity);
         let (body, scratch) = (&mut self.body, &self.scratch);
         let multiple = body.skin.multiple;
-        let deep_c = body
-            .heap
-            .climate
-            .ground_c(body.day_of_year(), outside::DEEP_M);
+        let deep_c = body.ground.deep_c(body.day_of_year());
         for (i, crossed) in scratch.transport.exposed_out.iter().enumerate() {
             let steam_j = crossed.water_kg * VAPOUR_HEAT_J_PER_KG;
             body.ledger.water_vapour_kg += crossed.water_kg * multiple;
@@ -155,65 +147,4 @@ fn die_off(state: &mut State, matter: &mut Matter, c: usize, share: f64) -> f64 
         matter.nitrogen_per_carbon[1][c] = (per_carbon * before + nitrogen) / after;
     }
     carbon
-}
-
-/// Rain onto the top.
-fn rain(body: &mut Body<'_>, dt: f64) {
-    let day_of_year = body.day_of_year();
-    let climate = &body.heap.climate;
-    let share = body.skin.rain_share * body.cover.rain_share();
-    let rain = dt * share * climate.rain_mm_per_day(day_of_year) / SECONDS_PER_DAY;
-    if rain <= 0.0 {
-        return;
-    }
-    let rain_c = climate.daily_mean_c(day_of_year).max(0.0);
-    for i in 0..body.grid.exposed.len() {
-        let face = body.grid.exposed[i];
-        if face.facing == Facing::Top {
-            let kg = rain * face.area_m2;
-            body.pour(face.cell, kg, rain_c);
-            body.ledger.water_rain_kg += kg * body.skin.multiple;
-            body.ledger.heat_drained_j -=
-                kg * body.skin.multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * rain_c;
-        }
-    }
-}
-
-/// Surplus water down, row by row from the top, and out at the base.
-fn drain(body: &mut Body<'_>, dt: f64) {
-    for row in (0..body.grid.up).rev() {
-        for column in 0..body.grid.across {
-            let c = body.grid.cell(column, row);
-            if body.grid.active[c] {
-                drain_cell(body, c, row, dt);
-            }
-        }
-    }
-}
-
-/// Surplus water sinks at its speed: implicit, from the top down, so any step is stable.
-fn drain_cell(body: &mut Body<'_>, c: usize, row: usize, dt: f64) {
-    let held = body.matter.water_held[c] * body.dry(c) / body.matter.dry_as_built[c];
-    let surplus = body.state.water[c] - held;
-    if surplus <= 0.0 {
-        return;
-    }
-    let cells = dt * DRAIN_M_PER_S / (body.grid.height_m[c] * body.properties.settled[c]);
-    let kg = cells / (1.0 + cells) * surplus * body.grid.volume_m3[c];
-    let t = body.state.temperature[c];
-    // The cell keeps its temperature; the water takes its heat and its share of the mineral nitrogen along.
-    let volume = body.grid.volume_m3[c];
-    let nitrogen_kg = body.state.mineral[c].max(0.0) * kg / body.state.water[c];
-    body.state.mineral[c] -= nitrogen_kg / volume;
-    body.state.water[c] -= kg / volume;
-    if row > 0 {
-        let below = c - body.grid.stride;
-        body.state.mineral[below] += nitrogen_kg / body.grid.volume_m3[below];
-        body.pour(below, kg, t);
-    } else {
-        let multiple = body.skin.multiple;
-        body.ledger.nitrogen_drained_kg += nitrogen_kg * multiple;
-        body.ledger.water_drained_kg += kg * multiple;
-        body.ledger.heat_drained_j += kg * multiple * WATER_HEAT_CAPACITY_J_PER_KG_K * t;
-    }
 }

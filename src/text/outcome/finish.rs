@@ -13,14 +13,23 @@ use crate::outcome::finish::{
 use crate::quantity::UnitSystem;
 use crate::text::number;
 
+use super::curing;
 use super::facts::NamedNumber;
 
 /// When it is fit for what, and how far from it the heap is at the end of the run.
 pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
-    if got.leaves {
+    if got.leaves && !got.curing.stops() {
         return leafmould(table, got, units);
     }
-    let first = match got.usable_day {
+    let first = curing::dig_in(table, got, units).unwrap_or_else(|| first_end(got, units));
+    let second = curing::pots(table, got, units).unwrap_or_else(|| second_end(table, got, units));
+    let early = curing::too_early(table, got, units);
+    format!("{first}; {second}{early}{}", usual(table, got))
+}
+
+/// The first end as projected.
+fn first_end(got: &Finish, units: UnitSystem) -> String {
+    match got.usable_day {
         Some(day) if got.digs_in => format!("{FIT_TO_DIG_IN} from about day {day:.0}"),
         Some(day) => format!(
             "Fit as mulch from about day {day:.0}, not to be dug in: at C:N {} it would tie nitrogen up",
@@ -31,8 +40,12 @@ pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> St
             number::days(got.run_days),
             number::temperature_difference(got.flask_at_end.rise_k, units)
         ),
-    };
-    let second = match got.day {
+    }
+}
+
+/// The second end as projected.
+fn second_end(table: &FinishTable, got: &Finish, units: UnitSystem) -> String {
+    match got.day {
         Some(day) => {
             format!("fit for seedlings and pots from about day {day:.0}, {CONFIRM}")
         }
@@ -40,8 +53,7 @@ pub(super) fn finish(table: &FinishTable, got: &Finish, units: UnitSystem) -> St
             "not fit for seedlings and pots within the run, still to come: {}",
             open(table, got, units)
         ),
-    };
-    format!("{first}; {second}{}", usual(table, got))
+    }
 }
 
 /// The first end in words.
@@ -109,10 +121,13 @@ fn months((from, to): (f64, f64)) -> String {
 
 /// The same rule in a short sentence, for a summary of the heap.
 pub fn finished(got: &Finish) -> String {
+    if let Some(told) = curing::stopped(got) {
+        return told;
+    }
     if got.leaves {
         return "Leaves by themselves become leafmould in a year or two.".to_owned();
     }
-    let Some(first) = got.usable_day else {
+    let Some(first) = got.dig_in_day() else {
         return "It would not be finished by the end, nor fit to dig in or mulch.".to_owned();
     };
     let from = if got.is_soon(first) {
@@ -120,7 +135,7 @@ pub fn finished(got: &Finish) -> String {
     } else {
         format!("from about day {first:.0}")
     };
-    match got.day {
+    match got.pots_day() {
         Some(day) if first < day => {
             let earliest = match (got.is_soon(first), got.is_soon(day)) {
                 (true, true) => ", both at the earliest",
@@ -215,6 +230,7 @@ pub(super) fn finish_numbers(
         NamedNumber::new("curing after that", number::days(table.curing_days)),
         NamedNumber::new("C:N at the end", number::whole(got.cn_at_end)),
         NamedNumber::new("self-heating test at the end", at_end),
+        curing::counts_from(table, got),
     ];
     for (limit, got) in table.limits.iter().zip(&got.limits) {
         let memory = match limit.trust {

@@ -2,7 +2,7 @@
 //!
 //! In: typed judgements, units. Out: sentences, numbers with their units, stable names for files.
 //!
-//! Chapter: `rules`, `living` (seeds, diseases, germs), `finish`, `product`, `fate` (water, nitrogen) and `trouble` say
+//! Chapter: `rules`, `living` (seeds, diseases, germs), `finish` (with `curing`, what field tests say), `product`, `fate` (water, nitrogen) and `trouble` say
 //! one kind of finding each, `limits` where the simulation parts from what is published, `likely` how likely it is, `usage` what the compost is used for; `facts` holds what they share, `finding`
 //! asks the right one.
 //!
@@ -10,6 +10,7 @@
 //!
 //! Tested by: `tests/science/outcome.rs`, `tests/document/export.rs`.
 
+mod curing;
 mod facts;
 mod fate;
 mod finding;

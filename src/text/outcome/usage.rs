@@ -146,7 +146,9 @@ pub fn product_lines(outcome: &Outcome, units: UnitSystem) -> [String; 2] {
     } else {
         " of compost"
     };
-    let (when, of_what) = match (outcome.finish.usable_day, outcome.finish.day) {
+    let finish = &outcome.finish;
+    let days = (finish.dig_in_day(), finish.pots_day());
+    let (when, of_what) = match days {
         (_, Some(day)) => (format!("Finished about day {day:.0}"), what),
         (Some(day), None) if outcome.finish.digs_in => {
             (format!("Fit to dig in from about day {day:.0}"), what)

@@ -8,10 +8,11 @@
 
 use crate::material::Side;
 use crate::quantity::CUBIC_METRE_PER_LITRE;
+use crate::text::exchange;
 use crate::text::number::small_volume;
 
 use crate::window::action::entry::{Entry, Facts};
-use crate::window::piles::class_choices::Mode;
+use crate::window::piles::class_choices::{HeapSize, Mode};
 
 /// Water of one press of "Water it", L: a can.
 pub const CAN_L: f64 = 10.0;
@@ -37,8 +38,10 @@ pub enum ClassAction {
     RecordGuess,
     /// Show the answer.
     Reveal,
-    /// Add a bucket of the chosen green or brown.
-    Bucket(Side),
+    /// More greens or browns: in the place of the others, or on top where the heap grows.
+    More(Side),
+    /// Let the heap grow, or keep its size.
+    Grows,
     /// Turn the heap.
     Turn,
     /// Pour a can of water.
@@ -57,21 +60,24 @@ pub enum ClassAction {
     CurvePicture,
     /// Write a picture of the inside on the day looked at.
     InsidePicture,
+    /// Write what is due when as a calendar.
+    Calendar,
     /// Copy the handout's text.
     CopyHandout,
 }
 
 impl ClassAction {
     /// Those that need nothing more to be said, in the order of the list.
-    pub const LISTED: [Self; 18] = [
+    pub const LISTED: [Self; 20] = [
         Self::Next,
         Self::Advance,
         Self::Previous,
         Self::GuessFirst,
         Self::RecordGuess,
         Self::Reveal,
-        Self::Bucket(Side::Green),
-        Self::Bucket(Side::Brown),
+        Self::More(Side::Green),
+        Self::More(Side::Brown),
+        Self::Grows,
         Self::Turn,
         Self::Water,
         Self::Halve,
@@ -81,6 +87,7 @@ impl ClassAction {
         Self::Handout,
         Self::CurvePicture,
         Self::InsidePicture,
+        Self::Calendar,
         Self::CopyHandout,
     ];
 
@@ -121,14 +128,20 @@ impl ClassAction {
             ),
             Self::RecordGuess => Entry::new("Record guess", "Records the guess on the slider."),
             Self::Reveal => Entry::new("Reveal", "Shows the answer."),
-            Self::Bucket(side) => {
+            Self::More(side) if facts.size == HeapSize::Same => Entry::new(
+                exchange::more_of(side),
+                exchange::exchanges(side, facts.step_m3),
+            ),
+            Self::More(side) => {
                 let (green, brown) = &facts.buckets;
                 let name = if side == Side::Green { green } else { brown };
+                let buckets = exchange::whole_buckets(facts.step_m3);
                 Entry::new(
-                    format!("+1 bucket {}", short(name)),
-                    "Adds one bucket; the heap as it was stays as a ghost.",
+                    exchange::plus_buckets(buckets, &short(name)),
+                    "Adds so much to the heap; the heap as it was stays as a ghost.",
                 )
             }
+            Self::Grows => Entry::new(exchange::HEAP_GROWS, exchange::HEAP_GROWS_MEANS),
             Self::Turn => Entry::new(
                 "Turn it",
                 "Turns the heap once more; the heap as it was stays as a ghost.",
@@ -160,6 +173,10 @@ impl ClassAction {
             Self::InsidePicture => Entry::new(
                 "Picture of the inside…",
                 "Writes the cross-section of the day shown as PNG, at twice the resolution of the screen.",
+            ),
+            Self::Calendar => Entry::new(
+                "Save dates as calendar…",
+                "Writes what is due in the next days as an iCalendar file; saved again, it updates what is there.",
             ),
             Self::CopyHandout => Entry::new("Copy text", "Copies the handout as plain text."),
         }

@@ -10,6 +10,8 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 use crate::quantity::UnitSystem;
 
+use crate::window::piles::class_choices::HeapSize;
+
 /// What is so at present, for deciding what can be done.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Facts {
@@ -29,6 +31,10 @@ pub struct Facts {
     pub dialog_open: bool,
     /// Name of the chosen green and brown.
     pub buckets: (String, String),
+    /// What more greens or browns do to the size of the heap, in a class.
+    pub size: HeapSize,
+    /// What is exchanged or added at one press in a class, m3 as piled.
+    pub step_m3: f64,
     /// The units shown.
     pub units: UnitSystem,
 }

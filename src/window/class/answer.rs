@@ -18,7 +18,7 @@ use crate::window::jobs::trial::SideBySide;
 use crate::window::page::Page;
 use crate::window::piles::curve::Curve;
 use crate::window::piles::trial_shown::TrialShown;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::HeatPlot;
 use crate::window::widgets::named::Named;
@@ -60,7 +60,7 @@ pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Tri
         ui.label(strong(STALE));
     }
     if let Some(problem) = &shown.problem {
-        ui.colored_label(page.look.colours.bad.0, problem);
+        ui.colored_label(page.look.colours.bad.0, unbroken(problem));
         return;
     }
     let units = page.state.settings.units;
@@ -80,7 +80,7 @@ pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Tri
             ui.add(Spinner::new());
         }
         if let Some(pairs) = &shown.comparison {
-            ui.label(format!("{} pairs", pairs.pairs()));
+            ui.label(unbroken(format!("{} pairs", pairs.pairs())));
         }
         if !page.state.class.inside {
             ui.label("dashed: without the change");
@@ -100,7 +100,7 @@ pub(in crate::window) fn answer_ui(ui: &mut Ui, page: &mut Page<'_>, trial: &Tri
     }
     ScrollArea::vertical().id_salt("effects").show(ui, |ui| {
         for effect in effects {
-            ui.label(text::trial::effect(effect, units));
+            ui.label(unbroken(text::trial::effect(effect, units)));
         }
     });
 }

@@ -13,6 +13,7 @@ use crate::text::trial::NOTHING_FITS;
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 use crate::window::widgets::named::Named;
 
 /// Name of the field.
@@ -60,7 +61,9 @@ pub(in crate::window) fn offers_ui(ui: &mut Ui, page: &mut Page<'_>, found: &[us
             let Some(trial) = trials.get(*place) else {
                 continue;
             };
-            let offered = ui.button(&trial.title).on_hover_text(&trial.claim);
+            let offered = ui
+                .button(&trial.title)
+                .on_hover_text(unbroken(&trial.claim));
             if offered.clicked() {
                 taken = Some(*place);
             }

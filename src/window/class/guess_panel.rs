@@ -13,7 +13,7 @@ use crate::quantity::UnitSystem;
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::ShownUnit;
@@ -89,8 +89,8 @@ pub fn guess_ui(ui: &mut Ui, page: &mut Page<'_>, guessed: Guessed) {
         let count = page.state.class.guess.noted.len();
         let [least, middle, most] = spread.map(|guess| unit.shown(guess));
         let sign = unit.sign;
-        ui.label(format!(
+        ui.label(unbroken(format!(
             "{count} guessed: {least:.0} to {most:.0} {sign}, middle {middle:.0}"
-        ));
+        )));
     }
 }

@@ -18,7 +18,7 @@ use crate::window::action::{Action, ClassAction};
 use crate::window::class::steps::{Above, words_ui};
 use crate::window::class::trial::split_ui;
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::named::Named;
 
 /// The list of lessons.
@@ -69,11 +69,11 @@ pub fn lesson_ui(ui: &mut Ui, page: &mut Page<'_>) {
             }
             reveal_ui(ui, page, &stop.reveal);
             if let Some(material) = page.catalogue.find(id) {
-                ui.label(material_words::tooltip(
+                ui.label(unbroken(material_words::tooltip(
                     material,
                     page.catalogue,
                     page.state.settings.units,
-                ));
+                )));
             }
         }),
         Show::Trial(_) => split_ui(ui, page, trial, &words),
@@ -106,7 +106,7 @@ fn mix_ui(ui: &mut Ui, page: &Page<'_>, show: &Show) {
     };
     for row in &mix.ingredients {
         let name = page.name_of(&row.material);
-        ui.label(amount::amount_of(&row.amount, &name));
+        ui.label(unbroken(amount::amount_of(&row.amount, &name)));
     }
     if page.state.class.guess.hidden {
         return;

@@ -8,6 +8,7 @@
 //! Tested by: `tests/window/class.rs`.
 
 pub mod answer;
+pub(in crate::window) mod exchange_row;
 pub mod find;
 pub(in crate::window) mod guess_panel;
 pub(in crate::window) mod lesson;
@@ -15,12 +16,16 @@ pub mod speaker;
 pub(in crate::window) mod steps;
 pub(in crate::window) mod trial;
 
-use eframe::egui::{self, Button, Rect, RichText, ScrollArea, Ui, Vec2, pos2, vec2};
+use eframe::egui::{self, Button, Rect, ScrollArea, Ui, Vec2, pos2, vec2};
 
 use crate::material::Side;
+use crate::outcome::hunger::Hunger;
+use crate::outcome::smell::TroubleKind;
+use crate::text::exchange;
 use crate::text::outcome as words;
 
 use crate::window::action::{Action, ClassAction};
+use crate::window::class::exchange_row::exchange_ui;
 use crate::window::class::find::{find_ui, fitting, offers_ui};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::class::lesson::{choose_ui, lesson_ui};
@@ -30,7 +35,7 @@ use crate::window::class::trial::trial_ui;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::{Curve, MovingCurve};
-use crate::window::theme::{Sizes, strong};
+use crate::window::theme::{Sizes, strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
 use crate::window::widgets::gauge::GaugeBar;
@@ -110,10 +115,11 @@ fn modes_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let whole = ui.available_rect_before_wrap();
     let (gap, look) = (page.look.sizes.gap, page.look);
-    // Room for three lines of words on a narrow screen.
-    let controls = look.sizes.big_button * 1.35;
+    // Room for two lines of words.
+    let controls = look.sizes.big_button * 1.15;
     let split_x = whole.left() + whole.width() * 0.36;
-    let bottom = whole.bottom() - controls - gap;
+    let row = look.sizes.control_height;
+    let bottom = whole.bottom() - controls - row - gap;
     let left = Rect::from_min_max(whole.min, pos2(split_x, bottom));
     let right = Rect::from_min_max(
         pos2(split_x + gap, whole.top()),
@@ -123,11 +129,20 @@ fn heap_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ScrollArea::vertical().show(ui, |ui| {
             guess_ui(ui, page, Guessed::Peak);
             gauges_ui(ui, page);
-            nose_ui(ui, page);
         });
     });
-    card(ui, right, look, |ui| curve_ui(ui, page));
-    let below = Rect::from_min_max(pos2(whole.left(), bottom + gap), whole.max);
+    card(ui, right, look, |ui| {
+        ui.horizontal_wrapped(|ui| nose_ui(ui, page));
+        curve_ui(ui, page);
+    });
+    let between = Rect::from_min_max(
+        pos2(whole.left(), bottom + 0.5 * gap),
+        pos2(whole.right(), bottom + 0.5 * gap + row),
+    );
+    ui.scope_builder(egui::UiBuilder::new().max_rect(between), |ui| {
+        exchange_ui(ui, page);
+    });
+    let below = Rect::from_min_max(pos2(whole.left(), between.bottom() + 0.5 * gap), whole.max);
     controls_ui(ui, page, below);
 }
 
@@ -157,12 +172,24 @@ fn nose_ui(ui: &mut Ui, page: &Page<'_>) {
     let Some(outcome) = page.shown.stages.outcome() else {
         return;
     };
-    if outcome.troubles.is_empty() {
+    let hunger = hunger(page);
+    if let Some(hunger) = hunger {
+        ui.label(strong(exchange::hunger(hunger)).color(page.look.colours.bad.0));
+    } else if outcome.troubles.is_empty() {
         ui.label(strong(words::NOTHING_NOTICED).color(page.look.colours.good.0));
     }
-    for trouble in &outcome.troubles {
+    // That a heap stays cold is said with why, where it starves.
+    let starves = hunger == Some(Hunger::Starves);
+    let said = |kind| starves && kind == TroubleKind::Cold;
+    for trouble in outcome.troubles.iter().filter(|it| !said(it.kind)) {
         ui.label(strong(words::noticed(trouble.kind)).color(page.look.colours.bad.0));
     }
+}
+
+/// Whether the heap is short of nitrogen.
+fn hunger(page: &Page<'_>) -> Option<Hunger> {
+    let stages = &page.shown.stages;
+    Hunger::of(stages.projection()?, &stages.blend()?.totals)
 }
 
 /// The curve on its way to where it belongs.
@@ -193,9 +220,13 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
     } else {
         curve.sentence(units)
     };
-    ui.label(RichText::new(said).color(page.look.colours.text_weak.0));
-    if page.shown.pinned.is_some() {
-        ui.label("dashed: as it was");
+    ui.label(unbroken(said));
+    if let Some(pinned) = &page.shown.pinned
+        && let Some((peak_c, _)) = pinned.curve.peak
+    {
+        let (cn, days) = (pinned.gauges.cn.typical, pinned.curve.days_above.0);
+        let said = exchange::before(cn, peak_c, days, units);
+        ui.label(unbroken(said).color(page.look.colours.text_weak.0));
     }
     HeatPlot {
         curve,
@@ -213,8 +244,8 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
 /// The five big controls.
 fn controls_ui(ui: &mut Ui, page: &mut Page<'_>, room: Rect) {
     let actions = [
-        ClassAction::Bucket(Side::Green),
-        ClassAction::Bucket(Side::Brown),
+        ClassAction::More(Side::Green),
+        ClassAction::More(Side::Brown),
         ClassAction::Turn,
         ClassAction::Water,
         ClassAction::Halve,

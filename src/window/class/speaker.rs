@@ -20,7 +20,7 @@ use crate::window::class::answer::shown_of;
 use crate::window::class::steps::clicker_keys;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::action_button;
 
 /// Title of the window.
@@ -68,15 +68,15 @@ fn lesson_notes(ui: &mut Ui, page: &Page<'_>) {
         return;
     };
     let (at, of) = (class.lesson.1 + 1, lesson.stops.len());
-    ui.label(words::stop_of(&lesson.title, at, of));
+    ui.label(unbroken(words::stop_of(&lesson.title, at, of)));
     ui.label(strong(&stop.say).heading());
-    ui.label(&stop.notes);
+    ui.label(unbroken(&stop.notes));
     if !stop.reveal.is_empty() {
-        ui.label(words::then_shown(&stop.reveal));
+        ui.label(unbroken(words::then_shown(&stop.reveal)));
     }
     if let Some(next) = lesson.stops.get(at) {
         ui.separator();
-        ui.label(words::comes_next(&next.say));
+        ui.label(unbroken(words::comes_next(&next.say)));
     }
 }
 
@@ -93,13 +93,13 @@ fn trial_notes(ui: &mut Ui, page: &Page<'_>) {
     ui.separator();
     ui.label(strong(text::trial::claimed(trial)));
     if let Some(answer) = text::trial::answered(trial) {
-        ui.label(answer);
+        ui.label(unbroken(answer));
     }
     found_ahead(ui, page, trial);
     for known in &trial.evidence {
-        ui.label(text::trial::published(known));
+        ui.label(unbroken(text::trial::published(known)));
     }
-    ui.label(text::trial::cannot_tell(trial));
+    ui.label(unbroken(text::trial::cannot_tell(trial)));
 }
 
 /// The verdict, which the speaker may know before the class does.
@@ -111,6 +111,8 @@ fn found_ahead(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
     };
     let units = page.state.settings.units;
     if let Some(effect) = text::trial::telling(pairs) {
-        ui.label(words::will_say(&text::trial::headline(effect, units)));
+        ui.label(unbroken(words::will_say(&text::trial::headline(
+            effect, units,
+        ))));
     }
 }

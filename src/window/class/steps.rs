@@ -10,7 +10,7 @@ use eframe::egui::{Key, Modifiers, ScrollArea, Ui};
 
 use crate::window::action::{Action, ClassAction};
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::card::card;
 
@@ -74,7 +74,7 @@ pub(in crate::window) fn steps_ui(ui: &mut Ui, page: &mut Page<'_>, words: &Abov
         for action in [ClassAction::Previous, ClassAction::Next] {
             action_button(ui, page, Action::Class(action));
         }
-        ui.label(&words.heading);
+        ui.label(unbroken(&words.heading));
     });
     if let Some(say) = words.say {
         ui.label(strong(say).size(page.look.sizes.verdict * 0.85));

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/class.rs`.
 
-use eframe::egui::{Button, Rect, RichText, ScrollArea, Ui, pos2};
+use eframe::egui::{Button, Rect, ScrollArea, Ui, pos2};
 
 use crate::assess::trial::Trial;
 use crate::text;
@@ -16,7 +16,7 @@ use crate::window::class::answer::{answer_ui, shown_of};
 use crate::window::class::guess_panel::{Guessed, guess_ui};
 use crate::window::class::steps::{Above, answer_in_words, steps_ui, words_ui};
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::card::card;
 
@@ -58,9 +58,9 @@ pub(in crate::window) fn split_ui(
             if words.say.is_none() {
                 ui.label(strong(&trial.title).heading());
             }
-            ui.label(text::trial::claimed(trial));
+            ui.label(unbroken(text::trial::claimed(trial)));
             if trial.can_be_run() {
-                ui.label(&trial.differs);
+                ui.label(unbroken(&trial.differs));
             }
             if !page.state.class.guess.hidden {
                 run_ui(ui, page, trial);
@@ -99,10 +99,10 @@ fn known_ui(ui: &mut Ui, page: &Page<'_>, trial: &Trial) {
     }
     for evidence in &trial.evidence {
         ui.separator();
-        ui.label(text::trial::found(evidence));
+        ui.label(unbroken(text::trial::found(evidence)));
         let source = format!("{} ({})", evidence.source, text::trial::mark(evidence.mark));
-        ui.label(RichText::new(source).color(page.look.colours.text_weak.0));
+        ui.label(unbroken(source).color(page.look.colours.text_weak.0));
     }
     ui.separator();
-    ui.label(text::trial::cannot_tell(trial));
+    ui.label(unbroken(text::trial::cannot_tell(trial)));
 }

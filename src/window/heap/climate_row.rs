@@ -13,6 +13,7 @@ use crate::quantity::{UnitSystem, bounds};
 
 use crate::text::date::MONTHS;
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
@@ -72,7 +73,7 @@ fn months_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
     }
     ui.end_row();
     for (month, name) in MONTHS.iter().enumerate() {
-        ui.label(*name);
+        ui.label(unbroken(*name));
         let air = format!("Mean air temperature in {name}");
         QuantityField::within(&air, bounds::AIR_TEMPERATURE)
             .unit(ShownUnit::temperature(units))
@@ -123,7 +124,7 @@ fn rest_ui(ui: &mut Ui, climate: &mut Climate, units: UnitSystem) {
         ),
     ];
     for (name, hint, bound, unit, value) in rows {
-        ui.label(name);
+        ui.label(unbroken(name));
         QuantityField::within(name, bound)
             .unit(unit)
             .hint(hint)

@@ -12,13 +12,13 @@ pub(in crate::window) mod place;
 pub mod plan_addition;
 pub mod plan_list;
 
-use eframe::egui::{Rect, RichText, ScrollArea, Slider, Ui, pos2};
+use eframe::egui::{Rect, ScrollArea, Slider, Ui, pos2};
 
 use crate::heap::SectionValue;
 use crate::text::page::section_value_label;
 use crate::window::heap::place::place_ui;
 use crate::window::page::Page;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::day_line::day_line_ui;
@@ -84,7 +84,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
             let tip = "Colours the cross-section by this.";
             if ui
                 .selectable_label(chosen, section_value_label(shows))
-                .on_hover_text(tip)
+                .on_hover_text(unbroken(tip))
                 .clicked()
             {
                 view.shows = shows;
@@ -97,7 +97,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
         } else {
             ("Play", "Plays the days.")
         };
-        if ui.button(word).on_hover_text(tip).clicked() {
+        if ui.button(word).on_hover_text(unbroken(tip)).clicked() {
             view.playing = !view.playing;
             if view.playing && view.day >= days {
                 view.day = 0.0;
@@ -141,7 +141,7 @@ fn inside_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
     let look = page.look;
-    ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
+    ui.label(unbroken(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
     key_ui(ui, &page.shown.curve, page.shown.pinned.is_some(), look);
     let before = page.state.heap.day_span;
     day_line_ui(ui, &mut page.project.heap, before, look);

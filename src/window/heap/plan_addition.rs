@@ -14,6 +14,7 @@ use crate::quantity::bounds;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 use crate::window::widgets::amount_control::{drag_speed, first_top, measure_picker_ui};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
@@ -58,7 +59,7 @@ pub fn addition_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
             let name = format!("Entry {}: {label}", entry + 1);
             ui.radio_value(&mut placing, way, label)
                 .named(&name)
-                .on_hover_text(tip);
+                .on_hover_text(unbroken(tip));
         }
         action_button(ui, page, Action::PickForPlan(Some(entry)));
     });
@@ -90,7 +91,7 @@ fn ingredient_ui(ui: &mut Ui, page: &mut Page<'_>, ingredient: &mut Ingredient) 
                 *amount = amount.said_in(measure, material.bulk_density.typical);
             }
         });
-        ui.label(&name);
+        ui.label(unbroken(&name));
         ui.button("×")
             .named(&format!("Remove {full}"))
             .on_hover_text("Takes this material out of the entry.")

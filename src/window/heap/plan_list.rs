@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/heap_plan.rs`.
 
-use eframe::egui::{Button, RichText, Ui};
+use eframe::egui::{Button, Ui};
 
 use crate::heap::{Cover, Event, Heap, MOST_EVENTS, Operation, Turning};
 use crate::text::plan;
@@ -15,6 +15,7 @@ use crate::text::plan;
 use crate::window::action::Action;
 use crate::window::heap::plan_addition::addition_ui;
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::operations::{USUAL_WET_TO, add_operation};
@@ -34,7 +35,7 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
         for operation in ready_operations() {
             let label = format!("+ {}", plan::operation(&operation));
             let tip = plan::operation_tip(&operation, units);
-            if ui.button(label).on_hover_text(tip).clicked() {
+            if ui.button(label).on_hover_text(unbroken(tip)).clicked() {
                 add_operation(&mut page.project.heap, operation);
             }
         }
@@ -73,7 +74,7 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, done: &mut Option<Do
             .speed(0.2)
             .decimals(1)
             .show(ui, &mut event.day);
-        ui.label(name);
+        ui.label(unbroken(name));
         if let Some(wet_to) = wet_to(&mut event.operation) {
             QuantityField::new(&format!("Moisture of entry {number}"), 0.0, MOST_WET_TO)
                 .unit(ShownUnit::PERCENT)
@@ -96,8 +97,13 @@ fn entry_ui(ui: &mut Ui, page: &mut Page<'_>, index: usize, done: &mut Option<Do
                 Times::Weekly,
             ),
         ] {
-            let button = Button::new(RichText::new(word).small());
-            if ui.add(button).named(&name).on_hover_text(tip).clicked() {
+            let button = Button::new(unbroken(word).small());
+            if ui
+                .add(button)
+                .named(&name)
+                .on_hover_text(unbroken(tip))
+                .clicked()
+            {
                 *done = Some(Done::Repeated(index, times));
             }
         }

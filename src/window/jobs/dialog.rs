@@ -35,6 +35,8 @@ pub enum PathUse {
     CurvePicture,
     /// A file for a picture of the inside.
     InsidePicture,
+    /// A file for the dates.
+    Calendar,
 }
 
 impl PathUse {
@@ -44,6 +46,7 @@ impl PathUse {
             Self::Open | Self::Save => None,
             Self::Handout => Some("pdf"),
             Self::CurvePicture | Self::InsidePicture => Some("png"),
+            Self::Calendar => Some("ics"),
         }
     }
 }

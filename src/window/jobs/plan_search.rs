@@ -17,7 +17,7 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use crate::forecast::Inputs;
 use crate::forecast::plan_search::{Explored, Proposed, SEEDS, Want, explore};
 use crate::outcome::shared;
-use crate::outcome::turns::replanned;
+use crate::outcome::turns::{Planned, replanned};
 
 use crate::window::jobs::job::{Job, Told};
 
@@ -107,9 +107,9 @@ struct Search {
 #[derive(Default)]
 pub struct PlanFinder {
     /// What was last asked about, to see at once that nothing has changed.
-    seen: Option<Arc<Inputs>>,
+    seen: Option<(Arc<Inputs>, Option<f64>)>,
     /// The same without turnings and waterings.
-    of: Option<Arc<Inputs>>,
+    of: Option<(Arc<Inputs>, Option<f64>)>,
     explored: Option<Arc<Explored>>,
     found: Option<Arc<FoundPlan>>,
     problem: Option<String>,
@@ -119,14 +119,15 @@ pub struct PlanFinder {
 impl PlanFinder {
     /// Once a frame while a plan is wished for: takes what was found, starts what is missing, says how far it is.
     ///
-    /// `wake` is called when an answer is there.
+    /// `wake` is called when an answer is there. With the inputs comes the first day that is still open; `None`: the
+    /// heap does not stand yet.
     pub fn tend(
         &mut self,
-        inputs: &Arc<Inputs>,
+        (inputs, from_day): (&Arc<Inputs>, Option<f64>),
         wish: Wish,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> Stage {
-        self.match_inputs(inputs);
+        self.match_inputs(inputs, from_day);
         self.take_news();
         if self.problem.is_none() {
             self.start_missing(wish, wake);
@@ -153,22 +154,23 @@ impl PlanFinder {
     }
 
     /// Lets go what belongs to another state of heap and mix.
-    fn match_inputs(&mut self, inputs: &Arc<Inputs>) {
+    fn match_inputs(&mut self, inputs: &Arc<Inputs>, from_day: Option<f64>) {
         if self
             .seen
             .as_ref()
-            .is_some_and(|seen| Arc::ptr_eq(seen, inputs))
+            .is_some_and(|(seen, from)| Arc::ptr_eq(seen, inputs) && *from == from_day)
         {
             return;
         }
-        self.seen = Some(Arc::clone(inputs));
-        let bare = bare(inputs);
-        if self.of.as_deref() == Some(&bare) {
+        self.seen = Some((Arc::clone(inputs), from_day));
+        let bare = bare(inputs, from_day);
+        let same = |(of, from): &(Arc<Inputs>, Option<f64>)| **of == bare && *from == from_day;
+        if self.of.as_ref().is_some_and(same) {
             return;
         }
         *self = Self {
             seen: self.seen.take(),
-            of: Some(Arc::new(bare)),
+            of: Some((Arc::new(bare), from_day)),
             ..Self::default()
         };
     }
@@ -195,11 +197,11 @@ impl PlanFinder {
     }
 
     fn start_missing(&mut self, wish: Wish, wake: impl Fn() + Send + Sync + 'static) {
-        let Some(inputs) = self.of.clone() else {
+        let Some((inputs, from_day)) = self.of.clone() else {
             return;
         };
         let started = match &self.explored {
-            None if self.search.is_none() => Search::exploring(inputs, wake),
+            None if self.search.is_none() => Search::exploring(inputs, from_day, wake),
             Some(explored) if self.is_due(wish) => {
                 Search::proposing(inputs, Arc::clone(explored), wish, wake)
             }
@@ -233,6 +235,7 @@ impl PlanFinder {
 impl Search {
     fn exploring(
         inputs: Arc<Inputs>,
+        from_day: Option<f64>,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<Self> {
         let done = Arc::new(AtomicU64::new(0));
@@ -245,7 +248,7 @@ impl Search {
             let on_progress = |share: f64| {
                 counted.fetch_max((share * PARTS) as u64, Ordering::Relaxed);
             };
-            explore(&inputs, SEEDS, facts, stop, on_progress)
+            explore((&inputs, from_day), SEEDS, facts, stop, on_progress)
                 .map_or(Ended::Problem(NOTHING.to_owned()), |explored| {
                     Ended::Explored(Box::new(explored))
                 })
@@ -286,9 +289,14 @@ impl Search {
     }
 }
 
-/// The same heap with no turnings and waterings in its plan.
-fn bare(inputs: &Inputs) -> Inputs {
-    let (heap, additions) = replanned(&inputs.heap, &inputs.additions, &[]);
+/// The same heap with no turnings and waterings in its plan from a day on.
+fn bare(inputs: &Inputs, from_day: Option<f64>) -> Inputs {
+    let planned = Planned {
+        heap: &inputs.heap,
+        additions: &inputs.additions,
+        from_day,
+    };
+    let (heap, additions) = replanned(planned, &[]);
     Inputs {
         heap,
         additions,

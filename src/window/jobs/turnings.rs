@@ -14,7 +14,7 @@ use crate::forecast::Inputs;
 use crate::forecast::plan_search::SEEDS;
 use crate::heap::{Heap, Resolution, Turning, simulate};
 use crate::mix::Totals;
-use crate::outcome::turns::{Timetable, TurnRow, further_turnings};
+use crate::outcome::turns::{Planned, Timetable, TurnRow, further_turnings};
 use crate::outcome::{TableError, shared};
 use crate::text::error::no_thread;
 
@@ -37,8 +37,8 @@ type Counted = Result<Vec<TurnRow>, TableError>;
 #[derive(Debug)]
 pub struct TurnCount {
     /// What counts: the simulator unless a test says otherwise.
-    pub count: fn(&Inputs, &AtomicBool) -> Counted,
-    of: Option<Arc<Inputs>>,
+    pub count: fn(&Inputs, Option<f64>, &AtomicBool) -> Counted,
+    of: Option<(Arc<Inputs>, Option<f64>)>,
     job: Option<Job<Counted>>,
 }
 
@@ -54,22 +54,24 @@ impl Default for TurnCount {
 
 impl TurnCount {
     /// Starts a count where there is none for these inputs; gives the rows when they are there, or a sentence on why
-    /// there are none.
+    /// there are none. With the inputs comes the first day that is still open; `None`: the heap does not stand yet.
     pub fn tend(
         &mut self,
-        inputs: Option<&Arc<Inputs>>,
+        inputs: Option<(&Arc<Inputs>, Option<f64>)>,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> Option<Result<Vec<TurnRow>, String>> {
         let same = match (&self.of, inputs) {
-            (Some(of), Some(newest)) => Arc::ptr_eq(of, newest),
+            (Some((of, from)), Some((newest, from_day))) => {
+                Arc::ptr_eq(of, newest) && *from == from_day
+            }
             (None, None) => true,
             _ => false,
         };
         if !same {
-            self.of = inputs.cloned();
+            self.of = inputs.map(|(inputs, from_day)| (Arc::clone(inputs), from_day));
             self.job = None;
-            if let Some(inputs) = inputs
-                && let Err(problem) = self.start(Arc::clone(inputs), wake)
+            if let Some((inputs, from_day)) = inputs
+                && let Err(problem) = self.start((Arc::clone(inputs), from_day), wake)
             {
                 return Some(Err(no_thread(&problem)));
             }
@@ -85,25 +87,33 @@ impl TurnCount {
 
     fn start(
         &mut self,
-        inputs: Arc<Inputs>,
+        (inputs, from_day): (Arc<Inputs>, Option<f64>),
         wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<()> {
         let count = self.count;
         self.job = Some(Job::start("turnings", wake, move |teller| {
-            teller.tell(count(&inputs, teller.stop()));
+            teller.tell(count(&inputs, from_day, teller.stop()));
         })?);
         Ok(())
     }
 }
 
-fn counted(inputs: &Inputs, stop: &AtomicBool) -> Counted {
+fn counted(inputs: &Inputs, from_day: Option<f64>, stop: &AtomicBool) -> Counted {
     let facts = shared()?;
     let Some(class) = facts.kill.plants().find(|class| class.id == SEEDS) else {
         return Ok(Vec::new());
     };
+    let timetable = Timetable {
+        first_day: from_day.map_or(TIMETABLE.first_day, |from| from.max(TIMETABLE.first_day)),
+        ..TIMETABLE
+    };
     Ok(further_turnings(
-        (&inputs.heap, &inputs.additions),
-        &TIMETABLE,
+        Planned {
+            heap: &inputs.heap,
+            additions: &inputs.additions,
+            from_day,
+        },
+        &timetable,
         |parcels| class.share(parcels, facts.kill.moisture_floor),
         |heap: &Heap, additions: &[(usize, Totals)]| {
             simulate(&inputs.totals, additions, heap, &Resolution::coarse(), stop)

@@ -15,6 +15,7 @@ use crate::text::material as material_words;
 use crate::window::materials::fields::{heads_ui, name_ui, result_ui, three_ui};
 use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
+use crate::window::theme::unbroken;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
@@ -110,17 +111,17 @@ fn pools_ui(ui: &mut Ui, copy: &mut Material, units: UnitSystem) {
             ("years", &mut pools.slow),
         ] {
             percent_ui(ui, &format!("Rots within {word}"), share);
-            ui.label(word);
+            ui.label(unbroken(word));
         }
         if before != [pools.fast, pools.medium, pools.slow] {
             pools.inert = (1.0 - pools.fast - pools.medium - pools.slow).max(0.0);
             pools.sources = vec!["OWN".to_owned()];
             pools.confidence = Confidence::Recalled;
         }
-        ui.label(format!("({:.0} % stays)", pools.inert * 100.0));
+        ui.label(unbroken(format!("({:.0} % stays)", pools.inert * 100.0)));
     });
     ui.horizontal(|ui| {
-        ui.label(material_words::settles_by(units));
+        ui.label(unbroken(material_words::settles_by(units)));
         percent_ui(ui, "Settles by", &mut copy.settles_share);
     });
 }

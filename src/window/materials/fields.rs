@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{Label, RichText, TextEdit, Ui, vec2};
+use eframe::egui::{Label, TextEdit, Ui, vec2};
 
 use crate::material::Sourced;
 use crate::material::own::{Made, OwnError};
@@ -16,7 +16,7 @@ use crate::text::own_material::{doubt, working, working_source};
 
 use crate::window::page::Page;
 use crate::window::piles::drawer_choices::Form;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
@@ -56,7 +56,7 @@ pub(in crate::window) fn number_ui(
             .hint(&format!("{hint} Click to type it."))
             .width(ui.available_width() * NUMBER_SHARE)
             .show(ui, value);
-        ui.label(name);
+        ui.label(unbroken(name));
     });
 }
 
@@ -76,10 +76,10 @@ pub(in crate::window) fn three_ui(ui: &mut Ui, name: &str, unit: ShownUnit, valu
                 .width(width)
                 .show(ui, number);
         }
-        ui.label(match unit.sign {
+        ui.label(unbroken(match unit.sign {
             "" => name.to_owned(),
             sign => format!("{name}, {sign}"),
-        });
+        }));
     });
 }
 
@@ -91,7 +91,7 @@ pub(in crate::window) fn heads_ui(ui: &mut Ui) {
             ui.spacing().interact_size.y,
         );
         for word in ["low", "usual", "high"] {
-            ui.add_sized(cell, Label::new(RichText::new(word).small()));
+            ui.add_sized(cell, Label::new(unbroken(word).small()));
         }
     });
 }
@@ -102,20 +102,20 @@ pub(in crate::window) fn result_ui(ui: &mut Ui, page: &Page<'_>, made: Result<Ma
     ui.separator();
     match made {
         Err(problem) => {
-            ui.colored_label(colours.bad.0, not_yet(&problem));
+            ui.colored_label(colours.bad.0, unbroken(not_yet(&problem)));
         }
         Ok(made) => {
             if !made.workings.is_empty() {
                 ui.label(strong("Calculation"));
             }
             for used in &made.workings {
-                ui.label(working(used));
-                let source = RichText::new(working_source(used)).small();
+                ui.label(unbroken(working(used)));
+                let source = unbroken(working_source(used)).small();
                 ui.label(source.color(colours.text_weak.0));
             }
-            ui.label(summary(&made.material, page.state.settings.units));
+            ui.label(unbroken(summary(&made.material, page.state.settings.units)));
             for it in &made.doubts {
-                ui.colored_label(colours.near.0, doubt(it));
+                ui.colored_label(colours.near.0, unbroken(doubt(it)));
             }
         }
     }

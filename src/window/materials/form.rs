@@ -17,7 +17,7 @@ use crate::window::materials::copy::copy_ui;
 use crate::window::materials::fields::{PERCENT, name_ui, number_ui, result_ui};
 use crate::window::page::Page;
 use crate::window::piles::drawer_choices::{Form, FormKind};
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::styled_button;
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::ShownUnit;
@@ -128,7 +128,7 @@ fn optional_ui(
         match value {
             Some(number) => number_ui(ui, name, unit, number, hint),
             None => {
-                ui.label(format!("{name}: not given"));
+                ui.label(unbroken(format!("{name}: not given")));
             }
         }
     });
@@ -186,7 +186,7 @@ fn report_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
 /// What is still wrong with the weights of a step.
 fn problem_ui(ui: &mut Ui, page: &Page<'_>, problem: Option<OwnError>) {
     if let Some(problem) = problem {
-        ui.colored_label(page.look.colours.near.0, problem.to_string());
+        ui.colored_label(page.look.colours.near.0, unbroken(problem.to_string()));
     }
 }
 
@@ -234,7 +234,7 @@ fn bucket_ui(ui: &mut Ui, page: &mut Page<'_>, form: &mut Form) {
         }
         2 => {
             let oven = temperature(OVEN_C, units);
-            ui.label(format!("Weigh a mixed handful, dry it in a warm oven (about {oven}) until it gets no lighter, and weigh it again. Stay with it: dry plants can scorch."));
+            ui.label(unbroken(format!("Weigh a mixed handful, dry it in a warm oven (about {oven}) until it gets no lighter, and weigh it again. Stay with it: dry plants can scorch.")));
             let bucket = &mut form.bucket;
             number_ui(
                 ui,
@@ -265,6 +265,6 @@ fn squeeze_ui(ui: &mut Ui, squeeze: &mut Option<Squeeze>) {
         .on_hover_text("Goes by the scale alone.");
     for answer in Squeeze::ALL {
         ui.selectable_value(squeeze, Some(answer), own_material::squeeze(answer))
-            .on_hover_text(own_material::squeeze_tip(answer));
+            .on_hover_text(unbroken(own_material::squeeze_tip(answer)));
     }
 }

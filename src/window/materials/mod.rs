@@ -13,8 +13,8 @@ pub(in crate::window) mod page;
 
 use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
-    Align, Align2, Area, Button, ComboBox, Id, Key, Layout, Modal, Modifiers, Order, RichText,
-    ScrollArea, TextEdit, Ui, pos2, vec2,
+    Align, Align2, Area, Button, ComboBox, Id, Key, Layout, Modal, Modifiers, Order, ScrollArea,
+    TextEdit, Ui, pos2, vec2,
 };
 
 use crate::material::{Family, Material, Order as By, Side};
@@ -26,7 +26,7 @@ use crate::window::materials::form::form_ui;
 use crate::window::materials::page::page_ui;
 use crate::window::page::Page;
 use crate::window::piles::drawer_choices::DrawerState;
-use crate::window::theme::{name_font, sheet, small_font};
+use crate::window::theme::{name_font, sheet, small_font, unbroken};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::keep_out::keep_out_ui;
 use crate::window::widgets::named::Named;
@@ -127,11 +127,7 @@ fn list_side_ui(ui: &mut Ui, page: &mut Page<'_>, drawer: &mut DrawerState) {
         1 => "1 material".to_owned(),
         more => format!("{more} materials"),
     };
-    ui.label(
-        RichText::new(count)
-            .small()
-            .color(page.look.colours.text_weak.0),
-    );
+    ui.label(unbroken(count).small().color(page.look.colours.text_weak.0));
     let mut clicked = None;
     rows_ui(ui, page, drawer, &found, &mut clicked);
     if let Some(id) = clicked {
@@ -286,11 +282,11 @@ fn row_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool, heigh
     let response = ui
         .add_sized(size, Button::selectable(chosen, ""))
         .named(&format!("Page of {}", material.name))
-        .on_hover_text(format!(
+        .on_hover_text(unbroken(format!(
             "{}: {}. Shows its page.",
             material.name,
             material_words::structure(material.structure)
-        ));
+        )));
     let look = page.look;
     let ink = if chosen {
         look.colours.accent_text.0

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{RichText, ScrollArea, Ui};
+use eframe::egui::{ScrollArea, Ui};
 
 use crate::material::{Material, MaterialQuestion, Sourced};
 use crate::quantity::{Range, UnitSystem};
@@ -17,7 +17,7 @@ use crate::text::number::Digits;
 use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::piles::drawer_choices::FormKind;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::range_bar::RangeBar;
 
@@ -46,8 +46,7 @@ fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
         Whose::Listed
     };
     ui.label(
-        RichText::new(material_words::belongs(material, whose))
-            .color(page.look.colours.text_weak.0),
+        unbroken(material_words::belongs(material, whose)).color(page.look.colours.text_weak.0),
     );
     ui.horizontal_wrapped(|ui| {
         let id = material.id.clone();
@@ -78,14 +77,17 @@ fn head_ui(ui: &mut Ui, page: &mut Page<'_>, material: &Material) {
 /// How it stands, how fast it rots, what to know.
 fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     let pools = &material.pools;
-    ui.label(material_words::stands(material));
-    ui.label(material_words::settles(material, page.state.settings.units));
-    ui.label(material_words::rots(material))
-        .on_hover_text(long_origin(
+    ui.label(unbroken(material_words::stands(material)));
+    ui.label(unbroken(material_words::settles(
+        material,
+        page.state.settings.units,
+    )));
+    ui.label(unbroken(material_words::rots(material)))
+        .on_hover_text(unbroken(long_origin(
             &pools.sources,
             pools.confidence,
             page.catalogue,
-        ));
+        )));
     for said in [
         material_words::custom_against_ratio(material),
         material_words::to_know(material),
@@ -93,7 +95,7 @@ fn stands_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     .into_iter()
     .flatten()
     {
-        ui.label(said);
+        ui.label(unbroken(said));
     }
     ui.add_space(page.look.sizes.gap);
 }
@@ -221,10 +223,10 @@ fn questions_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     }
     ui.label(strong("What people ask about it"));
     for question in about {
-        ui.label(&question.question);
-        ui.label(&question.answer);
+        ui.label(unbroken(&question.question));
+        ui.label(unbroken(&question.answer));
         ui.label(
-            RichText::new(format!(
+            unbroken(format!(
                 "{} ({})",
                 question.source,
                 material_words::standing(question.standing)
@@ -250,7 +252,7 @@ fn sources_ui(ui: &mut Ui, page: &Page<'_>, material: &Material) {
     for code in codes {
         if let Some(source) = page.catalogue.source(code) {
             ui.label(
-                RichText::new(format!("{code}: {}. {}", source.title, source.read))
+                unbroken(format!("{code}: {}. {}", source.title, source.read))
                     .small()
                     .color(page.look.colours.text_weak.0),
             );

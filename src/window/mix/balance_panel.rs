@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/balance.rs`.
 
-use eframe::egui::{Button, Key, Modifiers, RichText, ScrollArea, Ui};
+use eframe::egui::{Button, Key, Modifiers, ScrollArea, Ui};
 
 use crate::mix::balance::{BalanceStep, Reached};
 use crate::text::balance::{BalanceTold, way as way_words, way_brings};
@@ -15,7 +15,7 @@ use crate::text::mix::{step_from, step_to};
 
 use crate::window::action::Action;
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 
 /// The column.
@@ -42,7 +42,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 units,
             };
             for line in told.verdict() {
-                ui.label(line);
+                ui.label(unbroken(line));
             }
             steps_ui(ui, page, preview.steps());
             if let Reached::Nearest { ways_out, .. } = &preview.balanced.verdict {
@@ -55,7 +55,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
                     let text = way_words(way);
                     let button = Button::new(text.as_str()).selected(chosen).wrap();
                     styled_button(ui, page, Action::TryWay(place), button, &text)
-                        .on_hover_text(way_brings(way, units));
+                        .on_hover_text(unbroken(way_brings(way, units)));
                 }
             }
         });
@@ -73,7 +73,7 @@ pub fn balance_ui(ui: &mut Ui, page: &mut Page<'_>) {
 fn steps_ui(ui: &mut Ui, page: &Page<'_>, steps: &[BalanceStep]) {
     let weak = page.look.colours.text_weak.0;
     for step in steps {
-        ui.label(step_to(step));
-        ui.label(RichText::new(step_from(step)).small().color(weak));
+        ui.label(unbroken(step_to(step)));
+        ui.label(unbroken(step_from(step)).small().color(weak));
     }
 }

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/materials.rs`.
 
-use eframe::egui::{Button, RichText, Slider, Ui};
+use eframe::egui::{Button, Slider, Ui};
 
 use crate::material::condition::{CHOPPED, PACKED, WILTED};
 use crate::material::{Condition, Material};
@@ -14,7 +14,7 @@ use crate::text::material as material_words;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
-use crate::window::theme::fill_strongly;
+use crate::window::theme::{fill_strongly, unbroken};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
 
@@ -36,7 +36,7 @@ pub fn condition_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     for sentence in
         material_words::condition_effects(condition, material, page.state.settings.units)
     {
-        ui.label(RichText::new(sentence).small().color(weak));
+        ui.label(unbroken(sentence).small().color(weak));
     }
     order_ui(ui, page, row, name);
     ui.horizontal(|ui| {
@@ -88,8 +88,8 @@ fn sliders_ui(
                     .step_by(0.05),
             )
             .named(&format!("{label}: {name}"))
-            .on_hover_text(hint);
-            ui.label(RichText::new(ends).small());
+            .on_hover_text(unbroken(hint));
+            ui.label(unbroken(ends).small());
         });
         *value = value.clamp(bound.low, bound.high);
     };

@@ -6,14 +6,14 @@
 //!
 //! Tested by: `tests/window/gauge.rs`.
 
-use eframe::egui::{Align, Button, Layout, Rect, RichText, Ui, UiBuilder};
+use eframe::egui::{Align, Button, Layout, Rect, Ui, UiBuilder};
 
 use crate::mix;
 use crate::text::mix as words;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::gauge::{GaugeBar, ghost_swatch};
 use crate::window::widgets::readings::{GaugedMix, ORDER, ghost, names, readings};
@@ -24,7 +24,7 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let Some(blend) = page.shown.stages.blend() else {
         let problem = page.shown.stages.problem();
         let problem = problem.map(ToString::to_string).unwrap_or_default();
-        ui.colored_label(look.colours.bad.0, problem);
+        ui.colored_label(look.colours.bad.0, unbroken(problem));
         return;
     };
     let names = names(page);
@@ -50,7 +50,7 @@ pub fn gauges_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.horizontal(|ui| {
             ghost_swatch(ui, look);
             let text = format!("{name} mix");
-            ui.label(RichText::new(text).small().color(look.colours.text_weak.0));
+            ui.label(unbroken(text).small().color(look.colours.text_weak.0));
         });
     }
 }
@@ -73,7 +73,7 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
     let then = fix.after.gauges.as_ref();
     let then = then.map_or(f64::NAN, |after| after.value(gauge));
     let hint = words::fix_hint(gauge, &fix.step, then, page.state.settings.units);
-    let button = Button::new(RichText::new(&text).small()).truncate();
+    let button = Button::new(unbroken(&text).small()).truncate();
     // Beside the flow of the column: the gauge has taken its room already.
     let line = UiBuilder::new()
         .max_rect(room)
@@ -81,7 +81,8 @@ fn fix_ui(ui: &mut Ui, page: &mut Page<'_>, gauge: mix::Gauge, room: Rect) {
     let mut line = ui.new_child(line);
     line.spacing_mut().button_padding.y = 0.0;
     line.spacing_mut().interact_size.y = room.height();
-    styled_button(&mut line, page, Action::Follow(change), button, &name).on_hover_text(hint);
+    styled_button(&mut line, page, Action::Follow(change), button, &name)
+        .on_hover_text(unbroken(hint));
 }
 
 /// The two buttons that look for a whole mix.

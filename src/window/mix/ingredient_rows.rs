@@ -24,7 +24,7 @@ use crate::window::mix::row_lines::{
 };
 use crate::window::mix::water_row::water_ui;
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::amount_control::{
     Control, amount_field_ui, first_top, measure_picker_ui, slider_ui, stock_field_ui,
 };
@@ -161,7 +161,7 @@ fn name_ui(ui: &mut Ui, page: &Page<'_>, row: usize, name: &str) {
             let shares = share.map(|share| part_share(&share)).unwrap_or_default();
             let units = page.state.settings.units;
             let known = material_words::tooltip(material, page.catalogue, units);
-            response.on_hover_text(format!("{known}\n{shares}"))
+            response.on_hover_text(unbroken(format!("{known}\n{shares}")))
         }
         None => response
             .on_hover_text("This material is not in the catalogue; remove it or choose another."),
@@ -262,7 +262,7 @@ fn lock_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let word = if *locked { "locked" } else { "lock" };
     let name = format!("Lock {name}");
     if ui
-        .add(Button::selectable(*locked, RichText::new(word).small()))
+        .add(Button::selectable(*locked, unbroken(word).small()))
         .named(&name)
         .on_hover_text("Keeps this amount as it is when advice is given.")
         .clicked()
@@ -276,7 +276,7 @@ fn state_ui(ui: &mut Ui, page: &mut Page<'_>, row: usize, name: &str) {
     let open = page.state.details == Some(row);
     let listed = page.project.mix.ingredients[row].condition.is_as_listed();
     let word = if listed { "state" } else { "state *" };
-    let button = Button::selectable(open, RichText::new(word).small());
+    let button = Button::selectable(open, unbroken(word).small());
     let action = Action::ToggleDetails(row);
     styled_button(ui, page, action, button, &format!("State of {name}"));
 }

@@ -16,7 +16,7 @@ pub mod ingredient_rows;
 pub mod row_lines;
 pub mod water_row;
 
-use eframe::egui::{self, Rect, RichText, ScrollArea, Ui, pos2};
+use eframe::egui::{self, Rect, ScrollArea, Ui, pos2};
 
 use crate::text::advice::{how_sure, sentence, tells_of_heat};
 
@@ -27,7 +27,7 @@ use crate::window::mix::gauges::{balance_buttons_ui, gauges_ui};
 use crate::window::mix::ingredient_rows::rows_ui;
 use crate::window::mix::row_lines::wanted_height;
 use crate::window::page::Page;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::card::card;
 use crate::window::widgets::caution_list::caution_notes_ui;
@@ -114,7 +114,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
     heap_row_ui(ui, &mut page.project.heap, units, look);
     page.refresh();
-    ui.label(RichText::new(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
+    ui.label(unbroken(page.shown.curve.sentence(units)).color(look.colours.text_weak.0));
     HeatPlot {
         curve: &page.shown.curve,
         ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
@@ -145,12 +145,12 @@ fn advice_ui(ui: &mut Ui, page: &mut Page<'_>) {
                 if index > 0 {
                     ui.separator();
                 }
-                ui.label(sentence(&advice, units));
+                ui.label(unbroken(sentence(&advice, units)));
                 if tells_of_heat(&advice)
                     && let Some(forecast) = page.shown.stages.forecast()
                     && let Some(sure) = how_sure(forecast, units)
                 {
-                    ui.label(sure);
+                    ui.label(unbroken(sure));
                 }
                 // Each step is calculated on top of those before it, so only the first can be done.
                 if let Some(change) = advice.change.filter(|_| first_step == Some(index)) {

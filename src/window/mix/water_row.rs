@@ -6,14 +6,14 @@
 //!
 //! Tested by: `tests/window/mix.rs`.
 
-use eframe::egui::{Align, Layout, RichText, Ui};
+use eframe::egui::{Align, Layout, Ui};
 
 use crate::quantity::{LITRE_PER_US_GALLON, UnitSystem, bounds};
 use crate::text::mix as words;
 
 use crate::window::mix::row_lines::{Lines, handle_width, name_column_ui, widths_after_slider};
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::amount_control::{Control, slider_ui, value_ui};
 
 /// Name of the water row and its controls.
@@ -40,7 +40,7 @@ pub(super) fn water_ui(ui: &mut Ui, page: &mut Page<'_>, lines: Lines) {
             if let Some(blend) = page.shown.stages.blend() {
                 let text = words::share_of_water(blend.added_water_share);
                 let weak = page.look.colours.text_weak.0;
-                ui.label(RichText::new(text).small().color(weak))
+                ui.label(unbroken(text).small().color(weak))
                     .on_hover_text("Its share of all the water in the mix.");
             }
         });
@@ -83,5 +83,5 @@ fn amount_ui(ui: &mut Ui, page: &mut Page<'_>, lines: Lines) {
     if value != before {
         page.project.mix.added_water_l = value * litres_in_one;
     }
-    ui.label(unit);
+    ui.label(unbroken(unit));
 }

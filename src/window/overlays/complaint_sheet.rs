@@ -9,9 +9,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{
-    Align, Button, Frame, Id, Layout, Margin, Modal, RichText, ScrollArea, Ui, vec2,
-};
+use eframe::egui::{Align, Button, Frame, Id, Layout, Margin, Modal, ScrollArea, Ui, vec2};
 
 use crate::assess::remedy::{Cure, Diagnosis, Progress};
 use crate::outcome::complaint::{Ranked, Symptom};
@@ -23,7 +21,7 @@ use crate::window::action::Action;
 use crate::window::overlays::complaint_questions::questions_ui;
 use crate::window::page::Page;
 use crate::window::piles::complaint_choices::{AskedHeap, ComplaintShown};
-use crate::window::theme::{sheet, strong};
+use crate::window::theme::{sheet, strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 
 /// Share of the width that causes take.
@@ -95,7 +93,7 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>) {
     match page.shown.complaint.clone() {
         ComplaintShown::Nothing => {}
         ComplaintShown::Problem(problem) => {
-            ui.colored_label(page.look.colours.bad.0, problem);
+            ui.colored_label(page.look.colours.bad.0, unbroken(problem));
         }
         ComplaintShown::Found(found) => {
             let Ok(tables) = shared() else { return };
@@ -138,7 +136,7 @@ fn column_ui(ui: &mut Ui, size: eframe::egui::Vec2, content: impl FnOnce(&mut Ui
 
 fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
     let weak = page.look.colours.text_weak.0;
-    ui.label(RichText::new(text).small().color(weak));
+    ui.label(unbroken(text).small().color(weak));
 }
 
 fn causes_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, tables: &Tables) {
@@ -147,7 +145,10 @@ fn causes_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, tables: &Tables) {
         small_ui(ui, page, words::TRYING);
     }
     if !found.not_shown.is_empty() {
-        ui.colored_label(page.look.colours.near.0, words::not_as_written(found));
+        ui.colored_label(
+            page.look.colours.near.0,
+            unbroken(words::not_as_written(found)),
+        );
     }
     if found.told().next().is_none() {
         ui.label(words::NONE_HOLDS);
@@ -173,10 +174,10 @@ fn cause_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, ranked: &Ranked, ta
         });
         let why = words::why(ranked, units);
         if !why.is_empty() {
-            ui.label(format!("{why}."));
+            ui.label(unbroken(format!("{why}.")));
         }
         if let Some(known) = words::how_known(ranked, units) {
-            ui.label(known);
+            ui.label(unbroken(known));
         }
         if let Some(fault) = found.fault(ranked, tables) {
             row_ui(ui, page, fault);
@@ -187,8 +188,8 @@ fn cause_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, ranked: &Ranked, ta
 /// How to check a row of the table, and what is usual.
 fn row_ui(ui: &mut Ui, page: &Page<'_>, fault: &Fault) {
     let weak = page.look.colours.text_weak.0;
-    ui.label(RichText::new(words::row_said(fault)).small().color(weak))
-        .on_hover_text(words::row_source(fault));
+    ui.label(unbroken(words::row_said(fault)).small().color(weak))
+        .on_hover_text(unbroken(words::row_source(fault)));
 }
 
 fn cures_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Arc<Diagnosis>, tables: &Tables) {
@@ -221,7 +222,7 @@ fn cures_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Arc<Diagnosis>, tables: &T
         small_ui(ui, page, words::AS_IF_BUILT);
     }
     for beware in found.beware(tables) {
-        ui.colored_label(page.look.colours.near.0, words::beware(beware));
+        ui.colored_label(page.look.colours.near.0, unbroken(words::beware(beware)));
         small_ui(ui, page, &words::beware_source(beware));
     }
 }
@@ -234,10 +235,10 @@ fn cure_ui(ui: &mut Ui, page: &mut Page<'_>, cure: &Cure, place: usize, first: b
         if first {
             ui.label(strong(text));
         } else {
-            ui.label(text);
+            ui.label(unbroken(text));
         }
         for line in words::expected_lines(cure, units) {
-            ui.label(line);
+            ui.label(unbroken(line));
         }
         ui.horizontal_wrapped(|ui| {
             if page.state.complaint.heap == AskedHeap::Recipe {

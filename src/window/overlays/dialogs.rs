@@ -10,7 +10,7 @@ use std::path::PathBuf;
 
 use eframe::egui::{
     self, Align, Align2, Area, CollapsingHeader, Frame, Id, Key, Label, Layout, Margin, Modal,
-    Order, Panel, RichText, ScrollArea, TextEdit, TextWrapMode, Ui,
+    Order, Panel, ScrollArea, TextEdit, TextWrapMode, Ui,
 };
 
 use crate::window::action::{Action, Reply};
@@ -18,7 +18,7 @@ use crate::window::jobs::dialog::PathUse;
 use crate::window::page::Page;
 use crate::window::piles::choices::{PathField, Question};
 use crate::window::piles::notices::{Notice, Weight};
-use crate::window::theme::sheet;
+use crate::window::theme::{sheet, unbroken};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::named::Named;
 
@@ -36,7 +36,7 @@ pub fn question_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .show(ui.ctx(), |ui| {
             ui.set_width(page.look.sizes.dialog_width);
             ui.heading(words.title);
-            ui.label(&words.text);
+            ui.label(unbroken(&words.text));
             ui.add_space(page.look.sizes.gap);
             ui.horizontal(|ui| {
                 plain_button(ui, page, Action::Reply(Reply::Yes), words.yes);
@@ -117,6 +117,7 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
         PathUse::Save => ("Save by path", "Save here"),
         PathUse::Handout => ("Write the handout", "Write it here"),
         PathUse::CurvePicture | PathUse::InsidePicture => ("Write the picture", "Write it here"),
+        PathUse::Calendar => ("Save the dates", "Save them here"),
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))
@@ -124,11 +125,11 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
             ui.set_width(page.look.sizes.dialog_width);
             ui.heading(title);
             if !field.reason.is_empty() {
-                ui.label(&field.reason);
+                ui.label(unbroken(&field.reason));
             }
             path_text_ui(ui, page, &mut field);
             if !field.problem.is_empty() {
-                ui.colored_label(page.look.colours.bad.0, &field.problem);
+                ui.colored_label(page.look.colours.bad.0, unbroken(&field.problem));
             }
             ui.add_space(page.look.sizes.gap);
             ui.horizontal(|ui| {
@@ -195,7 +196,7 @@ pub fn class_foot_ui(ui: &mut Ui, page: &mut Page<'_>, dialog_slow: bool, keys: 
                 Some((notice, _)) => toast_line_ui(ui, page, notice),
                 None => {
                     let weak = page.look.colours.text_weak.0;
-                    ui.add(Label::new(RichText::new(keys).small().color(weak)).truncate());
+                    ui.add(Label::new(unbroken(keys).small().color(weak)).truncate());
                 }
             });
         });
@@ -265,8 +266,8 @@ fn toast_words_ui(ui: &mut Ui, page: &Page<'_>, notice: &Notice) {
         Weight::Done => ("Done:", colours.good),
         Weight::Problem => ("Not done:", colours.bad),
     };
-    ui.label(RichText::new(word).color(colour.0));
-    let text = ui.label(&notice.summary);
+    ui.label(unbroken(word).color(colour.0));
+    let text = ui.label(unbroken(&notice.summary));
     ui.ctx()
         .accesskit_node_builder(text.id, |node| node.set_live(egui::accesskit::Live::Polite));
 }
@@ -314,9 +315,9 @@ pub fn notices_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 fn notice_ui(ui: &mut Ui, notice: &Notice) {
     if notice.details.is_empty() {
-        ui.label(&notice.summary);
+        ui.label(unbroken(&notice.summary));
     } else {
-        CollapsingHeader::new(&notice.summary).show(ui, |ui| ui.label(&notice.details));
+        CollapsingHeader::new(&notice.summary).show(ui, |ui| ui.label(unbroken(&notice.details)));
     }
     ui.separator();
 }

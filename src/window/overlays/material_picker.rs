@@ -17,7 +17,7 @@ use crate::text::material::Whose;
 use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::piles::choices::{Destination, PickerState};
-use crate::window::theme::{Look, sheet, strong};
+use crate::window::theme::{Look, sheet, strong, unbroken};
 use crate::window::widgets::keep_out::keep_out_ui;
 use crate::window::widgets::named::Named;
 
@@ -170,13 +170,17 @@ fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> 
     let (word, colour) = (material_words::side_short(side), side_colour(side, look));
     let facts = material_words::list_facts(material, Whose::Listed);
     let button = egui::Button::selectable(chosen, material.name.as_str())
-        .right_text(RichText::new(facts).small().color(colour))
+        .right_text(unbroken(facts).small().color(colour))
         .min_size(egui::vec2(ui.available_width(), 0.0));
     ui.add(button)
         .named(&format!("{}, {word}", material.name))
         .on_hover_ui(|ui| {
             let units = page.state.settings.units;
-            ui.label(material_words::tooltip(material, page.catalogue, units));
+            ui.label(unbroken(material_words::tooltip(
+                material,
+                page.catalogue,
+                units,
+            )));
         })
 }
 

@@ -73,6 +73,7 @@ fn file_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
             ClassAction::Handout,
             ClassAction::CurvePicture,
             ClassAction::InsidePicture,
+            ClassAction::Calendar,
         ] {
             menu_entry(ui, page, Action::Class(action));
         }

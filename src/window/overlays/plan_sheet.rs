@@ -7,8 +7,7 @@
 //! Tested by: `tests/window/plan_search.rs`.
 
 use eframe::egui::{
-    Align, Grid, Id, Layout, Modal, ProgressBar, RichText, Role, ScrollArea, Slider, Ui,
-    WidgetInfo, vec2,
+    Align, Grid, Id, Layout, Modal, ProgressBar, Role, ScrollArea, Slider, Ui, WidgetInfo, vec2,
 };
 
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
@@ -26,7 +25,7 @@ use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
 use crate::window::overlays::trade_off_plot::trade_off_ui;
 use crate::window::page::Page;
 use crate::window::piles::choices::PlanSheet;
-use crate::window::theme::{sheet, strong};
+use crate::window::theme::{sheet, strong, unbroken};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
 
@@ -84,7 +83,7 @@ fn wish_ui(ui: &mut Ui, page: &Page<'_>, open: &mut PlanSheet) {
         for choice in Want::ALL {
             let button = ui
                 .radio_value(want, choice, want_name(choice))
-                .on_hover_text(want_tip(choice));
+                .on_hover_text(unbroken(want_tip(choice)));
             if *want == choice && !open.focused {
                 open.focused = true;
                 button.request_focus();
@@ -135,7 +134,7 @@ fn stage_ui(ui: &mut Ui, page: &mut Page<'_>) {
         }
         Stage::Found(found) => found_ui(ui, page, found),
         Stage::Problem(problem) => {
-            ui.colored_label(page.look.colours.bad.0, problem);
+            ui.colored_label(page.look.colours.bad.0, unbroken(problem));
         }
     }
 }
@@ -177,7 +176,7 @@ fn column_ui(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
 
 fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
     let weak = page.look.colours.text_weak.0;
-    ui.label(RichText::new(text).small().color(weak));
+    ui.label(unbroken(text).small().color(weak));
 }
 
 /// The days and what is done on them.
@@ -185,29 +184,33 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     ui.label(strong("The plan"));
     let peak_c = page.shown.stages.projection().map(|it| it.summary.peak_c);
     if let Some(text) = too_cold(proposed, peak_c, page.state.settings.units) {
-        ui.colored_label(page.look.colours.near.0, text);
+        ui.colored_label(page.look.colours.near.0, unbroken(text));
     }
     if let Some(Aim::FinishedBy { day_of_year }) = page.project.aim
         && let Some(text) = too_late(proposed, f64::from(day_of_year), &page.project.heap)
     {
-        ui.colored_label(page.look.colours.near.0, text);
+        ui.colored_label(page.look.colours.near.0, unbroken(text));
     }
-    let lines = plan_lines(&proposed.plan, page.project.heap.start_day_of_year);
+    let lines = plan_lines(
+        &proposed.plan,
+        page.project.heap.start_day_of_year,
+        page.from_day(),
+    );
     if lines.is_empty() {
         ui.label(
             "Leave the heap alone: nothing that was tried within this amount of work does better.",
         );
-        return small_ui(ui, page, &will_replace(&page.project.heap));
+        return small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {
-            ui.label(line.when);
+            ui.label(unbroken(line.when));
             let kept = if line.kept { " (stays)" } else { "" };
-            ui.label(format!("{}{kept}", line.operation));
+            ui.label(unbroken(format!("{}{kept}", line.operation)));
             ui.end_row();
         }
     });
-    small_ui(ui, page, &will_replace(&page.project.heap));
+    small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
 }
 
 /// What it reaches against the heap left alone.
@@ -230,8 +233,8 @@ fn reached_ui(
         ui.label(strong("this plan"));
         ui.end_row();
         for row in rows {
-            ui.label(row.what);
-            ui.label(row.alone);
+            ui.label(unbroken(row.what));
+            ui.label(unbroken(row.alone));
             ui.label(strong(row.planned));
             ui.end_row();
         }
@@ -263,7 +266,7 @@ fn turnings_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
             ui.end_row();
             for row in &proposed.turnings {
                 for cell in turn_cells(row) {
-                    ui.label(cell);
+                    ui.label(unbroken(cell));
                 }
                 ui.end_row();
             }

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
-use eframe::egui::{Align2, RichText, Role, Stroke, Ui, WidgetInfo, vec2};
+use eframe::egui::{Align2, Role, Stroke, Ui, WidgetInfo, vec2};
 use egui_plot::{
     GridInput, GridMark, HoverPosition, Line, MarkerShape, PlotPoint, PlotPoints, Points, Text,
 };
@@ -14,7 +14,7 @@ use egui_plot::{
 use crate::forecast::plan_search::{Proposed, Tried};
 use crate::text::plan_search::{point, trade_off_plot};
 
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::heat_plot::still_plot;
 
 /// Share of the work's span within which the pointer is at a point.
@@ -102,7 +102,7 @@ fn draw(plot: &mut egui_plot::PlotUi<'_>, proposed: &Proposed, most_work: f64, l
     } else {
         (Align2::LEFT_TOP, "  this plan")
     };
-    let label = RichText::new(gap).size(look.sizes.small);
+    let label = unbroken(gap).size(look.sizes.small);
     plot.text(
         Text::new(
             "this plan, label",

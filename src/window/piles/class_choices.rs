@@ -8,6 +8,7 @@
 //! Tested by: `tests/window/class.rs`.
 
 use crate::assess::trial::{Show, Stop, Trial};
+use crate::mix::Mix;
 use crate::text::trial::{CLICKER_KEYS, FULL_SCREEN_KEYS};
 
 use crate::window::piles::books::Books;
@@ -44,6 +45,25 @@ impl Mode {
             Self::Trials | Self::Lessons => CLICKER_KEYS,
         }
     }
+}
+
+/// What more greens or browns do to the size of the heap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum HeapSize {
+    /// They take each other's place.
+    #[default]
+    Same,
+    /// They come on top.
+    Grows,
+}
+
+/// Greens and browns that changed places.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exchange {
+    /// The mix before the first of these exchanges: every other one is reckoned from it, so that the way back leads there.
+    pub from: Mix,
+    /// The mix after the last of them.
+    pub now: Mix,
 }
 
 /// Guessing before seeing.
@@ -101,6 +121,12 @@ pub struct ClassState {
     pub lesson: (usize, usize),
     /// Guessing before seeing.
     pub guess: Guess,
+    /// What more greens or browns do to the size of the heap.
+    pub size: HeapSize,
+    /// Greens and browns that changed places last.
+    pub exchange: Option<Exchange>,
+    /// Whether they are being dragged.
+    pub dragging: bool,
     /// Whether the insides are shown in place of the curves.
     pub inside: bool,
     /// Day of the insides.
@@ -112,6 +138,14 @@ pub struct ClassState {
 }
 
 impl ClassState {
+    /// The mix from which the next exchange is reckoned; the present one unless that came about by exchanges.
+    pub fn exchange_from(&self, present: &Mix) -> Mix {
+        match &self.exchange {
+            Some(exchange) if exchange.now == *present => exchange.from.clone(),
+            _ => present.clone(),
+        }
+    }
+
     /// The trial that is looked at, if any.
     pub fn trial<'a>(&self, books: &'a Books) -> Option<&'a Trial> {
         match self.mode {

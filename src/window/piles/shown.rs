@@ -115,6 +115,11 @@ impl Shown {
         trial.is_some_and(|trial| !self.stages.is_newest(&trial.of))
     }
 
+    /// The peak that was seen last, whole degC; a lukewarm one where there was none.
+    pub fn last_peak_c(&self) -> f64 {
+        self.curve.peak.map_or(50.0, |(peak_c, _)| peak_c).round()
+    }
+
     /// The present state as something to compare against, if there is anything to see.
     pub fn to_pin(&self) -> Option<Pinned> {
         Some(Pinned {

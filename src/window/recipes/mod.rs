@@ -6,14 +6,14 @@
 //!
 //! Tested by: `tests/window/files.rs`.
 
-use eframe::egui::{Button, Rect, RichText, ScrollArea, Ui, pos2, vec2};
+use eframe::egui::{Button, Rect, ScrollArea, Ui, pos2, vec2};
 
 use crate::document::Season;
 use crate::text::garden;
 
 use crate::window::action::Action;
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::{plain_button, styled_button};
 use crate::window::widgets::card::card;
 
@@ -69,7 +69,7 @@ fn season_ui(ui: &mut Ui, page: &mut Page<'_>, season: Season) {
                 styled_button(ui, page, Action::OpenFile(recipe.path), button, &name);
                 if !recipe.place.is_empty() {
                     ui.label(
-                        RichText::new(&recipe.place)
+                        unbroken(&recipe.place)
                             .small()
                             .color(page.look.colours.text_weak.0),
                     );
@@ -82,13 +82,13 @@ fn season_ui(ui: &mut Ui, page: &mut Page<'_>, season: Season) {
 /// Files in the recipe folder that are no recipes.
 fn problems_ui(ui: &mut Ui, page: &Page<'_>) {
     for problem in page.shelf.library.problems.iter().take(3) {
-        ui.colored_label(page.look.colours.bad.0, problem.to_string());
+        ui.colored_label(page.look.colours.bad.0, unbroken(problem.to_string()));
     }
     let more = page.shelf.library.problems.len().saturating_sub(3);
     if more > 0 {
         ui.colored_label(
             page.look.colours.bad.0,
-            format!("and {more} more files that cannot be read"),
+            unbroken(format!("and {more} more files that cannot be read")),
         );
     }
 }

@@ -7,8 +7,8 @@
 //! Tested by: `tests/window/results.rs`.
 
 use eframe::egui::{
-    Align2, Button, ComboBox, CornerRadius, Label, Rect, RichText, Role, Sense, TextEdit, Ui,
-    WidgetInfo, pos2, vec2,
+    Align2, Button, ComboBox, CornerRadius, Label, Rect, Role, Sense, TextEdit, Ui, WidgetInfo,
+    pos2, vec2,
 };
 
 use crate::document::BED_LIMIT;
@@ -19,7 +19,7 @@ use crate::quantity::{UnitSystem, bounds};
 use crate::text::outcome as words;
 
 use crate::window::page::Page;
-use crate::window::theme::{Look, small_font, strong};
+use crate::window::theme::{Look, small_font, strong, unbroken};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
@@ -41,7 +41,7 @@ pub(in crate::window) fn beds_ui(
         let tip = "Adds a bed; beds higher in the list are served first.";
         let full = page.project.beds.len() >= BED_LIMIT;
         let add = ui.add_enabled(!full, Button::new("+ Add bed"));
-        if add.on_hover_text(tip).clicked() {
+        if add.on_hover_text(unbroken(tip)).clicked() {
             page.project.beds.push(Bed {
                 name: String::new(),
                 area_m2: USUAL_AREA_M2,
@@ -64,9 +64,9 @@ pub(in crate::window) fn beds_ui(
         let need = page.project.beds[index].need;
         if let Some(dressing) = given.get(index) {
             let text = words::bed_gets(dressing, &outcome.feeding, units);
-            let small = RichText::new(text).small();
+            let small = unbroken(text).small();
             ui.add(Label::new(small).wrap())
-                .on_hover_text(words::need_source(need, &facts.usage, units));
+                .on_hover_text(unbroken(words::need_source(need, &facts.usage, units)));
         }
     }
     if let Some(index) = dropped {
@@ -137,7 +137,7 @@ fn left_over_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome, given: &[Dressi
     if left >= 1.0 {
         let units = page.state.settings.units;
         let text = words::left_over(left, units);
-        ui.label(RichText::new(text).small());
+        ui.label(unbroken(text).small());
     }
 }
 
@@ -186,7 +186,7 @@ fn release_ui(
         .find(|it| it.kind == outcome.feeding.kind);
     if let Some(series) = series {
         let text = words::release_source(series);
-        let text = RichText::new(text).small().color(look.colours.text_weak.0);
+        let text = unbroken(text).small().color(look.colours.text_weak.0);
         ui.add(Label::new(text).wrap());
     }
 }

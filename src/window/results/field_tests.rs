@@ -16,7 +16,7 @@ use crate::quantity::bounds;
 use crate::text::outcome as words;
 
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::QuantityField;
 
@@ -41,7 +41,7 @@ pub(in crate::window) fn tests_ui(ui: &mut Ui, page: &mut Page<'_>, facts: &Fact
             .id_salt(&test.id)
             .show(ui, |ui| test_ui(ui, page, test))
             .header_response
-            .on_hover_text(format!("How to find out {}.", test.tells));
+            .on_hover_text(unbroken(format!("How to find out {}.", test.tells)));
     }
     let mut dropped = None;
     for index in 0..page.project.field_tests.len() {
@@ -57,13 +57,13 @@ pub(in crate::window) fn tests_ui(ui: &mut Ui, page: &mut Page<'_>, facts: &Fact
 fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
     let (weak, units) = (page.look.colours.text_weak.0, page.state.settings.units);
     let (from, to) = test.days;
-    ui.label(format!(
+    ui.label(unbroken(format!(
         "Tells {}. Takes {from:.0} to {to:.0} days.",
         test.tells
-    ));
+    )));
     for (step, number) in test.steps.iter().zip(1..) {
         let step = words::in_units(step, units);
-        ui.add(Label::new(format!("{number}. {step}")).wrap());
+        ui.add(Label::new(unbroken(format!("{number}. {step}"))).wrap());
     }
     ui.label(RichText::new("What did you see? Press to record it:").color(weak));
     for (place, result) in test.results.iter().enumerate() {
@@ -75,7 +75,7 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
                     .wrap(),
             );
             let tip = "Records this result; its day and a remark can be changed below.";
-            if button.on_hover_text(tip).clicked() {
+            if button.on_hover_text(unbroken(tip)).clicked() {
                 page.project.field_tests.push(TestResult {
                     test: test.id.clone(),
                     day: page.project.heap.days.round(),
@@ -83,7 +83,7 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
                     note: String::new(),
                 });
             }
-            ui.label(RichText::new(words::meaning(result, units)).color(weak));
+            ui.label(unbroken(words::meaning(result, units)).color(weak));
         });
     }
     let mut dropped = None;
@@ -103,7 +103,7 @@ fn test_ui(ui: &mut Ui, page: &mut Page<'_>, test: &FieldTest) {
     }
     drop_entry(page, dropped);
     let source = words::field_test_source(test);
-    ui.add(Label::new(RichText::new(source).small().color(weak)).wrap());
+    ui.add(Label::new(unbroken(source).small().color(weak)).wrap());
 }
 
 /// A noted result: its day, what it was, a remark, and the button that drops it.
@@ -123,7 +123,7 @@ fn entry_ui(
                 .speed(0.5)
                 .decimals(0)
                 .show(ui, &mut entry.day);
-            ui.label(name);
+            ui.label(unbroken(name));
             ui.add(
                 TextEdit::singleline(&mut entry.note)
                     .hint_text("remark")

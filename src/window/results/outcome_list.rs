@@ -22,7 +22,8 @@ use crate::text::outcome as words;
 
 use crate::window::page::Page;
 use crate::window::results::turn_table::turnings_ui;
-use crate::window::theme::{Look, strong};
+use crate::window::theme::{Look, strong, unbroken};
+use crate::window::widgets::next_days_list::next_days_ui;
 use crate::window::widgets::trouble_plot::trouble_ui;
 
 /// Width of the likelihood, in widths of a typed value.
@@ -62,13 +63,14 @@ pub(in crate::window) fn outcome_ui(
         ),
         _ => "Open a line for its numbers and source.".to_owned(),
     };
-    ui.label(RichText::new(told).small().color(look.colours.text_weak.0));
+    ui.label(unbroken(told).small().color(look.colours.text_weak.0));
     ScrollArea::vertical()
         .id_salt("expected result")
         .auto_shrink([false, false])
         .show(ui, |ui| {
             let judgements = outcome.judgements(facts);
             first_lines_ui(ui, page, &headline(outcome, facts, &judgements));
+            next_days_ui(ui, page, outcome, facts);
             limits_ui(ui, page, outcome);
             for topic in TOPICS {
                 let about = judgements.iter().filter(|it| it.id.topic() == topic);
@@ -92,8 +94,8 @@ fn limits_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome) {
         .show_unindented(ui, |ui| {
             for limit in &outcome.limits {
                 let note = words::limit(*limit, units);
-                ui.label(note.text);
-                ui.label(RichText::new(note.source).small().color(weak));
+                ui.label(unbroken(note.text));
+                ui.label(unbroken(note.source).small().color(weak));
             }
         })
         .header_response
@@ -111,7 +113,7 @@ fn first_lines_ui(ui: &mut Ui, page: &Page<'_>, headline: &Headline<'_>) {
                 ui.set_width(column);
                 ui.label(strong(line.asks));
             });
-            ui.add(Label::new(line.answer).wrap());
+            ui.add(Label::new(unbroken(line.answer)).wrap());
         });
     }
     ui.add_space(0.5 * look.sizes.gap);
@@ -183,10 +185,10 @@ fn folded_ui(ui: &mut Ui, page: &mut Page<'_>, name: &str, lines: &[&&Judgement<
 /// All rules for such a heap: a sentence and a table.
 fn rules_ui(ui: &mut Ui, page: &Page<'_>, (outcome, facts): (&Outcome, &Facts)) {
     let (look, units) = (page.look, page.state.settings.units);
-    ui.label(format!(
+    ui.label(unbroken(format!(
         "{}.",
         words::rules_in_one(&facts.rules, &outcome.rules)
-    ));
+    )));
     let standing = RichText::new(words::STANDING).small();
     ui.label(standing.color(look.colours.text_weak.0));
     let both = facts.rules.iter().zip(&outcome.rules);
@@ -197,14 +199,14 @@ fn rules_ui(ui: &mut Ui, page: &Page<'_>, (outcome, facts): (&Outcome, &Facts)) 
         .max_col_width(widest)
         .show(ui, |ui| {
             for name in ["rule", "met", "missing"] {
-                ui.label(RichText::new(name).small().color(look.colours.text_weak.0));
+                ui.label(unbroken(name).small().color(look.colours.text_weak.0));
             }
             ui.end_row();
             for (rule, got) in fit {
                 let row = words::rule_row(rule, got, units);
                 let name = format!("{}: {}", row.name, row.asks);
                 for text in [name.as_str(), row.met, &row.missing] {
-                    ui.add(Label::new(RichText::new(text).small()).wrap());
+                    ui.add(Label::new(unbroken(text).small()).wrap());
                 }
                 ui.end_row();
             }
@@ -269,12 +271,12 @@ impl Line<'_> {
         };
         let said = galley(
             ui,
-            RichText::new(words::sentence(&judgement.finding, units)),
+            unbroken(words::sentence(&judgement.finding, units)),
             wrap,
         );
         let beside = likely_galley(ui, judgement, look);
         let below = below_text(judgement).map(|text| {
-            let text = RichText::new(text).small().color(look.colours.text_weak.0);
+            let text = unbroken(text).small().color(look.colours.text_weak.0);
             galley(ui, text, wrap)
         });
         let below_height = below.as_ref().map_or(0.0, |galley| galley.size().y);
@@ -316,11 +318,11 @@ impl Line<'_> {
                 painter.galley(under, below, look.colours.text_weak.0);
             }
         }
-        response.on_hover_text(if is_open {
+        response.on_hover_text(unbroken(if is_open {
             "Folds its numbers and source."
         } else {
             "Shows its numbers and source."
-        })
+        }))
     }
 }
 
@@ -363,10 +365,10 @@ pub(in crate::window) fn pair_ui(ui: &mut Ui, name: &str, value: &str, look: Loo
         let left = Layout::top_down(Align::Min);
         ui.allocate_ui_with_layout(vec2(column, 0.0), left, |ui| {
             ui.set_width(column);
-            let name = RichText::new(name).small().color(look.colours.text_weak.0);
+            let name = unbroken(name).small().color(look.colours.text_weak.0);
             ui.add(Label::new(name).wrap());
         });
-        let value = RichText::new(value).small();
+        let value = unbroken(value).small();
         ui.add(Label::new(value).wrap());
     });
 }

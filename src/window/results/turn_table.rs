@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/results.rs`.
 
-use eframe::egui::{Grid, Label, RichText, Ui, vec2};
+use eframe::egui::{Grid, Label, Ui, vec2};
 
 use crate::text::outcome as words;
 
@@ -14,6 +14,7 @@ use crate::window::action::Action;
 use crate::window::jobs::turnings::TIMETABLE;
 use crate::window::page::Page;
 use crate::window::piles::choices::View;
+use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::plain_button;
 
 /// The table and the button.
@@ -29,17 +30,17 @@ pub(in crate::window) fn turnings_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     }
     let told = words::turnings_heading(&TIMETABLE);
-    ui.add(Label::new(RichText::new(told).small().color(weak)).wrap());
+    ui.add(Label::new(unbroken(told).small().color(weak)).wrap());
     let tight = vec2(2.0 * look.sizes.gap, look.sizes.nudge);
     Grid::new("turnings").min_row_height(0.0).spacing(tight).show(ui, |ui| {
         for name in ["turnings", "had enough, simulated", "by random mixing"] {
-            ui.label(RichText::new(name).small().color(weak));
+            ui.label(unbroken(name).small().color(weak));
         }
         ui.end_row();
         for row in rows {
-            ui.label(RichText::new(row.turnings.to_string()).small());
+            ui.label(unbroken(row.turnings.to_string()).small());
             for share in [row.treated, 1.0 - row.untreated_by_formula] {
-                ui.label(RichText::new(words::coarse_percent(share)).small());
+                ui.label(unbroken(words::coarse_percent(share)).small());
             }
             ui.end_row();
         }

@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/window/results.rs`.
 
-use eframe::egui::{CollapsingHeader, Label, RichText, Ui};
+use eframe::egui::{CollapsingHeader, Label, Ui};
 
 use crate::garden::Use;
 use crate::outcome::nutrient::{UseList, UseRule};
@@ -16,7 +16,7 @@ use crate::text::garden;
 use crate::text::outcome as words;
 
 use crate::window::page::Page;
-use crate::window::theme::{Look, strong};
+use crate::window::theme::{Look, strong, unbroken};
 
 /// What it is for; cautions follow.
 pub(in crate::window) fn uses_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -52,7 +52,7 @@ pub(in crate::window) fn lists_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
                 for rule in rules.filter(|rule| rule.list == list) {
                     rule_ui(ui, rule, (units, page.look));
                     if let Some(text) = words::own_use(rule, volume_m3, units) {
-                        ui.label(RichText::new(text).small());
+                        ui.label(unbroken(text).small());
                     }
                 }
             })
@@ -62,8 +62,8 @@ pub(in crate::window) fn lists_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
 }
 
 fn rule_ui(ui: &mut Ui, rule: &UseRule, (units, look): (UnitSystem, Look<'_>)) {
-    ui.add(Label::new(words::use_line(rule, units)).wrap());
-    let source = RichText::new(words::use_source(rule))
+    ui.add(Label::new(unbroken(words::use_line(rule, units))).wrap());
+    let source = unbroken(words::use_source(rule))
         .small()
         .color(look.colours.text_weak.0);
     ui.add(Label::new(source).wrap());

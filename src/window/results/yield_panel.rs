@@ -6,13 +6,13 @@
 //!
 //! Tested by: `tests/window/results.rs`.
 
-use eframe::egui::{Grid, RichText, Ui, vec2};
+use eframe::egui::{Grid, Ui, vec2};
 
 use crate::outcome::Outcome;
 use crate::text::outcome as words;
 
 use crate::window::page::Page;
-use crate::window::theme::strong;
+use crate::window::theme::{strong, unbroken};
 
 /// Lines and table.
 pub(in crate::window) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcome) {
@@ -21,12 +21,12 @@ pub(in crate::window) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
     let weak = page.look.colours.text_weak.0;
     let [heading, numbers] = words::product_lines(outcome, units);
     ui.label(strong(heading));
-    ui.label(RichText::new(numbers).color(weak));
+    ui.label(unbroken(numbers).color(weak));
     let tight = vec2(page.look.sizes.gap * 1.5, page.look.sizes.nudge);
     let table = Grid::new("N-P-K").min_row_height(0.0).spacing(tight);
     table.show(ui, |ui| {
         for name in ["", "of dry matter", "in all"] {
-            ui.label(RichText::new(name).small().color(weak));
+            ui.label(unbroken(name).small().color(weak));
         }
         ui.end_row();
         for (name, share, kg) in [
@@ -34,9 +34,9 @@ pub(in crate::window) fn yield_ui(ui: &mut Ui, page: &Page<'_>, outcome: &Outcom
             ("P₂O₅", out.phosphate_share(), out.phosphate_kg),
             ("K₂O", out.potash_share(), out.potash_kg),
         ] {
-            ui.label(name);
-            ui.label(words::ranged_percent(share));
-            ui.label(words::ranged_nutrient(kg, units));
+            ui.label(unbroken(name));
+            ui.label(unbroken(words::ranged_percent(share)));
+            ui.label(unbroken(words::ranged_nutrient(kg, units)));
             ui.end_row();
         }
     });

@@ -27,6 +27,7 @@ impl Workbench {
     /// Takes what has arrived since the last frame.
     pub(in crate::window) fn before_drawing(&mut self, ctx: &egui::Context) {
         self.now_s = ctx.input(|input| input.time);
+        self.now = self.clock.now();
         self.shown.behind = self.refines;
         self.take_trial_news();
         self.take_page(ctx);
@@ -150,7 +151,12 @@ impl Workbench {
         let waking = ctx.clone();
         let wake = move || waking.request_repaint();
         let inputs = self.shown.stages.inputs();
-        match self.jobs.turn_count.tend(inputs, wake) {
+        let from_day = self.project.diary.first_free_day(self.now);
+        match self
+            .jobs
+            .turn_count
+            .tend(inputs.map(|inputs| (inputs, from_day)), wake)
+        {
             None => return,
             Some(Ok(rows)) => self.shown.turnings = rows,
             Some(Err(problem)) => {

@@ -9,22 +9,29 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui;
+use jiff::civil::{Date, DateTime};
 
+use crate::assess::Schedule;
 use crate::document::{EXTENSION, Project, file};
 use crate::export::{
-    self, Assessment, Handout, Paper, Sheet, curve_sheet, handout_text, picture_png, section_sheet,
+    self, Assessment, CalendarFile, Handout, Paper, Sheet, calendar, calendar_name, curve_sheet,
+    handout_text, picture_png, section_sheet,
 };
 use crate::heap::{Operation, Turning};
-use crate::material::Catalogue;
-use crate::mix::Change;
+use crate::material::{Catalogue, Side};
+use crate::mix::{Change, MixError, Newcomers, Sides, exchanged};
+use crate::outcome::shared;
 use crate::quantity::UnitSystem;
+use crate::text::exchange::{undone, whole_buckets};
+use crate::text::next_days::SaidOf;
 use crate::text::{change, error};
 
 use crate::window::action::ClassAction;
 use crate::window::action::class::CAN_L;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::MadePage;
-use crate::window::piles::class_choices::Mode;
+use crate::window::piles::choices::Buckets;
+use crate::window::piles::class_choices::{Exchange, HeapSize, Mode};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 use crate::window::widgets::operations::add_operation;
@@ -52,9 +59,12 @@ impl Workbench {
             ClassAction::Reveal => self.reveal(ctx),
             ClassAction::Advance => self.advance(ctx),
             ClassAction::Speaker => class.notes = !class.notes,
-            ClassAction::Bucket(side) => {
-                self.pin_before_change();
-                self.add_bucket(side);
+            ClassAction::More(side) => self.more_of(side),
+            ClassAction::Grows => {
+                class.size = match class.size {
+                    HeapSize::Same => HeapSize::Grows,
+                    HeapSize::Grows => HeapSize::Same,
+                };
             }
             ClassAction::Turn => {
                 self.pin_before_change();
@@ -80,20 +90,57 @@ impl Workbench {
             ClassAction::Handout => self.ask_for_path(PathUse::Handout, ctx),
             ClassAction::CurvePicture => self.ask_for_path(PathUse::CurvePicture, ctx),
             ClassAction::InsidePicture => self.ask_for_path(PathUse::InsidePicture, ctx),
+            ClassAction::Calendar => self.ask_for_path(PathUse::Calendar, ctx),
             ClassAction::CopyHandout => {
                 self.make_page(ctx, |handout| Ok(MadePage::Text(handout_text(handout))));
             }
         }
     }
 
+    /// More greens or browns, in the place of the others or on top.
+    fn more_of(&mut self, side: Side) {
+        let step_m3 = self.facts().step_m3;
+        self.pin_before_change();
+        if self.state.class.size == HeapSize::Grows {
+            self.add_buckets(side, whole_buckets(step_m3));
+            return;
+        }
+        let more_browns_m3 = if side == Side::Green {
+            -step_m3
+        } else {
+            step_m3
+        };
+        match self.exchange(more_browns_m3) {
+            Ok(()) => {
+                self.record_or_revert(undone(side));
+            }
+            Err(problem) => {
+                self.tell(Notice::problem(error::NOT_EXCHANGED, problem.to_string()));
+            }
+        }
+    }
+
+    /// So much more of the heap brown, m3 as piled, negative: green.
+    fn exchange(&mut self, more_browns_m3: f64) -> Result<(), MixError> {
+        let (mix, catalogue) = (&self.project.mix, &self.stock.all);
+        let Some(brown_share) = Sides::of(mix, catalogue)?.brown_share_with(more_browns_m3) else {
+            return Ok(());
+        };
+        let Buckets { green, brown } = &self.state.buckets;
+        let from = self.state.class.exchange_from(mix);
+        let now = exchanged(&from, catalogue, brown_share, Newcomers { green, brown })?;
+        self.project.mix = now.clone();
+        self.state.class.exchange = Some(Exchange { from, now });
+        Ok(())
+    }
+
     /// What the class saw last becomes the ghost, and the answer is hidden where it guesses first.
     fn pin_before_change(&mut self) {
         self.shown.pinned = self.shown.to_pin();
-        let peak = self.shown.curve.peak.map_or(50.0, |(peak_c, _)| peak_c);
-        self.state.class.guess.ask(peak.round());
+        self.state.class.guess.ask(self.shown.last_peak_c());
     }
 
-    /// Writes the handout or a picture to a file, behind the window.
+    /// Writes the handout, a picture or the dates to a file, behind the window.
     pub(in crate::window) fn write_out(
         &mut self,
         purpose: PathUse,
@@ -102,9 +149,12 @@ impl Workbench {
     ) {
         let path = with_ending(chosen, purpose.ending().unwrap_or_default());
         let day = self.state.heap.day;
+        let name = calendar_name(Path::new(&self.recipe_name()));
+        let (today, written) = (self.now.date(), self.clock.utc());
         self.state.path_field = None;
         self.make_page(ctx, move |handout| {
             let bytes = match purpose {
+                PathUse::Calendar => dates_of(handout, &name, (today, written)),
                 PathUse::CurvePicture => png(curve_sheet(
                     handout.assessment,
                     handout.forecast,
@@ -186,6 +236,32 @@ fn with_ending(chosen: &Path, ending: &str) -> PathBuf {
     let name = chosen.file_name().unwrap_or_default().to_string_lossy();
     let stem = name.trim_end_matches(EXTENSION);
     chosen.with_file_name(format!("{stem}.{ending}"))
+}
+
+/// The dates as a calendar, as seen from a day; a sentence where no heap is projected.
+fn dates_of(
+    handout: &Handout<'_>,
+    name: &str,
+    (today, written): (Date, DateTime),
+) -> Result<Vec<u8>, String> {
+    let assessment = handout.assessment;
+    let (Some(projection), Some(outcome)) = (&assessment.projection, &assessment.outcome) else {
+        return Err(error::NO_DATES.to_owned());
+    };
+    let facts = shared().map_err(|problem| problem.to_string())?;
+    let schedule = Schedule::of(assessment.project, projection, outcome, facts, today);
+    let of = SaidOf {
+        project: assessment.project,
+        catalogue: &assessment.catalogue,
+        units: handout.units,
+    };
+    let file = CalendarFile {
+        schedule: &schedule,
+        of,
+        name,
+        written,
+    };
+    Ok(calendar(&file).into_bytes())
 }
 
 /// A sheet as a picture; a sentence where there is nothing to draw.

@@ -88,6 +88,10 @@ impl Workbench {
             symptoms: sheet.symptoms.clone(),
             readings,
             catalogue: Arc::clone(&self.stock.all),
+            from_day: match sheet.heap {
+                AskedHeap::Recipe => self.from_day(),
+                AskedHeap::Rough => None,
+            },
         };
         let own = sheet.heap == AskedHeap::Recipe && readings.squeeze.is_none();
         let projection = self.shown.stages.projection().filter(|_| own).cloned();

@@ -251,7 +251,7 @@ impl Workbench {
         }
     }
 
-    fn recipe_name(&self) -> String {
+    pub(in crate::window) fn recipe_name(&self) -> String {
         let path = self.store.path.clone().or_else(|| {
             let folders = self.store.folders.as_ref()?;
             Some(library::suggested_path(folders, &self.project))

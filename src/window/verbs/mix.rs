@@ -107,6 +107,11 @@ impl Workbench {
     }
 
     pub(in crate::window) fn add_bucket(&mut self, side: Side) {
+        self.add_buckets(side, 1.0);
+    }
+
+    /// So many buckets of the chosen green or brown.
+    pub(in crate::window) fn add_buckets(&mut self, side: Side, buckets: f64) {
         let id = match side {
             Side::Green => self.state.buckets.green.clone(),
             _ => self.state.buckets.brown.clone(),
@@ -114,7 +119,8 @@ impl Workbench {
         let Some(material) = self.stock.all.find(&id) else {
             return;
         };
-        let label = change::one_bucket(&material.name);
+        let added = Amount::new(buckets, Measure::Bucket);
+        let label = change::buckets(&added, &material.name);
         let catalogue = &self.stock.all;
         let rows = &mut self.project.mix.ingredients;
         match rows.iter_mut().find(|row| row.material == id) {
@@ -124,9 +130,9 @@ impl Workbench {
                     .map_or(material.bulk_density.typical, |as_it_is| {
                         as_it_is.bulk_density.typical
                     });
-                row.amount = plus_bucket(&row.amount, density);
+                row.amount = plus_buckets(&row.amount, density, buckets);
             }
-            None => rows.push(Ingredient::new(id, Amount::new(1.0, Measure::Bucket))),
+            None => rows.push(Ingredient::new(id, added)),
         }
         self.record_or_revert(&label);
     }
@@ -134,11 +140,16 @@ impl Workbench {
 
 /// One garden bucket added to an amount, whatever it is said in.
 pub fn plus_bucket(amount: &Amount, density_kg_per_m3: f64) -> Amount {
+    plus_buckets(amount, density_kg_per_m3, 1.0)
+}
+
+/// So many garden buckets added to an amount, whatever it is said in.
+fn plus_buckets(amount: &Amount, density_kg_per_m3: f64, buckets: f64) -> Amount {
     let Extent::VolumeM3(bucket_m3) = Measure::Bucket.one() else {
         return amount.clone();
     };
     let litre = Amount::new(
-        (amount.volume_m3(density_kg_per_m3) + bucket_m3) / CUBIC_METRE_PER_LITRE,
+        (amount.volume_m3(density_kg_per_m3) + buckets * bucket_m3) / CUBIC_METRE_PER_LITRE,
         Measure::Litre,
     );
     litre.said_in(amount.measure.clone(), density_kg_per_m3)

@@ -21,4 +21,4 @@ pub(in crate::window) mod trials;
 pub(in crate::window) mod unsaved;
 pub mod workbench;
 
-pub use workbench::Workbench;
+pub use workbench::{Clock, Workbench};

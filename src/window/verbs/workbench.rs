@@ -11,9 +11,12 @@
 
 use std::sync::Arc;
 
+use jiff::civil::DateTime;
+
 use crate::assess::Subject;
 use crate::document::{History, Project};
 use crate::material::{Catalogue, Material};
+use crate::mix::EXCHANGED_AT_ONCE;
 
 use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
@@ -44,6 +47,10 @@ pub struct Workbench {
     pub shelf: Shelf,
     /// Whether the heap is simulated in the background, and finely once all rests.
     pub refines: bool,
+    /// Where the window takes the time of day from.
+    pub clock: Clock,
+    /// The moment at the heap in this frame.
+    pub now: DateTime,
     /// What has changed, and the steps to take back.
     pub(in crate::window) changes: Changes,
     /// All materials.
@@ -54,6 +61,36 @@ pub struct Workbench {
     pub(in crate::window) now_s: f64,
     /// Whether the window may close without asking.
     pub(in crate::window) closing: bool,
+}
+
+/// Where the window takes date and time from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Clock {
+    /// The clock of the system, in its time zone.
+    System,
+    /// Always this moment.
+    Stands(DateTime),
+}
+
+impl Clock {
+    /// The moment it shows, to the minute.
+    pub fn now(self) -> DateTime {
+        let now = match self {
+            Self::System => jiff::ZonedDateTime::now().datetime(),
+            Self::Stands(moment) => moment,
+        };
+        now.date().at(now.hour(), now.minute(), 0, 0)
+    }
+
+    /// The same in UTC; a clock that stands is taken as if it did so there.
+    pub fn utc(self) -> DateTime {
+        match self {
+            Self::System => jiff::ZonedDateTime::now()
+                .with_time_zone(jiff::tz::TimeZone::UTC)
+                .datetime(),
+            Self::Stands(moment) => moment,
+        }
+    }
 }
 
 /// What has changed of the project, and the steps to take back.
@@ -127,6 +164,8 @@ impl Workbench {
             store,
             shelf: Shelf::ready(),
             refines: true,
+            clock: Clock::System,
+            now: Clock::System.now(),
             stock,
             jobs: Jobs::default(),
             now_s: 0.0,
@@ -139,6 +178,7 @@ impl Workbench {
         self.stock.lay_over(&project.own_materials);
         self.changes = Changes::of(&project);
         self.state.slider_tops.clear();
+        self.state.class.exchange = None;
         self.state.held_slider = None;
         self.shown.pinned = None;
         self.state.picker = None;
@@ -150,6 +190,11 @@ impl Workbench {
         self.shown.trial = None;
         self.shown.ahead.clear();
         self.project = project;
+    }
+
+    /// First day on which the plan can still be another; `None`: the heap does not stand yet.
+    pub(in crate::window) fn from_day(&self) -> Option<f64> {
+        self.project.diary.first_free_day(self.now)
     }
 
     /// What is assessed of the project.
@@ -193,6 +238,8 @@ impl Workbench {
                 name(&self.state.buckets.green),
                 name(&self.state.buckets.brown),
             ),
+            size: self.state.class.size,
+            step_m3: EXCHANGED_AT_ONCE * blend.map_or(0.0, |blend| blend.totals.piled_volume_m3),
             units: self.state.settings.units,
         }
     }

@@ -17,7 +17,7 @@ use crate::quantity::{Amount, Measure, OwnMeasure, UnitSystem, bounds};
 use crate::text::{amount, number, typed_amount};
 
 use crate::window::piles::choices::WindowState;
-use crate::window::theme::{Look, fill_strongly};
+use crate::window::theme::{Look, fill_strongly, unbroken};
 use crate::window::widgets::named::Named;
 use crate::window::widgets::quantity_field::{QuantityField, ShownUnit};
 
@@ -76,7 +76,7 @@ pub fn slider_ui(
                 .max_decimals(decimals),
         )
         .named(control.name)
-        .on_hover_text(control.hint);
+        .on_hover_text(unbroken(control.hint));
     if let Some(mark) = control.mark.filter(|mark| *mark <= top) {
         paint_mark(ui, response.rect, (mark / top) as f32, look);
     }
@@ -249,7 +249,7 @@ pub fn measure_picker_ui(
                 let chosen = measure == amount.measure;
                 let entry = ui.selectable_label(chosen, text);
                 let tip = "Gives the amount in this measure; the amount itself stays the same.";
-                if entry.on_hover_text(tip).clicked() {
+                if entry.on_hover_text(unbroken(tip)).clicked() {
                     picked = (!chosen).then_some(measure);
                     ui.close();
                 }
@@ -286,7 +286,7 @@ fn own_measure_ui(ui: &mut Ui, own: &mut Vec<OwnMeasure>, look: Look<'_>) -> Opt
         let tip = "Keeps it with this recipe and says the amount in it.";
         if ui
             .add_enabled(named, Button::new("Keep"))
-            .on_hover_text(tip)
+            .on_hover_text(unbroken(tip))
             .clicked()
         {
             let measure = OwnMeasure {

@@ -11,6 +11,7 @@ use eframe::egui::{Button, Response, Ui};
 
 use crate::window::action::{Action, Entry};
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 use crate::window::widgets::named::Named;
 
 /// An entry of a menu.
@@ -70,6 +71,6 @@ fn pressed(ui: &mut Ui, entry: &Entry, button: Button<'_>, name: &str) -> Respon
     let tooltip = format!("{}{key}", entry.tooltip);
     ui.add_enabled(entry.enabled, button)
         .named(name)
-        .on_hover_text(tooltip.clone())
-        .on_disabled_hover_text(tooltip)
+        .on_hover_text(unbroken(tooltip.clone()))
+        .on_disabled_hover_text(unbroken(tooltip))
 }

@@ -16,7 +16,7 @@ use crate::text::outcome::LOCAL;
 use crate::window::action::Action;
 use crate::window::page::Page;
 use crate::window::piles::choices::View;
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::buttons::plain_button;
 
 /// Most notes below the advice.
@@ -44,11 +44,11 @@ pub(in crate::window) fn cautions_ui(
 
 fn caution_ui(ui: &mut Ui, caution: &Caution, units: UnitSystem) {
     let text = format!("• {}", text::outcome::caution(caution, units));
-    let label = Label::new(RichText::new(text).small())
+    let label = Label::new(unbroken(text).small())
         .wrap()
         .sense(Sense::hover());
     ui.add(label)
-        .on_hover_text(text::outcome::caution_source(caution, units));
+        .on_hover_text(unbroken(text::outcome::caution_source(caution, units)));
 }
 
 /// One line each below the advice, if any apply and there is room.
@@ -60,7 +60,7 @@ pub(in crate::window) fn caution_notes_ui(ui: &mut Ui, page: &mut Page<'_>) {
     ui.separator();
     let weak = page.look.colours.text_weak.0;
     ui.label(
-        RichText::new(format!("Safety notes. {LOCAL}"))
+        unbroken(format!("Safety notes. {LOCAL}"))
             .small()
             .color(weak),
     );

@@ -12,7 +12,7 @@
 //! Tested by: `tests/window/heap_section.rs`.
 
 use eframe::egui::{
-    self, Align2, Color32, ColorImage, FontId, Rect, RichText, Role, Sense, Stroke, TextureHandle,
+    self, Align2, Color32, ColorImage, FontId, Rect, Role, Sense, Stroke, TextureHandle,
     TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
@@ -22,7 +22,7 @@ use crate::quantity::UnitSystem;
 use crate::export::section::{Extent, Raster, span, ticks};
 use crate::text::number;
 use crate::text::page::{section_value, section_value_in_sentence};
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::section_frame::{ASPECTS, Sizes};
 
 /// Points of the picture across.
@@ -97,7 +97,7 @@ impl CrossSection<'_> {
             return;
         };
         let words = self.words_of(&raster, &sizes);
-        ui.label(RichText::new(&words).color(self.look.colours.text_weak.0));
+        ui.label(unbroken(&words).color(self.look.colours.text_weak.0));
         let small = self.look.sizes.small;
         let legend = 2.6 * small;
         let room = ui.available_size();

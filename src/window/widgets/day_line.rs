@@ -19,7 +19,7 @@ use crate::text::number;
 use crate::text::plan;
 
 use crate::text::date::{MONTHS, date, month_and_day};
-use crate::window::theme::{Look, small_font};
+use crate::window::theme::{Look, small_font, unbroken};
 
 /// Most lanes of markers: a further one covers another.
 const MOST_LANES: usize = 2;
@@ -184,11 +184,11 @@ fn marker_ui(
         }
     });
     let date = date(start + event.day.floor());
-    response.on_hover_text(format!(
+    response.on_hover_text(unbroken(format!(
         "{} on day {}, {date}. Drag it to another day; arrows move it, Delete removes it.",
         plan::operation(&event.operation),
         number::rounded(event.day),
-    ))
+    )))
 }
 
 /// The day a screen reader asks for.

@@ -18,7 +18,7 @@ use crate::mix::{self, Fit, TargetBand};
 use crate::quantity::{Range, UnitSystem};
 use crate::text::mix::{self as words, GaugeSaid};
 
-use crate::window::theme::{Look, name_font, number_font, small_font};
+use crate::window::theme::{Look, name_font, number_font, small_font, unbroken};
 
 /// What a gauge shows.
 #[derive(Debug, Clone, PartialEq)]
@@ -241,7 +241,7 @@ impl egui::Widget for GaugeBar<'_> {
             paint_bar(ui, bar, &layout, look);
             paint_ticks(ui, bar, &layout, look);
         }
-        response.on_hover_text(reading.explained())
+        response.on_hover_text(unbroken(reading.explained()))
     }
 }
 

@@ -7,7 +7,7 @@
 //!
 //! Tested by: `tests/window/heat_plot.rs`.
 
-use eframe::egui::{self, Align2, Rangef, RichText, Role, Stroke, Ui, WidgetInfo};
+use eframe::egui::{self, Align2, Rangef, Role, Stroke, Ui, WidgetInfo};
 use egui_plot::{
     AxisHints, Corner, FilledArea, GridInput, GridMark, HLine, HoverPosition, Legend, Line,
     LineStyle, Plot, PlotPoint, PlotPoints, Text, VLine,
@@ -19,7 +19,7 @@ use crate::text::forecast::{about_the_band, may_not_start};
 use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 
 /// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
 const MARK_ROOM: (f64, f64) = (9.0, 2.5);
@@ -210,9 +210,9 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
             let line = [rect.left_center(), rect.right_center()];
             ui.painter()
                 .line_segment(line, Stroke::new(thick, colour.0));
-            let label = ui.label(RichText::new(name).small().color(colours.text_weak.0));
+            let label = ui.label(unbroken(name).small().color(colours.text_weak.0));
             if colour == colours.heap_band {
-                label.on_hover_text(about_the_band());
+                label.on_hover_text(unbroken(about_the_band()));
             }
         }
     });
@@ -332,7 +332,7 @@ fn draw_doubt(plot: &mut egui_plot::PlotUi<'_>, start: Option<Start>, look: Look
     };
     let bounds = plot.plot_bounds();
     let middle = PlotPoint::new(0.5 * (bounds.min()[0] + bounds.max()[0]), bounds.max()[1]);
-    let text = RichText::new(said).size(look.sizes.body).strong();
+    let text = unbroken(said).size(look.sizes.body).strong();
     plot.text(
         Text::new("", middle, text)
             .anchor(Align2::CENTER_TOP)
@@ -409,7 +409,7 @@ fn name_marks(plot: &mut egui_plot::PlotUi<'_>, at_share: f64, units: UnitSystem
     for mark in &MARKS {
         let y = units.temperature(mark.temperature_c);
         let said = format!(" {} ", number::temperature(mark.temperature_c, units));
-        let text = RichText::new(said)
+        let text = unbroken(said)
             .size(look.sizes.small)
             .background_color(look.colours.surface.0);
         plot.text(

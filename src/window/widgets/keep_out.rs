@@ -6,12 +6,13 @@
 //!
 //! Tested by: `tests/window/picker.rs`.
 
-use eframe::egui::{RichText, Ui};
+use eframe::egui::Ui;
 
 use crate::text::material as material_words;
 use crate::text::outcome::in_units;
 
 use crate::window::page::Page;
+use crate::window::theme::unbroken;
 
 /// A line for each entry that the words name.
 pub fn keep_out_ui(ui: &mut Ui, page: &Page<'_>, words: &str) {
@@ -22,7 +23,7 @@ pub fn keep_out_ui(ui: &mut Ui, page: &Page<'_>, words: &str) {
         if entry.is_named_by(words) {
             let said = material_words::keep_out(entry);
             let said = in_units(&said, page.state.settings.units);
-            ui.label(RichText::new(said).color(page.look.colours.near.0));
+            ui.label(unbroken(said).color(page.look.colours.near.0));
         }
     }
 }

@@ -18,6 +18,7 @@ pub mod heap_row;
 pub mod heat_plot;
 pub mod keep_out;
 pub mod named;
+pub(in crate::window) mod next_days_list;
 pub mod operations;
 pub mod quantity_field;
 pub mod range_bar;

@@ -11,6 +11,7 @@ use eframe::egui::{DragValue, Response, Ui, vec2};
 
 use crate::quantity::{Bound, LITRE_PER_US_GALLON, UnitSystem};
 
+use crate::window::theme::unbroken;
 use crate::window::widgets::named::Named;
 
 /// Degrees Fahrenheit in a kelvin (exact).
@@ -279,7 +280,7 @@ impl<'a> QuantityField<'a> {
         if shown != before {
             *value = unit.value(shown).clamp(low, high);
         }
-        response.named(name).on_hover_text(hint)
+        response.named(name).on_hover_text(unbroken(hint))
     }
 }
 

@@ -13,7 +13,7 @@ use eframe::egui::{
 use crate::quantity::Range;
 use crate::text::number::{self, Digits};
 
-use crate::window::theme::{Look, small_font};
+use crate::window::theme::{Look, small_font, unbroken};
 
 /// What a bar shows, in the unit shown.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,7 +87,7 @@ impl RangeBar {
             self.paint_bar(ui, bar, look);
             self.paint_words(ui, rect, bar, look);
         }
-        response.on_hover_text(&self.explained)
+        response.on_hover_text(unbroken(&self.explained))
     }
 
     fn paint_bar(&self, ui: &Ui, bar: Rect, look: Look<'_>) {

@@ -14,7 +14,7 @@ use eframe::egui::{
 
 use crate::heap::Shape;
 
-use crate::window::theme::{Look, small_font};
+use crate::window::theme::{Look, small_font, unbroken};
 use crate::window::widgets::heap_kind::HeapKind;
 
 /// Where the ground lies in a drawing.
@@ -184,7 +184,7 @@ fn choice_ui(ui: &mut Ui, choice: &Choice, chosen: bool, width: f32, look: Look<
     if ui.is_rect_visible(rect) {
         paint(ui, choice, rect, chosen, &response, look);
     }
-    response.on_hover_text(choice.tip)
+    response.on_hover_text(unbroken(choice.tip))
 }
 
 fn paint(ui: &Ui, choice: &Choice, rect: Rect, chosen: bool, response: &Response, look: Look<'_>) {

@@ -11,7 +11,7 @@ use egui_plot::{GridMark, Line, LineStyle, PlotPoints};
 
 use crate::outcome::smell::TroublePoint;
 
-use crate::window::theme::Look;
+use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::heat_plot::{marks, still_plot};
 
 /// Upper end of the plot at least, per cent.
@@ -44,7 +44,7 @@ pub(in crate::window) fn trouble_ui(ui: &mut Ui, course: &[TroublePoint], look: 
     );
     let weak = look.colours.text_weak.0;
     ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(format!("{words}.")).small().color(weak));
+        ui.label(unbroken(format!("{words}.")).small().color(weak));
         ui.label(RichText::new("airless").small().color(look.colours.air.0));
         ui.label(
             RichText::new("sour (dashed)")
