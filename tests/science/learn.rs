@@ -81,7 +81,8 @@ fn what_cannot_be_is_kept_out_and_nothing_else() {
             (2.0, -300.0),
             (f64::NAN, 1.0),
             (6.0, 60.0),
-        ],
+        ]
+        .into(),
     });
     let found = Observations::of(&diary, &short());
     let kept: Vec<(Source, f64)> = found.values.iter().map(|o| (o.source, o.value)).collect();
