@@ -20,10 +20,9 @@ use jiff::ZonedDateTime;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 
-use crate::assess::Assessed;
-use crate::assess::Schedule;
 use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
+use crate::assess::{Assessed, Schedule};
 use crate::diary::Diary;
 use crate::diary::import::{Choices, import, merge};
 use crate::document::file::{self, Opened};

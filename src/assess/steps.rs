@@ -152,6 +152,7 @@ pub(super) fn judged_as(
         uses: subject.uses,
         tests: subject.tests,
         kinetics: &inputs.kinetics,
+        tests: subject.tests,
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
 }

@@ -245,10 +245,13 @@ fn bands_that_follow_readings_hold_hidden_heaps() {
         std::fs::write(report(), page(&rows)).unwrap();
     }
     let pinned = std::fs::read_to_string(report()).unwrap();
-    let rows = pinned.lines().filter(|line| {
-        let number = line.trim_start_matches("| ").split(' ').next();
-        number.is_some_and(|number| number.parse::<u32>().is_ok())
-    });
+    let rows = pinned
+        .lines()
+        .filter(|line| line.starts_with("| "))
+        .filter(|line| {
+            let number = line.trim_start_matches("| ").split(' ').next();
+            number.is_some_and(|number| number.parse::<u32>().is_ok())
+        });
     let rows: Vec<String> = rows.map(str::to_owned).collect();
     assert_eq!(rows.len(), TWINS as usize);
     // What is pinned is what comes out now, the sums of its rows too.

@@ -12,11 +12,11 @@
 //!
 //! Tested by: `tests/science/learn_weights.rs`, `tests/science/learn_twins.rs`.
 
-use crate::diary::{Smell, Squeeze};
+use crate::diary::Smell;
 
 use super::evidence::Soft;
 use super::matrix::Square;
-use super::observed::{Observation, Source, What};
+use super::observed::{Observation, Source, What, squeezed};
 
 /// A thermometer with a long stem, K (`common practice`: one degree either way).
 const THERMOMETER_K: f64 = 1.0;
@@ -59,21 +59,6 @@ pub struct Spreads {
     pub place: f64,
     /// Change with the model's time, unit of the value.
     pub time: f64,
-}
-
-/// Moisture that a squeeze speaks for, wet basis, low and high.
-///
-/// Below 0.40 no drop comes and it falls apart (Cornell, NC State, BioCycle and EPA troubleshooting tables); dry and dusty is
-/// below 0.44 (LSU AgCenter, Compost Moisture Content); a wrung-out sponge is 0.50-0.65 (USDA NEH 637 ch. 2 has
-/// 0.50-0.70, second-hand; most leaflets 0.50-0.60); drops come above 0.60 and water runs above 0.70 (common practice).
-pub fn squeezed(squeeze: Squeeze) -> (f64, f64) {
-    match squeeze {
-        Squeeze::FallsApart => (0.0, 0.40),
-        Squeeze::HardlyDamp => (0.40, 0.50),
-        Squeeze::LikeWrungSponge => (0.50, 0.65),
-        Squeeze::Drips => (0.60, 0.75),
-        Squeeze::Runs => (0.70, 1.0),
-    }
 }
 
 /// What a squeeze or a smell is worth as evidence; `None` for a number.

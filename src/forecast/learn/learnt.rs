@@ -15,7 +15,7 @@ use crate::forecast::sequence::DIMENSIONS;
 use crate::forecast::{Band, Forecast, Inputs, Member, Series, Unknown, quantile};
 use crate::quantity::Range;
 
-use super::learner::FirstWave;
+use super::first::FirstWave;
 use super::next::{NextReading, best};
 use super::observed::{KeptOut, Observation};
 use super::sampler::{Cloud, moments};

@@ -36,6 +36,7 @@
 
 mod errors;
 mod evidence;
+mod first;
 mod learner;
 mod learnt;
 mod matrix;
@@ -49,10 +50,11 @@ mod weights;
 
 pub use errors::{Spreads, covariance, squeezed};
 pub use evidence::{Evidence, Soft};
-pub use learner::{FirstWave, Learner, NotLearnt};
+pub use first::FirstWave;
+pub use learner::{Learner, NotLearnt};
 pub use learnt::{Gained, Learnt, Residual, Shift, Told};
 pub use matrix::{Lower, Square};
 pub use next::NextReading;
-pub use observed::{KeptOut, Observation, Observations, Source, What, Why};
+pub use observed::{KeptOut, Observation, Observations, Source, What, Why, squeezed};
 pub use sampler::{Cloud, Sampler, Tried};
 pub use weights::{effective, normalised, power_for, systematic};

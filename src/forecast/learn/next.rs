@@ -18,7 +18,7 @@ use crate::diary::Spot;
 use crate::forecast::{Inputs, Member, Series};
 use crate::quantity::Range;
 
-use super::learner::FirstWave;
+use super::first::FirstWave;
 use super::observed::{Observation, Source, What};
 use super::sampler::Cloud;
 use super::weights::systematic;

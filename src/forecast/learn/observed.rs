@@ -275,6 +275,21 @@ impl Observations {
     }
 }
 
+/// Moisture that a squeeze speaks for, wet basis, low and high.
+///
+/// Below 0.40 no drop comes and it falls apart (Cornell, NC State, BioCycle and EPA troubleshooting tables); dry and dusty is
+/// below 0.44 (LSU AgCenter, Compost Moisture Content); a wrung-out sponge is 0.50-0.65 (USDA NEH 637 ch. 2 has
+/// 0.50-0.70, second-hand; most leaflets 0.50-0.60); drops come above 0.60 and water runs above 0.70 (common practice).
+pub fn squeezed(squeeze: Squeeze) -> (f64, f64) {
+    match squeeze {
+        Squeeze::FallsApart => (0.0, 0.40),
+        Squeeze::HardlyDamp => (0.40, 0.50),
+        Squeeze::LikeWrungSponge => (0.50, 0.65),
+        Squeeze::Drips => (0.60, 0.75),
+        Squeeze::Runs => (0.70, 1.0),
+    }
+}
+
 fn stream(raw: &Raw) -> Stream {
     let step = |share: f64| (share / ONE_PLACE).round() as u32;
     match raw.source {
@@ -299,7 +314,7 @@ fn when(day: f64, run_days: f64) -> Option<Why> {
 fn wetness(wetness: Wetness) -> (What, f64) {
     match wetness {
         Wetness::Squeezed(squeeze) => {
-            let (low, high) = super::errors::squeezed(squeeze);
+            let (low, high) = squeezed(squeeze);
             (What::Squeezed(squeeze), 0.5 * (low + high))
         }
         Wetness::Probe(moisture) => (What::Moisture { oven: false }, moisture),
