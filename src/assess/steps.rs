@@ -150,7 +150,6 @@ pub(super) fn judged_as(
         parts: &resolved.all_parts(),
         advice,
         uses: subject.uses,
-        tests: subject.tests,
         kinetics: &inputs.kinetics,
         tests: subject.tests,
     };

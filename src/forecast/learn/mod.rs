@@ -48,7 +48,7 @@ mod regress;
 mod sampler;
 mod weights;
 
-pub use errors::{Spreads, covariance, squeezed};
+pub use errors::{Spreads, covariance};
 pub use evidence::{Evidence, Soft};
 pub use first::FirstWave;
 pub use learner::{Learner, NotLearnt};
