@@ -26,7 +26,7 @@ fn demos() -> Vec<Project> {
         let path = entry.unwrap().path();
         all.push(file::read(&path, catalogue()).unwrap().project);
     }
-    assert_eq!(all.len(), 4);
+    assert_eq!(all.len(), 5);
     all
 }
 
