@@ -25,6 +25,7 @@ use crate::assess::Schedule;
 use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
 use crate::diary::Diary;
+use crate::diary::import::{Choices, import, merge};
 use crate::document::file::{self, Opened};
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
@@ -39,6 +40,7 @@ use crate::outcome::complaint::{Readings, Squeeze, Symptom};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint, WrittenOut};
+use crate::text::logger;
 use crate::text::next_days::{SaidOf, as_text};
 
 /// How the window is to open.
@@ -157,8 +159,11 @@ enum Command {
     },
     /// Learn from the readings of a project's diary what its heap is like, and what it will do from here on.
     Learn {
-        /// Project file with a diary.
+        /// Project file, with or without a diary.
         file: PathBuf,
+        /// A logger's file (text with columns); its readings are added to the diary for this answer, nothing is saved.
+        #[arg(long)]
+        readings: Option<PathBuf>,
         /// As JSON (schema 1) instead of sentences.
         #[arg(long)]
         json: bool,
@@ -372,9 +377,17 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let symptoms = symptoms_of(&symptom)?;
             diagnose(&file, symptoms, readings, &catalogue, json, out)?;
         }
-        Command::Learn { file, json } => {
+        Command::Learn {
+            file,
+            readings,
+            json,
+        } => {
             let project = open(&file, &catalogue)?;
-            learn(&project, &project.diary, &catalogue, json, out)?;
+            let mut diary = project.diary.clone();
+            if let Some(readings) = readings {
+                add_logged(&readings, &mut diary)?;
+            }
+            learn(&project, &diary, &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
@@ -628,6 +641,26 @@ fn diagnose(
         let text = complaint_text(&found, catalogue, facts, UnitSystem::Metric);
         write!(out, "{text}")?;
     }
+    Ok(())
+}
+
+/// Adds what a logger's file holds to a diary; what was left out or looks odd is told on standard error.
+fn add_logged(path: &Path, diary: &mut Diary) -> Result<(), Failure> {
+    let bytes = file::logger_bytes(path).map_err(bad)?;
+    let choices = Choices {
+        built: diary.built,
+        ..Choices::default()
+    };
+    let read = import(&bytes, &choices)
+        .map_err(|problem| Failure::BadInput(error::of_file(&shown(path), &problem.to_string())))?;
+    let Some(imported) = &read.imported else {
+        let problem = read.understood.lack.map_or("", logger::lack);
+        return Err(Failure::BadInput(error::of_file(&shown(path), problem)));
+    };
+    for said in logger::told(imported, UnitSystem::Metric) {
+        eprintln!("{said}");
+    }
+    merge(imported, diary).map_err(bad)?;
     Ok(())
 }
 

@@ -16,7 +16,7 @@ use crate::quantity::{OutOfRange, bounds};
 /// Most readings by hand that one diary keeps.
 pub const MOST_READINGS: usize = 5_000;
 /// Most probes of loggers that one diary keeps.
-pub const MOST_LOGS: usize = 50;
+pub const MOST_LOGS: usize = 64;
 /// Most logged temperatures of one diary, all probes together: five years of four probes, every hour.
 pub const MOST_LOGGED: usize = 200_000;
 /// Years in which a heap can have been built.

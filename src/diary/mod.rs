@@ -18,6 +18,8 @@ mod temperatures;
 pub use check::{DiaryError, MOST_LOGGED, MOST_LOGS, MOST_READINGS};
 pub use temperatures::Temperatures;
 
+pub mod import;
+
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 

@@ -26,7 +26,7 @@ pub use check::{
     BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,
     NOTES_LIMIT, OWN_MATERIAL_LIMIT, PHOTO_LIMIT, REMARK_LIMIT,
 };
-pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
+pub use error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
 pub use folders::Folders;
 pub use history::History;

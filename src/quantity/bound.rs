@@ -241,7 +241,7 @@ pub mod bounds {
     /// Temperature that a thermometer in a heap can show.
     pub const READ_TEMPERATURE: Bound = Bound {
         name: "a measured temperature",
-        low: -40.0,
+        low: -60.0,
         high: 120.0,
         unit: "degC",
     };

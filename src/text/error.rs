@@ -65,6 +65,11 @@ pub const TYPE_THE_PATH: &str = "There is no file dialog on this desktop; type o
 /// Advice while unsaved work is not kept.
 pub const SAVE_OFTEN: &str = "Save often.";
 
+/// What is wrong with a file, after its name.
+pub fn of_file(file: &str, problem: &str) -> String {
+    format!("{file}: {problem}")
+}
+
 /// What a form still lacks.
 pub fn not_yet(problem: &OwnError) -> String {
     format!("Not yet: {problem}.")

@@ -22,6 +22,7 @@ pub mod gauges;
 pub mod heap;
 pub mod household;
 pub mod learnt;
+pub mod logger;
 pub mod material;
 pub mod mix;
 pub mod next_days;

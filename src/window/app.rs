@@ -23,6 +23,7 @@ use crate::window::overlays::complaint_sheet::complaint_sheet_ui;
 use crate::window::overlays::dialogs::{
     class_foot_ui, footer_ui, notices_ui, path_field_ui, question_ui,
 };
+use crate::window::overlays::import_sheet::import_sheet_ui;
 use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
@@ -209,6 +210,7 @@ impl App {
         drawer_ui(ui, page);
         plan_sheet_ui(ui, page);
         complaint_sheet_ui(ui, page);
+        import_sheet_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);
         notices_ui(ui, page);

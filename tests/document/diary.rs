@@ -64,13 +64,15 @@ fn refused(change: impl FnOnce(&mut Diary)) -> String {
     problem
 }
 
+/// Holds a refusal to its words.
+fn says(problem: String, words: &[&str]) {
+    for word in words {
+        assert!(problem.contains(word), "{problem}: {word}");
+    }
+}
+
 #[test]
 fn what_cannot_be_is_refused_with_its_entry_and_a_remedy() {
-    let says = |problem: String, words: &[&str]| {
-        for word in words {
-            assert!(problem.contains(word), "{problem}: {word}");
-        }
-    };
     says(
         refused(|diary| diary.readings[0].temperature_c = Some(900.0)),
         &[
@@ -130,6 +132,10 @@ fn what_cannot_be_is_refused_with_its_entry_and_a_remedy() {
         refused(|diary| diary.readings[0].photo = "a\nb".to_owned()),
         &["the photo of reading 1", "line break"],
     );
+}
+
+#[test]
+fn what_a_probe_cannot_have_recorded_and_too_much_of_anything_is_refused() {
     says(
         refused(|diary| diary.logs[0].name = " ".to_owned()),
         &["the name of probe 1"],

@@ -22,6 +22,8 @@ mod handout;
 mod history;
 mod learn;
 mod library;
+mod logger;
+mod logger_bad;
 mod pinned_reports;
 mod recovery;
 mod round_trip;

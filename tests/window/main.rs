@@ -19,6 +19,7 @@ mod heap;
 mod heap_plan;
 mod heap_section;
 mod heat_plot;
+mod import;
 mod jobs;
 mod materials;
 mod mix;

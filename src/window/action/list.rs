@@ -15,7 +15,7 @@ use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Measure, UnitSystem};
-use crate::text::amount;
+use crate::text::{amount, logger};
 
 use crate::window::action::class::ClassAction;
 use crate::window::action::diary::DiaryAction;
@@ -80,6 +80,14 @@ pub enum Action {
     TakeCure(usize),
     /// Keep the heap without a recipe as one.
     KeepRough,
+    /// Choose a logger's file to look at.
+    ImportReadings,
+    /// Look at this file of a logger.
+    ImportFile(PathBuf),
+    /// Take its readings into the diary.
+    TakeReadings,
+    /// Leave that sheet.
+    LeaveImport,
     /// Open the materials drawer.
     OpenDrawer,
     /// Open the materials drawer on a material, by id.
@@ -194,6 +202,9 @@ impl Action {
             Self::AskWrong,
             Self::LeaveWrong,
             Self::KeepRough,
+            Self::ImportReadings,
+            Self::TakeReadings,
+            Self::LeaveImport,
             Self::OpenDrawer,
             Self::CloseDrawer,
             Self::CloseForm,
@@ -326,6 +337,22 @@ impl Action {
                 "Keep as a recipe",
                 "Goes on with these answers as a recipe; unsaved changes of the open one are asked about first.",
             ),
+            Self::ImportReadings => Entry::new(
+                "Import logger file…",
+                "Shows how a logger's file is understood; nothing is taken until you say so.",
+            )
+            .key(Key::I)
+            .only_if(!facts.dialog_open),
+            Self::ImportFile(path) => Entry::new(
+                path.display().to_string(),
+                "Shows how this logger's file is understood.",
+            ),
+            Self::TakeReadings => Entry::new(
+                logger::take(facts.readings),
+                "Puts these readings into the diary; one undo takes them back.",
+            )
+            .only_if(facts.readings > 0),
+            Self::LeaveImport => Entry::new("Close", "Closes this sheet; nothing is taken (Esc)."),
             Self::OpenDrawer => Entry::new(
                 "Materials…",
                 "Opens the drawer of all materials, with values and sources.",

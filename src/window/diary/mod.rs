@@ -20,6 +20,7 @@ use eframe::egui::{Rect, RichText, ScrollArea, Ui, UiBuilder, pos2};
 use crate::heap::SectionValue;
 use crate::text::diary::{NO_READINGS, NOT_BUILT, OFF_PLOT, off_sentence, past_the_end};
 
+use crate::window::action::Action;
 use crate::window::diary::built::built_ui;
 use crate::window::diary::done::{done_ui, open_entries_ui};
 use crate::window::diary::entries::entries_ui;
@@ -27,6 +28,7 @@ use crate::window::diary::form::form_ui;
 use crate::window::diary::learnt::{learnt_ui, switch_ui};
 use crate::window::page::Page;
 use crate::window::theme::{Look, unbroken};
+use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::{Detail, HeatPlot, key_ui};
@@ -97,6 +99,7 @@ fn entered_ui(ui: &mut Ui, page: &mut Page<'_>) {
         "New reading"
     });
     form_ui(ui, page);
+    action_button(ui, page, Action::ImportReadings);
     ui.add_space(look.sizes.gap);
     learnt_ui(ui, page);
     ui.heading("What was done");

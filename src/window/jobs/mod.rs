@@ -8,6 +8,7 @@
 
 pub mod complaint;
 pub mod dialog;
+pub mod importing;
 pub mod job;
 pub mod judging;
 pub mod learning;

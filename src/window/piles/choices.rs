@@ -19,6 +19,7 @@ use crate::window::piles::class_choices::ClassState;
 use crate::window::piles::complaint_choices::ComplaintSheet;
 use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::drawer_choices::DrawerState;
+use crate::window::piles::import_choices::ImportSheet;
 use crate::window::piles::notices::Notices;
 
 /// Which page of the window is shown.
@@ -90,6 +91,8 @@ pub struct WindowState {
     pub complaint: ComplaintSheet,
     /// Whether that sheet is open.
     pub complaint_open: bool,
+    /// The sheet that imports a logger's file, while it is open.
+    pub import_sheet: Option<ImportSheet>,
     /// The row whose state is open.
     pub details: Option<usize>,
     /// The question that waits for an answer.
@@ -107,12 +110,16 @@ impl WindowState {
             || self.drawer.is_some()
             || self.plan_sheet.is_some()
             || self.complaint_open
+            || self.import_sheet.is_some()
             || self.notices.list_open
     }
 
     /// Whether one of the sheets lies over the view that take most of a window.
     pub fn has_wide_sheet(&self) -> bool {
-        self.drawer.is_some() || self.plan_sheet.is_some() || self.complaint_open
+        self.drawer.is_some()
+            || self.plan_sheet.is_some()
+            || self.complaint_open
+            || self.import_sheet.is_some()
     }
 }
 

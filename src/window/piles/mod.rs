@@ -14,6 +14,7 @@ pub mod curve;
 pub mod diary_choices;
 pub mod diary_shown;
 pub mod drawer_choices;
+pub mod import_choices;
 pub mod learnt_shown;
 pub mod notices;
 pub mod preview;

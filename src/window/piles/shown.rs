@@ -21,6 +21,7 @@ use crate::window::jobs::projecting::HeapNews;
 use crate::window::piles::complaint_choices::ComplaintShown;
 use crate::window::piles::curve::{Curve, MovingCurve};
 use crate::window::piles::diary_shown::DiaryShown;
+use crate::window::piles::import_choices::ImportShown;
 use crate::window::piles::learnt_shown::Following;
 use crate::window::piles::preview::Preview;
 use crate::window::piles::trial_shown::TrialShown;
@@ -55,6 +56,8 @@ pub struct Shown {
     pub plan: Stage,
     /// What was found to be wrong, while it is asked.
     pub complaint: ComplaintShown,
+    /// What was found in a logger's file, while one is looked at.
+    pub import: ImportShown,
     /// The trial last run.
     pub trial: Option<TrialShown>,
     /// Trials run before anyone asked for them, for later.

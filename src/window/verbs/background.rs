@@ -42,6 +42,7 @@ impl Workbench {
         self.refine(ctx);
         self.tend_plan_search(ctx);
         self.tend_complaint(ctx);
+        self.tend_import(ctx);
         self.run_trials_ahead(ctx);
     }
 

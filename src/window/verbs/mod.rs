@@ -14,6 +14,7 @@ pub(in crate::window) mod class;
 pub(in crate::window) mod complaint;
 pub(in crate::window) mod diary;
 pub(in crate::window) mod files;
+pub(in crate::window) mod importing;
 pub(in crate::window) mod materials;
 pub mod mix;
 pub(in crate::window) mod perform;
