@@ -231,10 +231,10 @@ pub mod bounds {
         high: 5000.0,
         unit: "d",
     };
-    /// Day of a reading, after the heap was built.
+    /// Day of a reading, after the heap was built; negative before it.
     pub const DAY_OF_READING: Bound = Bound {
         name: "the day of a reading",
-        low: 0.0,
+        low: -5000.0,
         high: 5000.0,
         unit: "d",
     };

@@ -29,7 +29,7 @@ fn demos() -> Vec<Project> {
             all.push(file::read(&path, catalogue()).unwrap().project);
         }
     }
-    assert_eq!(all.len(), 4);
+    assert_eq!(all.len(), 5);
     all
 }
 

@@ -209,7 +209,9 @@ fn page(rows: &[String]) -> String {
         | twins | | held before | held | width before, K | width, K | CRPS before, K | CRPS, K |\n|---|---|---|---|---|---|---|---|\n",
         lines.len()
     );
-    let kinds: [(&str, fn(bool) -> bool); 3] = [
+    /// Whether a twin is of a kind, by whether it was drawn outside.
+    type Kind = fn(bool) -> bool;
+    let kinds: [(&str, Kind); 3] = [
         ("all", |_| true),
         ("inside", |out| !out),
         ("outside", |out| out),

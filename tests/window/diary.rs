@@ -7,9 +7,8 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::diary::{Diary, Log, Reading, Smell, Spot, Squeeze, Wetness};
 use heapwright::heap::{Event, Operation, Place, Projection, SectionValue, Turning};
 use heapwright::quantity::UnitSystem;
-use heapwright::text::diary::{
-    PLACES, expected_and_off, place, read_moment, read_number, read_temperature,
-};
+use heapwright::text::diary::{PLACES, expected_and_off, place};
+use heapwright::text::typed_reading::{read_moment, read_number, read_temperature};
 use heapwright::window::piles::diary_choices::NOON;
 use heapwright::window::piles::diary_shown::Near;
 use heapwright::window::verbs::Clock;

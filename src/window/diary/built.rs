@@ -8,7 +8,8 @@
 
 use eframe::egui::{TextEdit, Ui};
 
-use crate::text::diary::{built, moment_typed, no_date, read_moment};
+use crate::text::diary::built;
+use crate::text::typed_reading::{moment_typed, no_date, read_moment};
 
 use crate::window::action::{Action, DiaryAction};
 use crate::window::page::Page;

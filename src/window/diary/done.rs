@@ -10,7 +10,8 @@ use eframe::egui::{Button, TextEdit, Ui};
 
 use crate::heap::{Cover, Operation, Turning};
 use crate::quantity::bounds;
-use crate::text::diary::{done, moment_typed, still_open};
+use crate::text::diary::{done, still_open};
+use crate::text::typed_reading::moment_typed;
 use crate::text::{date, plan, sentence};
 
 use crate::window::action::{Action, DiaryAction};

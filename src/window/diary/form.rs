@@ -9,7 +9,8 @@
 use eframe::egui::{Button, ComboBox, Key, TextEdit, Ui};
 
 use crate::diary::{Smell, Squeeze};
-use crate::text::diary::{FORM_HINT, PLACES, moment_typed, place, smell, squeeze};
+use crate::text::diary::{FORM_HINT, PLACES, place, smell, squeeze};
+use crate::text::typed_reading::moment_typed;
 
 use crate::window::action::{Action, DiaryAction};
 use crate::window::diary::built::problem_ui;

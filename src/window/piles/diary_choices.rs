@@ -12,10 +12,11 @@ use jiff::civil::{DateTime, Time};
 
 use crate::diary::{Reading, Smell, Spot, Squeeze, Wetness};
 use crate::quantity::UnitSystem;
-use crate::text::diary::{
-    NOTHING_ENTERED, moment_typed, no_date, no_number, read_moment, read_number, read_temperature,
-};
+use crate::text::diary::NOTHING_ENTERED;
 use crate::text::sentence;
+use crate::text::typed_reading::{
+    moment_typed, no_date, no_number, read_moment, read_number, read_temperature,
+};
 
 /// Time of day of a date that was typed without one: noon.
 pub const NOON: Time = Time::constant(12, 0, 0, 0);

@@ -17,8 +17,9 @@ use crate::mix::Ingredient;
 use crate::quantity::{Amount, Measure};
 use crate::text::change;
 use crate::text::date::day_of_year;
-use crate::text::diary::{STILL_TO_COME, TWICE, before_built, moment_typed, no_date, read_moment};
+use crate::text::diary::{STILL_TO_COME, TWICE, before_built};
 use crate::text::error::PLAN_IS_FULL;
+use crate::text::typed_reading::{moment_typed, no_date, read_moment};
 
 use crate::window::action::DiaryAction;
 use crate::window::piles::choices::{Destination, PickerState};

@@ -101,7 +101,7 @@ impl Workbench {
                 "That is already the plan; nothing was changed.",
             ));
         }
-        let told = was_used(&self.project.heap, self.from_day());
+        let told = was_used(&self.project.heap, self.first_open_day());
         self.project.heap.plan = found.proposed.plan.clone();
         self.leave_plan_sheet();
         if self.record_or_revert(change::PROPOSED_PLAN) {

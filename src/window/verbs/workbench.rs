@@ -204,7 +204,7 @@ impl Workbench {
     }
 
     /// First day on which the plan can still be another; `None`: the heap does not stand yet.
-    pub(in crate::window) fn from_day(&self) -> Option<f64> {
+    pub(in crate::window) fn first_open_day(&self) -> Option<f64> {
         self.project.diary.first_free_day(self.now)
     }
 

@@ -104,6 +104,20 @@ pub(in crate::window) fn still_plot(
 }
 
 impl HeatPlot<'_> {
+    /// The lowest and the highest temperature shown, in the unit shown.
+    fn span_shown(&self) -> (f64, f64) {
+        let measured_c = self.taken.and_then(|taken| taken.shown.span_c());
+        let hottest_c = highest_c(self.curve)
+            .max(self.ghost.map_or(f64::MIN, highest_c))
+            .max(measured_c.map_or(f64::MIN, |span| span.1));
+        let coldest_c = lowest_c(self.curve).min(measured_c.map_or(f64::MAX, |span| span.0));
+        // A little below, so that the lowest mark stands clear of the days.
+        (
+            self.units.temperature(coldest_c - 5.0),
+            self.units.temperature((hottest_c + 5.0).max(USUAL_TOP_C)),
+        )
+    }
+
     /// Draws the plot into what room there is; says where its first and its last day stand.
     pub fn show(self, ui: &mut Ui) -> (f32, f32) {
         let Self {
@@ -118,14 +132,7 @@ impl HeatPlot<'_> {
             look,
         } = self;
         let height = ui.available_height().max(look.sizes.big_button);
-        let measured_c = taken.and_then(|taken| taken.shown.span_c());
-        let hottest_c = highest_c(curve)
-            .max(ghost.map_or(f64::MIN, highest_c))
-            .max(measured_c.map_or(f64::MIN, |span| span.1));
-        let top = units.temperature((hottest_c + 5.0).max(USUAL_TOP_C));
-        // A little below, so that the lowest mark stands clear of the days.
-        let coldest_c = lowest_c(curve).min(measured_c.map_or(f64::MAX, |span| span.0));
-        let bottom = units.temperature(coldest_c - 5.0);
+        let (bottom, top) = self.span_shown();
         let reach = (top - bottom) * 0.03;
         let plot = still_plot("heat plot", height, look);
         let plot = match taken {
@@ -178,22 +185,7 @@ impl HeatPlot<'_> {
             plot.set_plot_bounds_y(bottom..=top);
             draw_pointer(plot, look);
             draw_air(plot, curve, units, look);
-            if let Some(prior) = &curve.prior {
-                draw_band(
-                    plot,
-                    prior,
-                    ("4 in 5 before readings", look.colours.prior_band.0),
-                    units,
-                );
-            }
-            if let Some(band) = &curve.band {
-                draw_band(
-                    plot,
-                    band,
-                    ("4 in 5 such heaps", look.colours.heap_band.0),
-                    units,
-                );
-            }
+            draw_bands(plot, curve, units, look);
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
                 draw_ghost(plot, ghost, units, look);
@@ -340,6 +332,19 @@ fn draw_pointer(plot: &mut egui_plot::PlotUi<'_>, look: Look<'_>) {
     {
         let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
         plot.vline(VLine::new("", pointer.x).stroke(stroke).allow_hover(false));
+    }
+}
+
+/// The band, and behind it that before any reading.
+fn draw_bands(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+    let (prior, band) = (look.colours.prior_band.0, look.colours.heap_band.0);
+    for (band, named) in [
+        (&curve.prior, ("4 in 5 before readings", prior)),
+        (&curve.band, ("4 in 5 such heaps", band)),
+    ] {
+        if let Some(band) = band {
+            draw_band(plot, band, named, units);
+        }
     }
 }
 
