@@ -20,6 +20,7 @@ pub mod keep_out;
 pub mod named;
 pub(in crate::window) mod next_days_list;
 pub mod operations;
+pub mod plot_ground;
 pub mod quantity_field;
 pub mod range_bar;
 pub mod reading_plot;

@@ -16,7 +16,7 @@ use crate::text::diary::{OFF_PLOT, dot, off_sentence, reading};
 
 use crate::window::piles::diary_shown::{DiaryShown, Dot, Near};
 use crate::window::theme::Look;
-use crate::window::widgets::heat_plot::{aligned_axis, marks, still_plot};
+use crate::window::widgets::plot_ground::{aligned_axis, marks, still_plot};
 
 /// How near the pointer must be to a dot to be told of it, as a share of the days.
 const NEAR_DAYS: f64 = 0.012;
