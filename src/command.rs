@@ -475,7 +475,7 @@ fn dates(
     out: &mut impl Write,
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
-    let assessment = Assessment::of(&project, catalogue).map_err(bad)?;
+    let assessment = Assessment::as_learnt(&project, catalogue).map_err(bad)?;
     let (Some(projection), Some(outcome)) = (&assessment.projection, &assessment.outcome) else {
         let remark = assessment.remark().unwrap_or(error::NOT_PROJECTED);
         let sentence = error::about_file(&remark, &shown(path), Joint::Sentence);

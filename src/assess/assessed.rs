@@ -59,7 +59,7 @@ impl Assessed {
         let outcome = match &projection {
             Some(projection) => {
                 let advice = advice(&subject, &resolved.mixed, Some(projection));
-                judged(&subject, &resolved, projection, &advice)?
+                judged(&subject, &resolved, (projection, &inputs), &advice)?
             }
             None => None,
         };

@@ -20,7 +20,7 @@ use crate::outcome::Outcome;
 
 use super::error::AssessError;
 use super::resolved::Resolved;
-use super::steps::{advice, judged_as, weighed};
+use super::steps::{advice, judged, weighed};
 use super::subject::Subject;
 
 /// What came of learning.
@@ -74,7 +74,7 @@ pub(super) fn learn(
         let resolved = Resolved::of(subject.mix, subject.heap, &catalogue)?;
         let advice = advice(&subject, &resolved.mixed, Some(&projection));
         let as_learnt = (&projection, &learnt.inputs);
-        let plain = judged_as(&subject, &resolved, as_learnt, &advice)?;
+        let plain = judged(&subject, &resolved, as_learnt, &advice)?;
         let outcome = plain.map(|plain| weighed(&plain, &learnt.forecast));
         heap = Some(LearntHeap {
             outcome: outcome.transpose()?,

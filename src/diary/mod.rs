@@ -205,6 +205,11 @@ impl Diary {
         self.readings.is_empty() && self.logs.is_empty() && self.done.is_empty()
     }
 
+    /// Whether a heap stands of which something was measured, so that it can be learnt from.
+    pub fn teaches(&self) -> bool {
+        self.built.is_some() && !(self.readings.is_empty() && self.logs.is_empty())
+    }
+
     /// Says when the heap was built. Readings and what loggers recorded keep their dates, so that their days are
     /// others; days of the plan stay.
     pub fn build_on(&mut self, built: DateTime) {

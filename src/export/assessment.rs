@@ -68,6 +68,18 @@ impl<'a> Assessment<'a> {
         Self::view(project, catalogue, assessed)
     }
 
+    /// The same of the heap as its diary teaches it; as planned where nothing can be learnt.
+    ///
+    /// # Errors
+    /// As [`Assessment::of`].
+    pub fn as_learnt(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        let mut assessed = Assessed::of(project, catalogue)?;
+        if project.diary.teaches() {
+            assessed.learn(project, catalogue, &project.diary)?;
+        }
+        Self::view(project, catalogue, assessed)
+    }
+
     /// What was calculated, with names to say it.
     fn view(
         project: &'a Project,

@@ -4,7 +4,7 @@
 //!
 //! The projection always runs from here on: what was done stands in the plan on its day, a line in the plot is today.
 //!
-//! Not here: the form (`form`), what was done (`done`), what was learnt (`learnt`), the list (`entries`), doing (`verbs::diary`), plots
+//! Not here: what is due (`next_days_list`), the form (`form`), what was done (`done`), what was learnt (`learnt`), the list (`entries`), doing (`verbs::diary`), plots
 //! (`heat_plot`, `reading_plot`).
 //!
 //! Tested by: `tests/window/diary.rs`.
@@ -18,6 +18,7 @@ pub(in crate::window) mod learnt;
 use eframe::egui::{Rect, RichText, ScrollArea, Ui, UiBuilder, pos2};
 
 use crate::heap::SectionValue;
+use crate::outcome::shared;
 use crate::text::diary::{NO_READINGS, NOT_BUILT, OFF_PLOT, off_sentence, past_the_end};
 
 use crate::window::action::Action;
@@ -32,6 +33,7 @@ use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::card::card;
 use crate::window::widgets::cross_section::CrossSection;
 use crate::window::widgets::heat_plot::{Detail, HeatPlot, key_ui};
+use crate::window::widgets::next_days_list::next_days_ui;
 use crate::window::widgets::reading_plot::{Taken, off_plot_ui};
 
 /// Where the three regions stand.
@@ -102,11 +104,21 @@ fn entered_ui(ui: &mut Ui, page: &mut Page<'_>) {
     action_button(ui, page, Action::ImportReadings);
     ui.add_space(look.sizes.gap);
     learnt_ui(ui, page);
+    due_ui(ui, page);
     ui.heading("What was done");
     done_ui(ui, page);
     ui.add_space(look.sizes.gap);
     ui.heading("Entries");
     entries_ui(ui, page);
+}
+
+/// What is due next, by the projection that is drawn.
+fn due_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let (Some(outcome), Ok(facts)) = (page.shown.stages.outcome().cloned(), shared()) else {
+        return;
+    };
+    next_days_ui(ui, page, &outcome, facts);
+    ui.add_space(page.look.sizes.gap);
 }
 
 /// The day that the cross-section shows: that of the form, as far as it is projected.

@@ -110,14 +110,14 @@ impl Shown {
     fn take_projection(
         &mut self,
         projection: Option<Arc<Projection>>,
-        inputs: &Inputs,
+        inputs: &Arc<Inputs>,
         subject: &Subject<'_>,
     ) {
         let drawn = projection.as_deref();
         self.curve = drawn
             .map(|projection| Curve::of(projection, &inputs.heap))
             .unwrap_or_default();
-        self.stages.take_projection(projection, subject);
+        self.stages.take_projection(projection, inputs, subject);
         let shown = self.following.followed_of(self.stages.inputs());
         if let Some(shown) = shown.cloned().filter(|_| self.curve.peak.is_some()) {
             self.curve.take_learnt(&shown.forecast, &shown.prior);

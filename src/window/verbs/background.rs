@@ -121,8 +121,8 @@ impl Workbench {
         let following = &mut self.shown.following;
         following.want(self.state.diary.followed);
         let diary = &self.project.diary;
-        let nothing = diary.built.is_none() || (diary.readings.is_empty() && diary.logs.is_empty());
-        let Some(inputs) = self.shown.stages.inputs().filter(|_| !nothing) else {
+        let teaches = diary.teaches();
+        let Some(inputs) = self.shown.stages.inputs().filter(|_| teaches) else {
             self.jobs.learning.call_off();
             following.busy = false;
             following.drop_learnt(None);
@@ -157,7 +157,7 @@ impl Workbench {
         if let Some(answer) = self.jobs.judging.poll() {
             self.take_judged(answer, ctx);
         }
-        if !matches!(self.state.view, View::Results | View::Class)
+        if !matches!(self.state.view, View::Results | View::Class | View::Diary)
             || (self.shown.behind && !self.shown.at_rest)
         {
             return;
