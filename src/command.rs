@@ -152,6 +152,9 @@ enum Command {
         /// Weeks since it was built.
         #[arg(long, value_parser = clap::value_parser!(u32).range(0..=520))]
         weeks: Option<u32>,
+        /// As seen from this day, such as 2026-03-01, in place of today.
+        #[arg(long)]
+        today: Option<Date>,
         /// As JSON (schema 1) instead of sentences.
         #[arg(long)]
         json: bool,
@@ -366,6 +369,7 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             symptom,
             squeeze,
             weeks,
+            today,
             json,
         } => {
             let readings = Readings {
@@ -374,7 +378,8 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
                 ..Readings::default()
             };
             let symptoms = symptoms_of(&symptom)?;
-            diagnose(&file, symptoms, readings, &catalogue, json, out)?;
+            let now = today.map_or_else(now_here, |today| today.at(0, 0, 0, 0));
+            diagnose(&file, symptoms, (readings, now), &catalogue, json, out)?;
         }
         Command::Learn {
             file,
@@ -441,7 +446,7 @@ fn curve(
     file::replace(target, &table).map_err(bad)
 }
 
-/// The day from which dates are told, and when that is written down: the one place of a command that reads a clock.
+/// The day from which dates are told, and when that is written down: by the clock where one is asked.
 struct Moment {
     today: Date,
     written: DateTime,
@@ -464,6 +469,11 @@ impl Moment {
             }
         }
     }
+}
+
+/// The moment by the clock of this place.
+fn now_here() -> DateTime {
+    ZonedDateTime::now().datetime()
 }
 
 /// Tells what is due in the next days of one project, or writes it as a calendar.
@@ -610,24 +620,15 @@ fn symptoms_of(names: &[String]) -> Result<Vec<Symptom>, Failure> {
 fn diagnose(
     path: &Path,
     symptoms: Vec<Symptom>,
-    readings: Readings,
+    (readings, now): (Readings, DateTime),
     catalogue: &Catalogue,
     as_json: bool,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
     let project = open(path, catalogue)?;
     let catalogue = catalogue.with_own(&project.own_materials).map_err(bad)?;
-    let from_day = project
-        .diary
-        .first_free_day(jiff::ZonedDateTime::now().datetime());
-    let question = Question {
-        from_day,
-        mix: project.mix,
-        heap: project.heap,
-        symptoms,
-        readings,
-        catalogue: Arc::new(catalogue),
-    };
+    let asked = (symptoms, readings);
+    let question = Question::about(&project, Arc::new(catalogue), now, asked).map_err(bad)?;
     let never = AtomicBool::new(false);
     let found = question.answer(&never, |_| {}).map_err(bad)?;
     let Some(found) = found else { return Ok(()) };

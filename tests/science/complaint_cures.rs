@@ -5,7 +5,8 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::remedy::{
-    Built, CURE_PAIRS, Cure, Diagnosis, Mostly, Origin, Question, Rough, Size, Stands, Step,
+    Built, CURE_PAIRS, Cure, Diagnosis, DiarySays, Mostly, Origin, Question, Rough, Size, Stands,
+    Step,
 };
 use heapwright::document::file;
 use heapwright::heap::{
@@ -48,6 +49,8 @@ fn ask(mix: Mix, heap: Heap, symptoms: &[Symptom], readings: Readings) -> Diagno
         readings,
         catalogue: Arc::new(built_in().clone()),
         from_day: None,
+        diary: DiarySays::default(),
+        learnt: None,
     };
     let never = AtomicBool::new(false);
     question.answer(&never, |_| {}).unwrap().unwrap()
@@ -229,6 +232,8 @@ fn every_rough_heap_can_be_asked_about() {
                 readings: rough.readings(),
                 catalogue: Arc::new(built_in().clone()),
                 from_day: None,
+                diary: DiarySays::default(),
+                learnt: None,
             };
             let found = question.at_once(None).unwrap();
             assert!(!found.ranked.is_empty());
@@ -265,6 +270,8 @@ fn rats_are_told_the_cooked_food() {
         readings: rough.readings(),
         catalogue: Arc::new(built_in().clone()),
         from_day: None,
+        diary: DiarySays::default(),
+        learnt: None,
     };
     let found = question.at_once(None).unwrap();
     assert_eq!(found.ranked[0].cause, Cause::RatFood);

@@ -105,6 +105,8 @@ pub struct Learnt {
     pub inputs: Inputs,
     /// Where that member lies, a deviate for each [`Unknown`].
     pub deviates: [f64; DIMENSIONS],
+    /// Where the members of the learnt forecast lie, equally likely, some more than once.
+    pub members: Vec<[f64; DIMENSIONS]>,
     /// Every value beside what is expected, in order of time.
     pub residuals: Vec<Residual>,
     /// What was kept out, and why.
@@ -171,6 +173,10 @@ impl Learnt {
             forecast,
             inputs: (parts.inputs_at)(&stands.deviates),
             deviates: stands.deviates,
+            members: drawn
+                .iter()
+                .map(|place| cloud.tried[*place].deviates)
+                .collect(),
             residuals: residuals(first, cloud, &drawn),
             kept_out: first.observations.kept_out.clone(),
             last_day,

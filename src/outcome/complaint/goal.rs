@@ -46,7 +46,7 @@ const SHRINKS_SHARE: f64 = 0.20;
 const COOLS_DAYS: f64 = 10.0;
 /// Share of the heap of whose seeds a person could notice that they live or die (tuned: a weed in ten).
 const SEEDS_SHARE: f64 = 0.1;
-/// Days over which moisture is looked at.
+/// Days over which moisture is looked at, from the first record on.
 const LOOKED_AT_DAYS: f64 = 60.0;
 
 /// What of a projection tells of a symptom.
@@ -108,7 +108,8 @@ impl Goal {
         let last = projection.records.last()?;
         let looked_at = || {
             let records = projection.records.iter();
-            records.filter(|record| record.day <= LOOKED_AT_DAYS)
+            let first = projection.records.first().map_or(0.0, |record| record.day);
+            records.filter(move |record| record.day <= first + LOOKED_AT_DAYS)
         };
         Some(match self {
             Self::Warmth => {

@@ -144,6 +144,9 @@ fn causes_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, tables: &Tables) {
     if found.progress == Progress::Read {
         small_ui(ui, page, words::TRYING);
     }
+    for said in words::readings_taken(found, page.state.settings.units) {
+        small_ui(ui, page, &said);
+    }
     if !found.not_shown.is_empty() {
         ui.colored_label(
             page.look.colours.near.0,
@@ -219,7 +222,7 @@ fn cures_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Arc<Diagnosis>, tables: &T
         }
     }
     if !found.cures.is_empty() {
-        small_ui(ui, page, words::AS_IF_BUILT);
+        small_ui(ui, page, words::simulated_as(found));
     }
     for beware in found.beware(tables) {
         ui.colored_label(page.look.colours.near.0, unbroken(words::beware(beware)));

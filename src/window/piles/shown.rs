@@ -10,6 +10,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use crate::assess::remedy::DiarySays;
 use crate::assess::{Stages, Subject};
 use crate::forecast::Inputs;
 use crate::heap::{Projection, Resolution};
@@ -54,6 +55,8 @@ pub struct Shown {
     pub preview: Option<Preview>,
     /// How far the search for a plan is, while one is wished for.
     pub plan: Stage,
+    /// What the diary says last of the heap, while something is asked of it.
+    pub diary_says: DiarySays,
     /// What was found to be wrong, while it is asked.
     pub complaint: ComplaintShown,
     /// What was found in a logger's file, while one is looked at.
