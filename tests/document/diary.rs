@@ -77,7 +77,7 @@ fn what_cannot_be_is_refused_with_its_entry_and_a_remedy() {
         refused(|diary| diary.readings[0].temperature_c = Some(900.0)),
         &[
             "reading 1",
-            "between -40 and 120 degC",
+            "between -60 and 120 degC",
             "found 900",
             "correct",
         ],
@@ -164,7 +164,7 @@ fn what_a_probe_cannot_have_recorded_and_too_much_of_anything_is_refused() {
             let one = diary.logs[0].clone();
             diary.logs = vec![one; MOST_LOGS + 1];
         }),
-        &["51 probes"],
+        &["65 probes"],
     );
     says(
         refused(|diary| {

@@ -353,13 +353,13 @@ fn a_diary_with_another_day_of_building_shifts_the_days() {
 #[test]
 fn more_readings_than_a_project_can_hold_are_refused_and_nothing_changes() {
     let mut text = "time,core,edge\n".to_owned();
-    for hour in 0..90_000_u64 {
+    for hour in 0..110_000_u64 {
         let at = start() + Duration::from_secs(3600 * hour);
         writeln!(text, "{at},40.0,30.0").unwrap();
     }
     let imported = take(&text, &Choices::default());
-    assert_eq!(imported.rows.all, 90_000);
-    assert_eq!(imported.readings(), 180_000);
+    assert_eq!(imported.rows.all, 110_000);
+    assert_eq!(imported.readings(), 220_000);
     let mut diary = Diary::default();
     assert!(merge(&imported, &mut diary).is_err());
     assert!(diary.is_empty());
