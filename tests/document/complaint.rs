@@ -141,7 +141,10 @@ fn a_heap_with_a_diary_is_asked_about_as_its_readings_teach_it() {
     );
     assert_eq!(taken[1]["value"], 49.5);
     assert_eq!(taken[2]["value"], "Earthy");
-    let (_, text, _) = run(&["--symptom", "dry", "--today", SEEN_ON], "autumn-diary");
+    let (_, text, _) = run(
+        &["--symptom", "white-threads", "--today", SEEN_ON],
+        "autumn-diary",
+    );
     for words in [
         "Asked of the heap as the readings in its diary teach it.",
         "a handful squeezed 16 days ago: like a wrung-out sponge",
@@ -151,7 +154,14 @@ fn a_heap_with_a_diary_is_asked_about_as_its_readings_teach_it() {
         assert!(text.contains(words), "{words}\n{text}");
     }
     // What is answered now goes before the diary.
-    let answered = ["--symptom", "dry", "--today", SEEN_ON, "--squeeze", "dust"];
+    let answered = [
+        "--symptom",
+        "white-threads",
+        "--today",
+        SEEN_ON,
+        "--squeeze",
+        "dust",
+    ];
     let (_, text, _) = run(&answered, "autumn-diary");
     assert!(text.contains("by your squeeze"), "{text}");
     assert!(!text.contains("squeezed 16 days ago"), "{text}");
