@@ -4,7 +4,9 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use egui_kittest::kittest::Queryable;
+use heapwright::assess::remedy::HeapAsked;
 use heapwright::forecast::Series;
+use heapwright::outcome::complaint::Symptom;
 use heapwright::window::piles::diary_choices::Followed;
 use heapwright::window::verbs::Clock;
 use jiff::civil::date;
@@ -126,4 +128,33 @@ fn a_diary_without_readings_is_not_learnt_from_and_a_broken_job_is_told() {
         window.harness.step();
     }
     assert!(!window.app().jobs.learning.is_busy());
+}
+
+#[test]
+fn what_is_wrong_and_the_next_days_are_those_of_the_learnt_heap() {
+    let mut window = demo_window();
+    learn(&mut window);
+    wait(&mut window, "nothing is due", |window| {
+        window.shows("Next days: ")
+    });
+    window.harness.state_mut().bench.state.complaint.symptoms = vec![Symptom::WhiteThreads];
+    window.harness.state_mut().bench.state.complaint_open = true;
+    wait(
+        &mut window,
+        "the learnt heap is not asked about",
+        |window| {
+            let found = window.app().shown.complaint.found();
+            found.is_some_and(|found| found.of == HeapAsked::Learnt)
+        },
+    );
+    window.harness.step();
+    // Entered on 11 and 25 November; the clock stands on the 27th.
+    assert!(window.shows("from the diary, 16 days ago: like a wrung-out sponge"));
+    assert!(window.shows("50 °C in the middle 2 days ago"));
+    // Without what was learnt it is the heap as written that is asked about.
+    window.harness.state_mut().bench.state.diary.followed = Followed::Planned;
+    wait(&mut window, "the plan is not asked about", |window| {
+        let found = window.app().shown.complaint.found();
+        found.is_some_and(|found| found.of == HeapAsked::Stands)
+    });
 }

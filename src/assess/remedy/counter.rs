@@ -54,6 +54,14 @@ pub(super) fn shortened(inputs: &Inputs, from_day: Option<f64>) -> Inputs {
     new
 }
 
+/// A run as far as it counts: from the first open day on.
+pub(super) fn open_part(run: Projection, from_day: Option<f64>) -> Projection {
+    match from_day {
+        Some(day) => run.from_day_on(day),
+        None => run,
+    }
+}
+
 /// How the moisture is known: one felt by hand is not put in question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Known {
@@ -122,10 +130,7 @@ pub(super) fn counterfactuals(
     stop: &AtomicBool,
 ) -> Counterfactuals {
     let whole = |inputs: &Inputs| inputs.simulate(&resolution(), stop);
-    let open_part = |run: Projection| match from_day {
-        Some(day) => run.from_day_on(day),
-        None => run,
-    };
+    let open_part = |run: Projection| open_part(run, from_day);
     let run = |inputs: &Inputs| whole(inputs).map(open_part);
     let causes = causes(symptoms, faults);
     let alone: Vec<(Cause, Inputs)> = causes

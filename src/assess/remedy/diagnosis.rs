@@ -17,6 +17,7 @@ use crate::outcome::Facts;
 use crate::outcome::complaint::{Cause, LEAST_WEIGHT, Numbers, Ranked, Readings, Squeeze, Symptom};
 use crate::outcome::smell::{Beware, Fault};
 
+use super::counter::open_part;
 use super::diary_says::DiarySays;
 use super::learnt_heap::LearntHeap;
 use super::offer::Cure;
@@ -122,10 +123,7 @@ impl Question {
 
     /// A run as far as it counts: from the first open day on.
     pub(super) fn open_part(&self, run: Projection) -> Projection {
-        match self.from_day {
-            Some(day) => run.from_day_on(day),
-            None => run,
-        }
+        open_part(run, self.from_day)
     }
 }
 
