@@ -11,6 +11,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::diary::Diary;
 use crate::document::{CheckError, Project};
+use crate::forecast::learn::Learner;
 use crate::forecast::{Forecast, Inputs, MEMBERS, ensemble};
 use crate::heap::{Projection, Resolution};
 use crate::material::Catalogue;
@@ -104,8 +105,10 @@ impl Assessed {
         project: &Project,
         built_in: &Catalogue,
         diary: &Diary,
+        today: f64,
     ) -> Result<(), AssessError> {
-        let (learning, heap) = learn(project, built_in, &self.inputs, diary)?;
+        let learner = Learner::on(today);
+        let (learning, heap) = learn(&learner, project, built_in, (&self.inputs, diary))?;
         if let Some(heap) = heap {
             self.projection = Some(heap.projection);
             self.outcome = heap.outcome;

@@ -56,13 +56,13 @@ pub(super) struct LearntHeap {
 /// # Errors
 /// [`AssessError`] if a material is not known or a built-in table is damaged.
 pub(super) fn learn(
+    learner: &Learner,
     project: &Project,
     built_in: &Catalogue,
-    inputs: &Inputs,
-    diary: &Diary,
+    (inputs, diary): (&Inputs, &Diary),
 ) -> Result<(Learning, Option<LearntHeap>), AssessError> {
     let never = AtomicBool::new(false);
-    let learnt = match Learner::default().learn(inputs, diary, &never) {
+    let learnt = match learner.learn(inputs, diary, &never) {
         Ok(learnt) => learnt,
         Err(why) => return Ok((Learning::Not(why), None)),
     };

@@ -9,6 +9,8 @@
 use std::io::Write;
 use std::path::Path;
 
+use jiff::ZonedDateTime;
+
 use crate::assess::Assessed;
 use crate::diary::Diary;
 use crate::diary::import::{Choices, import, merge};
@@ -49,7 +51,11 @@ pub(super) fn learn(
     out: &mut impl Write,
 ) -> Result<(), Failure> {
     let mut assessed = Assessed::of(project, catalogue).map_err(bad)?;
-    assessed.learn(project, catalogue, diary).map_err(bad)?;
+    let today = diary.day_of(ZonedDateTime::now().datetime());
+    let today = today.unwrap_or(0.0);
+    assessed
+        .learn(project, catalogue, diary, today)
+        .map_err(bad)?;
     let Some(learning) = &assessed.learnt else {
         return Ok(());
     };

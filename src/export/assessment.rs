@@ -75,7 +75,8 @@ impl<'a> Assessment<'a> {
     pub fn as_learnt(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
         let mut assessed = Assessed::of(project, catalogue)?;
         if project.diary.teaches() {
-            assessed.learn(project, catalogue, &project.diary)?;
+            // Nothing here tells when to measure next.
+            assessed.learn(project, catalogue, &project.diary, 0.0)?;
         }
         Self::view(project, catalogue, assessed)
     }

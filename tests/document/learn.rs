@@ -90,7 +90,9 @@ fn what_follows_is_that_of_the_learnt_heap() {
     let built_in = catalogue();
     let mut assessed = Assessed::of(&project, built_in).unwrap();
     let before = assessed.projection.clone().unwrap();
-    assessed.learn(&project, built_in, &project.diary).unwrap();
+    assessed
+        .learn(&project, built_in, &project.diary, 0.0)
+        .unwrap();
     let learnt = assessed.learnt.as_ref().and_then(Learning::learnt).unwrap();
     let after = assessed.projection.as_ref().unwrap();
     let away = |p: &heapwright::heap::Projection| {

@@ -52,6 +52,7 @@ fn quick() -> Learner {
             least: 10.0,
             ..usual.sampler
         },
+        ..usual
     }
 }
 

@@ -110,7 +110,7 @@ fn the_reading_that_would_teach_most_is_put_into_the_form() {
 fn a_diary_without_readings_is_not_learnt_from_and_a_broken_job_is_told() {
     let mut window = demo_window();
     let bench = &mut window.harness.state_mut().bench;
-    bench.jobs.learning.learn = |_, _, _| panic!("lost the thread");
+    bench.jobs.learning.learn = |_, _, _, _| panic!("lost the thread");
     bench.refines = true;
     wait(&mut window, "nothing was told", |window| {
         window.shows("The diary could not be learnt from")

@@ -49,6 +49,9 @@ pub struct Learner {
     pub ensemble: Ensemble,
     /// Further waves.
     pub sampler: Sampler,
+    /// First day after the building on which one could go and measure next; the day of the last reading where that is
+    /// later.
+    pub from_day: f64,
 }
 
 impl Default for Learner {
@@ -62,11 +65,20 @@ impl Default for Learner {
                 ..Ensemble::default()
             },
             sampler: Sampler::default(),
+            from_day: 0.0,
         }
     }
 }
 
 impl Learner {
+    /// The usual one, on a day after the building of the heap.
+    pub fn on(day: f64) -> Self {
+        Self {
+            from_day: day,
+            ..Self::default()
+        }
+    }
+
     /// Learns from a diary, on the threads of the present rayon pool.
     ///
     /// # Errors
@@ -99,7 +111,10 @@ impl Learner {
         stop: &AtomicBool,
     ) -> Result<FirstWave, NotLearnt> {
         let mut asked = observations.values.clone();
-        asked.extend(candidates(inputs, observations.last_day()));
+        asked.extend(candidates(
+            inputs,
+            observations.last_day().max(self.from_day),
+        ));
         let look = Look {
             grid_days: grid_days_of(&[&inputs.heap]),
             asked,

@@ -34,7 +34,7 @@ pub enum LearnNews {
 #[derive(Debug)]
 pub struct Learning {
     /// What learns: [`Learner::learn`] unless a test says otherwise.
-    pub learn: fn(&Inputs, &Diary, &AtomicBool) -> Answer,
+    pub learn: fn(&Inputs, &Diary, f64, &AtomicBool) -> Answer,
     of: Option<(Arc<Inputs>, Diary)>,
     job: Option<Job<Answer>>,
 }
@@ -42,7 +42,7 @@ pub struct Learning {
 impl Default for Learning {
     fn default() -> Self {
         Self {
-            learn: |inputs, diary, stop| Learner::default().learn(inputs, diary, stop),
+            learn: |inputs, diary, today, stop| Learner::on(today).learn(inputs, diary, stop),
             of: None,
             job: None,
         }
@@ -50,7 +50,7 @@ impl Default for Learning {
 }
 
 impl Learning {
-    /// Once a frame while something can be learnt: starts what is due, takes what was found. `wake` is called when the
+    /// Once a frame while something can be learnt, with the day after the building that today is: starts what is due, takes what was found. `wake` is called when the
     /// answer is there.
     ///
     /// # Errors
@@ -58,7 +58,7 @@ impl Learning {
     pub fn tend(
         &mut self,
         inputs: &Arc<Inputs>,
-        diary: &Diary,
+        (diary, today): (&Diary, f64),
         wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<Option<LearnNews>> {
         let same = self
@@ -70,7 +70,7 @@ impl Learning {
             self.job = None;
             let (learn, inputs, diary) = (self.learn, Arc::clone(inputs), diary.clone());
             self.job = Some(Job::start("learning", wake, move |teller| {
-                teller.tell(learn(&inputs, &diary, teller.stop()));
+                teller.tell(learn(&inputs, &diary, today, teller.stop()));
             })?);
         }
         let Some(job) = &mut self.job else {

@@ -131,9 +131,10 @@ impl Workbench {
         if !self.shown.at_rest {
             return;
         }
+        let today = diary.day_of(self.now).unwrap_or(0.0);
         let waking = ctx.clone();
         let wake = move || waking.request_repaint();
-        let answer = self.jobs.learning.tend(inputs, diary, wake);
+        let answer = self.jobs.learning.tend(inputs, (diary, today), wake);
         following.busy = self.jobs.learning.is_busy();
         let news = match answer {
             Ok(None) => return,
