@@ -6,10 +6,14 @@
 //!
 //! Tested by: `tests/science/year.rs`, `tests/document/year.rs`.
 
+use std::borrow::Cow;
+
 use thiserror::Error;
 
-use super::{Keeps, Wish, Year};
-use crate::quantity::{Measure, OutOfRange, bounds};
+use super::{Arrival, Keeps, Wish, Year};
+use crate::material::{Catalogue, Material};
+use crate::mix::Ingredient;
+use crate::quantity::{Amount, Measure, OutOfRange, bounds};
 
 /// Most bays of one year.
 pub const BAY_LIMIT: usize = 12;
@@ -60,6 +64,14 @@ pub enum YearError {
         /// Its name.
         name: String,
     },
+    /// A bay that takes what never arrives.
+    #[error("bay \"{bay}\" takes \"{name}\", which does not arrive; add it to the arrivals or leave it out")]
+    NoSuchForBay {
+        /// Which bay.
+        bay: String,
+        /// The material it names.
+        name: String,
+    },
     /// More entries than a list may have.
     #[error("there are {found} {what}, and at most {limit} can be planned with; join or remove some")]
     TooMany {
@@ -87,6 +99,18 @@ impl Year {
         self.check_bays()?;
         for (wish, it) in (1..).zip(&self.wishes) {
             self.check_wish(wish, it)?;
+        }
+        Ok(())
+    }
+
+    /// Checks everything, materials against a catalogue too.
+    ///
+    /// # Errors
+    /// As [`Year::check_alone`], and [`YearError::UnknownMaterial`].
+    pub fn check(&self, catalogue: &Catalogue) -> Result<(), YearError> {
+        self.check_alone()?;
+        for (row, arrival) in (1..).zip(&self.arrivals) {
+            known(row, arrival, catalogue)?;
         }
         Ok(())
     }
@@ -129,6 +153,16 @@ impl Year {
             number(&place, it.room_m3, Kind::Room)?;
             for weeks in [it.fills_weeks, it.works_weeks, it.cures_weeks] {
                 number(&place, weeks, Kind::Weeks)?;
+            }
+            let strange = it
+                .takes
+                .iter()
+                .find(|id| !self.arrivals.iter().any(|row| row.material == **id));
+            if let Some(id) = strange {
+                return Err(YearError::NoSuchForBay {
+                    bay: it.name.clone(),
+                    name: id.clone(),
+                });
             }
             if let Some(month) = it.free_from {
                 number(&place, f64::from(month), Kind::Month)?;
@@ -209,6 +243,27 @@ fn number(place: &str, value: f64, kind: Kind) -> Result<(), YearError> {
             place: place.to_owned(),
             problem,
         })
+}
+
+/// The material of an arrival, in the state it arrives in.
+pub(super) fn known<'a>(
+    row: usize,
+    arrival: &Arrival,
+    catalogue: &'a Catalogue,
+) -> Result<Cow<'a, Material>, YearError> {
+    let amount = Amount::new(1.0, arrival.measure.clone());
+    let ingredient = Ingredient {
+        condition: arrival.condition,
+        ..Ingredient::new(arrival.material.as_str(), amount)
+    };
+    ingredient.material_in(catalogue).ok_or_else(|| {
+        let id = arrival.material.clone();
+        YearError::UnknownMaterial {
+            nearest: catalogue.nearest_id(&id).map(str::to_owned),
+            row,
+            id,
+        }
+    })
 }
 
 fn count(what: &'static str, found: usize, limit: usize) -> Result<(), YearError> {

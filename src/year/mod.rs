@@ -96,6 +96,9 @@ pub struct Bay {
     pub name: String,
     /// What fits in it, m3.
     pub room_m3: f64,
+    /// Ids of the materials that go into it; empty: all.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub takes: Vec<String>,
     /// Weeks over which a heap is filled; 0: built in a day.
     pub fills_weeks: f64,
     /// Weeks a heap then works in it.

@@ -138,9 +138,12 @@ impl<'a> Program<'a> {
                 let mut uses = Vec::new();
                 for filled in month..(month + kind.fills_months).min(MONTHS) {
                     for (number, stuff) in task.stuffs.iter().enumerate() {
+                        if !kind.takes[number] {
+                            continue;
+                        }
                         let none = stuff.spoils() && stuff.arrives[filled] <= 0.0;
                         let never = stuff.arrives[..=filled].iter().all(|units| *units <= 0.0);
-                        if !(none || never) || (task.goal == Goal::More && !stuff.spoils()) {
+                        if !(none || never) || (task.goal == Goal::More && stuff.can_be_fetched()) {
                             let var = problem.add_var(counts * stuff.value(), (0.0, f64::INFINITY));
                             uses.push((filled, number, var));
                         }
@@ -288,7 +291,7 @@ impl<'a> Program<'a> {
                         .add_constraint(row, ComparisonOp::Le, stuff.arrives[month]);
                     continue;
                 }
-                if self.task.goal == Goal::More {
+                if self.task.goal == Goal::More && stuff.can_be_fetched() {
                     let price = -MORE_COSTS * stuff.value();
                     let var = self.problem.add_var(price, (0.0, f64::INFINITY));
                     row.add(var, -1.0);

@@ -8,9 +8,10 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
+use super::check::known;
 use super::{BandPart, Bay, Keeps, MONTHS, Wish, Year, YearError, keeps};
 use crate::material::{Catalogue, Family, Material, Structure};
-use crate::mix::{Ingredient, Part, TargetBand, bands, blend};
+use crate::mix::{Part, TargetBand, bands, blend};
 use crate::quantity::{Amount, Measure};
 
 /// What a cubic metre of something that keeps counts when it is used (the unit of the objective).
@@ -74,6 +75,11 @@ impl Stuff {
         self.lasts_months == 0
     }
 
+    /// Whether more of it could be fetched: it keeps, and is of the brown side (C:N above 30, common practice).
+    pub fn can_be_fetched(&self) -> bool {
+        !self.spoils() && self.sums.carbon_kg > 30.0 * self.sums.nitrogen_kg
+    }
+
     /// What using a unit counts, m3 of something that keeps.
     pub fn value(&self) -> f64 {
         let per_m3 = if self.spoils() { VALUE_SPOILS } else { VALUE_KEEPS };
@@ -88,7 +94,7 @@ impl Stuff {
 }
 
 /// Places of one kind.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Place {
     /// How many there are.
     pub count: usize,
@@ -104,6 +110,8 @@ pub struct Place {
     pub stands_months: usize,
     /// First month in which one can be begun.
     pub free_from: usize,
+    /// Whether each stuff goes in, in their order.
+    pub takes: Vec<bool>,
 }
 
 /// A wish in numbers.
@@ -238,21 +246,7 @@ pub(super) fn posed(year: &Year, catalogue: &Catalogue) -> Result<Posed, YearErr
     let stuffs = (1..)
         .zip(&year.arrivals)
         .map(|(row, arrival)| {
-            let ingredient = Ingredient {
-                condition: arrival.condition,
-                ..Ingredient::new(
-                    arrival.material.as_str(),
-                    Amount::new(1.0, arrival.measure.clone()),
-                )
-            };
-            let material = ingredient.material_in(catalogue).ok_or_else(|| {
-                let id = arrival.material.clone();
-                YearError::UnknownMaterial {
-                    nearest: catalogue.nearest_id(&id).map(str::to_owned),
-                    row,
-                    id,
-                }
-            })?;
+            let material = known(row, arrival, catalogue)?;
             Ok(stuff(
                 &material,
                 &arrival.measure,
@@ -342,6 +336,11 @@ fn place(bay: &Bay, year: &Year) -> Place {
         fills_months: months_of(bay.fills_weeks),
         stands_months: months_of(bay.fills_weeks + bay.works_weeks + bay.cures_weeks),
         free_from: bay.free_from.map_or(0, |month| year.place_of(month)),
+        takes: year
+            .arrivals
+            .iter()
+            .map(|row| bay.takes.is_empty() || bay.takes.contains(&row.material))
+            .collect(),
     }
 }
 
@@ -355,7 +354,7 @@ fn places(year: &Year) -> (Vec<Place>, Vec<Vec<usize>>) {
         let same = kinds
             .iter()
             .enumerate()
-            .position(|(at, other)| open[at] && !named && Place { count: 1, ..*other } == kind);
+            .position(|(at, other)| open[at] && !named && Place { count: 1, ..other.clone() } == kind);
         match same {
             Some(at) => {
                 kinds[at].count += 1;

@@ -73,3 +73,4 @@ mod trials;
 mod tuned_constants;
 mod words;
 mod words_live_in_text;
+mod year;
