@@ -14,6 +14,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
+use std::time::Instant;
 
 use clap::{Parser, Subcommand, ValueEnum};
 use jiff::ZonedDateTime;
@@ -24,11 +25,12 @@ use crate::assess::Schedule;
 use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
 use crate::document::file::{self, Opened};
+use crate::document::year::read_year;
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
     Assessment, CalendarFile, Handout, Paper, balance_text, beliefs_list, beliefs_text, calendar,
     calendar_name, catalogue_csv, catalogue_text, complaint_json, complaint_text, handout, json,
-    projection_csv, report, trial_text,
+    projection_csv, report, trial_text, year_json, year_text,
 };
 use crate::forecast::{MEMBERS, Pairs};
 use crate::material::{Catalogue, MaterialQuestion, questions};
@@ -38,6 +40,8 @@ use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint, WrittenOut};
 use crate::text::next_days::{SaidOf, as_text};
+use crate::text::year::{self as year_words, YearTold};
+use crate::year::plan;
 
 /// How the window is to open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -153,6 +157,17 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Plan a year: which heap to build in which month and bay, with how much of what arrives.
+    Year {
+        /// Year file (.year.ron).
+        file: PathBuf,
+        /// As JSON (schema 1) instead of a table.
+        #[arg(long)]
+        json: bool,
+        /// Say on standard error how long the planning took.
+        #[arg(long)]
+        time: bool,
+    },
     /// Tell what is known of beliefs about compost, found by words; all of them in a list without.
     Beliefs {
         /// Words to look for, such as: tea bags.
@@ -250,7 +265,7 @@ pub fn run(
         Some(Arguments {
             command: Some(command),
             ..
-        }) => carry_out(command, out),
+        }) => carry_out(command, out, complaints),
         Some(Arguments { file, class, .. }) => {
             open_window(Opening { file, class }).map_err(Failure::BadInput)
         }
@@ -297,7 +312,11 @@ fn parse(
 }
 
 /// Carries out one command.
-fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
+fn carry_out(
+    command: Command,
+    out: &mut impl Write,
+    complaints: &mut impl Write,
+) -> Result<(), Failure> {
     let catalogue = Catalogue::built_in().map_err(bad)?;
     match command {
         Command::Assess { file, json: false } => {
@@ -361,6 +380,13 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             };
             let symptoms = symptoms_of(&symptom)?;
             diagnose(&file, symptoms, readings, &catalogue, json, out)?;
+        }
+        Command::Year { file, json, time } => {
+            let took = plan_year(&file, &catalogue, json, out)?;
+            if time {
+                // With nowhere to say it, it stays unsaid.
+                let _ = writeln!(complaints, "heapwright: {}", year_words::solved_in(took));
+            }
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
@@ -615,6 +641,34 @@ fn diagnose(
         write!(out, "{text}")?;
     }
     Ok(())
+}
+
+/// Plans a year and writes the plan; the seconds that the planning took come back.
+fn plan_year(
+    path: &Path,
+    catalogue: &Catalogue,
+    as_json: bool,
+    out: &mut impl Write,
+) -> Result<f64, Failure> {
+    let (file, catalogue) = read_year(path, catalogue).map_err(bad)?;
+    let since = Instant::now();
+    let plan = plan(&file.year, &catalogue).map_err(|problem| {
+        let sentence = year_words::unplanned(&file.year, &problem, &catalogue);
+        Failure::BadInput(error::about_file(&sentence, &shown(path), Joint::Clause))
+    })?;
+    let took = since.elapsed().as_secs_f64();
+    let told = YearTold {
+        year: &file.year,
+        plan: &plan,
+        catalogue: &catalogue,
+        units: UnitSystem::Metric,
+    };
+    if as_json {
+        writeln!(out, "{}", year_json(&file, &told).map_err(bad)?)?;
+    } else {
+        write!(out, "{}", year_text(&file, &told))?;
+    }
+    Ok(took)
 }
 
 /// Most beliefs, and most questions about materials, told at once.

@@ -86,10 +86,16 @@ fn of_year(error: &FileError) -> String {
     let wanted = format!("choose a {YEAR_EXTENSION} file");
     match error {
         FileError::Empty { path } => {
-            format!("this file is empty, so there is no year in it; {wanted}: {}", shown(path))
+            format!(
+                "this file is empty, so there is no year in it; {wanted}: {}",
+                shown(path)
+            )
         }
         FileError::NotText { at, path } => {
-            format!("byte {at} is not text, so this is no year; {wanted}: {}", shown(path))
+            format!(
+                "byte {at} is not text, so this is no year; {wanted}: {}",
+                shown(path)
+            )
         }
         FileError::NotAFile { path } => {
             format!("this is not an ordinary file; {wanted}: {}", shown(path))
@@ -115,13 +121,12 @@ impl YearFile {
     /// [`YearFileError`] for the first thing that cannot be.
     pub fn check(&self, catalogue: &Catalogue, path: &Path) -> Result<Catalogue, YearFileError> {
         self.check_alone(path)?;
-        let catalogue =
-            catalogue
-                .with_own(&self.own_materials)
-                .map_err(|problem| YearFileError::OwnMaterial {
-                    problem,
-                    path: path.to_owned(),
-                })?;
+        let catalogue = catalogue.with_own(&self.own_materials).map_err(|problem| {
+            YearFileError::OwnMaterial {
+                problem,
+                path: path.to_owned(),
+            }
+        })?;
         self.year
             .check(&catalogue)
             .map_err(|problem| YearFileError::Year {
@@ -172,7 +177,10 @@ impl YearFile {
 /// # Errors
 /// [`YearFileError`]: the file is missing, empty, too large, no text, damaged, of another format, or holds something that
 /// cannot be.
-pub fn read_year(path: &Path, catalogue: &Catalogue) -> Result<(YearFile, Catalogue), YearFileError> {
+pub fn read_year(
+    path: &Path,
+    catalogue: &Catalogue,
+) -> Result<(YearFile, Catalogue), YearFileError> {
     let content = file::content_of(path).map_err(YearFileError::File)?;
     let text = file::text_of(&content, path).map_err(YearFileError::File)?;
     // A damaged head passes: reading the whole says better what is wrong.

@@ -33,6 +33,7 @@ pub mod spoken;
 pub mod table;
 pub mod trial;
 pub mod typed_amount;
+pub mod year;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
 pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {

@@ -55,7 +55,9 @@ pub enum YearError {
         name: String,
     },
     /// A wish that names what is not there.
-    #[error("wish {wish} names the {what} \"{name}\", which this year does not have; use one of its own")]
+    #[error(
+        "wish {wish} names the {what} \"{name}\", which this year does not have; use one of its own"
+    )]
     NoSuch {
         /// Which wish, from 1.
         wish: usize,
@@ -65,7 +67,9 @@ pub enum YearError {
         name: String,
     },
     /// A bay that takes what never arrives.
-    #[error("bay \"{bay}\" takes \"{name}\", which does not arrive; add it to the arrivals or leave it out")]
+    #[error(
+        "bay \"{bay}\" takes \"{name}\", which does not arrive; add it to the arrivals or leave it out"
+    )]
     NoSuchForBay {
         /// Which bay.
         bay: String,
@@ -73,7 +77,9 @@ pub enum YearError {
         name: String,
     },
     /// More entries than a list may have.
-    #[error("there are {found} {what}, and at most {limit} can be planned with; join or remove some")]
+    #[error(
+        "there are {found} {what}, and at most {limit} can be planned with; join or remove some"
+    )]
     TooMany {
         /// Of what.
         what: &'static str,
@@ -167,7 +173,10 @@ impl Year {
             if let Some(month) = it.free_from {
                 number(&place, f64::from(month), Kind::Month)?;
             }
-            if self.bays[..row - 1].iter().any(|other| other.name == it.name) {
+            if self.bays[..row - 1]
+                .iter()
+                .any(|other| other.name == it.name)
+            {
                 return Err(YearError::Twice {
                     what: "bay",
                     name: it.name.clone(),

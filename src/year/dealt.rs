@@ -48,20 +48,24 @@ pub(super) struct Dealt {
 
 /// The mix of a heap: all of each arrival together.
 pub(super) fn mix_of(year: &Year, uses: &[Use], water_l: f64) -> Mix {
-    let rows = year.arrivals.iter().enumerate().filter_map(|(row, arrival)| {
-        let measures: f64 = uses
-            .iter()
-            .filter(|it| it.arrival == row)
-            .map(|it| it.measures)
-            .sum();
-        (measures > 0.0).then(|| Ingredient {
-            condition: arrival.condition,
-            ..Ingredient::new(
-                arrival.material.as_str(),
-                Amount::new(measures, arrival.measure.clone()),
-            )
-        })
-    });
+    let rows = year
+        .arrivals
+        .iter()
+        .enumerate()
+        .filter_map(|(row, arrival)| {
+            let measures: f64 = uses
+                .iter()
+                .filter(|it| it.arrival == row)
+                .map(|it| it.measures)
+                .sum();
+            (measures > 0.0).then(|| Ingredient {
+                condition: arrival.condition,
+                ..Ingredient::new(
+                    arrival.material.as_str(),
+                    Amount::new(measures, arrival.measure.clone()),
+                )
+            })
+        });
     Mix {
         ingredients: rows.collect(),
         added_water_l: water_l,
@@ -163,7 +167,10 @@ fn in_measures(year: &Year, catalogue: &Catalogue, posed: &Posed, filling: &Fill
                     // What the solver left a millionth short of a whole part is whole, as long as it is there.
                     (it.measures / part + REACH).floor() * part
                 };
-                (measures > LEAST).then_some(Use { measures: measures.min(it.measures), ..*it })
+                (measures > LEAST).then_some(Use {
+                    measures: measures.min(it.measures),
+                    ..*it
+                })
             })
             .collect();
         WATER_L.into_iter().find_map(|litres| {

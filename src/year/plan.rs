@@ -123,12 +123,7 @@ pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
     })
 }
 
-fn planned(
-    year: &Year,
-    catalogue: &Catalogue,
-    posed: &Posed,
-    heap: Dealt,
-) -> Option<PlannedHeap> {
+fn planned(year: &Year, catalogue: &Catalogue, posed: &Posed, heap: Dealt) -> Option<PlannedHeap> {
     let kind = &posed.task.places[heap.place];
     let bay = &year.bays[heap.bay];
     let mix = mix_of(year, &heap.uses, heap.water_l);

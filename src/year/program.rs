@@ -187,8 +187,7 @@ impl<'a> Program<'a> {
                 row
             };
             let airless = 1.0 / crate::mix::WATER_DENSITY_KG_PER_M3;
-            let (cn, wet, air, dense) =
-                (limits.cn, limits.moisture, limits.air, limits.density);
+            let (cn, wet, air, dense) = (limits.cn, limits.moisture, limits.air, limits.density);
             let at_least = [
                 sum(&|s| s.carbon_kg - cn.0 * s.nitrogen_kg, 0.0, 0.0),
                 sum(&|s| cn.1 * s.nitrogen_kg - s.carbon_kg, 0.0, 0.0),
@@ -212,16 +211,8 @@ impl<'a> Program<'a> {
                     100.0 * airless,
                     0.0,
                 ),
-                sum(
-                    &|s| s.water_kg + s.dry_kg - dense.0 * s.piled_m3,
-                    1.0,
-                    0.0,
-                ),
-                sum(
-                    &|s| dense.1 * s.piled_m3 - s.water_kg - s.dry_kg,
-                    -1.0,
-                    0.0,
-                ),
+                sum(&|s| s.water_kg + s.dry_kg - dense.0 * s.piled_m3, 1.0, 0.0),
+                sum(&|s| dense.1 * s.piled_m3 - s.water_kg - s.dry_kg, -1.0, 0.0),
                 sum(&|s| 10.0 * s.piled_m3, 0.0, -10.0 * low_m3),
                 sum(&|s| -10.0 * s.piled_m3, 0.0, 10.0 * high_m3),
             ];

@@ -82,7 +82,11 @@ impl Stuff {
 
     /// What using a unit counts, m3 of something that keeps.
     pub fn value(&self) -> f64 {
-        let per_m3 = if self.spoils() { VALUE_SPOILS } else { VALUE_KEEPS };
+        let per_m3 = if self.spoils() {
+            VALUE_SPOILS
+        } else {
+            VALUE_KEEPS
+        };
         per_m3 * self.sums.loose_m3
     }
 
@@ -251,9 +255,7 @@ pub(super) fn posed(year: &Year, catalogue: &Catalogue) -> Result<Posed, YearErr
                 &material,
                 &arrival.measure,
                 arrival.keeps,
-                std::array::from_fn(|place| {
-                    arrival.monthly[usize::from(year.month_at(place)) - 1]
-                }),
+                std::array::from_fn(|place| arrival.monthly[usize::from(year.month_at(place)) - 1]),
             ))
         })
         .collect::<Result<Vec<_>, YearError>>()?;
@@ -351,10 +353,14 @@ fn places(year: &Year) -> (Vec<Place>, Vec<Vec<usize>>) {
     for (number, bay) in year.bays.iter().enumerate() {
         let kind = place(bay, year);
         let named = year.wishes.iter().any(|wish| wish.bay() == Some(&bay.name));
-        let same = kinds
-            .iter()
-            .enumerate()
-            .position(|(at, other)| open[at] && !named && Place { count: 1, ..other.clone() } == kind);
+        let same = kinds.iter().enumerate().position(|(at, other)| {
+            open[at]
+                && !named
+                && Place {
+                    count: 1,
+                    ..other.clone()
+                } == kind
+        });
         match same {
             Some(at) => {
                 kinds[at].count += 1;
@@ -376,8 +382,11 @@ fn demands(year: &Year, stuffs: &[Stuff], bays: &[Vec<usize>]) -> Vec<Demand> {
         let number = year.bays.iter().position(|bay| bay.name == *name)?;
         bays.iter().position(|bays| bays.contains(&number))
     };
-    let stuff_named =
-        |id: &String| year.arrivals.iter().position(|arrival| arrival.material == *id);
+    let stuff_named = |id: &String| {
+        year.arrivals
+            .iter()
+            .position(|arrival| arrival.material == *id)
+    };
     year.wishes
         .iter()
         .filter_map(|wish| {

@@ -163,7 +163,7 @@ def solved(year):
                 band(lambda s, b: s["carbon_kg"] - b * s["nitrogen_kg"], "cn", lambda b: 0.0)
                 band(lambda s, b: s["water_kg"] - b * (s["water_kg"] + s["dry_kg"]), "moisture", lambda b: 1 - b)
                 band(lambda s, b: (1 - b) * s["settled_m3"] - s["airless_m3"], "air", lambda b: -0.001)
-                # Air falls as its limit is raised: the two ends of that band change places.
+
                 low, high = (LIMITS["density"][0] * (1 + inset), LIMITS["density"][1] * (1 - inset))
                 rows.row(sums(lambda s: s["water_kg"] + s["dry_kg"] - low * s["piled_m3"], 1.0), 0, np.inf)
                 rows.row(sums(lambda s: s["water_kg"] + s["dry_kg"] - high * s["piled_m3"], 1.0), -np.inf, 0)

@@ -25,13 +25,15 @@ const ALLOWED: [(&str, &[&str]); 15] = [
     ),
     (
         "document",
-        &["garden", "diary", "heap", "year", "mix", "material", "quantity"],
+        &[
+            "garden", "diary", "heap", "year", "mix", "material", "quantity",
+        ],
     ),
     (
         "assess",
         &[
-            "forecast", "outcome", "document", "garden", "diary", "heap", "year", "mix", "material",
-            "quantity",
+            "forecast", "outcome", "document", "garden", "diary", "heap", "year", "mix",
+            "material", "quantity",
         ],
     ),
     (
@@ -44,8 +46,8 @@ const ALLOWED: [(&str, &[&str]); 15] = [
     (
         "export",
         &[
-            "text", "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "year", "mix",
-            "material", "quantity",
+            "text", "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "year",
+            "mix", "material", "quantity",
         ],
     ),
     (
