@@ -11,13 +11,15 @@
 use super::task::Posed;
 use super::{Demand, Filling, Limits, Solved, Year};
 use crate::material::Catalogue;
-use crate::mix::{Blend, Ingredient, Mix, blend};
+use crate::mix::{Blend, Ingredient, Mix, Totals, blend};
 use crate::quantity::{Amount, Extent};
 
 /// Measures up to this size, m3, are halved first, larger ones quartered (common practice: half a bucket, a quarter barrow).
 const SMALL_MEASURE_M3: f64 = 0.02;
 /// Parts of a measure, coarsest first: of small measures and of larger ones.
-const PARTS: [(f64, f64); 3] = [(0.5, 0.25), (0.25, 0.1), (0.1, 0.05)];
+const PARTS: [(f64, f64); 4] = [(0.5, 0.25), (0.25, 0.1), (0.1, 0.05), (0.05, 0.01)];
+/// Most parts that are taken away again to bring a rounded heap back into its bands.
+const MOST_STEPS: usize = 40;
 /// Litres to which water is rounded, coarsest first.
 const WATER_L: [f64; 3] = [5.0, 1.0, 0.1];
 /// Share of a limit by which a heap as calculated may miss it: the tolerance of the solver.
@@ -150,37 +152,117 @@ fn in_measures(year: &Year, catalogue: &Catalogue, posed: &Posed, filling: &Fill
         water_l,
     };
     let kind = &posed.task.places[filling.place];
-    let span = (kind.low_m3, kind.high_m3);
+    let rounding = Rounding {
+        year,
+        catalogue,
+        limits: &posed.task.limits,
+        span: (kind.low_m3, kind.high_m3),
+        water_l,
+    };
     let tried = PARTS.into_iter().find_map(|(small, large)| {
-        let uses: Vec<Use> = exact
+        let steps: Vec<f64> = exact
             .iter()
-            .filter_map(|it| {
-                let fixed = is_fixed(posed, filling, it.arrival);
-                let large_one = match year.arrivals[it.arrival].measure.one() {
-                    Extent::VolumeM3(m3) => m3 > SMALL_MEASURE_M3,
-                    Extent::MassKg(_) => false,
-                };
-                let part = if large_one { large } else { small };
-                let measures = if fixed {
-                    it.measures
-                } else {
-                    // What the solver left a millionth short of a whole part is whole, as long as it is there.
-                    (it.measures / part + REACH).floor() * part
-                };
-                (measures > LEAST).then_some(Use {
-                    measures: measures.min(it.measures),
-                    ..*it
-                })
+            .map(|it| match year.arrivals[it.arrival].measure.one() {
+                _ if is_fixed(posed, filling, it.arrival) => 0.0,
+                Extent::VolumeM3(m3) if m3 > SMALL_MEASURE_M3 => large,
+                _ => small,
             })
             .collect();
-        WATER_L.into_iter().find_map(|litres| {
-            let poured = watered(year, catalogue, &uses, water_l, &posed.task.limits, litres)?;
-            let mix = mix_of(year, &uses, poured);
-            let lies = lies_in(&blend_of(&mix, catalogue)?, &posed.task.limits, span);
-            lies.then(|| heap(uses.clone(), poured))
-        })
+        rounding.rounded(&exact, &steps)
     });
-    tried.unwrap_or_else(|| heap(exact, water_l))
+    let (uses, water_l) = tried.unwrap_or((exact, water_l));
+    heap(uses, water_l)
+}
+
+/// What a rounded heap must keep to.
+struct Rounding<'a> {
+    year: &'a Year,
+    catalogue: &'a Catalogue,
+    limits: &'a Limits,
+    span: (f64, f64),
+    water_l: f64,
+}
+
+impl Rounding<'_> {
+    /// Amounts rounded down to steps, and further by single steps as long as that brings the heap nearer to its bands; a step of
+    /// 0 leaves an amount as it is. `None` if it stays outside.
+    fn rounded(&self, exact: &[Use], steps: &[f64]) -> Option<(Vec<Use>, f64)> {
+        let mut uses: Vec<Use> = exact
+            .iter()
+            .zip(steps)
+            .map(|(it, step)| Use {
+                measures: if *step > 0.0 {
+                    // What the solver left a millionth short of a whole step is whole, as long as it is there.
+                    ((it.measures / step + REACH).floor() * step).min(it.measures)
+                } else {
+                    it.measures
+                },
+                ..*it
+            })
+            .collect();
+        let mut best = self.outside(&uses)?;
+        for _ in 0..MOST_STEPS {
+            if best <= 0.0 {
+                break;
+            }
+            let tries = (0..uses.len()).filter_map(|at| {
+                let mut tried = uses.clone();
+                tried[at].measures -= steps[at];
+                let possible = steps[at] > 0.0 && tried[at].measures >= 0.0;
+                Some((self.outside(&tried).filter(|_| possible)?, tried))
+            });
+            let (outside, tried) = tries.min_by(|(a, _), (b, _)| a.total_cmp(b))?;
+            if outside >= best {
+                return None;
+            }
+            (best, uses) = (outside, tried);
+        }
+        uses.retain(|it| it.measures > LEAST);
+        WATER_L.into_iter().find_map(|litres| {
+            let poured = self.watered(&uses, litres)?;
+            let mix = mix_of(self.year, &uses, poured);
+            let lies = lies_in(&blend_of(&mix, self.catalogue)?, self.limits, self.span);
+            lies.then(|| (uses.clone(), poured))
+        })
+    }
+
+    /// How far a heap lies outside its limits with the water that suits it best, as a share of them.
+    fn outside(&self, uses: &[Use]) -> Option<f64> {
+        let dry = blend_of(&mix_of(self.year, uses, 0.0), self.catalogue)?.totals;
+        let (least, most) = water_between(&dry, self.limits);
+        let water_l = self.water_l.min(most).max(least).max(0.0);
+        let blend = blend_of(&mix_of(self.year, uses, water_l), self.catalogue)?;
+        let totals = &blend.totals;
+        let beyond = |value: f64, (low, high): (f64, f64)| {
+            (low - value).max(value - high).max(0.0) / low.abs().max(high.abs())
+        };
+        Some(
+            beyond(totals.cn(), self.limits.cn)
+                + beyond(totals.moisture(), self.limits.moisture)
+                + beyond(totals.settled_air_space(), self.limits.air)
+                + beyond(totals.wet_kg() / totals.volume_m3(), self.limits.density)
+                + beyond(totals.volume_m3(), self.span),
+        )
+    }
+
+    /// Water in steps of so many litres, nearest to what is wanted with the moisture inside its limits.
+    fn watered(&self, uses: &[Use], step_l: f64) -> Option<f64> {
+        let dry = blend_of(&mix_of(self.year, uses, 0.0), self.catalogue)?.totals;
+        let (least, most) = water_between(&dry, self.limits);
+        let least = least.max(0.0);
+        let steps = self.water_l.min(most).max(least) / step_l;
+        [steps.round(), steps.ceil(), steps.floor()]
+            .into_iter()
+            .map(|steps| steps * step_l)
+            .find(|litres| *litres >= least && *litres <= most.max(0.0))
+    }
+}
+
+/// Least and most water, L, that brings a mix without added water into its limits; negative where it is wetter.
+fn water_between(dry: &Totals, limits: &Limits) -> (f64, f64) {
+    // Water over water and dry matter is the moisture.
+    let at = |moisture: f64| moisture / (1.0 - moisture) * dry.dry_kg - dry.water_kg;
+    (at(limits.moisture.0), at(limits.moisture.1))
 }
 
 /// Whether the amount of an arrival in a heap must stay as it is.
@@ -195,28 +277,4 @@ fn is_fixed(posed: &Posed, filling: &Filling, arrival: usize) -> bool {
         Demand::NoneSpoils { stuff } => stuff == arrival,
         Demand::Build { .. } | Demand::Empty { .. } => false,
     })
-}
-
-/// Water in steps of so many litres, nearest to what is wanted with the moisture inside its limits.
-fn watered(
-    year: &Year,
-    catalogue: &Catalogue,
-    uses: &[Use],
-    wanted_l: f64,
-    limits: &Limits,
-    step_l: f64,
-) -> Option<f64> {
-    let totals = blend_of(&mix_of(year, uses, 0.0), catalogue)?.totals;
-    // Water over water and dry matter is the moisture.
-    let at = |moisture: f64| moisture / (1.0 - moisture) * totals.dry_kg - totals.water_kg;
-    let (least, most) = (at(limits.moisture.0).max(0.0), at(limits.moisture.1));
-    let clamped = wanted_l.min(most).max(least);
-    [
-        (clamped / step_l).round(),
-        (clamped / step_l).ceil(),
-        (clamped / step_l).floor(),
-    ]
-    .into_iter()
-    .map(|steps| steps * step_l)
-    .find(|litres| *litres >= least && *litres <= most.max(0.0))
 }

@@ -30,7 +30,7 @@ pub use program::{Filling, Solved, Unsolved, solve};
 pub use short::Short;
 pub use task::{
     Demand, Goal, HEAP_COST_M3, INSET, Limits, Place, STORE_COST_PER_M3_MONTH, Stuff, Sums, Task,
-    VALUE_KEEPS, VALUE_SPOILS, WATER_COST_PER_M3,
+    VALUE_KEEPS, VALUE_SPOILS, VOLUME_INSET, WATER_COST_PER_M3,
 };
 
 use serde::{Deserialize, Serialize};

@@ -170,9 +170,9 @@ impl<'a> Program<'a> {
     fn limits(&mut self) {
         for heap in &self.heaps {
             let kind = &self.task.places[heap.place];
-            let inset = self.task.inset(heap.place, heap.month);
+            let (inset, raised) = self.task.insets(heap.place, heap.month);
             let limits = self.task.limits.narrowed(inset);
-            let (low_m3, high_m3) = (kind.low_m3 * (1.0 + inset), kind.high_m3 * (1.0 - inset));
+            let (low_m3, high_m3) = (kind.low_m3 * (1.0 + raised), kind.high_m3 * (1.0 - inset));
             let sum = |of: &dyn Fn(&super::Sums) -> f64, water: f64, heaps: f64| {
                 let mut row = LinearExpr::empty();
                 for (_, stuff, var) in &heap.uses {

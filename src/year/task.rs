@@ -33,6 +33,9 @@ pub(super) const MONTH_DAYS: f64 = 365.0 / 12.0;
 /// percent of a C:N of 25 is an eighth). A heap of which an amount is fixed has the whole band.
 pub const INSET: f64 = 0.005;
 
+/// Share by which the least volume is raised, for what rounding down to measures takes away (tuned: 25 L of 765).
+pub const VOLUME_INSET: f64 = 0.03;
+
 /// What a unit of a stuff brings to the sums of a heap.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Sums {
@@ -229,12 +232,16 @@ pub struct Task {
 }
 
 impl Task {
-    /// By what share the limits of a heap are narrowed.
-    pub fn inset(&self, place: usize, month: usize) -> f64 {
+    /// By what share the limits of a heap are narrowed, and its least volume is raised.
+    pub fn insets(&self, place: usize, month: usize) -> (f64, f64) {
         let fixed = self.demands.iter().any(|demand| {
             matches!(demand, Demand::Put { place: p, month: m, .. } if (*p, *m) == (place, month))
         });
-        if fixed { 0.0 } else { INSET }
+        if fixed {
+            (0.0, 0.0)
+        } else {
+            (INSET, VOLUME_INSET)
+        }
     }
 }
 

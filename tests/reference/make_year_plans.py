@@ -19,7 +19,7 @@ from scipy.sparse import csr_matrix
 
 MONTHS = 12
 MONTH_DAYS = 365 / 12
-KEEPS, SPOILS, HEAP, WATER, STORE, INSET = 1.0, 3.0, 0.05, 0.1, 0.002, 0.005
+KEEPS, SPOILS, HEAP, WATER, STORE, INSET, RAISED = 1.0, 3.0, 0.05, 0.1, 0.002, 0.005, 0.03
 # Best parts of the bands of src/mix/target.rs; too much air and a light heap need only work.
 LIMITS = {"cn": (25.0, 35.0), "moisture": (0.5, 0.6), "air": (0.35, 0.85), "density": (100.0, 593.0)}
 # Moisture, carbon, C:N, kg/m3, share settling, share slumping, months it lasts, days, when it arrives.
@@ -163,11 +163,10 @@ def solved(year):
                 band(lambda s, b: s["carbon_kg"] - b * s["nitrogen_kg"], "cn", lambda b: 0.0)
                 band(lambda s, b: s["water_kg"] - b * (s["water_kg"] + s["dry_kg"]), "moisture", lambda b: 1 - b)
                 band(lambda s, b: (1 - b) * s["settled_m3"] - s["airless_m3"], "air", lambda b: -0.001)
-
                 low, high = (LIMITS["density"][0] * (1 + inset), LIMITS["density"][1] * (1 - inset))
                 rows.row(sums(lambda s: s["water_kg"] + s["dry_kg"] - low * s["piled_m3"], 1.0), 0, np.inf)
                 rows.row(sums(lambda s: s["water_kg"] + s["dry_kg"] - high * s["piled_m3"], 1.0), -np.inf, 0)
-                rows.row(sums(lambda s: s["piled_m3"], 0, -place["low_m3"] * (1 + inset)), 0, np.inf)
+                rows.row(sums(lambda s: s["piled_m3"], 0, -place["low_m3"] * (1 + (0.0 if put else RAISED))), 0, np.inf)
                 rows.row(sums(lambda s: s["piled_m3"], 0, -place["high_m3"] * (1 - inset)), -np.inf, 0)
                 heaps.append((kind, bay, month, built, terms))
     for kind, place in enumerate(year["places"]):

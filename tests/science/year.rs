@@ -378,15 +378,15 @@ fn wishes_that_cannot_be_met_are_named() {
     year.wishes = vec![
         Wish::Build {
             bay: "C".to_owned(),
-            month: 4,
+            month: 6,
         },
         Wish::Build {
             bay: "A".to_owned(),
-            month: 11,
+            month: 4,
         },
         Wish::Empty {
             bay: "A".to_owned(),
-            month: 12,
+            month: 5,
         },
     ];
     assert_eq!(plan(&year, &catalogue), Err(Unplanned::Wishes(vec![1, 2])));
