@@ -21,16 +21,18 @@ use jiff::ZonedDateTime;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 
-use crate::assess::Schedule;
 use crate::assess::remedy::Question;
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
+use crate::assess::{Assessed, Schedule};
+use crate::diary::Diary;
+use crate::diary::import::{Choices, import, merge};
 use crate::document::file::{self, Opened};
 use crate::document::year::read_year;
 use crate::document::{EXTENSION, Folders, Project, Settings, one_line, shown};
 use crate::export::{
     Assessment, CalendarFile, Handout, Paper, balance_text, beliefs_list, beliefs_text, calendar,
     calendar_name, catalogue_csv, catalogue_text, complaint_json, complaint_text, handout, json,
-    projection_csv, report, trial_text, year_json, year_text,
+    learnt_json, learnt_text, projection_csv, report, trial_text, year_json, year_text,
 };
 use crate::forecast::{MEMBERS, Pairs};
 use crate::material::{Catalogue, MaterialQuestion, questions};
@@ -39,6 +41,7 @@ use crate::outcome::complaint::{Readings, Squeeze, Symptom};
 use crate::outcome::shared;
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint, WrittenOut};
+use crate::text::logger;
 use crate::text::next_days::{SaidOf, as_text};
 use crate::text::year::{self as year_words, YearTold};
 use crate::year::plan;
@@ -167,6 +170,17 @@ enum Command {
         /// Say on standard error how long the planning took.
         #[arg(long)]
         time: bool,
+    },
+    /// Learn from the readings of a project's diary what its heap is like, and what it will do from here on.
+    Learn {
+        /// Project file, with or without a diary.
+        file: PathBuf,
+        /// A logger's file (text with columns); its readings are added to the diary for this answer, nothing is saved.
+        #[arg(long)]
+        readings: Option<PathBuf>,
+        /// As JSON (schema 1) instead of sentences.
+        #[arg(long)]
+        json: bool,
     },
     /// Tell what is known of beliefs about compost, found by words; all of them in a list without.
     Beliefs {
@@ -387,6 +401,18 @@ fn carry_out(
                 // With nowhere to say it, it stays unsaid.
                 let _ = writeln!(complaints, "heapwright: {}", year_words::solved_in(took));
             }
+        }
+        Command::Learn {
+            file,
+            readings,
+            json,
+        } => {
+            let project = open(&file, &catalogue)?;
+            let mut diary = project.diary.clone();
+            if let Some(readings) = readings {
+                add_logged(&readings, &mut diary)?;
+            }
+            learn(&project, &diary, &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
@@ -669,6 +695,47 @@ fn plan_year(
         write!(out, "{}", year_text(&file, &told))?;
     }
     Ok(took)
+}
+
+/// Adds what a logger's file holds to a diary; what was left out or looks odd is told on standard error.
+fn add_logged(path: &Path, diary: &mut Diary) -> Result<(), Failure> {
+    let bytes = file::logger_bytes(path).map_err(bad)?;
+    let choices = Choices {
+        built: diary.built,
+        ..Choices::default()
+    };
+    let read = import(&bytes, &choices)
+        .map_err(|problem| Failure::BadInput(error::of_file(&shown(path), &problem.to_string())))?;
+    let Some(imported) = &read.imported else {
+        let problem = read.understood.lack.map_or("", logger::lack);
+        return Err(Failure::BadInput(error::of_file(&shown(path), problem)));
+    };
+    for said in logger::told(imported, UnitSystem::Metric) {
+        eprintln!("{said}");
+    }
+    merge(imported, diary).map_err(bad)?;
+    Ok(())
+}
+
+/// Learns from a diary of a project's heap.
+fn learn(
+    project: &Project,
+    diary: &Diary,
+    catalogue: &Catalogue,
+    as_json: bool,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let mut assessed = Assessed::of(project, catalogue).map_err(bad)?;
+    assessed.learn(project, catalogue, diary).map_err(bad)?;
+    let Some(learning) = &assessed.learnt else {
+        return Ok(());
+    };
+    if as_json {
+        writeln!(out, "{}", learnt_json(learning).map_err(bad)?)?;
+    } else {
+        write!(out, "{}", learnt_text(learning, UnitSystem::Metric))?;
+    }
+    Ok(())
 }
 
 /// Most beliefs, and most questions about materials, told at once.

@@ -10,7 +10,7 @@
 
 use std::sync::Arc;
 
-use crate::forecast::{Forecast, weigh};
+use crate::forecast::{Forecast, Inputs, weigh};
 use crate::garden::Aim;
 use crate::heap::{Event, Kinetics, Operation, Projection};
 use crate::mix::Gauge;
@@ -129,6 +129,29 @@ pub(super) fn judged(
         uses: subject.uses,
         tests: subject.tests,
         kinetics: &Kinetics::default(),
+    };
+    Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
+}
+
+/// The same of a projection of other inputs than the recipe's own: a heap as it was learnt.
+///
+/// # Errors
+/// [`AssessError::Table`] if a built-in table is damaged.
+pub(super) fn judged_as(
+    subject: &Subject<'_>,
+    resolved: &Resolved<'_>,
+    (projection, inputs): (&Projection, &Inputs),
+    advice: &[Advice],
+) -> Result<Option<Outcome>, AssessError> {
+    let case = Case {
+        projection,
+        heap: &inputs.heap,
+        totals: &inputs.totals,
+        parts: &resolved.all_parts(),
+        advice,
+        uses: subject.uses,
+        kinetics: &inputs.kinetics,
+        tests: subject.tests,
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
 }

@@ -18,6 +18,8 @@ mod temperatures;
 pub use check::{DiaryError, MOST_LOGGED, MOST_LOGS, MOST_READINGS};
 pub use temperatures::Temperatures;
 
+pub mod import;
+
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 
@@ -89,7 +91,7 @@ pub enum Wetness {
 }
 
 /// What a heap smells of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Smell {
     /// Of earth, or of nothing.
     Earthy,
@@ -229,9 +231,10 @@ impl Diary {
         Some(built.duration_until(at).as_secs_f64() / 3600.0 / DAY_HOURS)
     }
 
-    /// The moment so many days after the heap was built; `None` if it does not stand yet, or beyond the calendar.
+    /// The moment so many days after the heap was built, to the second; `None` if it does not stand yet, or beyond the calendar.
     pub fn moment_of(&self, day: f64) -> Option<DateTime> {
-        let seconds = jiff::SignedDuration::try_from_secs_f64(day * DAY_HOURS * 3600.0).ok()?;
+        let seconds =
+            jiff::SignedDuration::try_from_secs_f64((day * DAY_HOURS * 3600.0).round()).ok()?;
         self.built?.checked_add(seconds).ok()
     }
 }

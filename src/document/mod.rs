@@ -13,7 +13,6 @@
 //! Tested by: `tests/document/`.
 
 mod check;
-mod check_diary;
 mod error;
 pub mod file;
 mod folders;
@@ -26,10 +25,9 @@ pub mod year;
 
 pub use check::{
     BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,
-    NOTES_LIMIT, OWN_MATERIAL_LIMIT, REMARK_LIMIT,
+    NOTES_LIMIT, OWN_MATERIAL_LIMIT, PHOTO_LIMIT, REMARK_LIMIT,
 };
-pub use check_diary::PHOTO_LIMIT;
-pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
+pub use error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
 pub use folders::Folders;
 pub use history::History;

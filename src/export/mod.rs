@@ -18,6 +18,8 @@ mod complaint_text;
 mod font;
 mod handout;
 mod json;
+mod learnt_json;
+mod learnt_text;
 mod outcome_json;
 mod outcome_text;
 mod pdf;
@@ -39,6 +41,8 @@ pub use handout::{
     Handout, Paper, curve_sheet, handout, handout_sheets, handout_text, section_sheet,
 };
 pub use json::{SCHEMA, json};
+pub use learnt_json::learnt_json;
+pub use learnt_text::learnt_text;
 pub use pdf::{PdfError, pdf};
 pub use picture::{PictureError, picture_png};
 pub use report::report;

@@ -76,6 +76,8 @@ pub struct Field {
     pub day: f64,
     /// Which of [`Projection::grids`] it belongs to.
     pub grid: usize,
+    /// Whether an operation (turned, watered) came between the field before and this one.
+    pub jumped: bool,
     /// Temperature, degC.
     pub temperature_c: Vec<f32>,
     /// Moisture, wet basis.

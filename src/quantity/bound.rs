@@ -231,17 +231,17 @@ pub mod bounds {
         high: 5000.0,
         unit: "d",
     };
-    /// Day of a reading, after the heap was built.
+    /// Day of a reading, after the heap was built; negative before it.
     pub const DAY_OF_READING: Bound = Bound {
         name: "the day of a reading",
-        low: 0.0,
+        low: -5000.0,
         high: 5000.0,
         unit: "d",
     };
     /// Temperature that a thermometer in a heap can show.
     pub const READ_TEMPERATURE: Bound = Bound {
         name: "a measured temperature",
-        low: -40.0,
+        low: -60.0,
         high: 120.0,
         unit: "degC",
     };

@@ -66,7 +66,8 @@ pub(super) fn fate<'a>(
         arrived,
         used,
         spoiled,
-        left: lots.iter().map(|(_, lot)| lot).sum(),
+        // An empty sum is minus nothing.
+        left: lots.iter().map(|(_, lot)| lot).sum::<f64>() + 0.0,
         waits,
     }
 }

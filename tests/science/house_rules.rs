@@ -78,12 +78,13 @@ const WINDOW_ORDER: [&[&str]; 9] = [
     &["app", "run"],
 ];
 /// Views, and what lies over them: none knows another.
-const VIEWS: [&str; 7] = [
+const VIEWS: [&str; 8] = [
     "mix",
     "heap",
     "results",
     "class",
     "materials",
+    "diary",
     "recipes",
     "overlays",
 ];

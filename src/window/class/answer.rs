@@ -123,6 +123,7 @@ fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 
         curve: &curves[1],
         ghost: Some(&curves[0]),
         detail: None,
+        taken: None,
         key: false,
         start_day_of_year: heaps.start_day_of_year,
         days: heaps.days,

@@ -232,6 +232,7 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
         curve,
         ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
+        taken: None,
         key: false,
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,

@@ -115,6 +115,7 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (title, button) = match field.purpose {
         PathUse::Open => ("Open by path", "Open this file"),
         PathUse::Save => ("Save by path", "Save here"),
+        PathUse::Readings => ("Logger file", "Look at this file"),
         PathUse::Handout => ("Write the handout", "Write it here"),
         PathUse::CurvePicture | PathUse::InsidePicture => ("Write the picture", "Write it here"),
         PathUse::Calendar => ("Save the dates", "Save them here"),

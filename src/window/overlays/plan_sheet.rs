@@ -194,13 +194,17 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     let lines = plan_lines(
         &proposed.plan,
         page.project.heap.start_day_of_year,
-        page.from_day(),
+        page.first_open_day(),
     );
     if lines.is_empty() {
         ui.label(
             "Leave the heap alone: nothing that was tried within this amount of work does better.",
         );
-        return small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
+        return small_ui(
+            ui,
+            page,
+            &will_replace(&page.project.heap, page.first_open_day()),
+        );
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {
@@ -210,7 +214,11 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
             ui.end_row();
         }
     });
-    small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
+    small_ui(
+        ui,
+        page,
+        &will_replace(&page.project.heap, page.first_open_day()),
+    );
 }
 
 /// What it reaches against the heap left alone.

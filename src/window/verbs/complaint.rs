@@ -89,7 +89,7 @@ impl Workbench {
             readings,
             catalogue: Arc::clone(&self.stock.all),
             from_day: match sheet.heap {
-                AskedHeap::Recipe => self.from_day(),
+                AskedHeap::Recipe => self.first_open_day(),
                 AskedHeap::Rough => None,
             },
         };
