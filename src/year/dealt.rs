@@ -9,7 +9,7 @@
 //! Tested by: `tests/science/year.rs`.
 
 use super::task::Posed;
-use super::{Demand, Filling, Limits, Solved, Year};
+use super::{Demand, Filling, Limits, Solved, Wish, Year};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Ingredient, Mix, Totals, blend};
 use crate::quantity::{Amount, Extent};
@@ -24,6 +24,8 @@ const MOST_STEPS: usize = 40;
 const WATER_L: [f64; 3] = [5.0, 1.0, 0.1];
 /// Share of a limit by which a heap as calculated may miss it: the tolerance of the solver.
 pub(super) const REACH: f64 = 1e-6;
+/// Most heaps that are laid in a bay while a deal is looked for.
+const MOST_DEALS: usize = 20_000;
 /// Least amount that is worth a row, measures.
 const LEAST: f64 = 1e-6;
 
@@ -94,32 +96,34 @@ pub(super) fn lies_in(blend: &Blend, limits: &Limits, volume_m3: (f64, f64)) -> 
         && inside(totals.volume_m3(), volume_m3)
 }
 
-/// Every heap of a solution in its bay and in measures, by month and bay.
+/// Every heap of a solution in its bay and in measures, by month and bay; `None` where no deal keeps to the wishes.
 pub(super) fn deal(
     year: &Year,
     catalogue: &Catalogue,
     posed: &Posed,
     solved: &Solved,
-) -> Vec<Dealt> {
+) -> Option<Vec<Dealt>> {
     let mut heaps = Vec::new();
     for (place, bays) in posed.bays.iter().enumerate() {
-        let stands = posed.task.places[place].stands_months;
-        let mut free_from = vec![0; bays.len()];
         let mut fillings: Vec<&Filling> = solved
             .fillings
             .iter()
             .filter(|filling| filling.place == place)
             .collect();
         fillings.sort_by_key(|filling| filling.month);
+        let months: Vec<usize> = fillings
+            .iter()
+            .flat_map(|filling| std::iter::repeat_n(filling.month, filling.count))
+            .collect();
+        let dealing = Dealing {
+            months,
+            stands: posed.task.places[place].stands_months,
+            bays: bays.iter().map(|bay| Wished::of(year, *bay)).collect(),
+        };
+        let mut chosen = dealing.deal()?.into_iter();
         for filling in fillings {
             let heap = in_measures(year, catalogue, posed, filling);
-            // As many bays are free as the program lets heaps begin: those that were free longest come first.
-            let mut open: Vec<usize> = (0..bays.len())
-                .filter(|at| free_from[*at] <= filling.month)
-                .collect();
-            open.sort_by_key(|at| (free_from[*at], *at));
-            for at in open.into_iter().take(filling.count) {
-                free_from[at] = filling.month + stands;
+            for at in chosen.by_ref().take(filling.count) {
                 heaps.push(Dealt {
                     bay: bays[at],
                     ..heap.clone()
@@ -128,7 +132,86 @@ pub(super) fn deal(
         }
     }
     heaps.sort_by_key(|heap| (heap.month, heap.bay));
-    heaps
+    Some(heaps)
+}
+
+/// What is wished of one bay, months of the plan.
+struct Wished {
+    build: Vec<usize>,
+    empty: Vec<usize>,
+}
+
+impl Wished {
+    fn of(year: &Year, bay: usize) -> Self {
+        let (mut build, mut empty) = (Vec::new(), Vec::new());
+        for wish in &year.wishes {
+            match wish {
+                Wish::Build { bay: name, month } if *name == year.bays[bay].name => {
+                    build.push(year.place_of(*month));
+                }
+                Wish::Empty { bay: name, month } if *name == year.bays[bay].name => {
+                    empty.push(year.place_of(*month));
+                }
+                _ => {}
+            }
+        }
+        Self { build, empty }
+    }
+}
+
+/// Heaps of like bays to be dealt out, by month.
+struct Dealing {
+    months: Vec<usize>,
+    stands: usize,
+    bays: Vec<Wished>,
+}
+
+impl Dealing {
+    /// A bay for each heap, tried one after another.
+    fn deal(&self) -> Option<Vec<usize>> {
+        let mut chosen = Vec::new();
+        let mut steps = 0;
+        self.deal_rest(&mut chosen, &mut steps).then_some(chosen)
+    }
+
+    fn deal_rest(&self, chosen: &mut Vec<usize>, steps: &mut usize) -> bool {
+        *steps += 1;
+        let Some(month) = self.months.get(chosen.len()).copied() else {
+            return self.builds_are_kept(chosen);
+        };
+        let free_from = |bay: usize| {
+            let last = (0..chosen.len()).rev().find(|at| chosen[*at] == bay);
+            last.map_or(0, |at| self.months[at] + self.stands)
+        };
+        let stands = month..month + self.stands;
+        let mut open: Vec<(bool, usize, usize)> = (0..self.bays.len())
+            .filter(|bay| free_from(*bay) <= month)
+            .filter(|bay| !self.bays[*bay].empty.iter().any(|at| stands.contains(at)))
+            .map(|bay| (!self.bays[bay].build.contains(&month), free_from(bay), bay))
+            .collect();
+        // First a bay in which a heap is wished for, then the one that has been free longest.
+        open.sort_unstable();
+        for (_, _, bay) in open {
+            if *steps > MOST_DEALS {
+                return false;
+            }
+            chosen.push(bay);
+            if self.deal_rest(chosen, steps) {
+                return true;
+            }
+            chosen.pop();
+        }
+        false
+    }
+
+    fn builds_are_kept(&self, chosen: &[usize]) -> bool {
+        self.bays.iter().enumerate().all(|(bay, wished)| {
+            wished.build.iter().all(|month| {
+                let mut dealt = chosen.iter().zip(&self.months);
+                dealt.any(|(at, of)| *at == bay && of == month)
+            })
+        })
+    }
 }
 
 /// One of the heaps of a filling, in measures.

@@ -11,9 +11,9 @@ use thiserror::Error;
 use super::conflict::conflict;
 use super::dealt::{Dealt, Use, blend_of, deal, mix_of};
 use super::fate::{Fate, fate};
-use super::program::{Unsolved, solve};
+use super::program::{Solved, Unsolved, solve};
 use super::short::{Short, short};
-use super::task::{Posed, posed};
+use super::task::{Apart, Posed, posed};
 use super::{MONTHS, Year, YearError};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Mix, bands};
@@ -84,13 +84,12 @@ fn numbers(wishes: &[usize]) -> String {
 /// [`Unplanned`]: something in the year cannot be, or wishes contradict each other.
 pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
     year.check_alone().map_err(Unplanned::Year)?;
-    let posed = posed(year, catalogue).map_err(Unplanned::Year)?;
-    let solved = match solve(&posed.task) {
-        Ok(solved) => solved,
-        Err(Unsolved::Infeasible) => return Err(Unplanned::Wishes(conflict(&posed.task))),
-        Err(Unsolved::Failed(said)) => return Err(Unplanned::Failed(said)),
-    };
-    let heaps: Vec<PlannedHeap> = deal(year, catalogue, &posed, &solved)
+    let Answer {
+        posed,
+        solved,
+        dealt,
+    } = answer(year, catalogue)?;
+    let heaps: Vec<PlannedHeap> = dealt
         .into_iter()
         .filter_map(|heap| planned(year, catalogue, &posed, heap))
         .collect();
@@ -121,6 +120,35 @@ pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
         objective: solved.objective,
         proven: solved.proven,
     })
+}
+
+/// A year solved and dealt out.
+struct Answer {
+    posed: Posed,
+    solved: Solved,
+    dealt: Vec<Dealt>,
+}
+
+/// Solves with like bays together, which counts as much or more; where the wishes for single bays are not kept by any deal of
+/// that, once more with those bays apart.
+fn answer(year: &Year, catalogue: &Catalogue) -> Result<Answer, Unplanned> {
+    for apart in [Apart::Fixed, Apart::Named] {
+        let posed = posed(year, catalogue, apart).map_err(Unplanned::Year)?;
+        let solved = match solve(&posed.task) {
+            Ok(solved) => solved,
+            Err(Unsolved::Infeasible) => break,
+            Err(Unsolved::Failed(said)) => return Err(Unplanned::Failed(said)),
+        };
+        if let Some(dealt) = deal(year, catalogue, &posed, &solved) {
+            return Ok(Answer {
+                posed,
+                solved,
+                dealt,
+            });
+        }
+    }
+    let posed = posed(year, catalogue, Apart::Named).map_err(Unplanned::Year)?;
+    Err(Unplanned::Wishes(conflict(&posed.task)))
 }
 
 fn planned(year: &Year, catalogue: &Catalogue, posed: &Posed, heap: Dealt) -> Option<PlannedHeap> {

@@ -104,6 +104,7 @@ fn counts(task: &Task) -> f64 {
 pub fn solve(task: &Task) -> Result<Solved, Unsolved> {
     let mut program = Program::new(task);
     program.limits();
+    program.reach();
     program.room_in_places();
     program.store();
     program.demands();
@@ -219,6 +220,13 @@ impl<'a> Program<'a> {
             for row in at_least {
                 self.problem.add_constraint(row, ComparisonOp::Ge, 0.0);
             }
+        }
+    }
+
+    /// What spoils gets into a heap only while it is good.
+    fn reach(&mut self) {
+        for heap in &self.heaps {
+            let kind = &self.task.places[heap.place];
             for (filled, number, var) in &heap.uses {
                 let stuff = &self.task.stuffs[*number];
                 if stuff.spoils() {
@@ -327,15 +335,25 @@ impl<'a> Program<'a> {
     fn demands(&mut self) {
         for demand in &self.task.demands {
             match *demand {
-                Demand::Build { place, month } => {
+                Demand::Build {
+                    place,
+                    month,
+                    heaps,
+                } => {
                     let begun = self.begun(place, month).map(|heap| (heap.count, 1.0));
                     let row: Vec<_> = begun.into_iter().collect();
-                    self.problem.add_constraint(row, ComparisonOp::Ge, 1.0);
+                    let least = heaps as f64;
+                    self.problem.add_constraint(row, ComparisonOp::Ge, least);
                 }
-                Demand::Empty { place, month } => {
+                Demand::Empty {
+                    place,
+                    month,
+                    empty,
+                } => {
                     let row: Vec<_> = self.standing(place, month);
                     let row = row.into_iter().map(|var| (var, 1.0));
-                    self.problem.add_constraint(row, ComparisonOp::Le, 0.0);
+                    let most = self.task.places[place].count.saturating_sub(empty) as f64;
+                    self.problem.add_constraint(row, ComparisonOp::Le, most);
                 }
                 Demand::Put {
                     place,

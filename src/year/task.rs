@@ -8,6 +8,8 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
+use std::collections::BTreeSet;
+
 use super::check::known;
 use super::{BandPart, Bay, Keeps, MONTHS, Wish, Year, YearError, keeps};
 use crate::material::{Catalogue, Family, Material, Structure};
@@ -124,19 +126,23 @@ pub struct Place {
 /// A wish in numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Demand {
-    /// A heap is begun in a place in a month.
+    /// Heaps are begun in places of a kind in a month.
     Build {
         /// Which kind of place.
         place: usize,
         /// Month of the plan.
         month: usize,
+        /// At least how many.
+        heaps: usize,
     },
-    /// No heap stands in a place in a month.
+    /// Places of a kind are empty in a month.
     Empty {
         /// Which kind of place.
         place: usize,
         /// Month of the plan.
         month: usize,
+        /// At least how many.
+        empty: usize,
     },
     /// A heap gets just so much.
     Put {
@@ -252,8 +258,18 @@ pub(super) struct Posed {
     pub(super) bays: Vec<Vec<usize>>,
 }
 
+/// Which bays stand on their own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Apart {
+    /// Those of which a heap has a fixed amount: it is unlike the others. Of the rest only how many are built or empty counts,
+    /// which is no stricter than what was wished; the deal decides whether it is the same.
+    Fixed,
+    /// All that a wish names.
+    Named,
+}
+
 /// The task of a year whose numbers have been checked.
-pub(super) fn posed(year: &Year, catalogue: &Catalogue) -> Result<Posed, YearError> {
+pub(super) fn posed(year: &Year, catalogue: &Catalogue, apart: Apart) -> Result<Posed, YearError> {
     let stuffs = (1..)
         .zip(&year.arrivals)
         .map(|(row, arrival)| {
@@ -266,7 +282,7 @@ pub(super) fn posed(year: &Year, catalogue: &Catalogue) -> Result<Posed, YearErr
             ))
         })
         .collect::<Result<Vec<_>, YearError>>()?;
-    let (places, bays) = places(year);
+    let (places, bays) = places(year, apart);
     let demands = demands(year, &stuffs, &bays);
     Ok(Posed {
         task: Task {
@@ -353,13 +369,16 @@ fn place(bay: &Bay, year: &Year) -> Place {
     }
 }
 
-/// Bays by kind; one that a wish names stands alone.
-fn places(year: &Year) -> (Vec<Place>, Vec<Vec<usize>>) {
+/// Bays by kind.
+fn places(year: &Year, apart: Apart) -> (Vec<Place>, Vec<Vec<usize>>) {
     let (mut kinds, mut bays): (Vec<Place>, Vec<Vec<usize>>) = (Vec::new(), Vec::new());
     let mut open = Vec::new();
     for (number, bay) in year.bays.iter().enumerate() {
         let kind = place(bay, year);
-        let named = year.wishes.iter().any(|wish| wish.bay() == Some(&bay.name));
+        let named = year.wishes.iter().any(|wish| {
+            let counts = apart == Apart::Named || matches!(wish, Wish::Put { .. });
+            counts && wish.bay() == Some(&bay.name)
+        });
         let same = kinds.iter().enumerate().position(|(at, other)| {
             open[at]
                 && !named
@@ -394,17 +413,35 @@ fn demands(year: &Year, stuffs: &[Stuff], bays: &[Vec<usize>]) -> Vec<Demand> {
             .iter()
             .position(|arrival| arrival.material == *id)
     };
+    // Wishes of the same kind and month, up to this one, for different bays of a place: each needs a bay of its own.
+    let alike = |at: usize, place: usize| {
+        let like = |other: &&Wish| match (*other, &year.wishes[at]) {
+            (Wish::Build { month: a, .. }, Wish::Build { month: b, .. })
+            | (Wish::Empty { month: a, .. }, Wish::Empty { month: b, .. }) => a == b,
+            _ => false,
+        };
+        let names: BTreeSet<&String> = year.wishes[..=at]
+            .iter()
+            .filter(like)
+            .filter_map(Wish::bay)
+            .filter(|name| place_named(name) == Some(place))
+            .collect();
+        names.len()
+    };
     year.wishes
         .iter()
-        .filter_map(|wish| {
+        .enumerate()
+        .filter_map(|(at, wish)| {
             Some(match wish {
                 Wish::Build { bay, month } => Demand::Build {
                     place: place_named(bay)?,
                     month: year.place_of(*month),
+                    heaps: alike(at, place_named(bay)?),
                 },
                 Wish::Empty { bay, month } => Demand::Empty {
                     place: place_named(bay)?,
                     month: year.place_of(*month),
+                    empty: alike(at, place_named(bay)?),
                 },
                 Wish::Put {
                     bay,

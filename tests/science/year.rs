@@ -92,10 +92,12 @@ fn demand(it: &Value) -> Demand {
         "build" => Demand::Build {
             place: index(it, "place"),
             month: index(it, "month"),
+            heaps: 1,
         },
         "empty" => Demand::Empty {
             place: index(it, "place"),
             month: index(it, "month"),
+            empty: 1,
         },
         "put" => Demand::Put {
             place: index(it, "place"),
