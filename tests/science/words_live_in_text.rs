@@ -14,8 +14,8 @@ use std::path::{Path, PathBuf};
 
 /// The rooms below `text`.
 const ROOMS: [&str; 11] = [
-    "quantity", "garden", "diary", "material", "mix", "heap", "outcome", "forecast", "document",
-    "assess",
+    "quantity", "garden", "diary", "material", "mix", "year", "heap", "outcome", "forecast",
+    "document", "assess",
 ];
 
 /// What may stand there all the same: path under `src`, what the line holds (empty: any line), and why.
