@@ -121,6 +121,17 @@ pub(super) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Plan a year: which heap to build in which month and bay, with how much of what arrives.
+    Year {
+        /// Year file (.year.ron).
+        file: PathBuf,
+        /// As JSON (schema 1) instead of a table.
+        #[arg(long)]
+        json: bool,
+        /// Say on standard error how long the planning took.
+        #[arg(long)]
+        time: bool,
+    },
     /// Learn from the readings of a project's diary what its heap is like, and what it will do from here on.
     Learn {
         /// Project file, with or without a diary.

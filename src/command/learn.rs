@@ -23,7 +23,11 @@ use crate::text::{error, logger};
 use super::failure::{Failure, bad};
 
 /// Adds what a logger's file holds to a diary; what was left out or looks odd is told on standard error.
-pub(super) fn add_logged(path: &Path, diary: &mut Diary) -> Result<(), Failure> {
+pub(super) fn add_logged(
+    path: &Path,
+    diary: &mut Diary,
+    complaints: &mut impl Write,
+) -> Result<(), Failure> {
     let bytes = file::logger_bytes(path).map_err(bad)?;
     let choices = Choices {
         built: diary.built,
@@ -36,7 +40,8 @@ pub(super) fn add_logged(path: &Path, diary: &mut Diary) -> Result<(), Failure> 
         return Err(Failure::BadInput(error::of_file(&shown(path), problem)));
     };
     for said in logger::told(imported, UnitSystem::Metric) {
-        eprintln!("{said}");
+        // With nowhere to say it, it stays unsaid.
+        let _ = writeln!(complaints, "{said}");
     }
     merge(imported, diary).map_err(bad)?;
     Ok(())

@@ -5,7 +5,7 @@
 //!
 //! Whoever reads the output may stop reading; that is no mistake.
 //!
-//! Chapter: `arguments` is what can be typed; `design`, `dates`, `wrong`, `learn` and `beliefs` carry commands out;
+//! Chapter: `arguments` is what can be typed; `design`, `dates`, `wrong`, `learn`, `year` and `beliefs` carry commands out;
 //! `files` opens the project and guards what is written over, `failure` is why it did not go well.
 //!
 //! Not here: what is written (`export`), sentences (`text`), the window itself, which is handed in.
@@ -20,6 +20,7 @@ mod failure;
 mod files;
 mod learn;
 mod wrong;
+mod year;
 
 use std::ffi::OsString;
 use std::io::{self, Write};
@@ -30,6 +31,7 @@ use crate::export::{Assessment, catalogue_csv, catalogue_text, json, report};
 use crate::material::Catalogue;
 use crate::outcome::complaint::{Readings, Squeeze};
 use crate::text::error;
+use crate::text::year as year_words;
 
 use arguments::{Arguments, Command, parse};
 use beliefs::{run_trials, tell_beliefs, trials_of};
@@ -39,6 +41,7 @@ use failure::{Failure, bad};
 use files::open;
 use learn::{add_logged, learn};
 use wrong::{diagnose, symptoms_of};
+use year::plan_year;
 
 /// How the window is to open.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -73,7 +76,7 @@ pub fn run(
         Some(Arguments {
             command: Some(command),
             ..
-        }) => carry_out(command, out),
+        }) => carry_out(command, out, complaints),
         Some(Arguments { file, class, .. }) => {
             open_window(Opening { file, class }).map_err(Failure::BadInput)
         }
@@ -95,7 +98,11 @@ pub fn run(
 }
 
 /// Carries out one command.
-fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
+fn carry_out(
+    command: Command,
+    out: &mut impl Write,
+    complaints: &mut impl Write,
+) -> Result<(), Failure> {
     let catalogue = Catalogue::built_in().map_err(bad)?;
     match command {
         Command::Assess { file, json: false } => {
@@ -162,6 +169,13 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let now = today.map_or_else(now_here, |today| today.at(0, 0, 0, 0));
             diagnose(&file, symptoms, (readings, now), &catalogue, json, out)?;
         }
+        Command::Year { file, json, time } => {
+            let took = plan_year(&file, &catalogue, json, out)?;
+            if time {
+                // With nowhere to say it, it stays unsaid.
+                let _ = writeln!(complaints, "heapwright: {}", year_words::solved_in(took));
+            }
+        }
         Command::Learn {
             file,
             readings,
@@ -170,7 +184,7 @@ fn carry_out(command: Command, out: &mut impl Write) -> Result<(), Failure> {
             let project = open(&file, &catalogue)?;
             let mut diary = project.diary.clone();
             if let Some(readings) = readings {
-                add_logged(&readings, &mut diary)?;
+                add_logged(&readings, &mut diary, complaints)?;
             }
             learn(&project, &diary, &catalogue, json, out)?;
         }

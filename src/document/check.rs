@@ -355,7 +355,7 @@ fn without_control(what: &str, text: &str) -> Result<(), CheckError> {
 }
 
 /// A text of one line that must not be blank.
-fn named(what: &str, text: &str) -> Result<(), CheckError> {
+pub(super) fn named(what: &str, text: &str) -> Result<(), CheckError> {
     if text.trim().is_empty() {
         return Err(CheckError::Nameless {
             what: what.to_owned(),
@@ -365,7 +365,7 @@ fn named(what: &str, text: &str) -> Result<(), CheckError> {
 }
 
 /// A text, not too long.
-fn length(what: &str, text: &str, limit: usize) -> Result<(), CheckError> {
+pub(super) fn length(what: &str, text: &str, limit: usize) -> Result<(), CheckError> {
     let found = text.chars().count();
     if found > limit {
         return Err(CheckError::TooLong {

@@ -6,7 +6,7 @@
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
 //! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
-//! [`library`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
+//! [`library`], a year to plan in [`mod@year`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
 //! Not here: anything calculated (`assess`), words on screen (`text`).
 //!
@@ -21,6 +21,7 @@ pub mod library;
 mod parse;
 pub mod recovery;
 mod settings;
+pub mod year;
 
 pub use check::{
     BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,

@@ -29,6 +29,8 @@ pub mod section;
 mod sheet;
 mod table;
 mod trial_text;
+mod year_json;
+mod year_text;
 
 pub use assessment::{Assessment, PrintedCaution};
 pub use balancing::balance_text;
@@ -47,3 +49,5 @@ pub use report::report;
 pub use sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 pub use trial_text::{beliefs_list, beliefs_text, trial_text};
+pub use year_json::year_json;
+pub use year_text::year_text;

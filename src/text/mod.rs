@@ -37,6 +37,7 @@ pub mod table;
 pub mod trial;
 pub mod typed_amount;
 pub mod typed_reading;
+pub mod year;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
 pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {

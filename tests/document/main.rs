@@ -28,3 +28,4 @@ mod pinned_reports;
 mod recovery;
 mod round_trip;
 mod sample;
+mod year;

@@ -77,3 +77,4 @@ mod trials;
 mod tuned_constants;
 mod words;
 mod words_live_in_text;
+mod year;
