@@ -139,6 +139,9 @@ pub(super) enum Command {
         /// A logger's file (text with columns); its readings are added to the diary for this answer, nothing is saved.
         #[arg(long)]
         readings: Option<PathBuf>,
+        /// As seen from this day, such as 2026-03-01, in place of today.
+        #[arg(long)]
+        today: Option<Date>,
         /// As JSON (schema 1) instead of sentences.
         #[arg(long)]
         json: bool,

@@ -9,7 +9,7 @@
 use std::io::Write;
 use std::path::Path;
 
-use jiff::ZonedDateTime;
+use jiff::civil::DateTime;
 
 use crate::assess::Assessed;
 use crate::diary::Diary;
@@ -47,17 +47,16 @@ pub(super) fn add_logged(
     Ok(())
 }
 
-/// Learns from a diary of a project's heap.
+/// Learns from a diary of a project's heap, at a moment.
 pub(super) fn learn(
     project: &Project,
-    diary: &Diary,
+    (diary, now): (&Diary, DateTime),
     catalogue: &Catalogue,
     as_json: bool,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
     let mut assessed = Assessed::of(project, catalogue).map_err(bad)?;
-    let today = diary.day_of(ZonedDateTime::now().datetime());
-    let today = today.unwrap_or(0.0);
+    let today = diary.day_of(now).unwrap_or(0.0);
     assessed
         .learn(project, catalogue, diary, today)
         .map_err(bad)?;

@@ -179,6 +179,7 @@ fn carry_out(
         Command::Learn {
             file,
             readings,
+            today,
             json,
         } => {
             let project = open(&file, &catalogue)?;
@@ -186,7 +187,8 @@ fn carry_out(
             if let Some(readings) = readings {
                 add_logged(&readings, &mut diary, complaints)?;
             }
-            learn(&project, &diary, &catalogue, json, out)?;
+            let now = today.map_or_else(now_here, |today| today.at(0, 0, 0, 0));
+            learn(&project, (&diary, now), &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
