@@ -149,7 +149,7 @@ fn what_is_wrong_and_the_next_days_are_those_of_the_learnt_heap() {
     );
     window.harness.step();
     // Entered on 11 and 25 November; the clock stands on the 27th.
-    assert!(window.shows("from the diary, 16 days ago: like a wrung-out sponge"));
+    assert!(window.shows("a handful squeezed 16 days ago: like a wrung-out sponge"));
     assert!(window.shows("50 °C in the middle 2 days ago"));
     // Without what was learnt it is the heap as written that is asked about.
     window.harness.state_mut().bench.state.diary.followed = Followed::Planned;
