@@ -24,7 +24,7 @@ mod year;
 
 use std::ffi::OsString;
 use std::io::{self, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use crate::document::one_line;
 use crate::export::{Assessment, catalogue_csv, catalogue_text, json, report};
@@ -97,6 +97,23 @@ pub fn run(
     BAD_INPUT
 }
 
+/// Says what would become of a heap.
+fn assess(
+    file: &Path,
+    catalogue: &Catalogue,
+    as_json: bool,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let project = open(file, catalogue)?;
+    let assessment = Assessment::whole(&project, catalogue).map_err(bad)?;
+    if as_json {
+        writeln!(out, "{}", json(&assessment).map_err(bad)?)?;
+    } else {
+        write!(out, "{}", report(&assessment))?;
+    }
+    Ok(())
+}
+
 /// Carries out one command.
 fn carry_out(
     command: Command,
@@ -105,16 +122,7 @@ fn carry_out(
 ) -> Result<(), Failure> {
     let catalogue = Catalogue::built_in().map_err(bad)?;
     match command {
-        Command::Assess { file, json: false } => {
-            let project = open(&file, &catalogue)?;
-            let assessment = Assessment::whole(&project, &catalogue).map_err(bad)?;
-            write!(out, "{}", report(&assessment))?;
-        }
-        Command::Assess { file, json: true } => {
-            let project = open(&file, &catalogue)?;
-            let assessment = Assessment::whole(&project, &catalogue).map_err(bad)?;
-            writeln!(out, "{}", json(&assessment).map_err(bad)?)?;
-        }
+        Command::Assess { file, json } => assess(&file, &catalogue, json, out)?,
         Command::Curve { file, out: target } => curve(&file, &target, &catalogue, out)?,
         Command::Balance { file, out: target } => {
             balanced(&file, target.as_deref(), &catalogue, out)?;

@@ -158,3 +158,18 @@ fn what_is_wrong_and_the_next_days_are_those_of_the_learnt_heap() {
         found.is_some_and(|found| found.of == HeapAsked::Stands)
     });
 }
+
+#[test]
+fn a_class_sees_what_was_read_over_the_curve() {
+    let mut window = demo_window();
+    let read = "19 temperatures: off by";
+    assert!(window.shows(read));
+    window.press("Class");
+    window.run();
+    assert!(window.shows("Heat plot.") && window.shows(read));
+    let bench = &mut window.harness.state_mut().bench;
+    bench.project.diary.readings.clear();
+    bench.project.diary.done.clear();
+    window.run();
+    assert!(window.shows("Heat plot.") && !window.shows("temperatures: off by"));
+}

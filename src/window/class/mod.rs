@@ -40,6 +40,7 @@ use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
 use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heat_plot::HeatPlot;
+use crate::window::widgets::reading_plot::Taken;
 use crate::window::widgets::readings::class_readings;
 
 /// How much larger everything is drawn at least.
@@ -228,11 +229,20 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let said = exchange::before(cn, peak_c, days, units);
         ui.label(unbroken(said).color(page.look.colours.text_weak.0));
     }
+    // What pupils have read of the heap that stands, over its curve and band.
+    let shown = &mut *page.shown;
+    let diary = &page.project.diary;
+    shown.diary.refresh(diary, shown.stages.projection());
+    let taken = Taken {
+        shown: &page.shown.diary,
+        diary,
+        today: diary.day_of(page.now).filter(|day| *day >= 0.0),
+    };
     HeatPlot {
         curve,
         ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
-        taken: None,
+        taken: (!hidden && !diary.holds_nothing()).then_some(taken),
         key: false,
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,

@@ -162,7 +162,8 @@ impl HeatPlot<'_> {
             draw_doubt(plot, curve.start, look);
         });
         shown.response.widget_info(|| {
-            let text = format!("Heat plot. {}", curve.sentence(units));
+            let measured = taken.map(|taken| taken.in_words(units)).unwrap_or_default();
+            let text = format!("Heat plot. {} {measured}", curve.sentence(units));
             WidgetInfo::labeled(Role::Figure, true, text)
         });
         let frame = shown.transform.frame();

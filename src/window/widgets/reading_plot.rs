@@ -35,6 +35,11 @@ pub struct Taken<'a> {
 }
 
 impl Taken<'_> {
+    /// How many there are and how far they are off.
+    pub fn in_words(&self, units: UnitSystem) -> String {
+        off_sentence(&self.shown.offs_k(), units)
+    }
+
     /// The words of the dot that lies at a place of the plot, in the shown unit, if one does.
     pub fn told(
         &self,
