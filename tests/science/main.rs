@@ -78,3 +78,4 @@ mod tuned_constants;
 mod words;
 mod words_live_in_text;
 mod year;
+mod year_scipy;

@@ -1,146 +1,17 @@
-//! The year planner: against scipy's `milp`, against the mixes it names, against odd years.
-//!
-//! `reference/year_plans.json` is written by `make_year_plans.py` beside it: 50 seeded years in numbers, each with the
-//! objective that scipy's `milp` (HiGHS) finds on another formulation of it; `null` where the demands contradict each other.
-
-use std::time::Instant;
+//! The year planner: against the mixes it names, against odd years. Its optimum is held against scipy in `year_scipy`.
 
 use heapwright::material::Catalogue;
 use heapwright::mix::{TargetBand, bands, blend};
 use heapwright::quantity::Measure;
 use heapwright::year::{
-    Arrival, BandPart, Bay, Demand, Goal, INSET, Keeps, Limits, Place, Plan, Stuff, Sums, Task,
-    Unplanned, Unsolved, Wish, Year, YearError, keeps, plan, solve,
+    Arrival, BandPart, Bay, INSET, Keeps, Plan, Unplanned, Wish, Year, YearError, keeps, plan,
 };
 use proptest::prelude::*;
-use serde_json::Value;
 
-/// Relative distance that two optimal objectives may have.
-const SAME: f64 = 1e-6;
+use crate::year_scipy::SAME;
 
 fn catalogue() -> Catalogue {
     Catalogue::built_in().unwrap()
-}
-
-fn number(value: &Value, key: &str) -> f64 {
-    value[key].as_f64().unwrap_or_else(|| panic!("no {key}"))
-}
-
-fn index(value: &Value, key: &str) -> usize {
-    value[key].as_u64().unwrap_or_else(|| panic!("no {key}")) as usize
-}
-
-fn reference_years() -> Vec<(Task, Option<f64>)> {
-    let text = include_str!("../reference/year_plans.json");
-    let years: Value = serde_json::from_str(text).unwrap();
-    let years = years.as_array().unwrap();
-    years
-        .iter()
-        .map(|year| (task(year), year["objective"].as_f64()))
-        .collect()
-}
-
-fn task(year: &Value) -> Task {
-    let rows = |key: &str| year[key].as_array().unwrap().clone();
-    Task {
-        stuffs: rows("stuffs")
-            .iter()
-            .map(|it| Stuff {
-                sums: Sums {
-                    dry_kg: number(it, "dry_kg"),
-                    water_kg: number(it, "water_kg"),
-                    carbon_kg: number(it, "carbon_kg"),
-                    nitrogen_kg: number(it, "nitrogen_kg"),
-                    piled_m3: number(it, "piled_m3"),
-                    settled_m3: number(it, "settled_m3"),
-                    airless_m3: number(it, "airless_m3"),
-                    loose_m3: number(it, "loose_m3"),
-                },
-                arrives: std::array::from_fn(|at| it["arrives"][at].as_f64().unwrap()),
-                lasts_months: index(it, "lasts_months"),
-                lasts_days: number(it, "lasts_days"),
-                measures: 1.0,
-            })
-            .collect(),
-        places: rows("places")
-            .iter()
-            .map(|it| Place {
-                count: index(it, "count"),
-                low_m3: number(it, "low_m3"),
-                high_m3: number(it, "high_m3"),
-                fills_days: number(it, "fills_days"),
-                fills_months: index(it, "fills_months"),
-                stands_months: index(it, "stands_months"),
-                free_from: index(it, "free_from"),
-                takes: it["takes"]
-                    .as_array()
-                    .unwrap()
-                    .iter()
-                    .map(|t| t.as_bool().unwrap())
-                    .collect(),
-            })
-            .collect(),
-        storage_m3: number(year, "storage_m3"),
-        limits: Limits::of(BandPart::Best),
-        demands: rows("demands").iter().map(demand).collect(),
-        goal: Goal::Most,
-    }
-}
-
-fn demand(it: &Value) -> Demand {
-    match it["what"].as_str().unwrap() {
-        "build" => Demand::Build {
-            place: index(it, "place"),
-            month: index(it, "month"),
-            heaps: 1,
-        },
-        "empty" => Demand::Empty {
-            place: index(it, "place"),
-            month: index(it, "month"),
-            empty: 1,
-        },
-        "put" => Demand::Put {
-            place: index(it, "place"),
-            month: index(it, "month"),
-            stuff: index(it, "stuff"),
-            units: number(it, "units"),
-        },
-        "none_spoils" => Demand::NoneSpoils {
-            stuff: index(it, "stuff"),
-        },
-        other => panic!("{other} is no demand"),
-    }
-}
-
-/// scipy's `milp` (HiGHS), see `make_year_plans.py`.
-#[test]
-fn fifty_seeded_years_count_as_much_as_with_scipy() {
-    let years = reference_years();
-    assert_eq!(years.len(), 50);
-    let (mut planned, mut contradict, mut worst) = (0, 0, 0.0_f64);
-    let since = Instant::now();
-    for (seed, (task, wanted)) in years.iter().enumerate() {
-        match (solve(task), wanted) {
-            (Ok(solved), Some(wanted)) => {
-                assert!(solved.proven, "year {seed} was not solved to the end");
-                let off = (solved.objective - wanted).abs() / wanted.abs().max(1.0);
-                assert!(
-                    off <= SAME,
-                    "year {seed}: {} against {wanted}",
-                    solved.objective
-                );
-                worst = worst.max(off);
-                planned += 1;
-            }
-            (Err(Unsolved::Infeasible), None) => contradict += 1,
-            (found, wanted) => panic!("year {seed}: {found:?} against {wanted:?}"),
-        }
-    }
-    println!(
-        "{planned} planned, {contradict} contradict, worst {worst:.1e}, {:?}",
-        since.elapsed()
-    );
-    assert!(planned >= 30 && contradict >= 5, "{planned} {contradict}");
 }
 
 fn arrival(material: &str, measure: Measure, monthly: [f64; 12]) -> Arrival {

@@ -1,9 +1,7 @@
 //! The Diary view: a reading in two clicks, what was done, what was planned and has passed, how far off readings are.
 
-use std::collections::BTreeSet;
-
 use eframe::egui::{Key, accesskit::Role, pos2};
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::Queryable;
 use heapwright::diary::{Diary, Log, Reading, Smell, Spot, Squeeze, Wetness};
 use heapwright::heap::{Event, Operation, Place, Projection, SectionValue, Turning};
 use heapwright::quantity::UnitSystem;
@@ -403,19 +401,7 @@ fn the_keyboard_reaches_every_control() {
         .get_by_label("More parts of a reading")
         .click();
     window.run();
-    let mut reached = BTreeSet::new();
-    for _ in 0..90 {
-        window.harness.key_press(Key::Tab);
-        window.harness.step();
-        let focused = window
-            .harness
-            .root()
-            .children_recursive()
-            .map(|node| node.accesskit_node())
-            .find(|node| node.is_focused())
-            .and_then(|node| node.label());
-        reached.extend(focused);
-    }
+    let reached = window.reached_by_tab(90);
     for name in [
         "Built on",
         "Place: middle",

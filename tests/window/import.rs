@@ -140,20 +140,7 @@ fn the_door_is_in_every_view() {
 #[test]
 fn the_keyboard_reaches_every_choice() {
     let mut window = look_at("semicolons.csv");
-    let mut reached = std::collections::BTreeSet::new();
-    for _ in 0..60 {
-        window.harness.key_press(Key::Tab);
-        window.harness.step();
-        use egui_kittest::kittest::NodeT;
-        let focused = window
-            .harness
-            .root()
-            .children_recursive()
-            .map(|node| node.accesskit_node())
-            .find(|node| node.is_focused())
-            .and_then(|node| node.label());
-        reached.extend(focused);
-    }
+    let reached = window.reached_by_tab(60);
     for name in [
         words::choice::ENCODING,
         words::choice::DELIMITER,

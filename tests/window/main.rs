@@ -9,6 +9,8 @@
 mod actions;
 mod balance;
 mod class;
+mod class_screen;
+mod class_trials;
 mod complaint;
 mod contrast;
 mod diary;

@@ -1,5 +1,6 @@
 //! A window of fixed size, theme and folders, and ways to find things in it.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
@@ -78,6 +79,31 @@ impl Window {
         self.harness
             .get_by_role_and_label(Role::Button, name)
             .click();
+        self.run();
+    }
+
+    /// Names of what has the keyboard, one press of Tab after the other.
+    pub fn reached_by_tab(&mut self, presses: usize) -> BTreeSet<String> {
+        let mut reached = BTreeSet::new();
+        for _ in 0..presses {
+            self.harness.key_press(egui::Key::Tab);
+            self.harness.step();
+            let focused = self
+                .harness
+                .root()
+                .children_recursive()
+                .map(|node| node.accesskit_node())
+                .find(|node| node.is_focused())
+                .and_then(|node| node.label());
+            reached.extend(focused);
+        }
+        reached
+    }
+
+    /// Takes every ingredient out of the mix.
+    pub fn empty_the_mix(&mut self) {
+        let project = &mut self.harness.state_mut().bench.project;
+        project.mix.ingredients.clear();
         self.run();
     }
 
