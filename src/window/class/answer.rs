@@ -5,7 +5,7 @@
 //! Verdicts come with the effects; nothing here decides what a class is told.
 //! Not here: running it (`jobs::trial`), what is claimed (`trial`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{ScrollArea, Slider, Spinner, Ui};
 
