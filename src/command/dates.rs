@@ -50,9 +50,12 @@ impl Moment {
     }
 }
 
-/// The moment by the clock of this place.
-pub(super) fn now_here() -> DateTime {
-    ZonedDateTime::now().datetime()
+/// The moment a heap is looked at: the beginning of a day that was given, or now by the clock of this place.
+pub(super) fn seen_at(today: Option<Date>) -> DateTime {
+    today.map_or_else(
+        || ZonedDateTime::now().datetime(),
+        |today| today.at(0, 0, 0, 0),
+    )
 }
 
 /// Tells what is due in the next days of one project, or writes it as a calendar.

@@ -35,7 +35,7 @@ use crate::text::year as year_words;
 
 use arguments::{Arguments, Command, parse};
 use beliefs::{run_trials, tell_beliefs, trials_of};
-use dates::{Moment, dates, now_here};
+use dates::{Moment, dates, seen_at};
 use design::{balanced, curve, print_handout, units_of};
 use failure::{Failure, bad};
 use files::open;
@@ -174,7 +174,7 @@ fn carry_out(
                 ..Readings::default()
             };
             let symptoms = symptoms_of(&symptom)?;
-            let now = today.map_or_else(now_here, |today| today.at(0, 0, 0, 0));
+            let now = seen_at(today);
             diagnose(&file, symptoms, (readings, now), &catalogue, json, out)?;
         }
         Command::Year { file, json, time } => {
@@ -195,7 +195,7 @@ fn carry_out(
             if let Some(readings) = readings {
                 add_logged(&readings, &mut diary, complaints)?;
             }
-            let now = today.map_or_else(now_here, |today| today.at(0, 0, 0, 0));
+            let now = seen_at(today);
             learn(&project, (&diary, now), &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,

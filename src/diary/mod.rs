@@ -41,6 +41,12 @@ pub struct Spot {
 impl Spot {
     /// The middle of the heap.
     pub const CENTRE: Self = Self { out: 0.0, up: 0.5 };
+    /// A hand's breadth inside the side, halfway up (common practice for probes near the surface, as the next two).
+    pub const EDGE: Self = Self { out: 0.85, up: 0.5 };
+    /// In the middle, close under the top.
+    pub const TOP: Self = Self { out: 0.0, up: 0.85 };
+    /// In the middle, close above the ground.
+    pub const FOOT: Self = Self { out: 0.0, up: 0.15 };
 
     /// Checks that it lies in the heap.
     ///

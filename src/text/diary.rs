@@ -12,7 +12,7 @@ use crate::diary::{Log, Reading, Smell, Spot, Squeeze, Wetness};
 use crate::heap::{Cover, Operation, Turning};
 use crate::quantity::UnitSystem;
 
-use super::date::MONTHS;
+use super::date::calendar_date;
 use super::{list, number};
 
 /// Shown while the heap does not stand.
@@ -74,17 +74,17 @@ pub const PLACES: [NamedPlace; 5] = [
     NamedPlace {
         name: "edge",
         tip: "A hand's breadth inside the side, at half the height.",
-        spot: Spot { out: 0.85, up: 0.5 },
+        spot: Spot::EDGE,
     },
     NamedPlace {
         name: "top",
         tip: "In the middle, close under the top.",
-        spot: Spot { out: 0.0, up: 0.85 },
+        spot: Spot::TOP,
     },
     NamedPlace {
         name: "foot",
         tip: "In the middle, close above the ground.",
-        spot: Spot { out: 0.0, up: 0.15 },
+        spot: Spot::FOOT,
     },
 ];
 
@@ -108,9 +108,7 @@ pub fn place(spot: Spot) -> String {
 
 /// A date: "3 May 2026".
 pub fn date(at: DateTime) -> String {
-    let month = usize::try_from(at.month() - 1).unwrap_or_default();
-    let month = MONTHS.get(month).copied().unwrap_or_default();
-    format!("{} {month} {}", at.day(), at.year())
+    calendar_date(at.date())
 }
 
 /// A moment: "3 May 2026, 14:05".

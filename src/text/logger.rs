@@ -6,8 +6,6 @@
 //!
 //! Tested by: `tests/window/import.rs`.
 
-use jiff::civil::DateTime;
-
 use crate::diary::Spot;
 use crate::diary::import::{
     AirWhy, BadRow, BadWhy, ColumnUse, DateOrder, DecimalSign, Delimiter, Encoding, Flag, How,
@@ -15,6 +13,7 @@ use crate::diary::import::{
 };
 use crate::quantity::UnitSystem;
 
+use super::diary::{self, moment};
 use super::number::{count, temperature};
 
 /// Heading of the sheet.
@@ -118,31 +117,31 @@ pub mod choice {
     pub const NO_MOMENT: &str = "write it as 2025-06-01 18:00";
 }
 
-/// Places a probe can sit in, in the order of the list.
+/// Places a probe can sit in, in the order of the list; by the names that the diary has for them.
 pub const PLACES: [(&str, Place); 7] = [
-    ("middle", heap(0.0, 0.5)),
-    ("edge", heap(0.85, 0.5)),
-    ("top", heap(0.0, 0.85)),
-    ("bottom", heap(0.0, 0.15)),
-    ("top edge", heap(0.85, 0.85)),
-    ("bottom edge", heap(0.85, 0.15)),
+    ("middle", Place::Heap(Spot::CENTRE)),
+    ("edge", Place::Heap(Spot::EDGE)),
+    ("top", Place::Heap(Spot::TOP)),
+    ("foot", Place::Heap(Spot::FOOT)),
+    ("top edge", at_edge(Spot::TOP)),
+    ("foot edge", at_edge(Spot::FOOT)),
     ("in the air", Place::Air),
 ];
 
-const fn heap(out: f64, up: f64) -> Place {
-    Place::Heap(Spot { out, up })
+/// As high as this, at the edge.
+const fn at_edge(spot: Spot) -> Place {
+    let out = Spot::EDGE.out;
+    Place::Heap(Spot { out, ..spot })
 }
 
 /// Where a probe sits.
 pub fn place(place: Place) -> String {
-    let near = |a: f64, b: f64| (a - b).abs() < 0.01;
-    let is_it = |other: &Place| match (place, *other) {
-        (Place::Air, Place::Air) => true,
-        (Place::Heap(a), Place::Heap(b)) => near(a.out, b.out) && near(a.up, b.up),
-        _ => false,
-    };
-    let known = PLACES.iter().find(|(_, other)| is_it(other));
-    known.map_or_else(|| "elsewhere".to_owned(), |(name, _)| (*name).to_owned())
+    let known = PLACES.iter().find(|(_, other)| *other == place);
+    match (known, place) {
+        (Some((name, _)), _) => (*name).to_owned(),
+        (None, Place::Heap(spot)) => diary::place(spot),
+        (None, Place::Air) => String::new(),
+    }
 }
 
 /// How letters are written.
@@ -282,23 +281,6 @@ pub fn lack(lack: Lack) -> &'static str {
         }
         Lack::Temperature => "No column with temperatures was found. Choose one below.",
     }
-}
-
-/// A moment, to the minute: "1 Jun 2025 18:00".
-pub fn moment(at: DateTime) -> String {
-    let months = super::date::MONTHS;
-    let month = usize::try_from(at.month() - 1).unwrap_or(0);
-    let month = months
-        .get(month)
-        .and_then(|name| name.get(..3))
-        .unwrap_or_default();
-    format!(
-        "{} {month} {} {:02}:{:02}",
-        at.day(),
-        at.year(),
-        at.hour(),
-        at.minute()
-    )
 }
 
 /// How many rows there are of each kind.

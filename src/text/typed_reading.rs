@@ -8,7 +8,7 @@
 
 use jiff::civil::{Date, DateTime, Time};
 
-use crate::quantity::UnitSystem;
+use crate::quantity::{UnitSystem, celsius_from_fahrenheit};
 
 /// A moment as a field shows it and reads it: "2026-05-03 14:05".
 pub fn moment_typed(at: DateTime) -> String {
@@ -66,7 +66,7 @@ pub fn read_temperature(text: &str, units: UnitSystem) -> Option<f64> {
         _ => units == UnitSystem::UsCustomary,
     };
     Some(if fahrenheit {
-        (value - 32.0) / 1.8
+        celsius_from_fahrenheit(value)
     } else {
         value
     })

@@ -85,15 +85,28 @@ pub(super) fn blend_of(mix: &Mix, catalogue: &Catalogue) -> Option<Blend> {
 /// Whether a blend lies in limits and its volume in a span.
 pub(super) fn lies_in(blend: &Blend, limits: &Limits, volume_m3: (f64, f64)) -> bool {
     let totals = &blend.totals;
-    let inside = |value: f64, (low, high): (f64, f64)| {
+    let inside = |(value, (low, high)): (f64, (f64, f64))| {
         value >= low - REACH * low.abs() && value <= high + REACH * high.abs()
     };
     totals.dry_kg > 0.0
-        && inside(totals.cn(), limits.cn)
-        && inside(totals.moisture(), limits.moisture)
-        && inside(totals.settled_air_space(), limits.air)
-        && inside(totals.wet_kg() / totals.volume_m3(), limits.density)
-        && inside(totals.volume_m3(), volume_m3)
+        && beside_limits(totals, limits, volume_m3)
+            .into_iter()
+            .all(inside)
+}
+
+/// What a heap must keep to, each value beside its limits.
+fn beside_limits(
+    totals: &Totals,
+    limits: &Limits,
+    volume_m3: (f64, f64),
+) -> [(f64, (f64, f64)); 5] {
+    [
+        (totals.cn(), limits.cn),
+        (totals.moisture(), limits.moisture),
+        (totals.settled_air_space(), limits.air),
+        (totals.wet_kg() / totals.volume_m3(), limits.density),
+        (totals.volume_m3(), volume_m3),
+    ]
 }
 
 /// Every heap of a solution in its bay and in measures, by month and bay; `None` where no deal keeps to the wishes.
@@ -315,17 +328,11 @@ impl Rounding<'_> {
         let (least, most) = water_between(&dry, self.limits);
         let water_l = self.water_l.min(most).max(least).max(0.0);
         let blend = blend_of(&mix_of(self.year, uses, water_l), self.catalogue)?;
-        let totals = &blend.totals;
-        let beyond = |value: f64, (low, high): (f64, f64)| {
+        let beyond = |(value, (low, high)): (f64, (f64, f64))| {
             (low - value).max(value - high).max(0.0) / low.abs().max(high.abs())
         };
-        Some(
-            beyond(totals.cn(), self.limits.cn)
-                + beyond(totals.moisture(), self.limits.moisture)
-                + beyond(totals.settled_air_space(), self.limits.air)
-                + beyond(totals.wet_kg() / totals.volume_m3(), self.limits.density)
-                + beyond(totals.volume_m3(), self.span),
-        )
+        let all = beside_limits(&blend.totals, self.limits, self.span);
+        Some(all.into_iter().map(beyond).sum())
     }
 
     /// Water in steps of so many litres, nearest to what is wanted with the moisture inside its limits.

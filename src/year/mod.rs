@@ -29,7 +29,7 @@ pub use plan::{Plan, PlannedHeap, Unplanned, plan};
 pub use program::{Filling, Solved, Unsolved, solve};
 pub use short::Short;
 pub use task::{
-    Demand, Goal, HEAP_COST_M3, INSET, Limits, Place, STORE_COST_PER_M3_MONTH, Stuff, Sums, Task,
+    Demand, Goal, HEAP_COST_M3, INSET, Limits, Place, STORE_COST_PER_M3_MONTH, Stuff, Task,
     VALUE_KEEPS, VALUE_SPOILS, VOLUME_INSET, WATER_COST_PER_M3,
 };
 
@@ -156,6 +156,11 @@ impl Year {
     pub fn month_at(&self, place: usize) -> u8 {
         let month = (usize::from(self.first_month) + MONTHS - 1 + place) % MONTHS + 1;
         u8::try_from(month).unwrap_or(1)
+    }
+
+    /// Amounts of the months, January first, in the order of the plan's months.
+    pub fn in_order(&self, monthly: &[f64; MONTHS]) -> [f64; MONTHS] {
+        std::array::from_fn(|place| monthly[usize::from(self.month_at(place)) - 1])
     }
 }
 

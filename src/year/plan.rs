@@ -100,8 +100,7 @@ pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
         .zip(&year.arrivals)
         .enumerate()
         .map(|(row, (stuff, arrival))| {
-            let arrived =
-                std::array::from_fn(|at| arrival.monthly[usize::from(year.month_at(at)) - 1]);
+            let arrived = year.in_order(&arrival.monthly);
             let uses = heaps.iter().flat_map(|heap| &heap.uses);
             fate(stuff, arrived, uses.filter(|it| it.arrival == row))
         })
@@ -109,7 +108,7 @@ pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
     let mut stored_m3 = [0.0; MONTHS];
     for (stuff, fate) in posed.task.stuffs.iter().zip(&fates) {
         for (stored, waits) in stored_m3.iter_mut().zip(fate.waits) {
-            *stored += waits / stuff.measures * stuff.sums.loose_m3;
+            *stored += waits / stuff.measures * stuff.sums.loose_volume_m3;
         }
     }
     Ok(Plan {

@@ -5,10 +5,8 @@
 //! **Variables.** For each kind of place `p` and month `m`: `n` heaps begun (whole), `x` units of each stuff put in in
 //! each month of filling, `w` water in 10 L. For each stuff that lasts: `s` units in store at the end of each month, kept only for use.
 //!
-//! **Rows.** With dry matter `D`, water `W`, carbon `C`, nitrogen `N`, piled volume `P`, settled volume `S` and airless volume
-//! `A` of all heaps begun together, the limits are those of [`crate::mix::balance`], multiplied out:
-//! `C - b N`, `W - b (W + D)`, `(1 - b) S - A`, `W + D - b P`, and `n low <= P <= n high`. They scale, so that `n` equal
-//! heaps keep them where their sums do. At most as many heaps stand as there are places, in every month. The store:
+//! **Rows.** The limits are those of [`crate::mix::balance`], multiplied out, for the sums of all heaps begun together;
+//! the piled volume `P` lies in `n low <= P <= n high`. They scale, so that `n` equal heaps keep them where their sums do. At most as many heaps stand as there are places, in every month. The store:
 //! `s(t) <= s(t-1) + arrivals - used`; `s(t)` at most what arrived in the months a stuff lasts, which is enough: the
 //! oldest goes first. A stuff that spoils within the month is reached by a heap only as far as the heap is filled while it is good.
 //!
@@ -24,6 +22,8 @@ use microlp::{
 
 use super::task::{HEAP_COST_M3, STORE_COST_PER_M3_MONTH, WATER_COST_PER_M3};
 use super::{Demand, Goal, MONTHS, Task};
+use crate::mix::balance::{BandEnd, to_spare};
+use crate::mix::{Gauge, Totals};
 
 /// Relative gap at which the search stops: an eighth figure is nothing to a garden.
 const GAP: f64 = 1e-8;
@@ -31,6 +31,10 @@ const GAP: f64 = 1e-8;
 const MOST_NODES: u64 = 20_000;
 /// What a unit of water is, L.
 const WATER_UNIT_L: f64 = 10.0;
+/// What rows of air and of volume are multiplied by, so that they are of like size with those of mass: m3 against
+/// tens of kg.
+const AIR_SCALE: f64 = 100.0;
+const VOLUME_SCALE: f64 = 10.0;
 /// Price of more than arrives, above its own value, as a share of that value (tuned: only what saves more is named).
 const MORE_COSTS: f64 = 1.5;
 /// Units below which nothing is put in: the tolerance of the solver.
@@ -174,50 +178,35 @@ impl<'a> Program<'a> {
             let (inset, raised) = self.task.insets(heap.place, heap.month);
             let limits = self.task.limits.narrowed(inset);
             let (low_m3, high_m3) = (kind.low_m3 * (1.0 + raised), kind.high_m3 * (1.0 - inset));
-            let sum = |of: &dyn Fn(&super::Sums) -> f64, water: f64, heaps: f64| {
+            let water = Totals {
+                water_kg: WATER_UNIT_L,
+                ..Totals::default()
+            };
+            let sum = |of: &dyn Fn(&Totals) -> f64| {
                 let mut row = LinearExpr::empty();
                 for (_, stuff, var) in &heap.uses {
                     row.add(*var, of(&self.task.stuffs[*stuff].sums));
                 }
-                if water != 0.0 {
-                    row.add(heap.water, WATER_UNIT_L * water);
-                }
-                if heaps != 0.0 {
-                    row.add(heap.count, heaps);
+                let of_water = of(&water);
+                if of_water != 0.0 {
+                    row.add(heap.water, of_water);
                 }
                 row
             };
-            let airless = 1.0 / crate::mix::WATER_DENSITY_KG_PER_M3;
-            let (cn, wet, air, dense) = (limits.cn, limits.moisture, limits.air, limits.density);
-            let at_least = [
-                sum(&|s| s.carbon_kg - cn.0 * s.nitrogen_kg, 0.0, 0.0),
-                sum(&|s| cn.1 * s.nitrogen_kg - s.carbon_kg, 0.0, 0.0),
-                sum(
-                    &|s| s.water_kg - wet.0 * (s.water_kg + s.dry_kg),
-                    1.0 - wet.0,
-                    0.0,
-                ),
-                sum(
-                    &|s| wet.1 * (s.water_kg + s.dry_kg) - s.water_kg,
-                    wet.1 - 1.0,
-                    0.0,
-                ),
-                sum(
-                    &|s| 100.0 * ((1.0 - air.0) * s.settled_m3 - s.airless_m3),
-                    -100.0 * airless,
-                    0.0,
-                ),
-                sum(
-                    &|s| 100.0 * (s.airless_m3 - (1.0 - air.1) * s.settled_m3),
-                    100.0 * airless,
-                    0.0,
-                ),
-                sum(&|s| s.water_kg + s.dry_kg - dense.0 * s.piled_m3, 1.0, 0.0),
-                sum(&|s| dense.1 * s.piled_m3 - s.water_kg - s.dry_kg, -1.0, 0.0),
-                sum(&|s| 10.0 * s.piled_m3, 0.0, -10.0 * low_m3),
-                sum(&|s| -10.0 * s.piled_m3, 0.0, 10.0 * high_m3),
-            ];
-            for row in at_least {
+            for (gauge, (low, high), scale) in [
+                (Gauge::CarbonNitrogen, limits.cn, 1.0),
+                (Gauge::Moisture, limits.moisture, 1.0),
+                (Gauge::AirSpace, limits.air, AIR_SCALE),
+                (Gauge::Density, limits.density, 1.0),
+            ] {
+                for (side, bound) in [(BandEnd::Low, low), (BandEnd::High, high)] {
+                    let row = sum(&|sums| scale * to_spare(gauge, side, bound, sums));
+                    self.problem.add_constraint(row, ComparisonOp::Ge, 0.0);
+                }
+            }
+            for (sign, of_each_m3) in [(VOLUME_SCALE, low_m3), (-VOLUME_SCALE, high_m3)] {
+                let mut row = sum(&|sums| sign * sums.piled_volume_m3);
+                row.add(heap.count, -sign * of_each_m3);
                 self.problem.add_constraint(row, ComparisonOp::Ge, 0.0);
             }
         }
@@ -231,7 +220,7 @@ impl<'a> Program<'a> {
                 let stuff = &self.task.stuffs[*number];
                 if stuff.spoils() {
                     let reached = stuff.reached_share(kind.fills_days) * stuff.arrives[*filled];
-                    let most = reached.min(kind.high_m3 / stuff.sums.piled_m3.max(1e-3));
+                    let most = reached.min(kind.high_m3 / stuff.sums.piled_volume_m3.max(1e-3));
                     self.problem.add_constraint(
                         [(*var, 1.0), (heap.count, -most)],
                         ComparisonOp::Le,
@@ -302,10 +291,11 @@ impl<'a> Program<'a> {
                 }
                 // Nothing is stored past the end: what is not used need not be kept.
                 let after = (month + 1 < MONTHS).then(|| {
-                    let price = counts(self.task) * STORE_COST_PER_M3_MONTH * stuff.sums.loose_m3;
+                    let price =
+                        counts(self.task) * STORE_COST_PER_M3_MONTH * stuff.sums.loose_volume_m3;
                     let var = self.problem.add_var(-price, (0.0, f64::INFINITY));
                     row.add(var, 1.0);
-                    full[month].add(var, stuff.sums.loose_m3);
+                    full[month].add(var, stuff.sums.loose_volume_m3);
                     var
                 });
                 self.problem

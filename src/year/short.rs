@@ -46,7 +46,11 @@ pub(super) fn short(task: &Task, solved: &Solved) -> Option<Short> {
         .filter(|(_, stuff)| stuff.spoils())
         .map(|(row, stuff)| {
             let units = used(&more, row) - used(solved, row);
-            (row, units * stuff.measures, units * stuff.sums.loose_m3)
+            (
+                row,
+                units * stuff.measures,
+                units * stuff.sums.loose_volume_m3,
+            )
         })
         .filter(|(_, _, m3)| *m3 >= LEAST_SAVED_M3)
         .map(|(row, measures, _)| (row, measures))

@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 use super::check::known;
 use super::{BandPart, Bay, Keeps, MONTHS, Wish, Year, YearError, keeps};
 use crate::material::{Catalogue, Family, Material, Structure};
-use crate::mix::{Part, TargetBand, bands, blend};
+use crate::mix::{Part, TargetBand, Totals, bands, blend};
 use crate::quantity::{Amount, Measure};
 
 /// What a cubic metre of something that keeps counts when it is used (the unit of the objective).
@@ -38,32 +38,11 @@ pub const INSET: f64 = 0.005;
 /// Share by which the least volume is raised, for what rounding down to measures takes away (tuned: 25 L of 765).
 pub const VOLUME_INSET: f64 = 0.03;
 
-/// What a unit of a stuff brings to the sums of a heap.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Sums {
-    /// Dry matter, kg.
-    pub dry_kg: f64,
-    /// Water, kg.
-    pub water_kg: f64,
-    /// Carbon, kg.
-    pub carbon_kg: f64,
-    /// Nitrogen, kg.
-    pub nitrogen_kg: f64,
-    /// Volume when piled, m3.
-    pub piled_m3: f64,
-    /// That volume once it has settled, m3.
-    pub settled_m3: f64,
-    /// Volume of solids and water without air, m3.
-    pub airless_m3: f64,
-    /// Loose volume, m3: what it takes in the store.
-    pub loose_m3: f64,
-}
-
 /// Something that arrives, in units of its own.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stuff {
-    /// What a unit brings.
-    pub sums: Sums,
+    /// What a unit brings to the sums of a heap.
+    pub sums: Totals,
     /// Units that arrive in each month of the plan.
     pub arrives: [f64; MONTHS],
     /// Months it lasts beyond the month it arrives in; 0: it must be used in that month.
@@ -92,7 +71,7 @@ impl Stuff {
         } else {
             VALUE_KEEPS
         };
-        per_m3 * self.sums.loose_m3
+        per_m3 * self.sums.loose_volume_m3
     }
 
     /// Share of a month's arrivals that a heap filled over so many days can still get while it is good, if
@@ -278,7 +257,7 @@ pub(super) fn posed(year: &Year, catalogue: &Catalogue, apart: Apart) -> Result<
                 &material,
                 &arrival.measure,
                 arrival.keeps,
-                std::array::from_fn(|place| arrival.monthly[usize::from(year.month_at(place)) - 1]),
+                year.in_order(&arrival.monthly),
             ))
         })
         .collect::<Result<Vec<_>, YearError>>()?;
@@ -316,22 +295,12 @@ fn stuff(
     let in_unit = unit
         .said_in(measure.clone(), material.bulk_density.typical)
         .value;
-    let totals = blend(&[Part::new(material, &unit)], 0.0).totals;
     let (lasts_months, lasts_days) = match said.unwrap_or_else(|| keeps(material)) {
         Keeps::Days(days) => ((days / MONTH_DAYS) as usize, days),
         Keeps::Months(months) => (usize::from(months), f64::from(months) * MONTH_DAYS),
     };
     Stuff {
-        sums: Sums {
-            dry_kg: totals.dry_kg,
-            water_kg: totals.water_kg,
-            carbon_kg: totals.carbon_kg,
-            nitrogen_kg: totals.nitrogen_kg,
-            piled_m3: totals.piled_volume_m3,
-            settled_m3: totals.piled_volume_m3 - totals.slumped_volume_m3(),
-            airless_m3: totals.airless_volume_m3(),
-            loose_m3: totals.loose_volume_m3,
-        },
+        sums: blend(&[Part::new(material, &unit)], 0.0).totals,
         arrives: measures.map(|measures| measures / in_unit),
         lasts_months,
         lasts_days,

@@ -8,13 +8,14 @@ use heapwright::diary::import::{
     AirWhy, BAD_ROWS_KEPT, BadRow, BadWhy, Choices, Flag, Imported, Keep, NotUnderstood, Place,
     ROW_LIMIT, Spikes, import, merge,
 };
-use heapwright::diary::{Diary, Spot};
+use heapwright::diary::{Diary, DiaryError, Spot};
 use heapwright::document::file::logger_bytes;
 use heapwright::document::{FileError, LOGGER_LIMIT_BYTES};
 use jiff::civil::{DateTime, date};
 use proptest::prelude::*;
 
 use super::logger::bytes_of;
+use crate::sample::rich_project;
 
 fn every() -> Choices {
     Choices {
@@ -144,6 +145,14 @@ fn spikes_are_flagged_and_left_out_or_taken() {
 fn a_probe_that_lies_in_air_is_flagged() {
     let air = |day: f64| 16.0 + 6.0 * ((day - 0.35) * TAU).sin();
     let heap = |day: f64| 20.0 + 40.0 * (1.0 - (-day).exp()) + 0.2 * (30.0 * day).sin();
+    let from_day_six = |last, why| {
+        [Flag::InAir {
+            probe: 0,
+            from: date(2025, 6, 7).at(0, 0, 0, 0),
+            to: date(2025, 6, last).at(23, 30, 0, 0),
+            why,
+        }]
+    };
     // Falls out of the heap on day 6.
     let fallen = move |day: f64| {
         vec![
@@ -152,27 +161,11 @@ fn a_probe_that_lies_in_air_is_flagged() {
         ]
     };
     let imported = take(&half_hours(12, fallen, "core,edge"), &every());
-    assert_eq!(
-        imported.flags,
-        [Flag::InAir {
-            probe: 0,
-            from: date(2025, 6, 7).at(0, 0, 0, 0),
-            to: date(2025, 6, 12).at(23, 30, 0, 0),
-            why: AirWhy::FollowsTheDay
-        }]
-    );
+    assert_eq!(imported.flags, from_day_six(12, AirWhy::FollowsTheDay));
     // With a probe in the air beside it, the first day of it shows already.
     let both = move |day: f64| vec![if day < 6.0 { heap(day) } else { air(day) + 0.5 }, air(day)];
     let imported = take(&half_hours(7, both, "core,air"), &every());
-    assert_eq!(
-        imported.flags,
-        [Flag::InAir {
-            probe: 0,
-            from: date(2025, 6, 7).at(0, 0, 0, 0),
-            to: date(2025, 6, 7).at(23, 30, 0, 0),
-            why: AirWhy::FollowsTheAir
-        }]
-    );
+    assert_eq!(imported.flags, from_day_six(7, AirWhy::FollowsTheAir));
     assert_eq!(imported.probes[1].place, Place::Air);
     // 20 cm deep the day's wave of the surface is a twenty-fifth of it.
     let deep = move |day: f64| vec![heap(day) + 0.04 * (air(day) - 16.0)];
@@ -239,6 +232,41 @@ fn a_stray_quote_does_not_swallow_the_rest() {
     let imported = take(&text, &every());
     assert_eq!(imported.rows.all, 20 * 48);
     assert_eq!(imported.rows.good, 20 * 48);
+}
+
+#[test]
+fn a_clock_that_began_at_nothing_is_told_whichever_row_stands_first() {
+    let mut rows: Vec<String> = (10..20)
+        .map(|hour| format!("2025-06-01 {hour}:00,40.0"))
+        .collect();
+    rows.insert(0, "2000-01-01 00:00,20.0".to_owned());
+    for _ in 0..2 {
+        let imported = take(&format!("time,core\n{}", rows.join("\n")), &every());
+        assert_eq!(imported.built.value, date(2000, 1, 1).at(0, 0, 0, 0));
+        let late = |row: &BadRow| matches!(row.why, BadWhy::TooLate(_));
+        assert_eq!(imported.bad.iter().filter(|row| late(row)).count(), 10);
+        let mut diary = Diary::default();
+        merge(&imported, &mut diary).unwrap();
+        assert_eq!(diary.check(), Ok(()));
+        rows.reverse();
+    }
+}
+
+#[test]
+fn a_probe_with_an_odd_name_can_be_saved() {
+    let long = "core ".repeat(60);
+    let mut text = "time,probe,temperature\n".to_owned();
+    for hour in 10..20 {
+        writeln!(text, "2025-06-01 {hour}:00,{long},40.0").unwrap();
+        writeln!(text, "2025-06-01 {hour}:00,\"two\nlines\u{1}\",41.0").unwrap();
+    }
+    let imported = take(&text, &every());
+    let mut project = rich_project();
+    project.diary = Diary::default();
+    merge(&imported, &mut project.diary).unwrap();
+    assert_eq!(project.diary.logs.len(), 2);
+    assert_eq!(project.diary.logs[1].name, "two lines");
+    project.check_alone().unwrap();
 }
 
 #[test]
@@ -432,6 +460,9 @@ proptest! {
                 }
                 let mut diary = Diary::default();
                 prop_assert!(merge(&imported, &mut diary).is_ok());
+                // The diary itself says that nobody built a heap in the year 0.
+                let found = diary.check();
+                prop_assert!(matches!(found, Ok(()) | Err(DiaryError::Year { .. })), "{found:?}");
         }
     }
 }

@@ -150,6 +150,17 @@ fn the_withybed_year_is_planned_in_words_and_in_json() {
             "{heap}"
         );
         let bay = heap["bay"].as_str().unwrap();
+        // Months are 4.35 weeks. The bin: 12 weeks to fill are 2.8, all 24 are 5.5; the bays: 17 weeks are 3.9, of
+        // which the last 6, in which it cures, are 1.4. Each begun month counts whole.
+        let (filled, cures, free) = match bay {
+            "Kitchen bin" => (2, 6, 6),
+            _ => (0, 2, 4),
+        };
+        let after = |months: u64| (heap["month"].as_u64().unwrap() - 1 + months) % 12 + 1;
+        assert_eq!(heap["filled_until_month"], after(filled), "{heap}");
+        assert_eq!(heap["cures_from_month"], after(cures), "{heap}");
+        assert_eq!(heap["free_from_month"], after(free), "{heap}");
+        assert_eq!(heap["free_after_months"], free, "{heap}");
         let line = format!(
             "  {bay}: C:N {:.1}, moisture {:.0} %",
             number("carbon_to_nitrogen"),

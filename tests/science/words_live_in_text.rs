@@ -63,12 +63,12 @@ const EXCEPTIONS: [(&str, &str, &str); 19] = [
         "a unit as loggers write it",
     ),
     (
-        "diary/import/understood.rs",
+        "diary/import/probes.rs",
         "{key} ({})",
         "a heading of a logger's file that comes twice",
     ),
     (
-        "diary/import/rows.rs",
+        "diary/import/moment_columns.rs",
         "\"{} {}\"",
         "date and time of a logger's file as it has them",
     ),

@@ -5,7 +5,10 @@
 
 use std::time::Instant;
 
-use heapwright::year::{BandPart, Demand, Goal, Limits, Place, Stuff, Sums, Task, Unsolved, solve};
+use heapwright::mix::{
+    ASH_DENSITY_KG_PER_M3, ORGANIC_DENSITY_KG_PER_M3, Totals, WATER_DENSITY_KG_PER_M3, slumped_part,
+};
+use heapwright::year::{BandPart, Demand, Goal, Limits, Place, Stuff, Task, Unsolved, solve};
 use serde_json::Value;
 
 /// Relative distance that two optimal objectives may have.
@@ -35,16 +38,7 @@ fn task(year: &Value) -> Task {
         stuffs: rows("stuffs")
             .iter()
             .map(|it| Stuff {
-                sums: Sums {
-                    dry_kg: number(it, "dry_kg"),
-                    water_kg: number(it, "water_kg"),
-                    carbon_kg: number(it, "carbon_kg"),
-                    nitrogen_kg: number(it, "nitrogen_kg"),
-                    piled_m3: number(it, "piled_m3"),
-                    settled_m3: number(it, "settled_m3"),
-                    airless_m3: number(it, "airless_m3"),
-                    loose_m3: number(it, "loose_m3"),
-                },
+                sums: sums(it),
                 arrives: std::array::from_fn(|at| it["arrives"][at].as_f64().unwrap()),
                 lasts_months: index(it, "lasts_months"),
                 lasts_days: number(it, "lasts_days"),
@@ -74,6 +68,34 @@ fn task(year: &Value) -> Task {
         demands: rows("demands").iter().map(demand).collect(),
         goal: Goal::Most,
     }
+}
+
+/// The sums of a unit. The reference gives volumes without air and once settled: the ash and the slumping that make
+/// them so are solved for.
+fn sums(it: &Value) -> Totals {
+    let [organic, ash, water] = [
+        ORGANIC_DENSITY_KG_PER_M3,
+        ASH_DENSITY_KG_PER_M3,
+        WATER_DENSITY_KG_PER_M3,
+    ];
+    let (dry_kg, water_kg) = (number(it, "dry_kg"), number(it, "water_kg"));
+    let (piled_m3, settled_m3) = (number(it, "piled_m3"), number(it, "settled_m3"));
+    let without_ash_m3 = dry_kg / organic + water_kg / water;
+    let part = slumped_part(14.0);
+    let sums = Totals {
+        dry_kg,
+        water_kg,
+        carbon_kg: number(it, "carbon_kg"),
+        nitrogen_kg: number(it, "nitrogen_kg"),
+        ash_kg: (without_ash_m3 - number(it, "airless_m3")) / (1.0 / organic - 1.0 / ash),
+        piled_volume_m3: piled_m3,
+        volume_that_slumps_m3: (piled_m3 - settled_m3) / part,
+        loose_volume_m3: number(it, "loose_m3"),
+        ..Totals::default()
+    };
+    assert!((sums.airless_volume_m3() - number(it, "airless_m3")).abs() < 1e-12);
+    assert!((piled_m3 - sums.slumped_volume_m3() - settled_m3).abs() < 1e-12);
+    sums
 }
 
 fn demand(it: &Value) -> Demand {

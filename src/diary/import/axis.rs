@@ -12,6 +12,11 @@ use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::{AmbiguousOffset, TimeZone};
 
+/// ms in an hour.
+pub(super) const HOUR_MS: i64 = 3_600_000;
+/// ms in a day.
+pub(super) const DAY_MS: i64 = 24 * HOUR_MS;
+
 /// A moment as a row gives it.
 pub(super) enum Given {
     /// By a local clock.

@@ -2,7 +2,7 @@
 //!
 //! In: what a person picks. Out: [`Choices`], each `None` where the file is to decide; [`Guess`].
 //!
-//! Not here: guessing (`understood`), words (`text::logger`).
+//! Not here: guessing (`understand`), words (`text::logger`).
 //!
 //! Tested by: `tests/document/logger.rs`.
 

@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::DateTime;
 
-use super::axis::Axis;
+use super::axis::{Axis, DAY_MS, HOUR_MS};
 
 /// Most flags of one kind that are listed.
 const LISTED: usize = 40;
@@ -24,14 +24,12 @@ const GAP_STEPS: i64 = 5;
 /// Readings on either side that a spike is held against.
 const SPIKE_SIDE: usize = 3;
 /// Longest time over which those count as beside it, ms.
-const SPIKE_SPAN_MS: i64 = 12 * 3_600_000;
+const SPIKE_SPAN_MS: i64 = 12 * HOUR_MS;
 /// Robust standard deviations, and least distance, K, of a spike (the distance: common practice).
 const SPIKE_DEVIATIONS: f64 = 3.0 * 1.4826;
 const SPIKE_LEAST_K: f64 = 5.0;
-/// Readings of a day that tell how it went.
+/// Readings of a day that tell how it went (common practice: one every three hours).
 const DAY_READINGS: usize = 8;
-/// ms of a day.
-const DAY_MS: i64 = 86_400_000;
 /// Least amplitude of a day's wave in air, K; of its share of what changes in the day; days in a row; and how far the
 /// hour of its top may wander from day to day, share of a circle (common practice).
 const WAVE_LEAST_K: f64 = 2.5;

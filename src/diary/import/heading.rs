@@ -3,7 +3,7 @@
 //! In: a heading. Out: unit, place, kind; `None` where it says nothing.
 //!
 //! The words are those commonly put on probes and columns (common practice).
-//! Not here: what the values say (`understood`).
+//! Not here: what the values say (`columns`).
 //!
 //! Tested by: `tests/document/logger.rs`.
 
@@ -24,9 +24,6 @@ const COUNTERS: [&str; 10] = [
 const PROBE_COLUMNS: [&str; 9] = [
     "probe", "sensor", "channel", "name", "location", "position", "where", "logger", "device",
 ];
-
-/// How far out a probe "at the edge" sits, and how far up one "at the top"; its mirror is the bottom.
-const NEAR_EDGE: f64 = 0.85;
 
 /// The heading's words in small letters.
 fn words(heading: &str) -> Vec<String> {
@@ -87,10 +84,14 @@ pub(super) fn place(heading: &str) -> Option<Place> {
         return None;
     }
     Some(Place::Heap(Spot {
-        out: if edge { NEAR_EDGE } else { Spot::CENTRE.out },
+        out: if edge {
+            Spot::EDGE.out
+        } else {
+            Spot::CENTRE.out
+        },
         up: match (top, low) {
-            (true, false) => NEAR_EDGE,
-            (false, true) => 1.0 - NEAR_EDGE,
+            (true, false) => Spot::TOP.up,
+            (false, true) => Spot::FOOT.up,
             _ => Spot::CENTRE.up,
         },
     }))

@@ -12,10 +12,10 @@
 use thiserror::Error;
 
 use super::choices::Place;
-use super::rows::Imported;
+use super::imported::Imported;
 use crate::diary::{Diary, Log, MOST_LOGGED};
 
-/// Widest that one reading is taken for another, d.
+/// Widest that one reading is taken for another, d: half an hour, since means of an hour lie an hour apart.
 const WIDEST_D: f64 = 0.5 / 24.0;
 /// Narrowest, d: what rounding to the second leaves.
 const NARROWEST_D: f64 = 2e-5;

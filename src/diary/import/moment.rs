@@ -7,7 +7,7 @@
 //! names; years of two figures by the rule of POSIX `strptime` (69 to 99 are 1969 to 1999); 12 hours with AM or PM;
 //! hour 24 as the end of the day (ISO 8601:2004); days of a spreadsheet, counted from 1899-12-30; Unix seconds and
 //! milliseconds.
-//! Not here: time zones (`rows`), which column it is (`understood`).
+//! Not here: time zones (`axis`), which column it is (`columns`).
 //!
 //! Tested by: `tests/document/logger.rs`.
 
@@ -220,7 +220,7 @@ impl Reader<'_> {
         })
     }
 
-    /// A run of digits, at most nine of which count.
+    /// A run of digits; none where they make a number past 32 bits.
     fn digits(&mut self) -> Option<Figure> {
         let from = self.at;
         let mut value: u32 = 0;

@@ -2,7 +2,7 @@
 //!
 //! In: a cell, the decimal sign. Out: [`Cell`].
 //!
-//! Not here: what the number means (`understood`).
+//! Not here: what the number means (`columns`).
 //!
 //! Tested by: `tests/document/logger.rs`.
 

@@ -6,29 +6,28 @@
 //! else bad, though its good cells are taken all the same. Good, bad and gaps together are all rows.
 //! Moments are counted in milliseconds on one axis: of UTC where a zone is named, else of the clock as it is written
 //! (moments with an offset: of the first row's clock).
-//! Not here: guessing (`understood`), what looks odd (`flags`), the diary (`merge`).
+//! Not here: guessing (`understand`), which moment a row is of (`moment_columns`), what looks odd (`flags`), the diary (`merge`).
 //!
 //! Tested by: `tests/document/logger.rs`.
 
 use std::collections::HashMap;
 
 use csv::StringRecord;
-use jiff::Timestamp;
 use jiff::civil::DateTime;
 
-use super::axis::{Axis, Given, ms_of};
-use super::choices::{
-    Choices, ColumnUse, DateOrder, DecimalSign, Guess, How, Keep, Place, Spikes, Unit,
+use super::axis::{Axis, DAY_MS, Given, HOUR_MS};
+use super::choices::{Choices, ColumnUse, DecimalSign, Guess, How, Keep, Place, Spikes, Unit};
+use super::flags::{self, Odd};
+use super::imported::{
+    BAD_ROWS_KEPT, BadRow, BadWhy, FirstRow, Import, Imported, ImportedProbe, RowCounts,
 };
-use super::flags::{self, Flag, Odd};
-use super::moment::{self, MomentKind, Written};
+use super::moment_columns::MomentColumns;
 use super::number::{self, Cell};
-use super::understood::{NotUnderstood, Probe, ROW_LIMIT, Understood, understand};
+use super::understand::understand;
+use super::understood::{NotUnderstood, Probe, ROW_LIMIT, Understood};
 use super::{encoding, table};
 use crate::quantity::{bounds, celsius_from_fahrenheit};
 
-/// Bad rows that are kept with line and reason; all are counted.
-pub const BAD_ROWS_KEPT: usize = 200;
 /// First rows shown as they would be taken.
 const FIRST_ROWS: usize = 8;
 /// While a probe has no more readings than this, every one is kept unless a person chooses.
@@ -38,131 +37,6 @@ const FEW: usize = 5000;
 const EVERY_LIMIT: usize = 100_000;
 /// degC at 0 K.
 const ZERO_KELVIN_C: f64 = -273.15;
-/// ms in an hour.
-const HOUR_MS: i64 = 3_600_000;
-/// ms in a day.
-const DAY_MS: f64 = 86_400_000.0;
-
-/// Why a row was not taken, or not wholly.
-#[derive(Debug, Clone, PartialEq)]
-pub enum BadWhy {
-    /// Its cell for date or time is empty.
-    NoMoment,
-    /// What stands there is no date and time, or no such day or hour.
-    NotAMoment(String),
-    /// The row does not say which probe it is of.
-    NoProbe,
-    /// What stands for a temperature is no number.
-    NotANumber {
-        /// Which probe, by place.
-        probe: usize,
-        /// What stands there.
-        text: String,
-    },
-    /// A temperature that no heap has, see [`bounds::READ_TEMPERATURE`].
-    OutOfRange {
-        /// Which probe, by place.
-        probe: usize,
-        /// degC.
-        found_c: f64,
-    },
-    /// Before the heap was built.
-    BeforeBuilt(DateTime),
-    /// Longer after it than any heap is followed.
-    TooLate(DateTime),
-}
-
-/// A row that was not taken, or not wholly.
-#[derive(Debug, Clone, PartialEq)]
-pub struct BadRow {
-    /// Line of the file, from 1.
-    pub line: u64,
-    /// Why.
-    pub why: BadWhy,
-}
-
-/// How many rows there are of each kind.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct RowCounts {
-    /// All rows below the headings.
-    pub all: usize,
-    /// Taken.
-    pub good: usize,
-    /// Not, or not wholly.
-    pub bad: usize,
-    /// Nothing was measured.
-    pub gaps: usize,
-}
-
-/// What one probe has recorded.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ImportedProbe {
-    /// What it is called.
-    pub name: String,
-    /// Where it sits.
-    pub place: Place,
-    /// Whether it is left out.
-    pub left_out: bool,
-    /// Temperatures read of the file.
-    pub read: usize,
-    /// Days since the heap was built and temperature, degC; days rise.
-    pub temperatures_c: Vec<(f64, f64)>,
-}
-
-/// A row as it would be taken.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FirstRow {
-    /// Line of the file, from 1.
-    pub line: u64,
-    /// When, by the clock at the heap.
-    pub at: DateTime,
-    /// Temperature of each probe, degC.
-    pub temperatures_c: Vec<Option<f64>>,
-}
-
-/// The rows of a file as they would be taken.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Imported {
-    /// When the heap was built, by the clock at the heap.
-    pub built: Guess<DateTime>,
-    /// Probes, in the order of [`Understood::probes`].
-    pub probes: Vec<ImportedProbe>,
-    /// Rows of each kind.
-    pub rows: RowCounts,
-    /// Bad rows, at most [`BAD_ROWS_KEPT`] of them.
-    pub bad: Vec<BadRow>,
-    /// What looks odd.
-    pub flags: Vec<Flag>,
-    /// How much looks odd beyond what is listed.
-    pub more_flags: usize,
-    /// How many readings are kept.
-    pub keep: Guess<Keep>,
-    /// The first rows.
-    pub first: Vec<FirstRow>,
-}
-
-impl Imported {
-    /// The probes that are taken into a diary.
-    pub fn taken(&self) -> impl Iterator<Item = &ImportedProbe> {
-        self.probes.iter().filter(|probe| {
-            !probe.left_out && probe.place != Place::Air && !probe.temperatures_c.is_empty()
-        })
-    }
-
-    /// How many readings a diary would get of it.
-    pub fn readings(&self) -> usize {
-        self.taken().map(|probe| probe.temperatures_c.len()).sum()
-    }
-}
-
-/// A file: how it is understood and what would be taken of it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Import {
-    /// How it is understood.
-    pub understood: Understood,
-    /// Its rows; `None` while date or temperature is missing.
-    pub imported: Option<Imported>,
-}
 
 /// Reads a file's bytes.
 ///
@@ -179,95 +53,6 @@ pub fn import(bytes: &[u8], choices: &Choices) -> Result<Import, NotUnderstood> 
         understood,
         imported,
     })
-}
-
-/// Which columns a moment stands in, and how it is given.
-struct MomentColumns {
-    first: usize,
-    time: Option<usize>,
-    kind: MomentKind,
-    order: DateOrder,
-    decimal: DecimalSign,
-}
-
-impl MomentColumns {
-    fn of(understood: &Understood) -> Self {
-        let mut moments = understood.columns_of(ColumnUse::Moment);
-        let mut dates = understood.columns_of(ColumnUse::Date);
-        let mut times = understood.columns_of(ColumnUse::Time);
-        let whole = moments.next();
-        Self {
-            first: whole.or_else(|| dates.next()).unwrap_or(0),
-            time: times.next().filter(|_| whole.is_none()),
-            kind: understood.kind,
-            order: understood.order.map_or(DateOrder::YearFirst, |it| it.value),
-            decimal: understood.decimal.value,
-        }
-    }
-
-    fn given(&self, row: &StringRecord) -> Result<Given, BadWhy> {
-        let cell = row.get(self.first).unwrap_or_default();
-        let time_cell = self.time.map(|at| row.get(at).unwrap_or_default());
-        if cell.trim().is_empty() || time_cell.is_some_and(|cell| cell.trim().is_empty()) {
-            return Err(BadWhy::NoMoment);
-        }
-        let found = if let Some(written) = moment::read(cell) {
-            self.written(written, time_cell)
-        } else if self.kind == MomentKind::Written {
-            None
-        } else {
-            self.counted(cell, time_cell)
-        };
-        found.ok_or_else(|| {
-            let text = match time_cell {
-                Some(time) => format!("{} {}", cell.trim(), time.trim()),
-                None => cell.trim().to_owned(),
-            };
-            BadWhy::NotAMoment(text.chars().take(40).collect())
-        })
-    }
-
-    fn written(&self, mut written: Written, time_cell: Option<&str>) -> Option<Given> {
-        if let Some(cell) = time_cell {
-            let time = moment::read(cell).filter(|time| time.date.is_none())?;
-            (written.time, written.day_over) = (time.time, time.day_over);
-            written.offset_s = time.offset_s.or(written.offset_s);
-        }
-        let local = moment::joined(written.date?.day(self.order)?, &written)?;
-        match written.offset_s {
-            None => Some(Given::Local(local)),
-            Some(seconds) => {
-                let offset_ms = 1000 * i64::from(seconds);
-                let instant = ms_of(local)?.checked_sub(offset_ms)?;
-                let instant = Timestamp::from_millisecond(instant).ok()?;
-                Some(Given::Instant(instant, offset_ms))
-            }
-        }
-    }
-
-    fn counted(&self, cell: &str, time_cell: Option<&str>) -> Option<Given> {
-        let Cell::Number(value) = number::read(cell, self.decimal) else {
-            return None;
-        };
-        match self.kind {
-            MomentKind::Written => None,
-            MomentKind::UnixSeconds => Some(Given::Instant(moment::of_seconds(value)?, 0)),
-            MomentKind::UnixMillis => Some(Given::Instant(moment::of_seconds(value / 1000.0)?, 0)),
-            MomentKind::SpreadsheetDays => {
-                moment::counts(value).filter(|kind| *kind == MomentKind::SpreadsheetDays)?;
-                let day = moment::of_days(value)?;
-                let Some(cell) = time_cell else {
-                    return Some(Given::Local(day));
-                };
-                let time = match (moment::read(cell), number::read(cell, self.decimal)) {
-                    (Some(written), _) => written.time,
-                    (None, Cell::Number(share)) => moment::of_share(share),
-                    _ => None,
-                };
-                Some(Given::Local(day.date().to_datetime(time?)))
-            }
-        }
-    }
 }
 
 /// One probe while rows are taken.
@@ -312,8 +97,12 @@ fn take(text: &str, understood: &Understood, choices: &Choices) -> Result<Import
         bad: Vec::new(),
         first: Vec::new(),
     };
-    taking.built_ms = choices.built.and_then(|built| taking.axis.of_built(built));
     let moments = MomentColumns::of(understood);
+    match choices.built {
+        Some(built) => taking.built_ms = taking.axis.of_built(built),
+        None if understood.newest_first => taking.build_at(earliest(text, understood, &moments)),
+        None => {}
+    }
     let mut reader = table::reader(text, understood.delimiter.value, understood.quoted);
     let mut row = StringRecord::new();
     let mut seen = 0;
@@ -330,7 +119,23 @@ fn take(text: &str, understood: &Understood, choices: &Choices) -> Result<Import
     Ok(taking.finish(choices))
 }
 
+/// Where the earliest moment lies of a file whose newest row stands first.
+fn earliest(text: &str, understood: &Understood, moments: &MomentColumns) -> Option<i64> {
+    let mut axis = Axis::new(understood.zone.clone(), understood.newest_first);
+    let mut reader = table::reader(text, understood.delimiter.value, understood.quoted);
+    let rows = reader.records().map_while(Result::ok);
+    let rows = rows.skip(understood.rows_before).take(ROW_LIMIT);
+    let given = rows.filter_map(|row| moments.given(&row).ok());
+    given.filter_map(|given| axis.place(&given, None)).min()
+}
+
 impl Taking<'_> {
+    /// Says where the day lies on which the heap was built, by the file.
+    fn build_at(&mut self, at_ms: Option<i64>) {
+        self.built_ms = at_ms;
+        self.built.value = at_ms.map(|at_ms| self.axis.local(at_ms));
+    }
+
     /// Takes one row and counts it.
     fn row(&mut self, row: &StringRecord, text: &str, moments: &MomentColumns) {
         self.rows.all += 1;
@@ -402,15 +207,14 @@ impl Taking<'_> {
         let last = self.series.get(of).and_then(|series| series.last);
         let nowhere = || BadWhy::NotAMoment(String::new());
         let at_ms = self.axis.place(given, last).ok_or_else(nowhere)?;
-        if self.built_ms.is_none() && !self.axis.newest_first() {
-            self.built_ms = Some(at_ms);
-            self.built.value = Some(self.axis.local(at_ms));
+        if self.built_ms.is_none() {
+            self.build_at(Some(at_ms));
         }
         if let Some(built_ms) = self.built_ms {
             if at_ms < built_ms {
                 return Err(BadWhy::BeforeBuilt(self.axis.local(at_ms)));
             }
-            if (at_ms - built_ms) as f64 > bounds::DAY_OF_TEST.high * DAY_MS {
+            if (at_ms - built_ms) as f64 > bounds::DAY_OF_READING.high * DAY_MS as f64 {
                 return Err(BadWhy::TooLate(self.axis.local(at_ms)));
             }
         }
@@ -421,7 +225,7 @@ impl Taking<'_> {
     }
 
     /// Puts every series in order, looks for what is odd, and counts in days.
-    fn finish(mut self, choices: &Choices) -> Imported {
+    fn finish(self, choices: &Choices) -> Imported {
         let mut series: Vec<Vec<(i64, f64)>> = self
             .series
             .into_iter()
@@ -429,11 +233,6 @@ impl Taking<'_> {
             .collect();
         if self.axis.newest_first() {
             series.iter_mut().for_each(|points| points.reverse());
-            if self.built_ms.is_none() {
-                let firsts = series.iter().flatten().map(|(at_ms, _)| *at_ms);
-                self.built_ms = firsts.min();
-                self.built.value = self.built_ms.map(|at_ms| self.axis.local(at_ms));
-            }
         }
         let read: Vec<usize> = series.iter().map(Vec::len).collect();
         let mut odd = Odd::new(&self.axis);
@@ -513,7 +312,7 @@ fn temperature_of(
 
 /// A series in days since the heap was built: to the second, and to a thousandth of a degree.
 fn in_days(points: &[(i64, f64)], keep: Keep, built_ms: i64) -> Vec<(f64, f64)> {
-    let day = |ms: f64| ((ms - built_ms as f64) / DAY_MS * 1e5).round() / 1e5;
+    let day = |ms: f64| ((ms - built_ms as f64) / DAY_MS as f64 * 1e5).round() / 1e5;
     let degree = |value: f64| (value * 1000.0).round() / 1000.0;
     match keep {
         Keep::Every => points

@@ -3,7 +3,7 @@
 //! In: text, maybe a choice. Out: [`Layout`], and a reader over the rows that knows their line numbers.
 //!
 //! The reading of quotes and line breaks is the `csv` crate's (RFC 4180).
-//! Not here: what a column holds (`understood`).
+//! Not here: what a column holds (`columns`).
 //!
 //! Tested by: `tests/document/logger.rs`.
 
@@ -18,7 +18,7 @@ pub(super) const SAMPLE_ROWS: usize = 400;
 pub(super) const COLUMN_LIMIT: usize = 256;
 /// Most lines that one quoted cell may run over; beyond that a quote is a stray one.
 const QUOTED_LINES: usize = 20;
-/// Longest title of a column that is kept, characters.
+/// Longest title of a column, or name of a probe in one, that is kept, characters.
 const HEADING_LIMIT: usize = 60;
 
 /// How a table is written.
@@ -35,6 +35,13 @@ pub(super) struct Layout {
     pub columns: usize,
     /// The first rows of data.
     pub sample: Vec<StringRecord>,
+}
+
+impl Layout {
+    /// The cells of one column among the first rows.
+    pub fn cells(&self, at: usize) -> impl Iterator<Item = &str> {
+        self.sample.iter().filter_map(move |row| row.get(at))
+    }
 }
 
 /// A reader over all rows of a text.
@@ -142,9 +149,11 @@ fn headings_above(above: &[StringRecord], columns: usize) -> (Vec<String>, usize
 }
 
 /// A title on one line, not longer than a list can show.
-fn shortened(title: &str) -> String {
+pub(super) fn shortened(title: &str) -> String {
     let words: Vec<&str> = title.split_whitespace().collect();
-    words.join(" ").chars().take(HEADING_LIMIT).collect()
+    let letters = words.join(" ");
+    let shown = letters.chars().filter(|letter| !letter.is_control());
+    shown.take(HEADING_LIMIT).collect()
 }
 
 /// The delimiter that makes most cells whole: dates, numbers or nothing.

@@ -9,6 +9,7 @@
 use eframe::egui::{Grid, RichText, Ui};
 
 use crate::diary::import::{Import, Imported};
+use crate::text::diary::moment;
 use crate::text::logger as words;
 
 use crate::window::page::Page;
@@ -74,7 +75,7 @@ fn first_ui(ui: &mut Ui, page: &Page<'_>, imported: &Imported) {
         ui.end_row();
         for row in &imported.first {
             ui.label(row.line.to_string());
-            ui.label(words::moment(row.at));
+            ui.label(moment(row.at));
             for at in &shown {
                 let value = row.temperatures_c.get(*at).copied().flatten();
                 ui.label(value.map_or_else(

@@ -18,6 +18,7 @@ use crate::diary::import::{
     Clock, ColumnUse, DateOrder, DecimalSign, Delimiter, Encoding, Guess, How, Import, Keep, Probe,
     Spikes, Understood, Unit,
 };
+use crate::text::diary::moment;
 use crate::text::logger as words;
 
 use crate::window::action::Action;
@@ -259,7 +260,7 @@ fn moment_rows_ui(
     ui.label(name::BUILT);
     if page.project.diary.built.is_some() {
         // What the diary says already holds for every file.
-        ui.label(open.choices.built.map_or_else(String::new, words::moment));
+        ui.label(open.choices.built.map_or_else(String::new, moment));
         ui.end_row();
         return;
     }
