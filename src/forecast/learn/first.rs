@@ -15,7 +15,7 @@ use super::evidence::Evidence;
 use super::matrix::Square;
 use super::member::Look;
 use super::observed::{Observation, Observations};
-use super::sampler::Tried;
+use super::sampler::{Tried, outermost};
 
 /// Standard deviations beyond the outermost member from which a reading is outside all of them.
 const OUTSIDE: f64 = 2.0;
@@ -61,7 +61,8 @@ impl FirstWave {
             .collect();
         let mut errors = covariance(&with);
         for (i, (o, spread)) in with.iter().enumerate() {
-            let beyond = self.beyond(numbers[i].0, o.value);
+            let outermost = outermost(&self.tried, numbers[i].0);
+            let beyond = outermost.map_or(0.0, |(low, high)| o.beyond(low, high));
             if beyond > OUTSIDE * whole(o, spread) {
                 // It pulls no harder than a reading two deviations from the nearest member.
                 *errors.at(i, i) += (beyond / OUTSIDE).powi(2);
@@ -71,20 +72,6 @@ impl FirstWave {
             numbers.iter().map(|(place, o)| (*place, o.value)).collect(),
             errors,
         )
-    }
-
-    /// How far a value lies beyond the outermost member of the prior; 0 within.
-    fn beyond(&self, place: usize, value: f64) -> f64 {
-        let said = self.tried.iter().filter_map(|m| m.said.get(place).copied());
-        let (low, high) = said
-            .filter(|said| said.is_finite())
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), said| {
-                (low.min(said), high.max(said))
-            });
-        if low > high {
-            return 0.0;
-        }
-        (low - value).max(value - high).max(0.0)
     }
 
     /// What is known of every value's error, for telling: one standard deviation of all errors together.
