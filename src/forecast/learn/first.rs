@@ -10,15 +10,12 @@ use std::sync::Arc;
 
 use crate::forecast::{Forecast, Member};
 
-use super::errors::{Spreads, covariance, shares, soft, whole};
+use super::errors::{FAR, Spreads, covariance, shares, soft, whole};
 use super::evidence::Evidence;
 use super::matrix::Square;
 use super::member::Look;
 use super::observed::{Observation, Observations};
 use super::sampler::{Tried, outermost};
-
-/// Standard deviations beyond the outermost member from which a reading is outside all of them.
-const OUTSIDE: f64 = 2.0;
 
 /// The members of the prior, asked for the values of a diary.
 #[derive(Debug, Clone)]
@@ -63,9 +60,9 @@ impl FirstWave {
         for (i, (o, spread)) in with.iter().enumerate() {
             let outermost = outermost(&self.tried, numbers[i].0);
             let beyond = outermost.map_or(0.0, |(low, high)| o.beyond(low, high));
-            if beyond > OUTSIDE * whole(o, spread) {
-                // It pulls no harder than a reading two deviations from the nearest member.
-                *errors.at(i, i) += (beyond / OUTSIDE).powi(2);
+            if beyond > FAR * whole(o, spread) {
+                // It pulls no harder than a reading just so far from the nearest member.
+                *errors.at(i, i) += (beyond / FAR).powi(2);
             }
         }
         (

@@ -15,6 +15,7 @@ use crate::forecast::sequence::DIMENSIONS;
 use crate::forecast::{Band, Forecast, Inputs, Member, Series, Unknown, quantile};
 use crate::quantity::Range;
 
+use super::errors::FAR;
 use super::first::FirstWave;
 use super::next::{NextReading, best};
 use super::observed::{KeptOut, Observation, What};
@@ -28,8 +29,6 @@ const SHIFTED: f64 = 0.5;
 const NARROWED: f64 = 0.75;
 /// Correlation from which two inputs are told to be hard to tell apart (`common practice`).
 const TIED: f64 = 0.5;
-/// Standard deviations from which a reading is far from what is expected.
-const FAR: f64 = 2.0;
 
 /// How a reading lies to the members: a squeeze by its interval, a smell by who has it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
