@@ -11,6 +11,7 @@
 //!
 //! Tested by: `tests/science/inside.rs`.
 
+use super::places::between;
 use super::projection::{Field, Projection, SectionGrid, SectionValue};
 
 /// A place in the cross-section, as shares of the heap's present size.
@@ -83,22 +84,13 @@ fn in_section(grid: &SectionGrid, values: &[f32], place: Place) -> Option<f64> {
     let top = *grid.edges_up_m.last()?;
     let z = place.up.clamp(0.0, 1.0) * top;
     let middle = |row: usize| 0.5 * (grid.edges_up_m[row] + grid.edges_up_m[row + 1]);
-    let above = (0..rows)
-        .find(|row| middle(*row) >= z)
-        .unwrap_or(rows.checked_sub(1)?);
-    let below = above.saturating_sub(1);
-    let high = in_row(grid, values, above, place.out);
-    let low = in_row(grid, values, below, place.out);
-    let (low, high) = match (low, high) {
-        (Some(low), Some(high)) => (low, high),
-        (Some(only), None) | (None, Some(only)) => return Some(only),
-        (None, None) => return None,
-    };
-    if above == below {
-        return Some(low);
+    let rows = between(rows, middle, z)?;
+    let low = in_row(grid, values, rows.first, place.out);
+    let high = in_row(grid, values, rows.second, place.out);
+    match (low, high) {
+        (Some(low), Some(high)) => Some(low + rows.share * (high - low)),
+        (only, None) | (None, only) => only,
     }
-    let share = ((z - middle(below)) / (middle(above) - middle(below))).clamp(0.0, 1.0);
-    Some(low + share * (high - low))
 }
 
 /// The same along one row; `None` for a row without cells.
@@ -115,11 +107,7 @@ fn in_row(grid: &SectionGrid, values: &[f32], row: usize, out: f64) -> Option<f6
     let reach = grid.edges_across_m[grid.places[first + last].0 + 1];
     let x = out.clamp(0.0, 1.0) * reach;
     let value = |i: usize| values.get(first + i).map(|value| f64::from(*value));
-    let outer = (0..count).find(|i| middle(*i) >= x).unwrap_or(last);
-    let inner = outer.saturating_sub(1);
-    if outer == inner {
-        return value(outer);
-    }
-    let share = ((x - middle(inner)) / (middle(outer) - middle(inner))).clamp(0.0, 1.0);
-    Some(value(inner)? + share * (value(outer)? - value(inner)?))
+    let cells = between(count, middle, x)?;
+    let inner = value(cells.first)?;
+    Some(inner + cells.share * (value(cells.second)? - inner))
 }

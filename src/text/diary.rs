@@ -40,7 +40,7 @@ pub const AS_LEARNT_TIP: &str =
 pub fn outside(count: usize) -> Option<String> {
     (count > 0).then(|| {
         let which = number::count(count, "value lies", "values lie");
-        format!("{which} beyond every heap that was tried; look at the thermometer, or at what is different in this heap.")
+        format!("{which} beyond every heap that was tried; look again at how it was measured, or at what is different in this heap.")
     })
 }
 /// What a residual plot shows.

@@ -41,6 +41,20 @@ fn barrows(id: &str, barrows: f64) -> Ingredient {
     Ingredient::new(id, Amount::new(barrows, Measure::Barrow))
 }
 
+/// The cure that is wanted; tells what was found where there is none.
+fn cure_that(found: &Diagnosis, is_wanted: impl Fn(&Cure) -> bool) -> &Cure {
+    let cure = found.cures.iter().find(|cure| is_wanted(cure));
+    cure.unwrap_or_else(|| {
+        let causes: Vec<_> = found
+            .ranked
+            .iter()
+            .map(|it| (it.cause, it.weight))
+            .collect();
+        let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
+        panic!("{causes:?} {steps:?}")
+    })
+}
+
 fn ask(mix: Mix, heap: Heap, symptoms: &[Symptom], readings: Readings) -> Diagnosis {
     let question = Question {
         mix,
@@ -358,17 +372,7 @@ fn a_heap_that_outgrows_its_bin_is_said_to_want_a_bay() {
             ..small.clone()
         };
         let found = ask(mix.clone(), heap, &[Symptom::Cold], Readings::default());
-        let cure = found
-            .cures
-            .iter()
-            .find(|it| it.against == [Cause::TooSmall]);
-        let all: Vec<_> = found
-            .ranked
-            .iter()
-            .map(|it| (it.cause, it.weight))
-            .collect();
-        let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
-        let cure = cure.unwrap_or_else(|| panic!("{all:?} {steps:?}"));
+        let cure = cure_that(&found, |it| it.against == [Cause::TooSmall]);
         let Step::Grow { to_m3, bay_m, .. } = cure.steps[0] else {
             panic!("{:?}", cure.steps);
         };
@@ -402,17 +406,7 @@ fn building_anew_keeps_all_that_went_in() {
         .collect();
     heap.days = 150.0;
     let found = ask(portion.clone(), heap, &[Symptom::Cold], Readings::default());
-    let anew = found
-        .cures
-        .iter()
-        .find(|cure| cure.steps == [Step::InOneGo]);
-    let all: Vec<_> = found
-        .ranked
-        .iter()
-        .map(|it| (it.cause, it.weight))
-        .collect();
-    let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
-    let anew = anew.unwrap_or_else(|| panic!("{all:?} {steps:?}"));
+    let anew = cure_that(&found, |cure| cure.steps == [Step::InOneGo]);
     let (mix, heap) = &anew.then;
     assert!(heap.plan.events.is_empty(), "{:?}", heap.plan.events);
     assert_eq!(mix.ingredients.len(), portion.ingredients.len());

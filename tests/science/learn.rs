@@ -236,6 +236,36 @@ fn every_kind_of_reading_says_something() {
     assert!(smell.effective > 1.0 && smell.gained.bits >= 0.0);
 }
 
+/// What no heap of the recipe is like is told of hands and noses as of thermometers; what they are like fits.
+#[test]
+fn a_squeeze_and_a_smell_are_held_against_the_heaps_as_well() {
+    let inputs = Inputs::of(&GOOD.totals(), &short());
+    let learner = quick();
+    let at = diary().moment_of(6.0).unwrap();
+    let told = |squeeze, smell| {
+        let reading = Reading {
+            wetness: Some(Wetness::Squeezed(squeeze)),
+            smell: Some(smell),
+            ..Reading::blank(at, Spot::CENTRE)
+        };
+        let diary = Diary {
+            readings: vec![reading],
+            ..diary()
+        };
+        let learnt = learn(&learner, &inputs, &diary).unwrap();
+        let told = learnt.residuals.iter();
+        told.map(|it| (it.observation.what, it.told))
+            .collect::<Vec<_>>()
+    };
+    let like = told(Squeeze::LikeWrungSponge, Smell::Earthy);
+    assert!(like.iter().all(|(_, told)| *told == Told::Fits), "{like:?}");
+    let unlike = told(Squeeze::FallsApart, Smell::Rotten);
+    assert!(
+        unlike.contains(&(What::Smelt(Smell::Rotten), Told::OutsideAll)),
+        "{unlike:?}"
+    );
+}
+
 /// A probe that lies in the air of a hot heap, and one on fire: told, and the rest still followed.
 #[test]
 fn a_reading_beyond_all_members_is_told_and_not_forced() {

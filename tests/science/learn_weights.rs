@@ -299,6 +299,17 @@ fn many_readings_of_one_time_weigh_hardly_more_than_one() {
         1.0 / (1.0 + 2.5 * 2.5 + 1.0 + 1.0),
         1e-12,
     );
+    // Four rows brought together: the instrument errs half as far, all else as before.
+    let four = Observation {
+        count: 4,
+        ..value(0.0, Source::Reading(0))
+    };
+    close(
+        "four together",
+        worth(&[four]),
+        1.0 / (0.25 + 2.5 * 2.5 + 1.0 + 1.0),
+        1e-12,
+    );
     // Ten of one hour: instrument and place average out, the model's error does not.
     assert!(worth(&by_hand(10, 0.004)) < 1.4 * one);
     // Ten a month apart are ten.

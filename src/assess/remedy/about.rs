@@ -24,7 +24,7 @@ use super::learnt_heap::LearntHeap;
 
 impl Question {
     /// Asks about the heap of a project; `catalogue` holds the project's own materials. Learns from its diary first, which
-    /// takes about a second.
+    /// takes a few seconds.
     ///
     /// # Errors
     /// [`AssessError`] if a material is not known.

@@ -52,6 +52,9 @@ const MODEL_HEIGHT: f64 = 0.05;
 /// on purpose, three to one; noses differ, and which smell is which is easily mixed up).
 const NOSE: (f64, f64) = (0.6, 0.2);
 
+/// Standard deviations from which a value is far from what members say (`common practice`: one in twenty by chance).
+pub(super) const FAR: f64 = 2.0;
+
 /// How steep members are where a value was measured: root mean squares over the members.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Spreads {

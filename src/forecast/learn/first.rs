@@ -10,15 +10,12 @@ use std::sync::Arc;
 
 use crate::forecast::{Forecast, Member};
 
-use super::errors::{Spreads, covariance, shares, soft, whole};
+use super::errors::{FAR, Spreads, covariance, shares, soft, whole};
 use super::evidence::Evidence;
 use super::matrix::Square;
 use super::member::Look;
 use super::observed::{Observation, Observations};
-use super::sampler::Tried;
-
-/// Standard deviations beyond the outermost member from which a reading is outside all of them.
-const OUTSIDE: f64 = 2.0;
+use super::sampler::{Tried, outermost};
 
 /// The members of the prior, asked for the values of a diary.
 #[derive(Debug, Clone)]
@@ -61,30 +58,17 @@ impl FirstWave {
             .collect();
         let mut errors = covariance(&with);
         for (i, (o, spread)) in with.iter().enumerate() {
-            let beyond = self.beyond(numbers[i].0, o.value);
-            if beyond > OUTSIDE * whole(o, spread) {
-                // It pulls no harder than a reading two deviations from the nearest member.
-                *errors.at(i, i) += (beyond / OUTSIDE).powi(2);
+            let outermost = outermost(&self.tried, numbers[i].0);
+            let beyond = outermost.map_or(0.0, |(low, high)| o.beyond(low, high));
+            if beyond > FAR * whole(o, spread) {
+                // It pulls no harder than a reading just so far from the nearest member.
+                *errors.at(i, i) += (beyond / FAR).powi(2);
             }
         }
         (
             numbers.iter().map(|(place, o)| (*place, o.value)).collect(),
             errors,
         )
-    }
-
-    /// How far a value lies beyond the outermost member of the prior; 0 within.
-    fn beyond(&self, place: usize, value: f64) -> f64 {
-        let said = self.tried.iter().filter_map(|m| m.said.get(place).copied());
-        let (low, high) = said
-            .filter(|said| said.is_finite())
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), said| {
-                (low.min(said), high.max(said))
-            });
-        if low > high {
-            return 0.0;
-        }
-        (low - value).max(value - high).max(0.0)
     }
 
     /// What is known of every value's error, for telling: one standard deviation of all errors together.

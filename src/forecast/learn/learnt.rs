@@ -15,10 +15,11 @@ use crate::forecast::sequence::DIMENSIONS;
 use crate::forecast::{Band, Forecast, Inputs, Member, Series, Unknown, quantile};
 use crate::quantity::Range;
 
+use super::errors::FAR;
 use super::first::FirstWave;
 use super::next::{NextReading, best};
-use super::observed::{KeptOut, Observation};
-use super::sampler::{Cloud, moments};
+use super::observed::{KeptOut, Observation, What};
+use super::sampler::{Cloud, moments, outermost};
 use super::weights::{effective, systematic};
 
 /// Shift from which readings are said to speak of an input, prior standard deviations (tuned: a third of them by
@@ -28,13 +29,11 @@ const SHIFTED: f64 = 0.5;
 const NARROWED: f64 = 0.75;
 /// Correlation from which two inputs are told to be hard to tell apart (`common practice`).
 const TIED: f64 = 0.5;
-/// Standard deviations from which a reading is far from what is expected.
-const FAR: f64 = 2.0;
 
-/// How a reading lies to the members.
+/// How a reading lies to the members: a squeeze by its interval, a smell by who has it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Told {
-    /// Among the likely ones, within its error.
+    /// Among the likely ones, within its error; at least one in ten of them has the smell.
     Fits,
     /// Further from the likely ones than its error explains, but some member is like it.
     Far,
@@ -111,8 +110,6 @@ pub struct Learnt {
     pub residuals: Vec<Residual>,
     /// What was kept out, and why.
     pub kept_out: Vec<KeptOut>,
-    /// Day of the last value.
-    pub last_day: f64,
     /// Members that were simulated.
     pub tried: usize,
     /// How many equally weighted members the learnt ones are worth.
@@ -179,7 +176,6 @@ impl Learnt {
                 .collect(),
             residuals: residuals(first, cloud, &drawn),
             kept_out: first.observations.kept_out.clone(),
-            last_day,
             tried: cloud.tried.len(),
             effective: effective(&cloud.shares),
             power: cloud.power,
@@ -239,25 +235,18 @@ fn residuals(first: &FirstWave, cloud: &Cloud<Arc<Member>>, drawn: &[usize]) -> 
         let mut said: Vec<f64> = drawn.iter().map(|i| cloud.tried[*i].said[place]).collect();
         said.sort_by(f64::total_cmp);
         let at = |share| quantile(&said, share);
-        let noticed = !o.what.is_number() && !o.what.has_spot();
-        let expected = if noticed {
+        let likely = Range::new(at(0.1), at(0.5), at(0.9));
+        let expected = if matches!(o.what, What::Smelt(_)) {
             let share = said.iter().sum::<f64>() / said.len().max(1) as f64;
             Range::new(share, share, share)
         } else {
-            Range::new(at(0.1), at(0.5), at(0.9))
+            likely
         };
         let error = errors[place];
-        let beyond = |low: f64, high: f64| (low - o.value).max(o.value - high).max(0.0);
-        let all = cloud.tried.iter().map(|member| member.said[place]);
-        let all = all.filter(|said| said.is_finite());
-        let (least, most) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), said| {
-            (low.min(said), high.max(said))
-        });
-        let told = if !o.what.is_number() {
-            Told::Fits
-        } else if beyond(least, most) > FAR * error {
+        let outside = |(low, high)| o.beyond(low, high) > FAR * error;
+        let told = if outermost(&cloud.tried, place).is_none_or(outside) {
             Told::OutsideAll
-        } else if beyond(expected.low, expected.high) > FAR * error {
+        } else if outside((likely.low, likely.high)) {
             Told::Far
         } else {
             Told::Fits

@@ -11,7 +11,7 @@ use std::sync::atomic::AtomicBool;
 
 use crate::diary::{Smell, Spot};
 use crate::heap::{Ended, Heap, Place, Projection, Resolution, RunControl, SectionValue};
-use crate::outcome::smell::{TroublePoint, course};
+use crate::outcome::smell::{AMMONIA_PER_DAY, TroublePoint, WORTH_A_WORD, course};
 use crate::outcome::{Brief, shared};
 
 use crate::forecast::{Inputs, Member, Simulator};
@@ -19,11 +19,6 @@ use crate::forecast::{Inputs, Member, Simulator};
 use super::errors::{MODEL_DAYS, Spreads, TIP_M};
 use super::observed::{Observation, What};
 
-/// Share of the volume that is airless or sour, from which a member smells of it (`outcome::smell` speaks of it from the
-/// same share on).
-const SMELLS_FROM: f64 = 0.1;
-/// Ammonia nitrogen in a day, share of all nitrogen, from which a member smells of it (as in `outcome::smell`).
-const AMMONIA_FROM: f64 = 0.005;
 /// Days about a reading in which a smell may have hung in the air.
 const HANGS_DAYS: f64 = 1.0;
 
@@ -143,16 +138,16 @@ fn said(projection: &Projection, troubles: &[TroublePoint], o: &Observation, day
     value.unwrap_or(f64::NAN)
 }
 
-/// Whether it smells so on a day: 1 or 0.
+/// Whether it smells so on a day, from what the results speak of on: 1 or 0.
 fn smells(projection: &Projection, troubles: &[TroublePoint], smell: Smell, day: f64) -> f64 {
     let nitrogen = projection.ledger.nitrogen_start_kg.max(1e-12);
     let about = troubles
         .iter()
         .filter(|p| (p.day - day).abs() <= HANGS_DAYS);
     let any = |has: &dyn Fn(&TroublePoint) -> bool| about.clone().any(has);
-    let ammonia = any(&|p| p.ammonia_kg_per_day / nitrogen >= AMMONIA_FROM);
-    let sour = any(&|p| p.sour >= SMELLS_FROM);
-    let rotten = any(&|p| p.airless >= SMELLS_FROM);
+    let ammonia = any(&|p| p.ammonia_kg_per_day / nitrogen >= AMMONIA_PER_DAY);
+    let sour = any(&|p| p.sour >= WORTH_A_WORD);
+    let rotten = any(&|p| p.airless >= WORTH_A_WORD);
     let has = match smell {
         Smell::Ammonia => ammonia,
         Smell::Sour => sour,

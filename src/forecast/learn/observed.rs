@@ -11,6 +11,7 @@
 //!
 //! Tested by: `tests/science/learn.rs`.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use crate::diary::{Diary, Smell, Spot, Squeeze, Wetness};
@@ -123,6 +124,18 @@ pub struct Observation {
     pub count: usize,
 }
 
+impl Observation {
+    /// How far it lies beyond what members say between `low` and `high`, in its unit; 0 within. A squeeze stands for all
+    /// of its interval.
+    pub(super) fn beyond(&self, low: f64, high: f64) -> f64 {
+        let (least, most) = match self.what {
+            What::Squeezed(squeeze) => squeezed(squeeze),
+            _ => (self.value, self.value),
+        };
+        (low - most).max(least - high).max(0.0)
+    }
+}
+
 /// All that can be used, in order of time, and what is kept out.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Observations {
@@ -132,16 +145,6 @@ pub struct Observations {
     pub kept_out: Vec<KeptOut>,
 }
 
-/// A value as it stands in the diary.
-#[derive(Debug, Clone, Copy)]
-struct Raw {
-    day: f64,
-    spot: Spot,
-    what: What,
-    value: f64,
-    source: Source,
-}
-
 /// Values of one kind at one place: kind, log (`None`: by hand), place in steps of [`ONE_PLACE`].
 type Stream = (What, Option<usize>, (u32, u32));
 
@@ -149,12 +152,12 @@ impl Observations {
     /// What a diary says of this heap; nothing if the heap does not stand yet.
     pub fn of(diary: &Diary, heap: &Heap) -> Self {
         let mut found = Self::default();
-        let mut streams: BTreeMap<Stream, Vec<Raw>> = BTreeMap::new();
+        let mut streams: BTreeMap<Stream, Vec<Observation>> = BTreeMap::new();
         for raw in found.usable(diary, heap.days) {
             streams.entry(stream(&raw)).or_default().push(raw);
         }
         for values in streams.values_mut() {
-            values.sort_by(|a, b| a.day.total_cmp(&b.day).then(a.source.cmp(&b.source)));
+            values.sort_by(by_time);
             found.keep_out_repeated(values);
         }
         let operations: Vec<f64> = heap.plan.events.iter().map(|event| event.day).collect();
@@ -169,11 +172,7 @@ impl Observations {
             }
             together *= 1.5;
         }
-        let order = |o: &Observation| (o.day, o.source);
-        found.values.sort_by(|a, b| {
-            let ((a_day, a_source), (b_day, b_source)) = (order(a), order(b));
-            a_day.total_cmp(&b_day).then(a_source.cmp(&b_source))
-        });
+        found.values.sort_by(by_time);
         found
     }
 
@@ -203,8 +202,8 @@ impl Observations {
         }
     }
 
-    /// Every value that may be.
-    fn usable(&mut self, diary: &Diary, run_days: f64) -> Vec<Raw> {
+    /// Every value that may be, one by one as it stands in the diary.
+    fn usable(&mut self, diary: &Diary, run_days: f64) -> Vec<Observation> {
         let mut usable = Vec::new();
         for (place, reading) in diary.readings.iter().enumerate() {
             let source = Source::Reading(place);
@@ -226,12 +225,13 @@ impl Observations {
                 let placed = !what.has_spot() || spot.check().is_ok();
                 match range_fault(what, value).or((!placed).then_some(Why::NoPlace)) {
                     Some(why) => self.keep_out(source, Some(what), why),
-                    None => usable.push(Raw {
+                    None => usable.push(Observation {
                         day,
                         spot,
                         what,
                         value,
                         source,
+                        count: 1,
                     }),
                 }
             }
@@ -246,12 +246,13 @@ impl Observations {
                 let fault = when(day, run_days).or_else(|| range_fault(what, value));
                 match fault.or((!placed).then_some(Why::NoPlace)) {
                     Some(why) => self.keep_out(source, Some(what), why),
-                    None => usable.push(Raw {
+                    None => usable.push(Observation {
                         day,
                         spot: probe.spot,
                         what,
                         value,
                         source,
+                        count: 1,
                     }),
                 }
             }
@@ -260,7 +261,7 @@ impl Observations {
     }
 
     /// Takes out of a stream in order of time what stands there twice.
-    fn keep_out_repeated(&mut self, values: &mut Vec<Raw>) {
+    fn keep_out_repeated(&mut self, values: &mut Vec<Observation>) {
         let mut last = f64::NEG_INFINITY;
         values.retain(|raw| {
             // Rounding of a clock's seconds must not make one minute of sixty seconds shorter.
@@ -290,7 +291,11 @@ pub fn squeezed(squeeze: Squeeze) -> (f64, f64) {
     }
 }
 
-fn stream(raw: &Raw) -> Stream {
+fn by_time(a: &Observation, b: &Observation) -> Ordering {
+    a.day.total_cmp(&b.day).then(a.source.cmp(&b.source))
+}
+
+fn stream(raw: &Observation) -> Stream {
     let step = |share: f64| (share / ONE_PLACE).round() as u32;
     match raw.source {
         Source::Row { log, .. } => (raw.what, Some(log), (0, 0)),
@@ -338,26 +343,18 @@ fn range_fault(what: What, value: f64) -> Option<Why> {
 }
 
 /// A stream in order of time, brought together; what is no number stays as it is.
-fn together_of(values: &[Raw], together_days: f64, operations: &[f64]) -> Vec<Observation> {
+fn together_of(values: &[Observation], together_days: f64, operations: &[f64]) -> Vec<Observation> {
     let mut out: Vec<(Observation, (u64, usize))> = Vec::new();
     for raw in values {
         let done = operations.iter().filter(|day| **day <= raw.day).count();
         let key = ((raw.day / together_days) as u64, done);
-        let one = Observation {
-            day: raw.day,
-            spot: raw.spot,
-            what: raw.what,
-            value: raw.value,
-            source: raw.source,
-            count: 1,
-        };
         match out.last_mut().filter(|(_, other)| *other == key) {
             Some((sum, _)) if raw.what.is_number() => {
                 sum.day += raw.day;
                 sum.value += raw.value;
                 sum.count += 1;
             }
-            _ => out.push((one, key)),
+            _ => out.push((*raw, key)),
         }
     }
     let mean = |(mut sum, _): (Observation, _)| {

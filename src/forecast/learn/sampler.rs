@@ -12,7 +12,7 @@ use super::evidence::Evidence;
 use super::matrix::Square;
 use super::proposal::{Normal, Point};
 use super::regress::updated;
-use super::weights::{effective, log_sum, normalised, power_for};
+use super::weights::{effective, log_sum, power_for, tempered};
 use crate::forecast::sequence::{DIMENSIONS, Sequence, deviate};
 
 /// How much less than in full the readings narrow what is drawn from, factor (tuned: what is drawn from has to reach
@@ -124,7 +124,7 @@ impl Sampler {
     /// What the next wave is drawn from.
     fn next<K>(&self, tried: &[Tried<K>], logs: &Logs, evidence: &Evidence) -> Option<Normal> {
         let power = power_for(&logs.base, &logs.likelihood, self.least);
-        let shares = tempered(logs, power);
+        let shares = tempered(&logs.base, &logs.likelihood, power);
         let members = tried.iter().zip(&shares);
         let members: Vec<_> = members
             .map(|(member, share)| (&member.deviates, member.said.as_slice(), *share))
@@ -145,7 +145,7 @@ impl Sampler {
         }
         let logs = logs(&tried, all, evidence);
         let power = power_for(&logs.base, &logs.likelihood, self.least_in_the_end);
-        let shares = tempered(&logs, power);
+        let shares = tempered(&logs.base, &logs.likelihood, power);
         // Information beyond the prior: the mean log likelihood less the log of the evidence.
         let drawn: usize = all.iter().map(|drawn| drawn.count).sum();
         let likely = logs.likelihood.iter().map(|log| power * log);
@@ -192,16 +192,12 @@ fn logs<K>(tried: &[Tried<K>], all: &[Drawn], evidence: &Evidence) -> Logs {
     }
 }
 
-fn tempered(logs: &Logs, power: f64) -> Vec<f64> {
-    let each = logs.base.iter().zip(&logs.likelihood);
-    let log = each.map(|(base, likely)| {
-        if power > 0.0 {
-            base + power * likely
-        } else {
-            *base
-        }
-    });
-    normalised(&log.collect::<Vec<f64>>())
+/// Least and most that members say of the value at a place; `None` if none says anything.
+pub(super) fn outermost<K>(tried: &[Tried<K>], place: usize) -> Option<(f64, f64)> {
+    let said = tried.iter().filter_map(|m| m.said.get(place).copied());
+    said.filter(|said| said.is_finite())
+        .map(|said| (said, said))
+        .reduce(|(low, high), (said, _)| (low.min(said), high.max(said)))
 }
 
 /// Weighted mean and covariance of where members lie.

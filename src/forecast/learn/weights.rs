@@ -46,21 +46,24 @@ pub fn effective(shares: &[f64]) -> f64 {
     if squares > 0.0 { 1.0 / squares } else { 0.0 }
 }
 
+/// Shares of members that weigh so much without readings, with the likelihoods taken to a power.
+pub(super) fn tempered(log_base: &[f64], log_likelihood: &[f64], power: f64) -> Vec<f64> {
+    let logs = log_base.iter().zip(log_likelihood);
+    // Nothing to the power of nothing is one: at power 0 readings do not count at all.
+    let log = logs.map(|(base, likely)| {
+        if power > 0.0 {
+            base + power * likely
+        } else {
+            *base
+        }
+    });
+    normalised(&log.collect::<Vec<f64>>())
+}
+
 /// The greatest power (at most 1) of the likelihoods at which at least so many members count, beside what they weigh
 /// without; 0 if even that leaves fewer.
 pub fn power_for(log_base: &[f64], log_likelihood: &[f64], least: f64) -> f64 {
-    let count = |power: f64| {
-        let logs = log_base.iter().zip(log_likelihood);
-        // Nothing to the power of nothing is one: at power 0 readings do not count at all.
-        let log = logs.map(|(base, likely)| {
-            if power > 0.0 {
-                base + power * likely
-            } else {
-                *base
-            }
-        });
-        effective(&normalised(&log.collect::<Vec<f64>>()))
-    };
+    let count = |power: f64| effective(&tempered(log_base, log_likelihood, power));
     if count(1.0) >= least {
         return 1.0;
     }

@@ -146,11 +146,12 @@ impl Goal {
     /// Least difference of it that a person could notice.
     pub fn noticed(self) -> f64 {
         match self {
-            // As `forecast::Measured` has them: 2 K on a probe, a day, 5 % of dry matter or air, 3 % of nitrogen.
+            // As `forecast::Measured` has them: 2 K on a probe, a day, 5 % of dry matter, 3 % of nitrogen.
             Self::Warmth | Self::WarmEdge | Self::Cooler => 2.0,
             Self::LongHeat => 1.0,
             Self::SeedsKilled => SEEDS_SHARE,
             Self::Decomposed => 0.05,
+            // Less than the 5 % there (tuned, reason not recorded).
             Self::Air => 0.02,
             Self::Nitrogen => 0.03,
             // A squeeze in the hand tells some five points at worst; two and a half between two squeezes.
