@@ -1,5 +1,6 @@
 //! A window of fixed size, theme and folders, and ways to find things in it.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
@@ -101,6 +102,29 @@ impl Window {
         self.run();
         self.harness.key_press(egui::Key::Enter);
         self.run();
+    }
+
+    /// Presses Tab so often; each of these names must have had the keyboard on the way.
+    pub fn assert_tab_reaches(&mut self, presses: usize, names: &[&str]) {
+        let mut reached = BTreeSet::new();
+        for _ in 0..presses {
+            self.harness.key_press(egui::Key::Tab);
+            self.harness.step();
+            let focused = self
+                .harness
+                .root()
+                .children_recursive()
+                .map(|node| node.accesskit_node())
+                .find(|node| node.is_focused())
+                .and_then(|node| node.label());
+            reached.extend(focused);
+        }
+        for name in names {
+            assert!(
+                reached.contains(*name),
+                "Tab never came to {name}: {reached:?}"
+            );
+        }
     }
 
     /// What the gauge whose words begin so says.
