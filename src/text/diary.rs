@@ -88,6 +88,10 @@ pub const PLACES: [NamedPlace; 5] = [
     },
 ];
 
+/// What the signs of readings mean where no key stands beside them.
+pub const SIGNS: &str =
+    "Readings: circles in the middle, diamonds halfway to the side, squares at the edge.";
+
 /// How far from a named place one still bears its name, as a share of the heap.
 const NEAR: f64 = 0.04;
 

@@ -5,7 +5,7 @@ use egui_kittest::kittest::Queryable;
 use heapwright::diary::{Diary, Log, Reading, Smell, Spot, Squeeze, Wetness};
 use heapwright::heap::{Event, Operation, Place, Projection, SectionValue, Turning};
 use heapwright::quantity::UnitSystem;
-use heapwright::text::diary::{PLACES, expected_and_off, place};
+use heapwright::text::diary::{PLACES, SIGNS, expected_and_off, place};
 use heapwright::text::typed_reading::{read_moment, read_number, read_temperature};
 use heapwright::window::piles::diary_choices::NOON;
 use heapwright::window::piles::diary_shown::Near;
@@ -401,36 +401,46 @@ fn the_keyboard_reaches_every_control() {
         .get_by_label("More parts of a reading")
         .click();
     window.run();
-    let reached = window.reached_by_tab(90);
-    for name in [
-        "Built on",
-        "Place: middle",
-        "Place: foot",
-        "Temperature of the reading",
-        "When the reading was taken",
-        "Enter it",
-        "More parts of a reading",
-        "Squeezed in the hand",
-        "Moisture by probe",
-        "Oxygen",
-        "Height",
-        "Smell",
-        "Note",
-        "Photo",
-        "Turned",
-        "Water poured",
-        "Watered",
-        "Buckets added",
-        "of…",
-        "When it was done",
-        "Change reading 1",
-        "Remove reading 1",
-    ] {
-        assert!(
-            reached.contains(name),
-            "Tab never came to {name}: {reached:?}"
-        );
-    }
+    window.assert_tab_reaches(
+        90,
+        &[
+            "Built on",
+            "Place: middle",
+            "Place: foot",
+            "Temperature of the reading",
+            "When the reading was taken",
+            "Enter it",
+            "More parts of a reading",
+            "Squeezed in the hand",
+            "Moisture by probe",
+            "Oxygen",
+            "Height",
+            "Smell",
+            "Note",
+            "Photo",
+            "Turned",
+            "Water poured",
+            "Watered",
+            "Buckets added",
+            "of…",
+            "When it was done",
+            "Change reading 1",
+            "Remove reading 1",
+        ],
+    );
+}
+
+#[test]
+fn a_class_is_told_what_the_signs_mean_once_one_is_not_of_the_centre() {
+    let mut window = built_window();
+    take(&mut window, "middle", 5, "44");
+    window.press("Class");
+    assert!(!window.shows(SIGNS));
+    window.press("Diary");
+    take(&mut window, "edge", 6, "30");
+    assert!(!window.shows(SIGNS), "the key says it here");
+    window.press("Class");
+    assert!(window.shows(SIGNS));
 }
 
 #[test]

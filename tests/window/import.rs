@@ -140,27 +140,40 @@ fn the_door_is_in_every_view() {
 #[test]
 fn the_keyboard_reaches_every_choice() {
     let mut window = look_at("semicolons.csv");
-    let reached = window.reached_by_tab(60);
-    for name in [
-        words::choice::ENCODING,
-        words::choice::DELIMITER,
-        words::choice::DECIMAL,
-        words::choice::ORDER,
-        words::choice::ZONE,
-        words::choice::UNIT,
-        words::choice::BUILT,
-        words::choice::KEEP,
-        words::choice::SPIKES,
-        "Take Core (°C)",
-        "Name of Core (°C)",
-        "Where Core (°C) sits",
-        "What column 5 holds",
-        "Take 116 readings",
-        "Close",
-    ] {
-        assert!(
-            reached.contains(name),
-            "Tab never came to {name}: {reached:?}"
-        );
-    }
+    window.assert_tab_reaches(
+        60,
+        &[
+            words::choice::ENCODING,
+            words::choice::DELIMITER,
+            words::choice::DECIMAL,
+            words::choice::ORDER,
+            words::choice::ZONE,
+            words::choice::UNIT,
+            words::choice::BUILT,
+            words::choice::KEEP,
+            words::choice::SPIKES,
+            "Take Core (°C)",
+            "Name of Core (°C)",
+            "Where Core (°C) sits",
+            "What column 5 holds",
+            "Take 116 readings",
+            "Close",
+        ],
+    );
+}
+
+#[test]
+fn where_all_rows_are_refused_nothing_is_called_in_order() {
+    let mut window = window();
+    let late = date(2030, 1, 1).at(12, 0, 0, 0);
+    window.harness.state_mut().bench.project.diary.built = Some(late);
+    let action = Action::ImportFile(file("semicolons.csv"));
+    window.harness.state_mut().ask(action);
+    window.harness.step();
+    wait(&mut window);
+    assert!(window.shows(words::BAD_ROWS));
+    assert!(!window.shows(words::FIRST_ROWS));
+    assert!(!window.shows(words::NOTHING_ODD));
+    let window = look_at("semicolons.csv");
+    assert!(window.shows(words::FIRST_ROWS));
 }

@@ -129,6 +129,17 @@ impl Window {
         self.run();
     }
 
+    /// Presses Tab so often; each of these names must have had the keyboard on the way.
+    pub fn assert_tab_reaches(&mut self, presses: usize, names: &[&str]) {
+        let reached = self.reached_by_tab(presses);
+        for name in names {
+            assert!(
+                reached.contains(*name),
+                "Tab never came to {name}: {reached:?}"
+            );
+        }
+    }
+
     /// What the gauge whose words begin so says.
     pub fn gauge(&self, name: &str) -> String {
         self.harness

@@ -6,6 +6,8 @@
 //!
 //! Tested by: `tests/window/diary_learnt.rs`.
 
+use std::sync::Arc;
+
 use eframe::egui::Ui;
 
 use crate::text::diary::{AS_LEARNT, AS_LEARNT_TIP, AS_PLANNED, AS_PLANNED_TIP, LEARNING, outside};
@@ -40,7 +42,8 @@ pub fn switch_ui(ui: &mut Ui, following: &Following, followed: &mut Followed) {
 /// What was learnt, in sentences.
 pub fn learnt_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let units = page.state.settings.units;
-    let Some(shown) = page.shown.following.learnt.clone() else {
+    let known = page.shown.following.learnt.as_ref();
+    let Some(learnt) = known.map(|shown| Arc::clone(&shown.learnt)) else {
         let following = &page.shown.following;
         let busy = following.busy.then(|| LEARNING.to_owned());
         if let Some(said) = busy.or(following.why_not.as_ref().map(not_learnt)) {
@@ -49,7 +52,6 @@ pub fn learnt_ui(ui: &mut Ui, page: &mut Page<'_>) {
         }
         return;
     };
-    let learnt = &shown.learnt;
     ui.heading(SPEAKS_OF);
     if page.shown.following.busy {
         ui.weak(LEARNING);

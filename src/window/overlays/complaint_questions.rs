@@ -30,12 +30,13 @@ pub(super) fn questions_ui(ui: &mut Ui, page: &mut Page<'_>) {
             .on_hover_text("Asks about the heap of the open recipe.");
         ui.radio_value(&mut sheet.heap, AskedHeap::Rough, words::NO_RECIPE)
             .on_hover_text("Asks a few questions instead and makes a rough recipe of the answers.");
-        if sheet.heap == AskedHeap::Recipe {
-            readings_ui(ui, page);
-        }
     });
-    if page.state.complaint.heap == AskedHeap::Rough {
-        rough_ui(ui, page);
+    match page.state.complaint.heap {
+        // A row of their own: words from the diary are long, and a question stands beside its answer.
+        AskedHeap::Recipe => {
+            ui.horizontal_wrapped(|ui| readings_ui(ui, page));
+        }
+        AskedHeap::Rough => rough_ui(ui, page),
     }
 }
 

@@ -27,17 +27,22 @@ pub fn rows_ui(ui: &mut Ui, page: &Page<'_>, found: &Import) {
         return;
     };
     ui.label(words::rows(imported));
-    ui.add_space(page.look.sizes.gap);
-    first_ui(ui, page, imported);
-    ui.add_space(page.look.sizes.gap);
     let units = page.state.settings.units;
-    ui.label(strong(words::ODD));
-    if imported.flags.is_empty() {
-        ui.label(words::NOTHING_ODD);
+    if !imported.first.is_empty() {
+        ui.add_space(page.look.sizes.gap);
+        first_ui(ui, page, imported);
     }
-    let flags = imported.flags.iter();
-    let lines = flags.map(|flag| words::flag(flag, imported, units));
-    lines_ui(ui, page, lines, imported.flags.len() + imported.more_flags);
+    // Where all rows are refused, nothing was looked at that could be odd.
+    if !(imported.first.is_empty() && imported.flags.is_empty()) {
+        ui.add_space(page.look.sizes.gap);
+        ui.label(strong(words::ODD));
+        if imported.flags.is_empty() {
+            ui.label(words::NOTHING_ODD);
+        }
+        let flags = imported.flags.iter();
+        let lines = flags.map(|flag| words::flag(flag, imported, units));
+        lines_ui(ui, page, lines, imported.flags.len() + imported.more_flags);
+    }
     if imported.rows.bad > 0 {
         ui.add_space(page.look.sizes.gap);
         ui.label(strong(words::BAD_ROWS));

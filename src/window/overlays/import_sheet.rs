@@ -8,9 +8,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{
-    Align, ComboBox, Grid, Id, Layout, Modal, RichText, ScrollArea, TextEdit, Ui, vec2,
-};
+use eframe::egui::{Align, ComboBox, Grid, Layout, RichText, ScrollArea, TextEdit, Ui, vec2};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
@@ -25,9 +23,10 @@ use crate::window::action::Action;
 use crate::window::overlays::import_rows::rows_ui;
 use crate::window::page::Page;
 use crate::window::piles::import_choices::ImportSheet;
-use crate::window::theme::{sheet, strong};
+use crate::window::theme::strong;
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::sheet::{Side, sheet_ui, small_ui, two_columns_ui};
 
 /// Share of the width that the choices take.
 const CHOICES_SHARE: f32 = 0.47;
@@ -38,39 +37,28 @@ pub fn import_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     };
     let sizes = page.look.sizes;
-    let screen = ui.ctx().content_rect();
-    let margin = 2.0 * f32::from(sizes.pad + sizes.pad / 2);
-    let width = sizes
-        .complaint_width
-        .min(screen.width() - margin - 2.0 * sizes.gap);
-    let height = sizes
-        .complaint_height
-        .min(screen.height() - margin - 2.0 * sizes.gap);
-    let modal = Modal::new(Id::unique("import sheet"))
-        .frame(sheet(ui, sizes))
-        .show(ui.ctx(), |ui| {
-            ui.set_width(width);
-            ui.set_height(height);
-            ui.horizontal(|ui| {
-                ui.heading(words::HEADING);
-                let name = open.path.file_name().unwrap_or_default();
-                small_ui(ui, page, &name.to_string_lossy());
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    let leave = action_button(ui, page, Action::LeaveImport);
-                    action_button(ui, page, Action::TakeReadings);
-                    if !open.focused {
-                        open.focused = true;
-                        leave.request_focus();
-                    }
-                    if page.shown.import.busy {
-                        ui.spinner();
-                    }
-                });
+    let wished = vec2(sizes.complaint_width, sizes.complaint_height);
+    let leaves = sheet_ui(ui, sizes, ("import sheet", wished), |ui| {
+        ui.horizontal(|ui| {
+            ui.heading(words::HEADING);
+            let name = open.path.file_name().unwrap_or_default();
+            small_ui(ui, page, &name.to_string_lossy());
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let leave = action_button(ui, page, Action::LeaveImport);
+                action_button(ui, page, Action::TakeReadings);
+                if !open.focused {
+                    open.focused = true;
+                    leave.request_focus();
+                }
+                if page.shown.import.busy {
+                    ui.spinner();
+                }
             });
-            ui.separator();
-            body_ui(ui, page, &mut open);
         });
-    if modal.should_close() {
+        ui.separator();
+        body_ui(ui, page, &mut open);
+    });
+    if leaves {
         page.ask(Action::LeaveImport);
     }
     page.state.import_sheet = Some(open);
@@ -86,36 +74,18 @@ fn body_ui(ui: &mut Ui, page: &Page<'_>, open: &mut ImportSheet) {
         }
         return;
     };
-    let gap = page.look.sizes.gap;
-    let (whole, height) = (ui.available_width(), ui.available_height());
-    ui.horizontal_top(|ui| {
-        column_ui(ui, vec2(CHOICES_SHARE * whole - gap, height), |ui| {
-            ScrollArea::both()
+    let sizes = page.look.sizes;
+    two_columns_ui(ui, sizes, CHOICES_SHARE, |ui, side| {
+        let scroll = ScrollArea::both().auto_shrink([false, false]);
+        match side {
+            Side::Left => scroll
                 .id_salt("understood")
-                .auto_shrink([false, false])
-                .show(ui, |ui| understood_ui(ui, page, open, &found));
-        });
-        ui.add_space(gap);
-        let right = vec2((1.0 - CHOICES_SHARE) * whole - 2.0 * gap, height);
-        column_ui(ui, right, |ui| {
-            ScrollArea::both()
+                .show(ui, |ui| understood_ui(ui, page, open, &found)),
+            Side::Right => scroll
                 .id_salt("rows")
-                .auto_shrink([false, false])
-                .show(ui, |ui| rows_ui(ui, page, &found));
-        });
+                .show(ui, |ui| rows_ui(ui, page, &found)),
+        };
     });
-}
-
-fn column_ui(ui: &mut Ui, size: eframe::egui::Vec2, content: impl FnOnce(&mut Ui)) {
-    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
-        ui.set_width(size.x);
-        content(ui);
-    });
-}
-
-fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
-    let weak = page.look.colours.text_weak.0;
-    ui.label(RichText::new(text).small().color(weak));
 }
 
 /// How a guess was come by; what is only assumed stands out.

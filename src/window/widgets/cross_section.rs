@@ -243,7 +243,7 @@ impl CrossSection<'_> {
     fn words_of(&self, raster: &Raster, sizes: &Sizes) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
             (SectionValue::Temperature, Some(r)) => format!(
-                " Centre {}, middle {}, edge {}.",
+                " Centre {}, halfway {}, edge {}.",
                 number::temperature(r.centre_c, self.units),
                 number::temperature(r.middle_c, self.units),
                 number::temperature(r.edge_c, self.units)

@@ -183,7 +183,7 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
     let colours = look.colours;
     let mut entries = vec![
         (colours.heap, "centre"),
-        (colours.middle, "middle"),
+        (colours.middle, "halfway"),
         (colours.edge, "edge"),
         (colours.air, "air outside"),
     ];
@@ -349,7 +349,7 @@ fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem
     plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));
 }
 
-/// Middle and edge of the heap, a line for every entry of the plan, one for the day looked at.
+/// Halfway to the side and edge of the heap, a line for every entry of the plan, one for the day looked at.
 fn draw_detail(
     plot: &mut egui_plot::PlotUi<'_>,
     curve: &Curve,
@@ -358,7 +358,7 @@ fn draw_detail(
     look: Look<'_>,
 ) {
     let series = [
-        ("middle", &curve.middle_c, look.colours.middle.0),
+        ("halfway", &curve.middle_c, look.colours.middle.0),
         ("edge", &curve.edge_c, look.colours.edge.0),
     ];
     for (name, points, colour) in series {

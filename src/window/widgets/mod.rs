@@ -27,4 +27,5 @@ pub mod reading_plot;
 pub mod readings;
 mod section_frame;
 pub mod shape_picker;
+pub(in crate::window) mod sheet;
 pub(in crate::window) mod trouble_plot;

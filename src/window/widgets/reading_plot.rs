@@ -179,7 +179,8 @@ pub fn off_plot_ui(
     let most = offs_k
         .iter()
         .fold(LEAST_OFF_K, |most, off| most.max(off.abs()));
-    let top = 1.1 * most * size;
+    // So much more that a whole dot shows at its end.
+    let top = 1.2 * most * size;
     let reach = 0.12 * top;
     let plot = still_plot("off plot", look.sizes.off_height, look)
         .custom_y_axes(aligned_axis(look))
