@@ -11,13 +11,14 @@
 //! diary     <- quantity
 //! material  <- quantity
 //! mix       <- material quantity
+//! year      <- mix material quantity
 //! heap      <- mix material quantity
 //! outcome   <- garden heap mix material quantity
 //! forecast  <- outcome diary heap mix material quantity
-//! document  <- garden diary heap mix material quantity
-//! assess    <- forecast outcome document garden diary heap mix material quantity
-//! text      <- assess forecast outcome document garden diary heap mix material quantity
-//! export    <- text assess document forecast outcome garden diary heap mix material quantity
+//! document  <- garden diary heap year mix material quantity
+//! assess    <- forecast outcome document garden diary heap year mix material quantity
+//! text      <- assess forecast outcome document garden diary heap year mix material quantity
+//! export    <- text assess document forecast outcome garden diary heap year mix material quantity
 //! command   <- everything except window
 //! window    <- everything except command
 //! ```
@@ -40,3 +41,4 @@ pub mod quantity;
 pub mod text;
 #[cfg(feature = "window")]
 pub mod window;
+pub mod year;

@@ -9,7 +9,9 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use crate::diary::Diary;
 use crate::document::{CheckError, Project};
+use crate::forecast::learn::Learner;
 use crate::forecast::{Forecast, Inputs, MEMBERS, ensemble};
 use crate::heap::{Projection, Resolution};
 use crate::material::Catalogue;
@@ -17,6 +19,7 @@ use crate::mix::Blend;
 use crate::outcome::Outcome;
 
 use super::error::AssessError;
+use super::learning::{Learning, learn};
 use super::resolved::Resolved;
 use super::steps::{advice, judged, weighed};
 use super::subject::Subject;
@@ -37,6 +40,8 @@ pub struct Assessed {
     pub forecast: Option<Forecast>,
     /// What is judged of the projection; `None` without one.
     pub outcome: Option<Outcome>,
+    /// What a diary teaches; `None` until [`Assessed::learn`].
+    pub learnt: Option<Learning>,
 }
 
 impl Assessed {
@@ -55,7 +60,7 @@ impl Assessed {
         let outcome = match &projection {
             Some(projection) => {
                 let advice = advice(&subject, &resolved.mixed, Some(projection));
-                judged(&subject, &resolved, projection, &advice)?
+                judged(&subject, &resolved, (projection, &inputs), &advice)?
             }
             None => None,
         };
@@ -69,6 +74,7 @@ impl Assessed {
             projection,
             forecast: None,
             outcome,
+            learnt: None,
         })
     }
 
@@ -85,6 +91,30 @@ impl Assessed {
         if let (Some(outcome), Some(forecast)) = (&mut self.outcome, &self.forecast) {
             *outcome = weighed(outcome, forecast)?;
         }
+        Ok(())
+    }
+
+    /// Learns from a diary of this heap, the project's own or another: the projection is then that of the member that
+    /// stands for the learnt ones, on the fine grid, the forecast theirs, and the outcome judged of the one and weighed by
+    /// the other. Nothing changes but [`Assessed::learnt`] where nothing can be learnt.
+    ///
+    /// # Errors
+    /// [`AssessError`] if a material is not known or a built-in table is damaged.
+    pub fn learn(
+        &mut self,
+        project: &Project,
+        built_in: &Catalogue,
+        diary: &Diary,
+        today: f64,
+    ) -> Result<(), AssessError> {
+        let learner = Learner::on(today);
+        let (learning, heap) = learn(&learner, project, built_in, (&self.inputs, diary))?;
+        if let Some(heap) = heap {
+            self.projection = Some(heap.projection);
+            self.outcome = heap.outcome;
+            self.forecast = learning.learnt().map(|learnt| learnt.forecast.clone());
+        }
+        self.learnt = Some(learning);
         Ok(())
     }
 }

@@ -10,13 +10,14 @@
 //! Projection   Inputs::simulate                 the inputs
 //! Forecast     forecast::Ensemble::run          the inputs ([`MEMBERS`] members)
 //! Advice       steps::advice                    mix, materials, room, projection
+//! Learnt       Assessed::learn                  the inputs, the diary; projection, forecast and outcome follow it
 //! Outcome      steps::PendingJudgement::outcome        mix, heap, materials, uses, field tests, projection; then weighed by the forecast
 //! ```
 //!
 //! Units are no part of any key: a number is the same whatever it is said in.
 //!
 //! Chapter: `subject` is what is assessed; `key` tells whether it is still the same; `resolved` finds the materials
-//! and blends; `steps` holds what is made of a projection; `assessed` runs all stages at once for a command or a
+//! and blends; `steps` holds what is made of a projection; `learning` what a diary teaches; `assessed` runs all stages at once for a command or a
 //! page; `stages` keeps the newest of each for a window, where projections come late; `trial` alters a heap and
 //! goes through the same `resolved`; `remedy` finds what is wrong with a heap and what cures it; `schedule` dates what is due next.
 //!
@@ -48,6 +49,7 @@
 mod assessed;
 mod error;
 mod key;
+mod learning;
 pub mod remedy;
 mod resolved;
 mod schedule;
@@ -60,6 +62,7 @@ pub use crate::forecast::MEMBERS;
 pub use assessed::Assessed;
 pub use error::AssessError;
 pub use key::Key;
+pub use learning::Learning;
 pub use resolved::{Mixed, Resolved};
 pub use schedule::{DatedDay, Schedule};
 pub use stages::Stages;

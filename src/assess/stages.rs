@@ -49,6 +49,7 @@ pub struct Stages {
     cautions: Vec<Caution>,
     inputs: Option<Arc<Inputs>>,
     projection: Option<Arc<Projection>>,
+    projected_of: Option<Arc<Inputs>>,
     advice: Vec<Advice>,
     forecast: Option<Arc<Forecast>>,
     judged: Judged,
@@ -173,10 +174,16 @@ impl Stages {
         }
     }
 
-    /// Takes a projection of the newest inputs, or of some shortly before them; `None` where nothing rots. Advice is
-    /// given anew, so that it says the same numbers as the curve.
-    pub fn take_projection(&mut self, projection: Option<Arc<Projection>>, subject: &Subject<'_>) {
+    /// Takes a projection of the newest inputs, of some shortly before them or of what a diary taught of them; `None` where
+    /// nothing rots. Advice is given anew, so that it says the same numbers as the curve.
+    pub fn take_projection(
+        &mut self,
+        projection: Option<Arc<Projection>>,
+        inputs: &Arc<Inputs>,
+        subject: &Subject<'_>,
+    ) {
         self.projection = projection;
+        self.projected_of = Some(Arc::clone(inputs));
         self.forecast = None;
         self.advise(subject);
         if self.projection.is_none() {
@@ -200,6 +207,7 @@ impl Stages {
     /// begun, and its answer belongs to [`Stages::take_outcome`].
     pub fn judgement_due(&mut self, subject: &Subject<'_>) -> Option<PendingJudgement> {
         let projection = self.projection.as_ref()?;
+        let inputs = self.projected_of.as_ref()?;
         let of = &self.judged.of;
         if of.as_ref().is_some_and(|(judged, uses, tests)| {
             Arc::ptr_eq(judged, projection) && uses == subject.uses && tests == subject.tests
@@ -215,6 +223,7 @@ impl Stages {
         Some(PendingJudgement {
             key: Key::of(subject),
             projection: Arc::clone(projection),
+            inputs: Arc::clone(inputs),
             advice: self.advice.clone(),
         })
     }

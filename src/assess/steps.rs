@@ -10,7 +10,7 @@
 
 use std::sync::Arc;
 
-use crate::forecast::{Forecast, weigh};
+use crate::forecast::{Forecast, Inputs, weigh};
 use crate::garden::Aim;
 use crate::heap::{Event, Kinetics, Operation, Projection};
 use crate::mix::Gauge;
@@ -110,25 +110,26 @@ pub(super) fn mix_cautions(
     Ok(of_mix.cloned().collect())
 }
 
-/// The outcome of a projection, without likelihoods; `None` if the projection holds no records.
+/// The outcome of a projection of these inputs, the recipe's own or as a diary taught them, without likelihoods; `None` if
+/// the projection holds no records.
 ///
 /// # Errors
 /// [`AssessError::Table`] if a built-in table is damaged.
 pub(super) fn judged(
     subject: &Subject<'_>,
     resolved: &Resolved<'_>,
-    projection: &Projection,
+    (projection, inputs): (&Projection, &Inputs),
     advice: &[Advice],
 ) -> Result<Option<Outcome>, AssessError> {
     let case = Case {
         projection,
-        heap: subject.heap,
-        totals: &resolved.mixed.blend.totals,
+        heap: &inputs.heap,
+        totals: &inputs.totals,
         parts: &resolved.all_parts(),
         advice,
         uses: subject.uses,
+        kinetics: &inputs.kinetics,
         tests: subject.tests,
-        kinetics: &Kinetics::default(),
     };
     Ok(Outcome::of(&case, shared().map_err(AssessError::Table)?))
 }
@@ -152,6 +153,7 @@ pub(super) fn weighed(plain: &Outcome, forecast: &Forecast) -> Result<Outcome, A
 pub struct PendingJudgement {
     pub(super) key: Key,
     pub(super) projection: Arc<Projection>,
+    pub(super) inputs: Arc<Inputs>,
     pub(super) advice: Vec<Advice>,
 }
 
@@ -163,6 +165,7 @@ impl PendingJudgement {
     pub fn outcome(&self) -> Result<Option<Outcome>, AssessError> {
         let subject = self.key.subject();
         let resolved = Resolved::of(subject.mix, subject.heap, subject.catalogue)?;
-        judged(&subject, &resolved, &self.projection, &self.advice)
+        let of = (self.projection.as_ref(), self.inputs.as_ref());
+        judged(&subject, &resolved, of, &self.advice)
     }
 }

@@ -2,11 +2,12 @@
 //!
 //! In: a diary. Out: nothing, or the first number that cannot be, with its entry and a remedy.
 //!
+//! A reading from before the heap was built can be: whoever corrects that day loses nothing. It is not learnt from.
+//!
 //! Not here: its texts (`document`), whether a reading fits what is known of the heap (`forecast`).
 //!
 //! Tested by: `tests/document/diary.rs`.
 
-use jiff::civil::DateTime;
 use thiserror::Error;
 
 use super::{Diary, Log, Reading, Wetness};
@@ -15,7 +16,7 @@ use crate::quantity::{OutOfRange, bounds};
 /// Most readings by hand that one diary keeps.
 pub const MOST_READINGS: usize = 5_000;
 /// Most probes of loggers that one diary keeps.
-pub const MOST_LOGS: usize = 50;
+pub const MOST_LOGS: usize = 64;
 /// Most logged temperatures of one diary, all probes together: five years of four probes, every hour.
 pub const MOST_LOGGED: usize = 200_000;
 /// Years in which a heap can have been built.
@@ -44,18 +45,6 @@ pub enum DiaryError {
         limit: usize,
         /// How many there are.
         found: usize,
-    },
-    /// A reading of a heap that did not stand yet.
-    #[error(
-        "reading {entry} is of {at}, before the heap was built on {built}; correct one of the two"
-    )]
-    BeforeBuilt {
-        /// Which reading, from 1.
-        entry: usize,
-        /// When it was taken.
-        at: DateTime,
-        /// When the heap was built.
-        built: DateTime,
     },
     /// A number of a reading.
     #[error("reading {entry}: {problem}; correct that number")]
@@ -133,10 +122,6 @@ impl Diary {
             return Err(DiaryError::Year { year });
         }
         for (entry, reading) in (1..).zip(&self.readings) {
-            if reading.at < built {
-                let at = reading.at;
-                return Err(DiaryError::BeforeBuilt { entry, at, built });
-            }
             let day = self.day_of(reading.at).unwrap_or(f64::NAN);
             bounds::DAY_OF_READING
                 .check(day)

@@ -18,6 +18,8 @@ mod temperatures;
 pub use check::{DiaryError, MOST_LOGGED, MOST_LOGS, MOST_READINGS};
 pub use temperatures::Temperatures;
 
+pub mod import;
+
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 
@@ -39,6 +41,12 @@ pub struct Spot {
 impl Spot {
     /// The middle of the heap.
     pub const CENTRE: Self = Self { out: 0.0, up: 0.5 };
+    /// A hand's breadth inside the side, halfway up (common practice for probes near the surface, as the next two).
+    pub const EDGE: Self = Self { out: 0.85, up: 0.5 };
+    /// In the middle, close under the top.
+    pub const TOP: Self = Self { out: 0.0, up: 0.85 };
+    /// In the middle, close above the ground.
+    pub const FOOT: Self = Self { out: 0.0, up: 0.15 };
 
     /// Checks that it lies in the heap.
     ///
@@ -89,7 +97,7 @@ pub enum Wetness {
 }
 
 /// What a heap smells of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Smell {
     /// Of earth, or of nothing.
     Earthy,
@@ -203,6 +211,11 @@ impl Diary {
         self.readings.is_empty() && self.logs.is_empty() && self.done.is_empty()
     }
 
+    /// Whether a heap stands of which something was measured, so that it can be learnt from.
+    pub fn teaches(&self) -> bool {
+        self.built.is_some() && !(self.readings.is_empty() && self.logs.is_empty())
+    }
+
     /// Says when the heap was built. Readings and what loggers recorded keep their dates, so that their days are
     /// others; days of the plan stay.
     pub fn build_on(&mut self, built: DateTime) {
@@ -229,9 +242,10 @@ impl Diary {
         Some(built.duration_until(at).as_secs_f64() / 3600.0 / DAY_HOURS)
     }
 
-    /// The moment so many days after the heap was built; `None` if it does not stand yet, or beyond the calendar.
+    /// The moment so many days after the heap was built, to the second; `None` if it does not stand yet, or beyond the calendar.
     pub fn moment_of(&self, day: f64) -> Option<DateTime> {
-        let seconds = jiff::SignedDuration::try_from_secs_f64(day * DAY_HOURS * 3600.0).ok()?;
+        let seconds =
+            jiff::SignedDuration::try_from_secs_f64((day * DAY_HOURS * 3600.0).round()).ok()?;
         self.built?.checked_add(seconds).ok()
     }
 }

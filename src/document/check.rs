@@ -4,13 +4,12 @@
 //!
 //! Not here: whether the mix is any good (`mix::bands`), the file it came from (`file`).
 //!
-//! Tested by: `tests/document/bad_input.rs`.
+//! Tested by: `tests/document/bad_input.rs`, `tests/document/diary.rs`.
 
 use thiserror::Error;
 
-use super::check_diary::check_diary;
 use super::{NEWEST_FORMAT, Project};
-use crate::diary::DiaryError;
+use crate::diary::{Diary, DiaryError};
 use crate::garden::{Aim, Use};
 use crate::heap::{Addition, HeapError, Operation};
 use crate::material::{Catalogue, CatalogueError, Material};
@@ -33,6 +32,9 @@ pub const MEASURE_LIMIT: usize = 50;
 pub const FIELD_TEST_LIMIT: usize = 500;
 /// Most own materials of one project, and most sources of one value.
 pub const OWN_MATERIAL_LIMIT: usize = 500;
+
+/// Longest path or link of a photograph, characters.
+pub const PHOTO_LIMIT: usize = 1_000;
 
 /// Why a project cannot be.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -245,6 +247,25 @@ impl Project {
     }
 }
 
+/// Checks every text and every number of a diary.
+fn check_diary(diary: &Diary) -> Result<(), CheckError> {
+    diary.check().map_err(CheckError::Diary)?;
+    for (entry, reading) in (1..).zip(&diary.readings) {
+        length(
+            &format!("the note on reading {entry}"),
+            &reading.note,
+            REMARK_LIMIT,
+        )?;
+        let photo = format!("the photo of reading {entry}");
+        length(&photo, &reading.photo, PHOTO_LIMIT)?;
+        without_control(&photo, &reading.photo)?;
+    }
+    for (entry, log) in (1..).zip(&diary.logs) {
+        named(&format!("the name of probe {entry}"), &log.name)?;
+    }
+    Ok(())
+}
+
 /// Checks amounts, water and the names of own measures; `place` goes before the words of a text.
 fn check_mix(mix: &Mix, place: &str) -> Result<(), CheckError> {
     count("ingredients", mix.ingredients.len(), INGREDIENT_LIMIT)?;
@@ -324,7 +345,7 @@ pub(super) fn line(what: &str, text: &str) -> Result<(), CheckError> {
 }
 
 /// A text of one line.
-pub(super) fn without_control(what: &str, text: &str) -> Result<(), CheckError> {
+fn without_control(what: &str, text: &str) -> Result<(), CheckError> {
     if text.chars().any(char::is_control) {
         return Err(CheckError::ControlCharacter {
             what: what.to_owned(),

@@ -17,6 +17,9 @@ use super::{EXTENSION, NEWEST_FORMAT};
 /// Largest file that is read, bytes.
 pub const SIZE_LIMIT_BYTES: u64 = 16 * 1024 * 1024;
 
+/// Largest file of a logger that is read, bytes: two million rows of sixty letters.
+pub const LOGGER_LIMIT_BYTES: u64 = 128 * 1024 * 1024;
+
 /// What was being done when the system refused.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Doing {
@@ -56,6 +59,26 @@ pub enum FileError {
     /// More than any project needs.
     #[error("this has {} MiB and a project never more than {}; choose a smaller {EXTENSION} file: {}", .bytes.div_ceil(1024 * 1024), SIZE_LIMIT_BYTES / (1024 * 1024), shown(.path))]
     TooLarge {
+        /// Its size.
+        bytes: u64,
+        /// Which file.
+        path: PathBuf,
+    },
+    /// A device, a pipe or the like in the place of a logger's file.
+    #[error("this is not an ordinary file; choose the CSV file that the logger's program wrote: {}", shown(.path))]
+    NoLoggerFile {
+        /// What was asked for.
+        path: PathBuf,
+    },
+    /// A logger's file without content.
+    #[error("this file is empty, so there are no readings in it; export it again from the logger's program: {}", shown(.path))]
+    NoReadings {
+        /// Which file.
+        path: PathBuf,
+    },
+    /// More than is read of a logger.
+    #[error("this has {} MiB and at most {} are read; export a shorter time from the logger's program: {}", .bytes.div_ceil(1024 * 1024), LOGGER_LIMIT_BYTES / (1024 * 1024), shown(.path))]
+    LoggerTooLarge {
         /// Its size.
         bytes: u64,
         /// Which file.

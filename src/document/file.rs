@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use super::error::{Doing, FileError, SIZE_LIMIT_BYTES};
+use super::error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
 use super::parse;
 use super::{EXTENSION, Project};
 use crate::material::Catalogue;
@@ -149,6 +149,25 @@ pub(super) fn to_text(value: &impl Serialize, path: &Path) -> Result<String, Fil
 
 /// The bytes of an ordinary file that is neither empty nor too large.
 pub(crate) fn content_of(path: &Path) -> Result<Vec<u8>, FileError> {
+    content_within(path, SIZE_LIMIT_BYTES)
+}
+
+/// The bytes of a logger's file. A device or a pipe is not opened, and no more than
+/// [`LOGGER_LIMIT_BYTES`] is ever read.
+///
+/// # Errors
+/// [`FileError`]: the file is missing, no ordinary file, empty, too large, or the system refused.
+pub fn logger_bytes(path: &Path) -> Result<Vec<u8>, FileError> {
+    content_within(path, LOGGER_LIMIT_BYTES).map_err(|problem| match problem {
+        FileError::NotAFile { path } => FileError::NoLoggerFile { path },
+        FileError::Empty { path } => FileError::NoReadings { path },
+        FileError::TooLarge { bytes, path } => FileError::LoggerTooLarge { bytes, path },
+        other => other,
+    })
+}
+
+/// The bytes of an ordinary file that is neither empty nor larger than `limit`.
+fn content_within(path: &Path, limit: u64) -> Result<Vec<u8>, FileError> {
     let refused = |err: io::Error| FileError::system(Doing::Reading, &err, path);
     let path_again = || path.to_owned();
     let metadata = fs::metadata(path).map_err(refused)?;
@@ -162,15 +181,15 @@ pub(crate) fn content_of(path: &Path) -> Result<Vec<u8>, FileError> {
         bytes,
         path: path_again(),
     };
-    if metadata.len() > SIZE_LIMIT_BYTES {
+    if metadata.len() > limit {
         return Err(too_large(metadata.len()));
     }
     let mut content = Vec::new();
     // One byte more than allowed, in case the file grows meanwhile.
     fs::File::open(path)
-        .and_then(|file| file.take(SIZE_LIMIT_BYTES + 1).read_to_end(&mut content))
+        .and_then(|file| file.take(limit + 1).read_to_end(&mut content))
         .map_err(refused)?;
-    if content.len() as u64 > SIZE_LIMIT_BYTES {
+    if content.len() as u64 > limit {
         return Err(too_large(content.len() as u64));
     }
     if content.trim_ascii().is_empty() {

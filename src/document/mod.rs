@@ -6,14 +6,13 @@
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
 //! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
-//! [`library`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
+//! [`library`], a year to plan in [`mod@year`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
 //! Not here: anything calculated (`assess`), words on screen (`text`).
 //!
 //! Tested by: `tests/document/`.
 
 mod check;
-mod check_diary;
 mod error;
 pub mod file;
 mod folders;
@@ -22,13 +21,13 @@ pub mod library;
 mod parse;
 pub mod recovery;
 mod settings;
+pub mod year;
 
 pub use check::{
     BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,
-    NOTES_LIMIT, OWN_MATERIAL_LIMIT, REMARK_LIMIT,
+    NOTES_LIMIT, OWN_MATERIAL_LIMIT, PHOTO_LIMIT, REMARK_LIMIT,
 };
-pub use check_diary::PHOTO_LIMIT;
-pub use error::{Doing, FileError, SIZE_LIMIT_BYTES};
+pub use error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
 pub use file::{Opened, Stamp};
 pub use folders::Folders;
 pub use history::History;

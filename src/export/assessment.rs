@@ -68,6 +68,19 @@ impl<'a> Assessment<'a> {
         Self::view(project, catalogue, assessed)
     }
 
+    /// The same of the heap as its diary teaches it; as planned where nothing can be learnt.
+    ///
+    /// # Errors
+    /// As [`Assessment::of`].
+    pub fn as_learnt(project: &'a Project, catalogue: &Catalogue) -> Result<Self, AssessError> {
+        let mut assessed = Assessed::of(project, catalogue)?;
+        if project.diary.teaches() {
+            // Nothing here tells when to measure next.
+            assessed.learn(project, catalogue, &project.diary, 0.0)?;
+        }
+        Self::view(project, catalogue, assessed)
+    }
+
     /// What was calculated, with names to say it.
     fn view(
         project: &'a Project,

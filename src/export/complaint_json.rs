@@ -8,6 +8,8 @@
 //! | `symptoms[]` | their names, as on the command line |
 //! | `not_shown_by_recipe[]` | those that the heap as written would not show |
 //! | `peak_temperature_c` | of the heap as written, or `null` |
+//! | `learnt` | whether the heap is asked about as its diary taught it |
+//! | `from_diary[]` | readings taken from the diary: `what` (`squeeze`, `temperature`, `smell`), `value` (moisture that a squeeze stands for, degC, name of the smell), `days_ago` |
 //! | `causes[]` | `id`, `text`, `weight` (0 to 1, the weightiest first), `explains[]`, `evidence` (text), `tried` (text or `null`), `gain` (number or `null`), `put_in` (whether it was put in instead of mended), `source`, `trust` |
 //! | `cures[]` | the smallest first: `text`, `against[]`, `best` (the one to begin with), `expected[]` (text), `gone_share` (0 to 1 or `null`), `pairs` |
 //! | `cautions[]` | `text`, `source`, `trust` |
@@ -18,7 +20,7 @@
 
 use serde::Serialize;
 
-use crate::assess::remedy::{Cure, Diagnosis};
+use crate::assess::remedy::{Cure, Diagnosis, DiarySays, HeapAsked};
 use crate::material::Catalogue;
 use crate::outcome::Facts;
 use crate::outcome::complaint::{Cause, Known, Ranked};
@@ -36,6 +38,8 @@ struct Whole<'a> {
     symptoms: Vec<&'static str>,
     not_shown_by_recipe: Vec<&'static str>,
     peak_temperature_c: Option<f64>,
+    learnt: bool,
+    from_diary: Vec<DiaryPart>,
     causes: Vec<CausePart<'a>>,
     cures: Vec<CurePart>,
     cautions: Vec<CautionPart<'a>>,
@@ -72,6 +76,36 @@ struct CautionPart<'a> {
     trust: &'static str,
 }
 
+#[derive(Serialize)]
+struct DiaryPart {
+    what: &'static str,
+    value: serde_json::Value,
+    days_ago: f64,
+}
+
+fn diary_parts(says: &DiarySays) -> Vec<DiaryPart> {
+    let squeeze = says.squeeze.map(|it| DiaryPart {
+        what: "squeeze",
+        value: it.what.moisture().into(),
+        days_ago: it.days_ago,
+    });
+    let temperature = says.temperature_c.map(|it| DiaryPart {
+        what: "temperature",
+        value: it.what.into(),
+        days_ago: it.days_ago,
+    });
+    let smell = says.smell.map(|it| DiaryPart {
+        what: "smell",
+        value: format!("{:?}", it.what).into(),
+        days_ago: it.days_ago,
+    });
+    squeeze
+        .into_iter()
+        .chain(temperature)
+        .chain(smell)
+        .collect()
+}
+
 /// The diagnosis as JSON.
 ///
 /// # Errors
@@ -87,6 +121,8 @@ pub fn complaint_json(
         symptoms: found.symptoms.iter().map(|it| it.id()).collect(),
         not_shown_by_recipe: found.not_shown.iter().map(|it| it.id()).collect(),
         peak_temperature_c: found.peak_c.filter(|peak| peak.is_finite()),
+        learnt: found.of == HeapAsked::Learnt,
+        from_diary: diary_parts(&found.diary),
         causes: found
             .ranked
             .iter()

@@ -37,6 +37,9 @@ fn write_all(
     for symptom in &found.symptoms {
         writeln!(out, "  {}", words::symptom(*symptom))?;
     }
+    for said in words::readings_taken(found, units) {
+        writeln!(out, "{said}")?;
+    }
     if !found.not_shown.is_empty() {
         writeln!(out, "\n{}", words::not_as_written(found))?;
     }
@@ -84,7 +87,7 @@ fn write_all(
         }
     }
     if !found.cures.is_empty() {
-        writeln!(out, "  {}", words::AS_IF_BUILT)?;
+        writeln!(out, "  {}", words::simulated_as(found))?;
     }
     for beware in found.beware(facts) {
         writeln!(

@@ -18,6 +18,8 @@ mod complaint_text;
 mod font;
 mod handout;
 mod json;
+mod learnt_json;
+mod learnt_text;
 mod outcome_json;
 mod outcome_text;
 mod pdf;
@@ -27,6 +29,8 @@ pub mod section;
 mod sheet;
 mod table;
 mod trial_text;
+mod year_json;
+mod year_text;
 
 pub use assessment::{Assessment, PrintedCaution};
 pub use balancing::balance_text;
@@ -37,9 +41,13 @@ pub use handout::{
     Handout, Paper, curve_sheet, handout, handout_sheets, handout_text, section_sheet,
 };
 pub use json::{SCHEMA, json};
+pub use learnt_json::learnt_json;
+pub use learnt_text::learnt_text;
 pub use pdf::{PdfError, pdf};
 pub use picture::{PictureError, picture_png};
 pub use report::report;
 pub use sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 pub use trial_text::{beliefs_list, beliefs_text, trial_text};
+pub use year_json::year_json;
+pub use year_text::year_text;

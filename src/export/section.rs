@@ -144,6 +144,14 @@ impl Raster {
         (!value.is_nan()).then_some(f64::from(value))
     }
 
+    /// How far out the heap reaches at a height, as a share of half its width; `None` where it is not that high.
+    pub fn reach(&self, down: f64) -> Option<f64> {
+        let row = ((down * self.height as f64) as usize).min(self.height.checked_sub(1)?);
+        let values = self.values.get(row * self.width..(row + 1) * self.width)?;
+        let first = values.iter().position(|value| !value.is_nan())?;
+        Some(1.0 - 2.0 * first as f64 / self.width as f64)
+    }
+
     /// Value in the middle and at the side, a third up: where every shape is still wide.
     pub fn centre_and_edge(&self) -> Option<(f64, f64)> {
         let down = 2.0 / 3.0;

@@ -226,6 +226,65 @@ impl Widths {
     }
 }
 
+/// What is not well known, in the order of the deviates of a draw.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Unknown {
+    /// Particle size once the density is known.
+    ParticleSize,
+    /// Density as built.
+    Packing,
+    /// Moisture as built.
+    Moisture,
+    /// Share of the carbon that rots fast.
+    FastShare,
+    /// Rate of the fast pool.
+    FastRate,
+    /// How much room microbes need.
+    Crowding,
+    /// Temperature of the air.
+    Air,
+    /// First microbes.
+    FirstMicrobes,
+    /// Rate of the medium pool.
+    MediumRate,
+    /// Wind at the heap.
+    Wind,
+    /// Slump.
+    Slump,
+    /// C:N of the mix.
+    CarbonToNitrogen,
+    /// Share of the mineral nitrogen that is free to leave.
+    AmmoniaFreeShare,
+    /// C:N of microbes.
+    MicrobeCn,
+    /// How many cells die of heat.
+    DieOff,
+    /// How damp and rainy the season is.
+    Season,
+}
+
+impl Unknown {
+    /// All of them.
+    pub const ALL: [Self; DIMENSIONS] = [
+        Self::ParticleSize,
+        Self::Packing,
+        Self::Moisture,
+        Self::FastShare,
+        Self::FastRate,
+        Self::Crowding,
+        Self::Air,
+        Self::FirstMicrobes,
+        Self::MediumRate,
+        Self::Wind,
+        Self::Slump,
+        Self::CarbonToNitrogen,
+        Self::AmmoniaFreeShare,
+        Self::MicrobeCn,
+        Self::DieOff,
+        Self::Season,
+    ];
+}
+
 /// The members of one ensemble.
 #[derive(Debug, Clone)]
 pub struct Draws<'a> {
@@ -260,10 +319,23 @@ impl<'a> Draws<'a> {
 
     /// Member `number`; 0 holds the typical values.
     pub fn member(&self, number: u32) -> Inputs {
-        let Some(point) = number.checked_sub(1) else {
-            return self.inputs.clone();
-        };
-        let [
+        match number.checked_sub(1) {
+            None => self.inputs.clone(),
+            Some(point) => self.at(&self.sequence.point(point).map(deviate)),
+        }
+    }
+
+    /// Where member `number` lies: a standard normal deviate for each [`Unknown`]; all 0 for member 0.
+    pub fn deviates(&self, number: u32) -> [f64; DIMENSIONS] {
+        match number.checked_sub(1) {
+            None => [0.0; DIMENSIONS],
+            Some(point) => self.sequence.point(point).map(deviate),
+        }
+    }
+
+    /// The member that lies there, a standard normal deviate for each [`Unknown`].
+    pub fn at(&self, deviates: &[f64; DIMENSIONS]) -> Inputs {
+        let &[
             size,
             packing,
             moisture,
@@ -280,7 +352,7 @@ impl<'a> Draws<'a> {
             microbe_cn,
             die_off,
             season,
-        ]: [f64; DIMENSIONS] = self.sequence.point(point).map(deviate);
+        ] = deviates;
         let w = &self.widths;
         let (totals, additions) = self.mixed(&Change {
             size,

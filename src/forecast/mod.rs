@@ -9,6 +9,7 @@
 //! request first. Member 0 holds the typical values: its curve is given beside the band and is not
 //! counted in it. The result is the same for any number of threads.
 //!
+//! `learn` weighs the members by what was measured of the heap that stands.
 //! `pairs` runs two heaps side by side with the same draws, `effect` says what the differences amount to.
 //! `likelihood` tells an outcome how likely its judgements are; `start` says whether such heaps start at all; `plan_search` looks for a plan of turnings.
 //!
@@ -23,6 +24,7 @@ mod crew;
 mod draw;
 mod effect;
 mod ensemble;
+pub mod learn;
 mod likelihood;
 mod pairs;
 pub mod plan_search;
@@ -31,7 +33,7 @@ mod start;
 mod worker;
 
 pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
-pub use draw::{Draws, Law, WIDTHS, Widths};
+pub use draw::{Draws, Law, Unknown, WIDTHS, Widths};
 pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
 pub use likelihood::weigh;

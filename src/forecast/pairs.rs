@@ -19,6 +19,7 @@ use super::band::{Forecast, Gathered, Member, Series, grid_days_of};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::effect::{Effect, Measured};
+use super::sequence::DIMENSIONS;
 use super::{Inputs, MEMBERS};
 
 /// Most pairs.
@@ -35,6 +36,8 @@ pub struct Pairs {
     pub widths: Widths,
     /// How finely a member is simulated. Default [`Resolution::member`].
     pub resolution: Resolution,
+    /// Day from which peaks and days of heat count; `None` for the whole run. Default `None`.
+    pub from_day: Option<f64>,
 }
 
 impl Default for Pairs {
@@ -44,6 +47,7 @@ impl Default for Pairs {
             seed: 1,
             widths: WIDTHS,
             resolution: Resolution::member(),
+            from_day: None,
         }
     }
 }
@@ -82,9 +86,40 @@ impl Pairs {
     /// time. `stop` calls it off; the comparison then has fewer pairs.
     pub fn run(
         &self,
+        pair: (&Inputs, &Inputs),
+        stop: &AtomicBool,
+        on_progress: impl FnMut(&Comparison) + Send,
+    ) -> Option<Comparison> {
+        self.run_of(pair, stop, on_progress, &|draws, number| {
+            draws.member(number)
+        })
+    }
+
+    /// The same with what is not well known drawn from a list of equally likely deviates, one of which stands for all: the
+    /// typical pair takes that, the others are spread evenly over the list. `None` also for an empty list.
+    pub fn run_among(
+        &self,
+        pair: (&Inputs, &Inputs),
+        (stands, likely): (&[f64; DIMENSIONS], &[[f64; DIMENSIONS]]),
+        stop: &AtomicBool,
+    ) -> Option<Comparison> {
+        if likely.is_empty() {
+            return None;
+        }
+        let count = self.count.clamp(1, MOST_PAIRS);
+        let place = |number: u32| (number as usize - 1) * likely.len() / count;
+        self.run_of(pair, stop, |_| {}, &|draws, number| match number {
+            0 => draws.at(stands),
+            number => draws.at(&likely[place(number).min(likely.len() - 1)]),
+        })
+    }
+
+    fn run_of(
+        &self,
         (first, second): (&Inputs, &Inputs),
         stop: &AtomicBool,
         on_progress: impl FnMut(&Comparison) + Send,
+        drawn: &(dyn Fn(&Draws<'_>, u32) -> Inputs + Sync),
     ) -> Option<Comparison> {
         let count = self.count.min(MOST_PAIRS);
         let days = grid_days_of(&[&first.heap, &second.heap]);
@@ -96,7 +131,7 @@ impl Pairs {
             on_progress,
         };
         let one = |number| {
-            let pair = [0, 1].map(|which: usize| draws[which].member(number));
+            let pair = [0, 1].map(|which: usize| drawn(&draws[which], number));
             self.run_pair(&pair, &days, stop)
         };
         let (typical, both) = run_all(count, stop, one, both)?;
@@ -117,6 +152,9 @@ impl Pairs {
                 Ended::Cancelled { .. } => return Run::CalledOff,
             }
             let mut member = Member::of(&projection, days);
+            if let Some(day) = self.from_day {
+                member.summary = projection.summary_from(day);
+            }
             // Of the judgement only the finish is asked for here.
             member.brief.finished_day = shared()
                 .ok()

@@ -8,7 +8,7 @@
 //! and what fills them in `cell`; the balances in `airflow`, `transport`, `surface`, `oxygen` and `ammonia`; what
 //! lies around the skin in `outside`. State: `body` is the heap as it stands on a day, `books` its sums and
 //! ledger. What is done to it: `event` turns, waters and covers, `addition` lays the heap out anew. Time: `run`
-//! alone advances it. Result: `record` writes down the `projection`, `parcels` follows lumps through turnings.
+//! alone advances it. Result: `record` writes down the `projection`, `inside` reads it at a place, `parcels` follows lumps through turnings.
 //!
 //! A run is four types: what is given ([`Heap`], [`Resolution`], sums of mixes), the state (`body`), the working
 //! memory (`run::scratch`, made anew for every grid), and the result ([`Projection`]).
@@ -53,6 +53,7 @@ mod design;
 mod event;
 pub mod grid;
 pub mod ice;
+mod inside;
 pub mod moist_air;
 pub mod outside;
 pub mod oxygen;
@@ -71,6 +72,7 @@ pub mod transport;
 
 pub use climate::Climate;
 pub use design::{Heap, HeapError};
+pub use inside::Place;
 pub use plan::{Addition, Cover, Event, MOST_EVENTS, Operation, Placing, Plan, PlanError, Turning};
 pub use projection::{
     Ended, Field, Hottest, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid,

@@ -73,6 +73,31 @@ pub(super) fn nearest(grid: &Grid, share_across: f64, share_of_volume: f64) -> u
     found
 }
 
+/// Two neighbouring cells, and how far from the first to the second a point lies, 0-1.
+pub(super) struct Between {
+    pub(super) first: usize,
+    pub(super) second: usize,
+    pub(super) share: f64,
+}
+
+/// The cells of `count` in a line between whose middles a point lies; before the first and after the last of them the
+/// outermost counts. `None` without cells.
+pub(super) fn between(count: usize, middle: impl Fn(usize) -> f64, point: f64) -> Option<Between> {
+    let last = count.checked_sub(1)?;
+    let second = (0..count).find(|i| middle(*i) >= point).unwrap_or(last);
+    let first = second.saturating_sub(1);
+    let share = if first == second {
+        0.0
+    } else {
+        ((point - middle(first)) / (middle(second) - middle(first))).clamp(0.0, 1.0)
+    };
+    Some(Between {
+        first,
+        second,
+        share,
+    })
+}
+
 /// Temperature at a distance from the middle (m) and a share of the height, on a straight line between the
 /// middles of two rows.
 pub(super) fn temperature_at(
@@ -84,10 +109,6 @@ pub(super) fn temperature_at(
     let column = column_at(grid, distance_m);
     let z = height_share * grid.edges_up_m[grid.up];
     let middle = |row: usize| 0.5 * (grid.edges_up_m[row] + grid.edges_up_m[row + 1]);
-    let above = (0..grid.up)
-        .find(|&row| middle(row) >= z)
-        .unwrap_or(grid.up - 1);
-    let below = above.saturating_sub(1);
     let at = |row: usize| {
         let mut column = column;
         while column > 0 && !grid.active[grid.cell(column, row)] {
@@ -95,11 +116,10 @@ pub(super) fn temperature_at(
         }
         temperature[grid.cell(column, row)]
     };
-    if above == below {
-        return at(above);
+    match between(grid.up, middle, z) {
+        Some(rows) => at(rows.first) * (1.0 - rows.share) + at(rows.second) * rows.share,
+        None => at(0),
     }
-    let share = ((z - middle(below)) / (middle(above) - middle(below))).clamp(0.0, 1.0);
-    at(below) * (1.0 - share) + at(above) * share
 }
 
 /// The column at a distance from the middle.

@@ -76,6 +76,8 @@ pub struct Field {
     pub day: f64,
     /// Which of [`Projection::grids`] it belongs to.
     pub grid: usize,
+    /// Whether an operation (turned, watered) came between the field before and this one.
+    pub jumped: bool,
     /// Temperature, degC.
     pub temperature_c: Vec<f32>,
     /// Moisture, wet basis.
@@ -317,6 +319,38 @@ impl Projection {
     pub fn at(&self, day: f64) -> Option<&Record> {
         let after = self.records.partition_point(|record| record.day <= day);
         self.records.get(after.saturating_sub(1))
+    }
+
+    /// What happened from a day on: peak and days of heat count from there; shares and the hottest place stay those of the
+    /// whole run, since what is lost is not lost again.
+    pub fn summary_from(&self, day: f64) -> Summary {
+        let later = || self.records.iter().filter(|record| record.day >= day);
+        let hottest = later().max_by(|a, b| a.centre_c.total_cmp(&b.centre_c));
+        let Some(hottest) = hottest.or(self.records.last()) else {
+            return self.summary;
+        };
+        let above = |bound_c: f64| {
+            let pairs = later().zip(later().skip(1));
+            let hot = pairs.filter(|(a, b)| 0.5 * (a.centre_c + b.centre_c) >= bound_c);
+            hot.map(|(a, b)| b.day - a.day).sum::<f64>() + 0.0
+        };
+        Summary {
+            peak_c: hottest.centre_c,
+            peak_day: hottest.day,
+            days_above_40: above(40.0),
+            days_above_55: above(55.0),
+            ..self.summary
+        }
+    }
+
+    /// The same with the records from a day on and their summary, at least the last; fields, lumps and ledger stay whole.
+    #[must_use]
+    pub fn from_day_on(mut self, day: f64) -> Self {
+        self.summary = self.summary_from(day);
+        let before = self.records.partition_point(|record| record.day < day);
+        let before = before.min(self.records.len().saturating_sub(1));
+        self.records.drain(..before);
+        self
     }
 
     /// The field at or last before `day`.

@@ -140,6 +140,9 @@ impl Recorder {
             Operation::Water { .. } | Operation::Pour { .. } | Operation::Cover(_) => {}
         }
         self.draw(body);
+        if let Some(field) = self.fields.last_mut() {
+            field.jumped = true;
+        }
     }
 
     /// Share of the dry matter `dry_kg` now there that was added since the last addition, 0-1.
@@ -304,6 +307,7 @@ fn field(body: &Body<'_>, grid: usize) -> Field {
     let mut field = Field {
         day: body.day,
         grid,
+        jumped: false,
         temperature_c: room(),
         moisture: room(),
         oxygen: room(),

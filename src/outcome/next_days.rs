@@ -176,7 +176,7 @@ type Found = (f64, Due, usize);
 
 impl Ahead<'_> {
     /// First day that is listed, d since the heap was built.
-    fn from_day(&self) -> f64 {
+    fn first_day(&self) -> f64 {
         f64::from(self.today.unwrap_or(0))
     }
 
@@ -250,7 +250,7 @@ impl Ahead<'_> {
         found: Vec<(f64, T)>,
         holds: impl Fn(&Record, T) -> bool,
     ) -> Option<(f64, T, usize)> {
-        let from = self.from_day();
+        let from = self.first_day();
         let numbered = || {
             found
                 .iter()
@@ -298,7 +298,7 @@ impl Ahead<'_> {
 
     /// Smells, curing, tests, and the two ends.
     fn milestones(&self) -> Vec<Found> {
-        let (finish, from) = (self.finish, self.from_day());
+        let (finish, from) = (self.finish, self.first_day());
         let mut all: Vec<Found> = Vec::new();
         let smelling = self.troubles.iter().filter(|it| smells(it.kind));
         for (trouble, nth) in smelling.zip(1..) {

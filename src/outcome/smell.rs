@@ -21,10 +21,10 @@ use super::complaint::{Cause as Blame, Symptom};
 use super::sour::{AIRLESS, sour_at, souring};
 
 /// Share of the volume from which it is worth a word (tuned).
-const WORTH_A_WORD: f64 = 0.1;
+pub const WORTH_A_WORD: f64 = 0.1;
 /// Ammonia nitrogen in a day, share of all nitrogen, from which it smells (tuned: half a per cent a day, which mixes of
 /// C:N 20 and less lose and good ones do not).
-const AMMONIA_PER_DAY: f64 = 0.005;
+pub const AMMONIA_PER_DAY: f64 = 0.005;
 /// Temperature from which it is too hot, degC (NC DEQ and fire services act from 70-71).
 pub const TOO_HOT_C: f64 = 70.0;
 /// A heap that stays below this stays cold, degC (usual lower end of the hot phase).

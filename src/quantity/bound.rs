@@ -231,17 +231,17 @@ pub mod bounds {
         high: 5000.0,
         unit: "d",
     };
-    /// Day of a reading, after the heap was built.
+    /// Day of a reading, after the heap was built; negative before it.
     pub const DAY_OF_READING: Bound = Bound {
         name: "the day of a reading",
-        low: 0.0,
+        low: -5000.0,
         high: 5000.0,
         unit: "d",
     };
     /// Temperature that a thermometer in a heap can show.
     pub const READ_TEMPERATURE: Bound = Bound {
         name: "a measured temperature",
-        low: -40.0,
+        low: -60.0,
         high: 120.0,
         unit: "degC",
     };
@@ -257,6 +257,41 @@ pub mod bounds {
         name: "measured oxygen",
         low: 0.0,
         high: 0.21,
+        unit: "",
+    };
+    /// Month of the year, 1 is January.
+    pub const MONTH_OF_YEAR: Bound = Bound {
+        name: "a month",
+        low: 1.0,
+        high: 12.0,
+        unit: "",
+    };
+    /// Room to store materials in.
+    pub const STORE_ROOM: Bound = Bound {
+        name: "the room to store",
+        low: 0.0,
+        high: 10_000.0,
+        unit: "m3",
+    };
+    /// Weeks a heap fills, works or cures in its bay.
+    pub const WEEKS_IN_BAY: Bound = Bound {
+        name: "the weeks in a bay",
+        low: 0.0,
+        high: 260.0,
+        unit: "weeks",
+    };
+    /// Days a material keeps.
+    pub const KEEPS_DAYS: Bound = Bound {
+        name: "the days it keeps",
+        low: 0.0,
+        high: 365.0,
+        unit: "d",
+    };
+    /// Months a material keeps.
+    pub const KEEPS_MONTHS: Bound = Bound {
+        name: "the months it keeps",
+        low: 1.0,
+        high: 60.0,
         unit: "",
     };
     /// Height of a heap that was measured.

@@ -6,6 +6,7 @@
 //!
 //! Tested by: `tests/window/undo.rs`.
 
+use crate::diary::Diary;
 use crate::document::Project;
 use crate::heap::Heap;
 use crate::material::Catalogue;
@@ -36,6 +37,25 @@ pub const BALANCED: &str = "balanced the mix";
 pub const ADVISED: &str = "followed the advice";
 /// A proposed plan taken over.
 pub const PROPOSED_PLAN: &str = "used the proposed plan";
+
+/// The day the heap was built, said or corrected.
+pub const BUILT: &str = "day it was built";
+/// A reading entered.
+pub const READING: &str = "a reading";
+/// A reading changed.
+pub const CHANGED_READING: &str = "changed a reading";
+/// A reading taken out.
+pub const DROPPED_READING: &str = "removed a reading";
+/// A probe of a logger taken out.
+pub const DROPPED_PROBE: &str = "removed a probe";
+/// Something that was done to the heap.
+pub const HAPPENED: &str = "what was done";
+/// A planned entry that was done.
+pub const WAS_DONE: &str = "done as planned";
+/// A planned entry that was not done.
+pub const NOT_DONE: &str = "not done";
+/// Something that was done, taken out again.
+pub const DROPPED_DONE: &str = "removed what was done";
 
 /// An own material made or changed.
 pub fn own_material(name: &str) -> String {
@@ -79,6 +99,7 @@ pub fn change(before: &Project, after: &Project, catalogue: &Catalogue) -> Strin
     water(before, after)
         .or_else(|| heap(&before.heap, &after.heap))
         .or_else(|| garden_and_page(before, after))
+        .or_else(|| diary(&before.diary, &after.diary))
         .unwrap_or("change")
         .to_owned()
 }
@@ -133,6 +154,21 @@ fn heap(old: &Heap, new: &Heap) -> Option<&'static str> {
             "day it is built",
         ),
         (old.days != new.days, "forecast length"),
+    ])
+}
+
+fn diary(old: &Diary, new: &Diary) -> Option<&'static str> {
+    let readings = (old.readings.len(), new.readings.len());
+    let logs = (old.logs.len(), new.logs.len());
+    first(&[
+        (old.built != new.built, BUILT),
+        (readings.0 < readings.1, READING),
+        (readings.0 > readings.1, DROPPED_READING),
+        (old.readings != new.readings, CHANGED_READING),
+        (logs.0 < logs.1, "a logger's temperatures"),
+        (logs.0 > logs.1, DROPPED_PROBE),
+        (old.logs != new.logs, "probe of a logger"),
+        (old.done != new.done, HAPPENED),
     ])
 }
 

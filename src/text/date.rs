@@ -1,11 +1,13 @@
 //! Dates as they are said: days of the year, days of a plan, months.
 //!
-//! In: a day of the year (1 January = 1) or a day of a plan. Out: "22 October", and month and day for
-//! entry. Every year is a common one of 365 days; day 366 is 1 January again.
+//! In: a day of the year (1 January = 1), a day of a plan or a date of the calendar. Out: "22 October", "3 May 2026",
+//! and month and day for entry. Without a calendar every year is a common one of 365 days; day 366 is 1 January again.
 //!
 //! Not here: clocks. Nothing asks what day it is; lengths of time (`number`).
 //!
 //! Tested by: `tests/science/words.rs`.
+
+use jiff::civil::Date;
 
 use super::number::rounded;
 
@@ -59,6 +61,13 @@ pub fn day_of_year(month: usize, day: u32) -> f64 {
 pub fn date(day_of_year: f64) -> String {
     let (month, day) = month_and_day(day_of_year);
     format!("{day} {}", MONTHS[month])
+}
+
+/// A date of the calendar: "3 May 2026".
+pub fn calendar_date(date: Date) -> String {
+    let month = usize::try_from(date.month() - 1).unwrap_or_default();
+    let month = MONTHS.get(month).copied().unwrap_or_default();
+    format!("{} {month} {}", date.day(), date.year())
 }
 
 /// A day of a plan as its date: "22 October". Day 0 is the day the heap is built.

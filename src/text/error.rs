@@ -13,6 +13,8 @@ use std::io;
 use crate::document::FileError;
 use crate::material::own::OwnError;
 
+/// No further entry fits into the plan.
+pub const PLAN_IS_FULL: &str = "The plan is full; take entries out of it in the Heap view first.";
 /// Said below what was refused: nothing is lost.
 pub const AS_IT_WAS: &str = "The open recipe is as it was.";
 
@@ -24,6 +26,8 @@ pub const NO_TRIALS: &str = "The trials could not be read";
 pub const CLASS_FILE_SKIPPED: &str = "A class file was skipped";
 /// A projection that broke down.
 pub const NOT_PROJECTED: &str = "The projection failed";
+/// Nothing was learnt of the diary.
+pub const NOT_LEARNT: &str = "The diary could not be learnt from";
 /// Turnings that were not counted.
 pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
 /// Greens and browns that did not change places.
@@ -60,6 +64,11 @@ pub const MATERIAL_IN_USE: &str =
 pub const TYPE_THE_PATH: &str = "There is no file dialog on this desktop; type or paste the path.";
 /// Advice while unsaved work is not kept.
 pub const SAVE_OFTEN: &str = "Save often.";
+
+/// What is wrong with a file, after its name.
+pub fn of_file(file: &str, problem: &str) -> String {
+    format!("{file}: {problem}")
+}
 
 /// What a form still lacks.
 pub fn not_yet(problem: &OwnError) -> String {

@@ -13,6 +13,7 @@ pub mod balance;
 pub mod change;
 pub mod complaint;
 pub mod date;
+pub mod diary;
 pub mod error;
 pub mod exchange;
 pub mod forecast;
@@ -20,6 +21,8 @@ pub mod garden;
 pub mod gauges;
 pub mod heap;
 pub mod household;
+pub mod learnt;
+pub mod logger;
 pub mod material;
 pub mod mix;
 pub mod next_days;
@@ -33,6 +36,8 @@ pub mod spoken;
 pub mod table;
 pub mod trial;
 pub mod typed_amount;
+pub mod typed_reading;
+pub mod year;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
 pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {

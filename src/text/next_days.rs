@@ -16,7 +16,7 @@ use crate::outcome::next_days::{Due, TURN_ABOVE_C, TURN_BELOW_C, TurnFor, WATER_
 use crate::outcome::smell::TroubleKind;
 use crate::quantity::UnitSystem;
 
-use super::date::MONTHS;
+use super::date::calendar_date;
 use super::outcome::in_units;
 use super::{garden, list, number, plan, sentence};
 
@@ -60,14 +60,8 @@ pub struct SaidOf<'a> {
 /// A date: "Mon 12 October 2026".
 pub fn short_date(date: Date) -> String {
     let weekday = usize::try_from(date.weekday().to_monday_zero_offset()).unwrap_or(0);
-    let month = usize::try_from(date.month()).map_or(0, |month| month.saturating_sub(1));
-    format!(
-        "{} {} {} {}",
-        WEEKDAYS.get(weekday).copied().unwrap_or_default(),
-        date.day(),
-        MONTHS.get(month).copied().unwrap_or_default(),
-        date.year()
-    )
+    let weekday = WEEKDAYS.get(weekday).copied().unwrap_or_default();
+    format!("{weekday} {}", calendar_date(date))
 }
 
 /// The heading with the next thing due: "Next days: Mon 12 October 2026, turn it".

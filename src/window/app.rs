@@ -15,6 +15,7 @@ use crate::document::ThemeChoice;
 
 use crate::window::action::{Action, Facts};
 use crate::window::class::{class_ui, zoom_below_sheet, zoom_for};
+use crate::window::diary::diary_ui;
 use crate::window::heap::heap_ui;
 use crate::window::materials::drawer_ui;
 use crate::window::mix::mix_ui;
@@ -22,6 +23,7 @@ use crate::window::overlays::complaint_sheet::complaint_sheet_ui;
 use crate::window::overlays::dialogs::{
     class_foot_ui, footer_ui, notices_ui, path_field_ui, question_ui,
 };
+use crate::window::overlays::import_sheet::import_sheet_ui;
 use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
@@ -196,6 +198,7 @@ impl App {
             .show(ui, |ui| match page.state.view {
                 View::Mix => mix_ui(ui, page),
                 View::Heap => heap_ui(ui, page),
+                View::Diary => diary_ui(ui, page),
                 View::Seasons => seasons_ui(ui, page),
                 View::Class => class_ui(ui, page),
                 View::Results => results_ui(ui, page),
@@ -207,6 +210,7 @@ impl App {
         drawer_ui(ui, page);
         plan_sheet_ui(ui, page);
         complaint_sheet_ui(ui, page);
+        import_sheet_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);
         notices_ui(ui, page);

@@ -26,6 +26,7 @@
 pub mod action;
 mod app;
 pub mod class;
+pub mod diary;
 pub mod heap;
 pub mod jobs;
 pub mod materials;

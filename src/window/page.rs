@@ -57,7 +57,7 @@ impl Page<'_> {
     }
 
     /// First day on which the plan can still be another; `None`: the heap does not stand yet.
-    pub fn from_day(&self) -> Option<f64> {
+    pub fn first_open_day(&self) -> Option<f64> {
         self.project.diary.first_free_day(self.now)
     }
 

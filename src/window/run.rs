@@ -26,7 +26,7 @@ use crate::window::verbs::workbench::Workbench;
 /// The recipe of the first start, opened as an untitled copy.
 const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
 /// What works without a window.
-const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright materials";
+const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright learn FILE, heapwright dates FILE --out ICS, heapwright materials";
 
 /// What a window starts with.
 pub struct Setup {

@@ -91,6 +91,8 @@ pub struct Palette {
     pub heap: Colour,
     /// Where four in five heaps lie.
     pub heap_band: Colour,
+    /// The same before any reading.
+    pub prior_band: Colour,
     /// Temperature halfway to the side.
     pub middle: Colour,
     /// Temperature below the side.
@@ -239,6 +241,18 @@ pub struct Sizes {
     pub picture: f32,
     /// Side of a marker on the day line.
     pub marker: f32,
+    /// Radius of a reading in a plot.
+    pub dot: f32,
+    /// Radius of a logger's temperature in a plot.
+    pub log_dot: f32,
+    /// Height of the plot of what is off.
+    pub off_height: f32,
+    /// Least room for the numbers of an axis where two plots stand one above the other.
+    pub axis_width: f32,
+    /// Width of a field for date and time.
+    pub date_width: f32,
+    /// Share of the Diary view's height that the cross-section has.
+    pub section_share: f32,
     /// Most width of the column with the heap's settings.
     pub heap_column: f32,
 }

@@ -9,11 +9,14 @@ use std::sync::atomic::AtomicBool;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use heaps::{GOOD, mesh_cube, project_with};
+use heapwright::diary::{Diary, Reading, Spot};
+use heapwright::forecast::learn::Learner;
 use heapwright::forecast::plan_search::{SEEDS, explore};
 use heapwright::forecast::{Draws, Ensemble, Inputs, WIDTHS, ensemble};
 use heapwright::heap::{Addition, Heap, Kinetics, Projection, Resolution, RunControl};
 use heapwright::mix::Totals;
 use heapwright::outcome::{Brief, Case, Outcome, shared};
+use jiff::civil::date;
 
 /// One projection for all members, made once.
 static READY: std::sync::OnceLock<Projection> = std::sync::OnceLock::new();
@@ -55,6 +58,20 @@ fn forecasts(c: &mut Criterion) {
             b.iter(|| ensemble(&inputs, count, 1, &never, |_| {}));
         });
     }
+    let mut diary = Diary {
+        built: Some(date(2025, 5, 1).at(12, 0, 0, 0)),
+        ..Diary::default()
+    };
+    for day in 1..=10 {
+        if let Some(at) = diary.moment_of(2.0 * f64::from(day)) {
+            diary
+                .readings
+                .push(Reading::temperature(at, Spot::CENTRE, 55.0));
+        }
+    }
+    group.bench_function("learning from 10 readings", |b| {
+        b.iter(|| Learner::default().learn(&inputs, &diary, &never));
+    });
     group.bench_function("200 draws", |b| {
         b.iter(|| {
             let draws = Draws::new(&inputs, &WIDTHS, 1);

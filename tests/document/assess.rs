@@ -69,7 +69,8 @@ fn step_by_step_and_at_once_it_is_the_same() {
     stages.renew(&subject);
     assert_eq!(stages.blend(), Some(&whole.blend));
     assert_eq!(**stages.inputs().unwrap(), whole.inputs);
-    stages.take_projection(whole.projection.clone().map(Arc::new), &subject);
+    let inputs = Arc::clone(stages.inputs().unwrap());
+    stages.take_projection(whole.projection.clone().map(Arc::new), &inputs, &subject);
     let due = stages.judgement_due(&subject).unwrap();
     assert!(stages.judgement_due(&subject).is_none(), "it is due once");
     assert!(stages.is_judging());

@@ -550,3 +550,37 @@ fn dates_are_told_and_written_as_seen_from_a_day() {
     let never = bad(&["dates", demo, "--today", "2027-02-30"]);
     assert!(never.contains("--today"), "{never}");
 }
+
+#[test]
+fn a_loggers_file_is_learnt_from_and_nothing_is_saved() {
+    let demo = |name: &str| {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data");
+        folder.join(name).to_str().unwrap().to_owned()
+    };
+    let (heap, log) = (
+        demo("withybed-summer-hot.heap.ron"),
+        demo("withybed-summer-logger.csv"),
+    );
+    let before = fs::read(&heap).unwrap();
+    let without: Value = serde_json::from_str(&good(&["learn", &heap, "--json"])).unwrap();
+    let output = run(&["learn", &heap, "--readings", &log, "--json"]);
+    assert_eq!(output.status.code(), Some(0));
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(told.contains(" rows: ") && told.contains("line "), "{told}");
+    let with: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_ne!(with, without);
+    assert_eq!(fs::read(&heap).unwrap(), before);
+
+    let folder = folder();
+    let empty = folder.path().join("empty.csv");
+    fs::write(&empty, "nothing\nhere\n").unwrap();
+    let said = bad(&["learn", &heap, "--readings", empty.to_str().unwrap()]);
+    assert!(said.contains("empty.csv"), "{said}");
+    let said = bad(&[
+        "learn",
+        &heap,
+        "--readings",
+        folder.path().to_str().unwrap(),
+    ]);
+    assert!(said.contains("folder"), "{said}");
+}

@@ -1,8 +1,16 @@
 //! `heapwright wrong`: causes, cures and cautions as text and as JSON; bad names are told.
 
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
+use heapwright::assess::remedy::{HeapAsked, Question};
 use heapwright::command;
+use heapwright::document::file;
+use heapwright::outcome::complaint::{Readings, Symptom};
+use jiff::civil::date;
+
+use crate::sample::catalogue;
 
 fn demo(name: &str) -> PathBuf {
     let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
@@ -101,5 +109,114 @@ fn causes_are_told_even_where_no_mending_gains_much() {
             !out.contains("0 % of it is food"),
             "{name} {symptom}\n{out}"
         );
+    }
+}
+
+/// The day on which the demo with a diary is looked at: its heap is 33 days old, last measured two days before.
+const SEEN_ON: &str = "2026-11-27";
+
+#[test]
+fn a_heap_with_a_diary_is_asked_about_as_its_readings_teach_it() {
+    let (code, out, _) = run(
+        &["--symptom", "dry", "--today", SEEN_ON, "--json"],
+        "autumn-diary",
+    );
+    assert_eq!(code, 0);
+    let all: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(all["learnt"], true);
+    // Read off the entries of the demo by hand.
+    let taken = all["from_diary"].as_array().unwrap();
+    let said: Vec<_> = taken
+        .iter()
+        .map(|it| {
+            (
+                it["what"].as_str().unwrap(),
+                it["days_ago"].as_f64().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        said,
+        [("squeeze", 16.0), ("temperature", 2.0), ("smell", 24.0)]
+    );
+    assert_eq!(taken[1]["value"], 49.5);
+    assert_eq!(taken[2]["value"], "Earthy");
+    let (_, text, _) = run(
+        &["--symptom", "white-threads", "--today", SEEN_ON],
+        "autumn-diary",
+    );
+    for words in [
+        "Asked of the heap as the readings in its diary teach it.",
+        "a handful squeezed 16 days ago: like a wrung-out sponge",
+        "50 °C in the middle 2 days ago",
+        "by the squeeze in the diary, 16 days ago",
+    ] {
+        assert!(text.contains(words), "{words}\n{text}");
+    }
+    // What is answered now goes before the diary.
+    let answered = [
+        "--symptom",
+        "white-threads",
+        "--today",
+        SEEN_ON,
+        "--squeeze",
+        "dust",
+    ];
+    let (_, text, _) = run(&answered, "autumn-diary");
+    assert!(text.contains("by your squeeze"), "{text}");
+    assert!(!text.contains("squeezed 16 days ago"), "{text}");
+    // Half a year later the entries say nothing of the day any more.
+    let late = ["--symptom", "dry", "--today", "2027-06-01"];
+    let (_, text, _) = run(&late, "autumn-diary");
+    assert!(!text.contains("From the diary"), "{text}");
+}
+
+#[test]
+fn cures_of_a_heap_that_stands_leave_what_lies_behind() {
+    let project = file::read(&demo("autumn-diary"), catalogue())
+        .unwrap()
+        .project;
+    let now = date(2026, 11, 27).at(15, 30, 0, 0);
+    let asked = (
+        vec![Symptom::Cold, Symptom::Dry],
+        Readings {
+            // Answered by hand, so that there is something to cure.
+            squeeze: Some(heapwright::outcome::complaint::Squeeze::Dust),
+            ..Readings::default()
+        },
+    );
+    let known = Arc::new(catalogue().clone());
+    let question = Question::about(&project, known, now, asked).unwrap();
+    let from = question.from_day.unwrap();
+    assert_eq!(from, 34.0);
+    let never = AtomicBool::new(false);
+    let found = question.answer(&never, |_| {}).unwrap().unwrap();
+    assert_eq!(found.of, HeapAsked::Learnt);
+    assert!(!found.cures.is_empty(), "dust in the hand can be wetted");
+    for cure in &found.cures {
+        println!("{:?} {:?}", cure.steps, cure.relief);
+        let (mix, heap) = &cure.then;
+        assert_eq!(mix, &project.mix, "what went in went in");
+        assert_eq!(heap.shape, project.heap.shape);
+        assert_eq!(heap.cover, project.heap.cover);
+        assert_eq!(heap.start_day_of_year, project.heap.start_day_of_year);
+        let past = |events: &[heapwright::heap::Event]| {
+            let past = events.iter().filter(|event| event.day < from);
+            past.cloned().collect::<Vec<_>>()
+        };
+        assert_eq!(past(&heap.plan.events), past(&project.heap.plan.events));
+        assert_ne!(heap.plan, project.heap.plan, "something is done");
+        // Both heaps of a pair are one until then: what they peak at counts from there.
+        let both = cure.comparison.as_ref().unwrap();
+        assert!(both.first.typical().summary.peak_day >= from);
+        let before = |forecast: &heapwright::forecast::Forecast| {
+            let band = forecast.band(heapwright::forecast::Series::Centre);
+            let days = band.days.iter().zip(&band.median);
+            let days = days.filter(|(day, _)| **day < from - 1.0);
+            days.map(|(_, celsius)| *celsius).collect::<Vec<_>>()
+        };
+        for (a, b) in before(&both.first).iter().zip(before(&both.second)) {
+            assert!((a - b).abs() < 0.01, "{a} {b}");
+        }
     }
 }

@@ -7,7 +7,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use heapwright::assess::remedy::{Diagnosis, Question};
+use heapwright::assess::remedy::{Diagnosis, DiarySays, Question};
 use heapwright::assess::trial::TrialCase;
 use heapwright::export::complaint_text;
 use heapwright::forecast::plan_search::SEEDS;
@@ -86,6 +86,8 @@ impl Built {
             readings,
             catalogue: Arc::new(built_in().clone()),
             from_day: None,
+            diary: DiarySays::default(),
+            learnt: None,
         };
         let never = AtomicBool::new(false);
         question.answer(&never, |_| {}).unwrap().unwrap()

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use heapwright::assess::remedy::{
-    Built, CURE_PAIRS, Cure, Diagnosis, Mostly, Origin, Question, Rough, Size, Stands, Step,
+    Built, CURE_PAIRS, Cure, Diagnosis, DiarySays, Mostly, Origin, Question, Rough, Size, Stands,
+    Step,
 };
 use heapwright::document::file;
 use heapwright::heap::{
@@ -40,6 +41,20 @@ fn barrows(id: &str, barrows: f64) -> Ingredient {
     Ingredient::new(id, Amount::new(barrows, Measure::Barrow))
 }
 
+/// The cure that is wanted; tells what was found where there is none.
+fn cure_that(found: &Diagnosis, is_wanted: impl Fn(&Cure) -> bool) -> &Cure {
+    let cure = found.cures.iter().find(|cure| is_wanted(cure));
+    cure.unwrap_or_else(|| {
+        let causes: Vec<_> = found
+            .ranked
+            .iter()
+            .map(|it| (it.cause, it.weight))
+            .collect();
+        let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
+        panic!("{causes:?} {steps:?}")
+    })
+}
+
 fn ask(mix: Mix, heap: Heap, symptoms: &[Symptom], readings: Readings) -> Diagnosis {
     let question = Question {
         mix,
@@ -48,6 +63,8 @@ fn ask(mix: Mix, heap: Heap, symptoms: &[Symptom], readings: Readings) -> Diagno
         readings,
         catalogue: Arc::new(built_in().clone()),
         from_day: None,
+        diary: DiarySays::default(),
+        learnt: None,
     };
     let never = AtomicBool::new(false);
     question.answer(&never, |_| {}).unwrap().unwrap()
@@ -229,6 +246,8 @@ fn every_rough_heap_can_be_asked_about() {
                 readings: rough.readings(),
                 catalogue: Arc::new(built_in().clone()),
                 from_day: None,
+                diary: DiarySays::default(),
+                learnt: None,
             };
             let found = question.at_once(None).unwrap();
             assert!(!found.ranked.is_empty());
@@ -265,6 +284,8 @@ fn rats_are_told_the_cooked_food() {
         readings: rough.readings(),
         catalogue: Arc::new(built_in().clone()),
         from_day: None,
+        diary: DiarySays::default(),
+        learnt: None,
     };
     let found = question.at_once(None).unwrap();
     assert_eq!(found.ranked[0].cause, Cause::RatFood);
@@ -351,17 +372,7 @@ fn a_heap_that_outgrows_its_bin_is_said_to_want_a_bay() {
             ..small.clone()
         };
         let found = ask(mix.clone(), heap, &[Symptom::Cold], Readings::default());
-        let cure = found
-            .cures
-            .iter()
-            .find(|it| it.against == [Cause::TooSmall]);
-        let all: Vec<_> = found
-            .ranked
-            .iter()
-            .map(|it| (it.cause, it.weight))
-            .collect();
-        let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
-        let cure = cure.unwrap_or_else(|| panic!("{all:?} {steps:?}"));
+        let cure = cure_that(&found, |it| it.against == [Cause::TooSmall]);
         let Step::Grow { to_m3, bay_m, .. } = cure.steps[0] else {
             panic!("{:?}", cure.steps);
         };
@@ -395,17 +406,7 @@ fn building_anew_keeps_all_that_went_in() {
         .collect();
     heap.days = 150.0;
     let found = ask(portion.clone(), heap, &[Symptom::Cold], Readings::default());
-    let anew = found
-        .cures
-        .iter()
-        .find(|cure| cure.steps == [Step::InOneGo]);
-    let all: Vec<_> = found
-        .ranked
-        .iter()
-        .map(|it| (it.cause, it.weight))
-        .collect();
-    let steps: Vec<_> = found.cures.iter().map(|it| &it.steps).collect();
-    let anew = anew.unwrap_or_else(|| panic!("{all:?} {steps:?}"));
+    let anew = cure_that(&found, |cure| cure.steps == [Step::InOneGo]);
     let (mix, heap) = &anew.then;
     assert!(heap.plan.events.is_empty(), "{:?}", heap.plan.events);
     assert_eq!(mix.ingredients.len(), portion.ingredients.len());

@@ -1,4 +1,4 @@
-//! The four demo projects: invented heaps that must behave as their notes say.
+//! The demo projects: invented heaps that must behave as their notes say.
 
 use heapwright::document::Project;
 use heapwright::heap::Projection;
@@ -7,8 +7,9 @@ use heapwright::mix::{Blend, Fit, bands, blend};
 
 use crate::support::within;
 
-/// The four projects.
-const NAMES: [&str; 4] = [
+/// The projects.
+const NAMES: [&str; 5] = [
+    "autumn-diary",
     "autumn-leaves",
     "spring-grass",
     "winter-kitchen",

@@ -7,12 +7,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// Who may import whom.
-const ALLOWED: [(&str, &[&str]); 14] = [
+const ALLOWED: [(&str, &[&str]); 15] = [
     ("quantity", &[]),
     ("garden", &[]),
     ("diary", &["quantity"]),
     ("material", &["quantity"]),
     ("mix", &["material", "quantity"]),
+    ("year", &["mix", "material", "quantity"]),
     ("heap", &["mix", "material", "quantity"]),
     (
         "outcome",
@@ -24,41 +25,43 @@ const ALLOWED: [(&str, &[&str]); 14] = [
     ),
     (
         "document",
-        &["garden", "diary", "heap", "mix", "material", "quantity"],
+        &[
+            "garden", "diary", "heap", "year", "mix", "material", "quantity",
+        ],
     ),
     (
         "assess",
         &[
-            "forecast", "outcome", "document", "garden", "diary", "heap", "mix", "material",
-            "quantity",
+            "forecast", "outcome", "document", "garden", "diary", "heap", "year", "mix",
+            "material", "quantity",
         ],
     ),
     (
         "text",
         &[
-            "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "mix",
+            "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "year", "mix",
             "material", "quantity",
         ],
     ),
     (
         "export",
         &[
-            "text", "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "mix",
-            "material", "quantity",
+            "text", "assess", "forecast", "outcome", "document", "garden", "diary", "heap", "year",
+            "mix", "material", "quantity",
         ],
     ),
     (
         "command",
         &[
             "export", "text", "assess", "forecast", "outcome", "document", "garden", "diary",
-            "heap", "mix", "material", "quantity",
+            "heap", "year", "mix", "material", "quantity",
         ],
     ),
     (
         "window",
         &[
             "export", "text", "assess", "forecast", "outcome", "document", "garden", "diary",
-            "heap", "mix", "material", "quantity",
+            "heap", "year", "mix", "material", "quantity",
         ],
     ),
 ];
@@ -75,12 +78,13 @@ const WINDOW_ORDER: [&[&str]; 9] = [
     &["app", "run"],
 ];
 /// Views, and what lies over them: none knows another.
-const VIEWS: [&str; 7] = [
+const VIEWS: [&str; 8] = [
     "mix",
     "heap",
     "results",
     "class",
     "materials",
+    "diary",
     "recipes",
     "overlays",
 ];

@@ -154,6 +154,33 @@ fn the_flask_classes_decide_as_their_lines_in_the_table_do() {
     assert_eq!(sharp.stage(), Stage::Young);
 }
 
+/// A heap that was never hot has no hot stage to cure after: a passed test counts from the day the projection gives, else
+/// from the least time that such heaps are given.
+#[test]
+fn a_heap_that_was_never_hot_is_held_to_its_own_days() {
+    for (day, usual, from) in [
+        (Some(90.0), Some((180.0, 365.0)), 90.0),
+        (None, Some((180.0, 365.0)), 180.0),
+        (None, None, 200.0),
+    ] {
+        for (taken, counts) in [(from - 1.0, false), (from, true)] {
+            let cold = Finish {
+                hot_until_day: None,
+                usual_days: usual,
+                ..finish(day, day)
+            };
+            let passed = [
+                saw("bag", "earthy", taken),
+                saw("radish", "three quarters", taken),
+            ];
+            let got = tested(cold, &passed);
+            assert_eq!(got.curing.counts_from, from);
+            assert_eq!(got.curing.pots != Verdict::Projected, counts, "{taken}");
+            assert_eq!(got.curing.dig_in != Verdict::Projected, counts, "{taken}");
+        }
+    }
+}
+
 #[test]
 fn what_says_nothing_changes_nothing() {
     let plain = finish(Some(50.0), Some(90.0));

@@ -53,7 +53,7 @@ fn no_key_that_is_written_down_is_left_out_of_the_list() {
 #[test]
 fn keys_change_view_units_and_theme() {
     let mut window = window();
-    window.command(Key::Num3);
+    window.command(Key::Num4);
     assert_eq!(window.app().state.view, View::Seasons);
     window.command(Key::Num1);
     assert_eq!(window.app().state.view, View::Mix);

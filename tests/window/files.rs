@@ -237,12 +237,12 @@ fn a_kept_recipe_stands_under_its_season_and_opens_again() {
     let mut window = window();
     window.slide(GRASS, 1.0);
     let kept = window.app().project.clone();
-    window.command(Key::Num3);
+    window.command(Key::Num4);
     window.press("Keep “Autumn leaves and last grass” in Autumn");
     assert!(!window.app().is_unsaved());
     window.harness.state_mut().ask(Action::New);
     window.run();
-    window.command(Key::Num3);
+    window.command(Key::Num4);
     window.press("Open Autumn leaves and last grass");
     assert_eq!(window.app().project, kept);
     assert_eq!(window.app().state.view, View::Mix);

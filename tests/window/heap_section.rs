@@ -44,15 +44,7 @@ fn the_section_says_the_day_and_what_it_shows() {
 #[test]
 fn an_empty_mix_shows_no_section_and_no_panic() {
     let mut window = heap_window();
-    window
-        .harness
-        .state_mut()
-        .bench
-        .project
-        .mix
-        .ingredients
-        .clear();
-    window.run();
+    window.empty_the_mix();
     assert!(window.shows("Nothing to show yet: put something into the mix."));
 }
 

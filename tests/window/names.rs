@@ -130,19 +130,7 @@ fn the_keyboard_reaches_every_control_of_the_heap_view() {
     let mut window = window();
     window.press("Heap");
     window.press("+ Turn");
-    let mut reached = std::collections::BTreeSet::new();
-    for _ in 0..80 {
-        window.harness.key_press(egui::Key::Tab);
-        window.harness.step();
-        let focused = window
-            .harness
-            .root()
-            .children_recursive()
-            .map(|node| node.accesskit_node())
-            .find(|node| node.is_focused())
-            .and_then(|node| node.label());
-        reached.extend(focused);
-    }
+    let reached = window.reached_by_tab(80);
     for name in [
         "open heap",
         "layer on the ground",
@@ -181,19 +169,7 @@ fn the_keyboard_reaches_the_controls_of_the_spread_view() {
         .get_by_label("Seeds and roots")
         .click_accesskit();
     window.run();
-    let mut reached = std::collections::BTreeSet::new();
-    for _ in 0..240 {
-        window.harness.key_press(egui::Key::Tab);
-        window.harness.step();
-        let focused = window
-            .harness
-            .root()
-            .children_recursive()
-            .map(|node| node.accesskit_node())
-            .find(|node| node.is_focused())
-            .and_then(|node| node.label());
-        reached.extend(focused);
-    }
+    let reached = window.reached_by_tab(240);
     for name in [
         "Seeds and roots",
         "Plan turnings",

@@ -227,15 +227,7 @@ fn what_was_found_for_another_heap_is_dropped() {
 #[test]
 fn an_empty_mix_says_so_in_one_sentence() {
     let mut window = short_window();
-    window
-        .harness
-        .state_mut()
-        .bench
-        .project
-        .mix
-        .ingredients
-        .clear();
-    window.run();
+    window.empty_the_mix();
     window.press("Propose a plan…");
     let begun = Instant::now();
     while !matches!(stage(&window), Stage::Problem(_)) {

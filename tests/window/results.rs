@@ -388,15 +388,7 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
 #[test]
 fn an_empty_mix_is_told_and_does_no_harm() {
     let mut window = spread_window();
-    window
-        .harness
-        .state_mut()
-        .bench
-        .project
-        .mix
-        .ingredients
-        .clear();
-    window.run();
+    window.empty_the_mix();
     assert!(window.shows("Nothing to judge yet"));
     assert!(window.app().shown.stages.outcome().is_none());
 }

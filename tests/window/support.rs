@@ -1,5 +1,6 @@
 //! A window of fixed size, theme and folders, and ways to find things in it.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
@@ -81,6 +82,31 @@ impl Window {
         self.run();
     }
 
+    /// Names of what has the keyboard, one press of Tab after the other.
+    pub fn reached_by_tab(&mut self, presses: usize) -> BTreeSet<String> {
+        let mut reached = BTreeSet::new();
+        for _ in 0..presses {
+            self.harness.key_press(egui::Key::Tab);
+            self.harness.step();
+            let focused = self
+                .harness
+                .root()
+                .children_recursive()
+                .map(|node| node.accesskit_node())
+                .find(|node| node.is_focused())
+                .and_then(|node| node.label());
+            reached.extend(focused);
+        }
+        reached
+    }
+
+    /// Takes every ingredient out of the mix.
+    pub fn empty_the_mix(&mut self) {
+        let project = &mut self.harness.state_mut().bench.project;
+        project.mix.ingredients.clear();
+        self.run();
+    }
+
     /// Moves the slider of this name.
     pub fn slide(&mut self, name: &str, value: f64) {
         self.harness
@@ -101,6 +127,17 @@ impl Window {
         self.run();
         self.harness.key_press(egui::Key::Enter);
         self.run();
+    }
+
+    /// Presses Tab so often; each of these names must have had the keyboard on the way.
+    pub fn assert_tab_reaches(&mut self, presses: usize, names: &[&str]) {
+        let reached = self.reached_by_tab(presses);
+        for name in names {
+            assert!(
+                reached.contains(*name),
+                "Tab never came to {name}: {reached:?}"
+            );
+        }
     }
 
     /// What the gauge whose words begin so says.
@@ -150,7 +187,8 @@ impl Window {
         for _ in 0..400 {
             self.harness.step();
             if !self.app().store.dialog.is_open() {
-                self.run();
+                // What was chosen may be at work in the background, with a bar that moves.
+                self.harness.run_ok();
                 return;
             }
             std::thread::sleep(Duration::from_millis(5));

@@ -8,6 +8,7 @@
 //! show the symptom and no mending brings anything, causes are put in instead: something is then not as it is
 //! written, and what would cost most is first to be checked. Runs are coarse and typical: an order is asked for, not a
 //! likelihood.
+//! Of a heap that stands, what is gained counts from the first open day on, by mends that go back to the start.
 //! Not here: the mends themselves (`mend`), the order (`outcome::complaint::rank`).
 //!
 //! Tested by: `tests/science/complaint.rs`.
@@ -25,6 +26,8 @@ use super::mend::{Stuff, mended, spoilt};
 
 /// Days that are looked at: the hot phase and what follows it.
 const LOOKED_AT_DAYS: f64 = 75.0;
+/// Days ahead that are looked at of a heap that stands, at least (tuned: a cure shows within weeks).
+const LEAST_AHEAD_DAYS: f64 = 30.0;
 /// Gains below so many times what is noticed do not explain a symptom that the heap as written lacks.
 const EXPLAINS: f64 = 5.0;
 /// Losses beyond so many times what is noticed are harm.
@@ -35,16 +38,28 @@ pub(super) fn resolution() -> Resolution {
     Resolution::member()
 }
 
-/// The same over the days that are looked at.
-pub(super) fn shortened(inputs: &Inputs) -> Inputs {
+/// The same over the days that are looked at, from the first open day on of a heap that stands.
+pub(super) fn shortened(inputs: &Inputs, from_day: Option<f64>) -> Inputs {
     let mut new = inputs.clone();
     let adds = new.heap.plan.events.iter().filter_map(|event| {
         let is_add = matches!(event.operation, Operation::Add { .. });
         is_add.then_some(event.day)
     });
-    let last = adds.fold(0.0, f64::max);
-    new.heap.days = new.heap.days.max(LOOKED_AT_DAYS).min(last + LOOKED_AT_DAYS);
+    let last = adds.fold(from_day.unwrap_or(0.0), f64::max);
+    new.heap.days = (last + LOOKED_AT_DAYS).min(new.heap.days.max(LOOKED_AT_DAYS));
+    if let Some(day) = from_day {
+        // Something of it must still lie ahead.
+        new.heap.days = new.heap.days.max(day + LEAST_AHEAD_DAYS);
+    }
     new
+}
+
+/// A run as far as it counts: from the first open day on.
+pub(super) fn open_part(run: Projection, from_day: Option<f64>) -> Projection {
+    match from_day {
+        Some(day) => run.from_day_on(day),
+        None => run,
+    }
 }
 
 /// How the moisture is known: one felt by hand is not put in question.
@@ -107,14 +122,16 @@ fn helpful(
 
 /// Tries every cause of these symptoms.
 pub(super) fn counterfactuals(
-    inputs: &Inputs,
+    (inputs, from_day): (&Inputs, Option<f64>),
     symptoms: &[Symptom],
     faults: &[Fault],
     stuff: &Stuff,
     known: Known,
     stop: &AtomicBool,
 ) -> Counterfactuals {
-    let run = |inputs: &Inputs| inputs.simulate(&resolution(), stop);
+    let whole = |inputs: &Inputs| inputs.simulate(&resolution(), stop);
+    let open_part = |run: Projection| open_part(run, from_day);
+    let run = |inputs: &Inputs| whole(inputs).map(open_part);
     let causes = causes(symptoms, faults);
     let alone: Vec<(Cause, Inputs)> = causes
         .iter()
@@ -130,8 +147,10 @@ pub(super) fn counterfactuals(
         .collect();
     let mut first = vec![inputs.clone()];
     first.extend(alone.iter().map(|(_, inputs)| inputs.clone()));
-    let mut first: Vec<Option<Projection>> = first.par_iter().map(run).collect();
-    let Some(base) = first.remove(0) else {
+    let mut first: Vec<Option<Projection>> = first.par_iter().map(whole).collect();
+    let as_it_is = first.remove(0);
+    let first: Vec<Option<Projection>> = first.into_iter().map(|run| run.map(open_part)).collect();
+    let Some(base) = as_it_is.clone().map(open_part) else {
         return Counterfactuals {
             as_it_is: None,
             tried: Vec::new(),
@@ -197,8 +216,5 @@ pub(super) fn counterfactuals(
             tried.extend(costs.collect::<Vec<Tried>>());
         }
     }
-    Counterfactuals {
-        as_it_is: Some(base),
-        tried,
-    }
+    Counterfactuals { as_it_is, tried }
 }

@@ -9,7 +9,7 @@
 //!
 //! Tested by: `tests/science/complaint_cures.rs`.
 
-use crate::assess::resolved::Mixed;
+use crate::assess::resolved::{Mixed, Resolved};
 use crate::assess::trial::TrialCase;
 use crate::heap::{Cover, Lid, Operation, Shape};
 use crate::material::{Catalogue, Material, Side, Structure};
@@ -18,7 +18,7 @@ use crate::outcome::advice::Fetch;
 use crate::outcome::complaint::Cause;
 use crate::quantity::{Amount, Measure};
 
-use super::mend::{CN_WANTED, STRAW_M};
+use super::mend::{CN_WANTED, STRAW_M, whole};
 use super::step::{Origin, Step};
 
 /// Buckets up to which something is said in them, then in barrows.
@@ -56,13 +56,18 @@ pub(super) struct Beside {
     pub wet_to: Option<f64>,
 }
 
-/// The step against one cause.
+/// The step against one cause; to a heap that stands only what can still be done to it.
 pub(super) fn step_against(
     cause: Cause,
     case: &TrialCase,
     catalogue: &Catalogue,
     beside: Beside,
 ) -> Option<Step> {
+    let step = step_of(cause, case, catalogue, beside)?;
+    (case.from_day.is_none() || step.suits_a_standing_heap()).then_some(step)
+}
+
+fn step_of(cause: Cause, case: &TrialCase, catalogue: &Catalogue, beside: Beside) -> Option<Step> {
     let totals = seen_totals(case, catalogue, beside)?;
     match cause {
         Cause::ShortOfNitrogen => greens(case, catalogue, &totals),
@@ -134,6 +139,11 @@ pub(super) fn too_dry(case: &TrialCase, catalogue: &Catalogue, beside: Beside) -
 /// Sums of the mix with the water that is really in it.
 fn seen_totals(case: &TrialCase, catalogue: &Catalogue, beside: Beside) -> Option<Totals> {
     let mut totals = Mixed::of(&case.mix, catalogue).ok()?.blend.totals;
+    if case.from_day.is_some() {
+        // What was added to it by now, and what a step before this one adds, is in it.
+        let resolved = Resolved::of(&case.mix, &case.heap, catalogue).ok()?;
+        totals = whole(&resolved.inputs(&case.heap));
+    }
     totals.water_kg = (totals.water_kg - beside.missing_l).max(0.0);
     Some(totals)
 }

@@ -9,13 +9,17 @@
 
 use std::sync::Arc;
 
-use crate::heap::Heap;
+use crate::forecast::Inputs;
+use crate::heap::{Heap, Projection};
 use crate::material::Catalogue;
 use crate::mix::Mix;
 use crate::outcome::Facts;
-use crate::outcome::complaint::{Cause, LEAST_WEIGHT, Numbers, Ranked, Readings, Symptom};
+use crate::outcome::complaint::{Cause, LEAST_WEIGHT, Numbers, Ranked, Readings, Squeeze, Symptom};
 use crate::outcome::smell::{Beware, Fault};
 
+use super::counter::open_part;
+use super::diary_says::DiarySays;
+use super::learnt_heap::LearntHeap;
 use super::offer::Cure;
 
 /// Share by which a smaller cure may be less sure than the surest (two in ten: hardly told apart in so few pairs).
@@ -36,6 +40,10 @@ pub struct Question {
     pub catalogue: Arc<Catalogue>,
     /// First day that is still open; `None`: the heap does not stand yet.
     pub from_day: Option<f64>,
+    /// What the diary says last of it; what the person answers goes before.
+    pub diary: DiarySays,
+    /// The heap as its diary taught it; `None`: as written.
+    pub learnt: Option<LearntHeap>,
 }
 
 /// Most causes that are told.
@@ -50,6 +58,17 @@ pub enum Progress {
     Curing(usize, usize),
     /// All is done.
     Done,
+}
+
+/// Which heap was asked about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeapAsked {
+    /// One that is to be built.
+    Planned,
+    /// One that stands, as written: cures begin with the first open day.
+    Stands,
+    /// One that stands, as its diary taught it.
+    Learnt,
 }
 
 /// Causes in order, and cures.
@@ -69,6 +88,43 @@ pub struct Diagnosis {
     pub cures: Vec<Cure>,
     /// How far it is.
     pub progress: Progress,
+    /// What the diary said that counted.
+    pub diary: DiarySays,
+    /// Which heap was asked about.
+    pub of: HeapAsked,
+}
+
+impl Question {
+    /// What is known by hand: what the person answered, filled up from the diary and with what was learnt.
+    pub(super) fn known(&self) -> Readings {
+        Readings {
+            learnt_moisture: self.learnt.as_ref().and_then(|it| it.moisture_now),
+            ..self.diary.fill(self.readings)
+        }
+    }
+
+    /// The moisture to which the heap as built is put for the runs, wet basis; `None` where it stays as it is. A learnt
+    /// heap follows the squeezes of its diary already.
+    pub(super) fn wetted_to(&self) -> Option<f64> {
+        let squeeze = match &self.learnt {
+            Some(_) => self.readings.squeeze,
+            None => self.known().squeeze,
+        };
+        squeeze.map(Squeeze::moisture)
+    }
+
+    /// Inputs of a run with what was learnt laid over them.
+    pub(super) fn as_learnt(&self, inputs: Inputs) -> Inputs {
+        match &self.learnt {
+            Some(learnt) => learnt.laid_over(&inputs),
+            None => inputs,
+        }
+    }
+
+    /// A run as far as it counts: from the first open day on.
+    pub(super) fn open_part(&self, run: Projection) -> Projection {
+        open_part(run, self.from_day)
+    }
 }
 
 impl Diagnosis {

@@ -1,19 +1,26 @@
 //! What is wrong with a heap, and the smallest cure: causes tried one by one, cures simulated in pairs.
 //!
-//! In: a [`Question`]: a mix, a heap, symptoms, readings. Out: a [`Diagnosis`], at once from the heap's own numbers
+//! In: a [`Question`]: a mix, a heap, symptoms, readings, what a diary says and taught. Out: a [`Diagnosis`], at once from the heap's own numbers
 //! ([`Question::at_once`]), then step by step from the simulation ([`Question::answer`]).
 //!
 //! Chapter: `diagnosis` is the question and its answer, `mend` takes one cause away, `counter` measures what that gains,
 //! `cure` finds the smallest step against a cause, `step` does it, `offer` is a cure, `prepared` puts cures together and
 //! runs them, `sift` keeps those that are worth offering, `rough` builds a heap of which there is no recipe.
 //!
+//! A heap that stands is asked about as it was learnt: causes are weighed and cures simulated from the first open day on;
+//! what lies behind stays. `diary_says` reads the last readings, `learnt_heap` holds what all of them taught, `about` asks
+//! of a whole project.
+//!
 //! Not here: symptoms, causes and their order (`outcome::complaint`), words (`text::complaint`).
 //!
 //! Tested by: `tests/science/complaint.rs`, `tests/science/complaint_cures.rs`.
 
+mod about;
 mod counter;
 mod cure;
 mod diagnosis;
+mod diary_says;
+mod learnt_heap;
 mod mend;
 mod offer;
 mod prepared;
@@ -22,7 +29,9 @@ mod sift;
 mod step;
 
 pub use cure::CAN_L;
-pub use diagnosis::{Diagnosis, Progress, Question};
+pub use diagnosis::{Diagnosis, HeapAsked, Progress, Question};
+pub use diary_says::{DiarySays, Found};
+pub use learnt_heap::LearntHeap;
 pub use offer::{Cure, Overflow, Relief};
 pub use prepared::CURE_PAIRS;
 pub use rough::{Built, Mostly, Rough, Size, Stands};
@@ -58,17 +67,18 @@ impl Question {
         mut on_news: impl FnMut(&Diagnosis),
     ) -> Result<Option<Diagnosis>, AssessError> {
         let prepared = Prepared::of(self)?;
-        let mut inputs = shortened(&prepared.resolved.inputs(&self.heap));
-        if let Some(squeeze) = self.readings.squeeze {
-            wet(&mut inputs, squeeze.moisture());
+        let mut planned = shortened(&prepared.resolved.inputs(&self.heap), self.from_day);
+        if let Some(moisture) = self.wetted_to() {
+            wet(&mut planned, moisture);
         }
+        let inputs = self.as_learnt(planned);
         let stuff = Stuff::of(&self.catalogue, prepared.beside.wet_to);
-        let known = match self.readings.squeeze {
+        let known = match self.known().squeeze {
             Some(_) => counter::Known::ByHand,
             None => counter::Known::ByRecipe,
         };
         let Counterfactuals { as_it_is, tried } = counterfactuals(
-            &inputs,
+            (&inputs, self.from_day),
             &self.symptoms,
             &prepared.facts.faults,
             &stuff,
@@ -83,6 +93,7 @@ impl Question {
             found.progress = Progress::Done;
             return Ok(Some(found));
         };
+        let base = self.open_part(base);
         found.not_shown = self
             .symptoms
             .iter()

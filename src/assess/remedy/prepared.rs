@@ -24,8 +24,9 @@ use crate::outcome::{Facts, shared};
 
 use super::counter::{resolution, shortened};
 use super::cure::{Beside, WATER_TO, is_mixed_in, step_against, too_dry};
-use super::diagnosis::{Diagnosis, Progress, Question};
-use super::mend::{each, whole};
+use super::diagnosis::{Diagnosis, HeapAsked, Progress, Question};
+use super::diary_says::DiarySays;
+use super::mend::{self, each, whole};
 use super::offer::{Cure, Relief};
 use super::sift;
 use super::step::Step;
@@ -60,12 +61,16 @@ pub(super) struct Prepared<'a> {
     pub facts: &'static Facts,
     pub resolved: Resolved<'a>,
     pub case: TrialCase,
+    /// What a run of the heap as it is needs, as it was learnt.
+    pub inputs: Inputs,
     pub beside: Beside,
 }
 
 /// Whether it needs no water: by a squeeze or else by the recipe, or to who stands beside it.
 fn is_wet(question: &Question, whole: &Totals) -> bool {
-    let squeezed = question.readings.squeeze.map(Squeeze::moisture);
+    let known = question.known();
+    let squeezed = known.squeeze.map(Squeeze::moisture);
+    let squeezed = squeezed.or(known.learnt_moisture);
     let wet = |it: &Symptom| matches!(it, Symptom::Soggy | Symptom::BlackJuice);
     squeezed.unwrap_or(whole.moisture()) > bands::MOISTURE.works.1
         || question.symptoms.iter().any(wet)
@@ -81,21 +86,28 @@ impl<'a> Prepared<'a> {
         let mut case = TrialCase::of(&question.mix, &question.heap);
         case.from_day = question.from_day;
         let resolved = Resolved::of(&question.mix, &question.heap, &question.catalogue)?;
-        let whole = whole(&resolved.inputs(&question.heap));
+        let planned = resolved.inputs(&question.heap);
+        let whole = whole(&planned);
+        let inputs = question.as_learnt(planned);
+        let as_it_is = mend::whole(&inputs);
         let mut beside = Beside {
             spring_day: spring_day(&question.heap),
             missing_l: 0.0,
-            wet_to: (!is_wet(question, &whole)).then_some(WATER_TO),
+            wet_to: (!is_wet(question, &as_it_is)).then_some(WATER_TO),
         };
-        if let Some(squeeze) = question.readings.squeeze {
-            let moisture = squeeze.moisture();
+        let known = question.known();
+        let moisture = known.squeeze.map(Squeeze::moisture);
+        if let Some(moisture) = moisture.or(known.learnt_moisture) {
             beside.missing_l = whole.water_kg - whole.dry_kg * moisture / (1.0 - moisture);
+        } else if question.learnt.is_some() {
+            beside.missing_l = whole.water_kg - as_it_is.water_kg;
         }
         Ok(Self {
             question,
             facts,
             resolved,
             case,
+            inputs,
             beside,
         })
     }
@@ -112,11 +124,11 @@ impl<'a> Prepared<'a> {
         let seen = HeapSeen {
             parts: &self.resolved.mixed.parts,
             shares: &blend.shares,
-            totals: &blend.totals,
-            additions: &self.resolved.additions,
+            totals: &self.inputs.totals,
+            additions: &self.inputs.additions,
             heap: &question.heap,
             projection,
-            readings: question.readings,
+            readings: question.known(),
         };
         let numbers = numbers(&seen);
         let ranked = rank(
@@ -133,6 +145,18 @@ impl<'a> Prepared<'a> {
             ranked,
             cures: Vec::new(),
             progress,
+            diary: DiarySays {
+                squeeze: question
+                    .diary
+                    .squeeze
+                    .filter(|_| question.readings.squeeze.is_none()),
+                ..question.diary
+            },
+            of: match (question.from_day, &question.learnt) {
+                (None, _) => HeapAsked::Planned,
+                (Some(_), None) => HeapAsked::Stands,
+                (Some(_), Some(_)) => HeapAsked::Learnt,
+            },
         }
     }
 
@@ -200,7 +224,10 @@ impl<'a> Prepared<'a> {
         }
         // What is simulated and put into the recipe is what the steps say.
         let mut case = self.case.clone();
-        for step in &steps {
+        // Turnings first: they take the place of whatever is poured from then on.
+        let turns = |step: &&Step| matches!(step, Step::Turn { .. });
+        let (turnings, others): (Vec<&Step>, Vec<&Step>) = steps.iter().partition(turns);
+        for step in turnings.into_iter().chain(others) {
             step.take(&mut case, catalogue).ok()?;
         }
         (!steps.is_empty()).then(|| Cure {
@@ -220,23 +247,37 @@ impl<'a> Prepared<'a> {
         let (Ok(now), Ok(then)) = (self.case.inputs(catalogue), then.inputs(catalogue)) else {
             return;
         };
+        let question = self.question;
+        // What a learnt heap lacks is in what was learnt of it.
+        let lacks = question.wetted_to().map_or(0.0, |_| self.beside.missing_l);
         let lacking = |mut inputs: Inputs| {
             let water = whole(&inputs).water_kg;
-            let has = (water - self.beside.missing_l).max(0.0) / water.max(1e-9);
+            let has = (water - lacks).max(0.0) / water.max(1e-9);
             each(&mut inputs, |totals| totals.water_kg *= has);
-            shortened(&inputs)
+            shortened(&inputs, question.from_day)
         };
         let (now, then) = (lacking(now), lacking(then));
-        let run = |inputs: &Inputs| inputs.simulate(&resolution(), stop);
+        let run = |inputs: &Inputs| {
+            let run = question.as_learnt(inputs.clone());
+            let run = run.simulate(&resolution(), stop)?;
+            Some(question.open_part(run))
+        };
         let (Some(before), Some(after)) = (run(&now), run(&then)) else {
             return;
         };
         let pairs = Pairs {
             count: CURE_PAIRS,
             resolution: resolution(),
+            from_day: question.from_day,
             ..Pairs::default()
         };
-        let comparison = pairs.run((&now, &then), stop, |_| {});
+        let comparison = match &question.learnt {
+            Some(learnt) => {
+                let likely = (&learnt.stands, learnt.members.as_slice());
+                pairs.run_among((&now, &then), likely, stop)
+            }
+            None => pairs.run((&now, &then), stop, |_| {}),
+        };
         cure.relief = self
             .question
             .symptoms

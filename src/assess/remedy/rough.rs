@@ -173,6 +173,7 @@ impl Rough {
             turning: TurningKnown::NotAsked,
             squeeze: Some(self.squeeze),
             age_days: Some(7.0 * f64::from(self.weeks_old)),
+            ..Readings::default()
         }
     }
 

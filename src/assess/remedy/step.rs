@@ -2,15 +2,16 @@
 //!
 //! In: a step, a [`TrialCase`]. Out: the case altered, by the same [`Alteration`]s as a trial's.
 //!
+//! To a heap that stands a step is done on the first open day, in its plan.
 //! Not here: which step suits a cause and how much of it (`cure`), its sentence (`text::complaint`).
 //!
 //! Tested by: `tests/science/complaint_cures.rs`.
 
 use crate::assess::resolved::Mixed;
 use crate::assess::trial::{Alteration, CaseError, TrialCase};
-use crate::heap::{Cover, Event, Lid, Operation, Shape, Turning};
+use crate::heap::{Cover, Event, Lid, Operation, Placing, Shape, Turning};
 use crate::material::Catalogue;
-use crate::mix::Mix;
+use crate::mix::{Ingredient, Mix};
 use crate::quantity::{Amount, Extent, Measure};
 
 /// Where what is added comes from.
@@ -122,6 +123,30 @@ impl Step {
         Ok(())
     }
 
+    /// What is done on the first open day of a heap that stands; `None` for turnings, which have days of their own, and
+    /// for what can be done to a heap only before it is built.
+    fn done_to_a_standing_heap(&self) -> Option<Operation> {
+        Some(match self {
+            Self::MixIn {
+                material, amount, ..
+            } => Operation::Add {
+                mix: Mix {
+                    ingredients: vec![Ingredient::new(material.as_str(), amount.clone())],
+                    added_water_l: 0.0,
+                },
+                placing: Placing::MixedIn,
+            },
+            Self::Pour { litres } => Operation::Pour { litres: *litres },
+            Self::LayOver(cover) => Operation::Cover(*cover),
+            _ => return None,
+        })
+    }
+
+    /// Whether it can be done to a heap that stands.
+    pub(super) fn suits_a_standing_heap(&self) -> bool {
+        matches!(self, Self::Turn { .. }) || self.done_to_a_standing_heap().is_some()
+    }
+
     fn alterations(
         &self,
         case: &TrialCase,
@@ -132,6 +157,14 @@ impl Step {
             change(&mut mix);
             Alteration::Mix(mix)
         };
+        if let Some(day) = case.from_day
+            && let Some(operation) = self.done_to_a_standing_heap()
+        {
+            // The day is told, what lies before it stays.
+            let mut events = case.heap.plan.events.clone();
+            events.push(Event { day, operation });
+            return Ok(vec![Alteration::Plan(events)]);
+        }
         Ok(vec![match self {
             Self::MixIn {
                 material, amount, ..

@@ -88,19 +88,15 @@ pub(super) fn drain(body: &mut Body<'_>, dt: f64) {
 
 /// Surplus water sinks at its speed: implicit, from the top down, so any step is stable.
 fn drain_cell(body: &mut Body<'_>, c: usize, row: usize, dt: f64) {
-    let held = body.matter.water_held[c] * body.dry(c) / body.matter.dry_as_built[c];
-    let surplus = body.state.water[c] - held;
+    let wet = body.wet(c);
+    let held = body.matter.water_held[c] * wet.dry / body.matter.dry_as_built[c];
+    let surplus = wet.water - held;
     if surplus <= 0.0 {
         return;
     }
     let cells = dt * DRAIN_M_PER_S / (body.grid.height_m[c] * body.properties.settled[c]);
     let t = body.state.temperature[c];
-    let liquid = if t < 0.0 {
-        body.wet(c).liquid_share(t)
-    } else {
-        1.0
-    };
-    let kg = cells / (1.0 + cells) * surplus * liquid * body.grid.volume_m3[c];
+    let kg = cells / (1.0 + cells) * surplus * wet.liquid_share(t) * body.grid.volume_m3[c];
     // The water takes its heat and its share of the mineral nitrogen along; a cell without ice keeps its temperature.
     let volume = body.grid.volume_m3[c];
     let warmth = WATER_HEAT_CAPACITY_J_PER_KG_K * t;

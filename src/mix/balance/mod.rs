@@ -49,6 +49,7 @@ mod ways;
 
 pub use answer::{balance, balance_handily, fill};
 pub use fix::{Fix, fixes};
+pub use task::to_spare;
 
 use crate::quantity::Amount;
 

@@ -46,19 +46,10 @@ pub(super) struct Demand {
 impl Demand {
     /// What there is to spare, in the linear form of the module's table; negative if it is broken.
     pub(super) fn margin(&self, sums: &Totals) -> f64 {
-        let (b, wet, piled) = (self.bound, sums.wet_kg(), sums.piled_volume_m3);
-        let settled = piled - sums.slumped_volume_m3();
-        let low = match self.gauge {
-            Gauge::CarbonNitrogen => sums.carbon_kg - b * sums.nitrogen_kg,
-            Gauge::Moisture => sums.water_kg - b * wet,
-            Gauge::AirSpace => (1.0 - b) * settled - sums.airless_volume_m3(),
-            Gauge::Density => wet - b * piled,
-            Gauge::Volume if self.airless => sums.airless_volume_m3() - b,
-            Gauge::Volume => piled - b,
-        };
         match self.side {
-            BandEnd::Low => low,
-            BandEnd::High => -low,
+            BandEnd::Low if self.airless => sums.airless_volume_m3() - self.bound,
+            BandEnd::High if self.airless => self.bound - sums.airless_volume_m3(),
+            side => to_spare(self.gauge, side, self.bound, sums),
         }
     }
 
@@ -81,6 +72,23 @@ impl Demand {
             side: self.side,
             broken,
         }
+    }
+}
+
+/// What sums have to spare of a limit of a gauge, in the linear form of the module's table; negative if it is broken.
+pub fn to_spare(gauge: Gauge, side: BandEnd, bound: f64, sums: &Totals) -> f64 {
+    let (wet, piled) = (sums.wet_kg(), sums.piled_volume_m3);
+    let settled = piled - sums.slumped_volume_m3();
+    let low = match gauge {
+        Gauge::CarbonNitrogen => sums.carbon_kg - bound * sums.nitrogen_kg,
+        Gauge::Moisture => sums.water_kg - bound * wet,
+        Gauge::AirSpace => (1.0 - bound) * settled - sums.airless_volume_m3(),
+        Gauge::Density => wet - bound * piled,
+        Gauge::Volume => piled - bound,
+    };
+    match side {
+        BandEnd::Low => low,
+        BandEnd::High => -low,
     }
 }
 

@@ -46,7 +46,7 @@ const SHRINKS_SHARE: f64 = 0.20;
 const COOLS_DAYS: f64 = 10.0;
 /// Share of the heap of whose seeds a person could notice that they live or die (tuned: a weed in ten).
 const SEEDS_SHARE: f64 = 0.1;
-/// Days over which moisture is looked at.
+/// Days over which moisture is looked at, from the first record on.
 const LOOKED_AT_DAYS: f64 = 60.0;
 
 /// What of a projection tells of a symptom.
@@ -108,7 +108,8 @@ impl Goal {
         let last = projection.records.last()?;
         let looked_at = || {
             let records = projection.records.iter();
-            records.filter(|record| record.day <= LOOKED_AT_DAYS)
+            let first = projection.records.first().map_or(0.0, |record| record.day);
+            records.filter(move |record| record.day <= first + LOOKED_AT_DAYS)
         };
         Some(match self {
             Self::Warmth => {
@@ -145,11 +146,12 @@ impl Goal {
     /// Least difference of it that a person could notice.
     pub fn noticed(self) -> f64 {
         match self {
-            // As `forecast::Measured` has them: 2 K on a probe, a day, 5 % of dry matter or air, 3 % of nitrogen.
+            // As `forecast::Measured` has them: 2 K on a probe, a day, 5 % of dry matter, 3 % of nitrogen.
             Self::Warmth | Self::WarmEdge | Self::Cooler => 2.0,
             Self::LongHeat => 1.0,
             Self::SeedsKilled => SEEDS_SHARE,
             Self::Decomposed => 0.05,
+            // Less than the 5 % there (tuned, reason not recorded).
             Self::Air => 0.02,
             Self::Nitrogen => 0.03,
             // A squeeze in the hand tells some five points at worst; two and a half between two squeezes.

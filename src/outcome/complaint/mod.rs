@@ -22,7 +22,7 @@ mod symptom;
 
 pub use cause::Cause;
 pub use goal::Goal;
-pub use numbers::{HeapSeen, Numbers, Readings, Squeeze, TurningKnown, numbers};
+pub use numbers::{HeapSeen, MoistureBy, Numbers, Readings, Squeeze, TurningKnown, numbers};
 pub use ranking::{Known, LEAST_WEIGHT, Ranked, Tried, rank};
 pub use standing::{BIG_FROM_M3, Evidence, Standing, standing};
 pub use symptom::Symptom;

@@ -2,7 +2,7 @@
 //!
 //! In: mix, place, plan, projection, what was read by hand. Out: [`Numbers`].
 //!
-//! A squeeze in the hand counts instead of the recipe's own moisture.
+//! A squeeze in the hand counts instead of the recipe's own moisture, and so does what a diary taught.
 //! Not here: how much a number speaks for a cause (`standing`).
 //!
 //! Tested by: `tests/science/complaint.rs`.
@@ -68,8 +68,27 @@ pub struct Readings {
     pub turning: TurningKnown,
     /// A squeeze in the hand: it counts instead of the recipe's own moisture.
     pub squeeze: Option<Squeeze>,
+    /// Days since that squeeze where it stands in a diary; `None`: squeezed now.
+    pub squeezed_days_ago: Option<f64>,
+    /// Moisture as learnt from a diary, wet basis; it counts where nothing was squeezed.
+    pub learnt_moisture: Option<f64>,
+    /// Temperature of the middle now, degC.
+    pub now_c: Option<f64>,
     /// Days since it was built, or since it was begun.
     pub age_days: Option<f64>,
+}
+
+/// What a moisture is known by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum MoistureBy {
+    /// What went in.
+    Recipe,
+    /// A squeeze in the hand, now.
+    Squeeze,
+    /// A squeeze that stands in a diary, so many days ago.
+    Diary(f64),
+    /// What a diary taught of the heap.
+    Learnt,
 }
 
 /// What is looked at.
@@ -132,8 +151,19 @@ pub struct Numbers {
     pub airless: Option<f64>,
     /// Days since it was built, as told.
     pub age_days: Option<f64>,
-    /// Whether the moisture was squeezed out of a hand, not taken from the recipe.
-    pub squeezed: bool,
+    /// What the moisture is known by.
+    pub moisture_by: MoistureBy,
+    /// Temperature of the middle now, degC, as measured.
+    pub now_c: Option<f64>,
+}
+
+fn moisture_by(readings: &Readings) -> MoistureBy {
+    match (readings.squeeze, readings.squeezed_days_ago) {
+        (Some(_), Some(days)) => MoistureBy::Diary(days),
+        (Some(_), None) => MoistureBy::Squeeze,
+        (None, _) if readings.learnt_moisture.is_some() => MoistureBy::Learnt,
+        (None, _) => MoistureBy::Recipe,
+    }
 }
 
 /// The numbers of a heap.
@@ -170,7 +200,9 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
         moisture: seen
             .readings
             .squeeze
-            .map_or(all.moisture(), Squeeze::moisture),
+            .map(Squeeze::moisture)
+            .or(seen.readings.learnt_moisture)
+            .unwrap_or(all.moisture()),
         air_space: all.settled_air_space(),
         volume_m3: all.volume_m3(),
         food: share(&|part| part.material.family == Family::Kitchen),
@@ -203,6 +235,7 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
         peak_c: seen.projection.map(|p| p.summary.peak_c),
         airless: seen.projection.map(|p| p.summary.airless_share),
         age_days: seen.readings.age_days,
-        squeezed: seen.readings.squeeze.is_some(),
+        moisture_by: moisture_by(&seen.readings),
+        now_c: seen.readings.now_c,
     }
 }

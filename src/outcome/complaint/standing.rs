@@ -15,7 +15,7 @@ use crate::mix::{TargetBand, bands};
 use crate::outcome::smell::DRIVES_AMMONIA_C;
 
 use super::cause::Cause;
-use super::numbers::Numbers;
+use super::numbers::{MoistureBy, Numbers};
 
 /// Volume above which a heap can be too big, m3 (tuned: what a garden has two bays for).
 pub const BIG_FROM_M3: f64 = 1.5;
@@ -30,6 +30,8 @@ const BIT_BY_BIT: (usize, f64) = (2, 14.0);
 const WORTH_A_WORD: f64 = 0.1;
 /// Share of food, or mol of lime per kg, below which there is none (tuned: a handful in a barrow).
 const TRACE: f64 = 0.01;
+/// Temperature from which a heap is still at work, degC (common practice: it cures below).
+const STILL_HOT_C: f64 = 45.0;
 /// Age from which a heap that was hot may be done, d (common practice: two to four months when turned).
 const MAY_BE_DONE_DAYS: f64 = 90.0;
 
@@ -42,6 +44,17 @@ pub enum Evidence {
     Moisture(f64),
     /// Moisture by a squeeze in the hand.
     Squeezed(f64),
+    /// Moisture by a squeeze that stands in the diary, so many days ago.
+    SqueezedThen {
+        /// Wet basis.
+        moisture: f64,
+        /// Days since then.
+        days_ago: f64,
+    },
+    /// Moisture as a diary taught it.
+    LearntMoisture(f64),
+    /// Temperature of the middle as last measured, degC.
+    Now(f64),
     /// Free air space once settled.
     AirSpace(f64),
     /// Share of the volume that mats or slumps.
@@ -138,10 +151,12 @@ impl Numbers {
     }
 
     fn water(&self) -> Evidence {
-        if self.squeezed {
-            Evidence::Squeezed(self.moisture)
-        } else {
-            Evidence::Moisture(self.moisture)
+        let moisture = self.moisture;
+        match self.moisture_by {
+            MoistureBy::Recipe => Evidence::Moisture(moisture),
+            MoistureBy::Squeeze => Evidence::Squeezed(moisture),
+            MoistureBy::Diary(days_ago) => Evidence::SqueezedThen { moisture, days_ago },
+            MoistureBy::Learnt => Evidence::LearntMoisture(moisture),
         }
     }
 }
@@ -219,12 +234,14 @@ fn little_air(of: &Numbers) -> Standing {
     Standing::of(weight, evidence)
 }
 
-/// Every good heap gets hot: heat alone is never more than possible.
+/// Every good heap gets hot: heat alone is never more than possible. What was measured now counts before the projection.
 fn heat(of: &Numbers) -> Standing {
-    match of.peak_c {
-        Some(peak_c) => Standing::of(
-            0.4 * off(peak_c, DRIVES_AMMONIA_C, DRIVES_MUCH_AMMONIA_C),
-            vec![Evidence::Peak(peak_c)],
+    let now = of.now_c.map(|now_c| (now_c, Evidence::Now(now_c)));
+    let peak = of.peak_c.map(|peak_c| (peak_c, Evidence::Peak(peak_c)));
+    match now.or(peak) {
+        Some((celsius, evidence)) => Standing::of(
+            0.4 * off(celsius, DRIVES_AMMONIA_C, DRIVES_MUCH_AMMONIA_C),
+            vec![evidence],
         ),
         None => Standing::open(),
     }
@@ -271,8 +288,11 @@ fn of_place_and_time(cause: Cause, of: &Numbers) -> Standing {
     }
 }
 
-/// A heap that never got hot in the projection is not taken to have had its heat, however old.
+/// A heap that never got hot in the projection is not taken to have had its heat, however old, nor is one that is hot now.
 fn finished(of: &Numbers) -> Standing {
+    if let Some(now_c) = of.now_c.filter(|now_c| *now_c >= STILL_HOT_C) {
+        return Standing::of(0.0, vec![Evidence::Now(now_c)]);
+    }
     match (of.age_days, of.peak_c) {
         (_, Some(peak_c)) if peak_c < 45.0 => Standing::of(0.0, vec![Evidence::NeverHot(peak_c)]),
         (Some(age), _) => Standing::of(

@@ -92,6 +92,16 @@ fn evidence(evidence: Evidence, units: UnitSystem) -> String {
             "about {} water by your squeeze (best 50 to 60 %)",
             number::percent(share)
         ),
+        Evidence::SqueezedThen { moisture, days_ago } => format!(
+            "about {} water by the squeeze in the diary, {} (best 50 to 60 %)",
+            number::percent(moisture),
+            super::ago(days_ago)
+        ),
+        Evidence::LearntMoisture(share) => format!(
+            "{} water now, as the readings teach it (best 50 to 60 %)",
+            number::percent(share)
+        ),
+        Evidence::Now(now_c) => format!("{} when last measured", number::temperature(now_c, units)),
         Evidence::AirSpace(share) => {
             format!("{} free air space once settled", number::percent(share))
         }

@@ -9,8 +9,10 @@
 //!
 //! Tested by: `tests/science/complaint_cures.rs`, `tests/document/complaint.rs`.
 
-use crate::assess::remedy::Diagnosis;
-use crate::outcome::complaint::Ranked;
+use crate::assess::remedy::{Diagnosis, Found, HeapAsked};
+use crate::outcome::complaint::{Ranked, Squeeze};
+use crate::quantity::UnitSystem;
+use crate::text::{diary, number};
 
 mod causes;
 mod cures;
@@ -55,6 +57,70 @@ pub const NO_CURE: &str =
     "Nothing that can be simulated would help by much; see under Why what is usual.";
 /// Said with every cure.
 pub const AS_IF_BUILT: &str = "Simulated as if the heap were built afresh with it; a heap that has already rotted for a while gains less.";
+/// The same of a heap that stands.
+pub const FROM_HERE_ON: &str =
+    "Simulated from the first day that is still open on; what lies behind stays as it was.";
+/// Said where the heap asked about is the learnt one.
+pub const AS_LEARNT: &str = "Asked of the heap as the readings in its diary teach it.";
+
+/// What is said below the cures.
+pub fn simulated_as(found: &Diagnosis) -> &'static str {
+    match found.of {
+        HeapAsked::Planned => AS_IF_BUILT,
+        HeapAsked::Stands | HeapAsked::Learnt => FROM_HERE_ON,
+    }
+}
+
+/// How long ago: "today", "3 days ago".
+pub fn ago(days: f64) -> String {
+    match days {
+        days if days < 0.5 => "today".to_owned(),
+        days if days < 1.5 => "yesterday".to_owned(),
+        days => format!("{} ago", number::days(days)),
+    }
+}
+
+/// A squeeze as a choice that the diary made: "from the diary, 3 days ago: like a wrung-out sponge".
+pub fn squeeze_from_diary(found: &Found<Squeeze>) -> String {
+    format!(
+        "from the diary, {}: {}",
+        ago(found.days_ago),
+        squeeze(found.what)
+    )
+}
+
+/// An age as a choice that the diary made.
+pub fn built_from_diary(age_days: f64) -> String {
+    format!("from the diary, {}", ago(age_days))
+}
+
+/// Where the answer takes its readings from; nothing where the diary says nothing.
+pub fn readings_taken(found: &Diagnosis, units: UnitSystem) -> Vec<String> {
+    let says = &found.diary;
+    let mut all = Vec::new();
+    if let Some(it) = &says.squeeze {
+        all.push(format!(
+            "a handful squeezed {}: {}",
+            ago(it.days_ago),
+            squeeze(it.what)
+        ));
+    }
+    if let Some(it) = &says.temperature_c {
+        let celsius = number::temperature(it.what, units);
+        all.push(format!("{celsius} in the middle {}", ago(it.days_ago)));
+    }
+    if let Some(it) = &says.smell {
+        all.push(format!(
+            "smell {}: {}",
+            ago(it.days_ago),
+            diary::smell(it.what)
+        ));
+    }
+    let learnt = (found.of == HeapAsked::Learnt).then(|| AS_LEARNT.to_owned());
+    let said = (!all.is_empty()).then(|| format!("From the diary: {}.", all.join("; ")));
+    learnt.into_iter().chain(said).collect()
+}
+
 /// Said beside the causes while they are being tried.
 pub const TRYING: &str = "First guess by the heap's own numbers; mending one thing at a time …";
 /// While cures are simulated.

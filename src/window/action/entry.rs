@@ -27,6 +27,8 @@ pub struct Facts {
     pub has_room: bool,
     /// Whether a proposed plan that answers the newest wish is shown.
     pub plan_found: bool,
+    /// How many readings of the logger's file that is looked at would be taken.
+    pub readings: usize,
     /// Whether a system dialog is open.
     pub dialog_open: bool,
     /// Name of the chosen green and brown.

@@ -15,9 +15,10 @@ use crate::document::ThemeChoice;
 use crate::material::{Material, Side};
 use crate::outcome::Change;
 use crate::quantity::{Measure, UnitSystem};
-use crate::text::amount;
+use crate::text::{amount, logger};
 
 use crate::window::action::class::ClassAction;
+use crate::window::action::diary::DiaryAction;
 use crate::window::action::entry::{Entry, Facts};
 use crate::window::piles::choices::View;
 use crate::window::piles::drawer_choices::FormKind;
@@ -79,6 +80,14 @@ pub enum Action {
     TakeCure(usize),
     /// Keep the heap without a recipe as one.
     KeepRough,
+    /// Choose a logger's file to look at.
+    ImportReadings,
+    /// Look at this file of a logger.
+    ImportFile(PathBuf),
+    /// Take its readings into the diary.
+    TakeReadings,
+    /// Leave that sheet.
+    LeaveImport,
     /// Open the materials drawer.
     OpenDrawer,
     /// Open the materials drawer on a material, by id.
@@ -127,6 +136,8 @@ pub enum Action {
     ChooseBucket(Side, String),
     /// Do something with a class.
     Class(ClassAction),
+    /// Do something with the diary.
+    Diary(DiaryAction),
     /// Draw needles and curves at rest, or moving.
     ToggleMotion,
     /// Fill the whole screen, or no longer.
@@ -191,6 +202,9 @@ impl Action {
             Self::AskWrong,
             Self::LeaveWrong,
             Self::KeepRough,
+            Self::ImportReadings,
+            Self::TakeReadings,
+            Self::LeaveImport,
             Self::OpenDrawer,
             Self::CloseDrawer,
             Self::CloseForm,
@@ -323,6 +337,22 @@ impl Action {
                 "Keep as a recipe",
                 "Goes on with these answers as a recipe; unsaved changes of the open one are asked about first.",
             ),
+            Self::ImportReadings => Entry::new(
+                "Import logger file…",
+                "Shows how a logger's file is understood; nothing is taken until you say so.",
+            )
+            .key(Key::I)
+            .only_if(!facts.dialog_open),
+            Self::ImportFile(path) => Entry::new(
+                path.display().to_string(),
+                "Shows how this logger's file is understood.",
+            ),
+            Self::TakeReadings => Entry::new(
+                logger::take(facts.readings),
+                "Puts these readings into the diary; one undo takes them back.",
+            )
+            .only_if(facts.readings > 0),
+            Self::LeaveImport => Entry::new("Close", "Closes this sheet; nothing is taken (Esc)."),
             Self::OpenDrawer => Entry::new(
                 "Materials…",
                 "Opens the drawer of all materials, with values and sources.",
@@ -417,6 +447,7 @@ impl Action {
                 Entry::new(id, "Chooses what the button adds a bucket of.")
             }
             Self::Class(action) => action.entry(facts),
+            Self::Diary(action) => action.entry(),
             Self::ToggleMotion => Entry::new(
                 "Less motion",
                 "Needles jump to their place instead of moving there.",
@@ -431,21 +462,26 @@ impl Action {
                     .key(Key::Num1),
                 View::Heap => Entry::new("Heap", "Shows place, plan and the inside of the heap.")
                     .key(Key::Num2),
+                View::Diary => Entry::new(
+                    "Diary",
+                    "Shows what was measured and done, over what was expected.",
+                )
+                .key(Key::Num3),
                 View::Seasons => Entry::new(
                     "Seasons",
                     "Shows the recipes you have kept, by time of year.",
                 )
-                .key(Key::Num3),
+                .key(Key::Num4),
                 View::Results => Entry::new(
                     "Results",
                     "Shows what to expect of the heap, where the compost goes, and safety notes.",
                 )
-                .key(Key::Num4),
+                .key(Key::Num5),
                 View::Class => Entry::new(
                     "Class",
                     "Shows large type and few controls for a class; trials and lessons.",
                 )
-                .key(Key::Num5),
+                .key(Key::Num6),
             },
             Self::SetUnits(UnitSystem::Metric) => {
                 Entry::new("Metric", "Shows litres, kilograms and degrees Celsius.").shift(Key::M)

@@ -7,9 +7,11 @@
 //! Tested by: `tests/window/actions.rs`.
 
 pub mod class;
+pub mod diary;
 pub mod entry;
 pub mod list;
 
 pub use class::ClassAction;
+pub use diary::DiaryAction;
 pub use entry::{Entry, Facts};
 pub use list::{Action, Reply, THEMES, UNITS};

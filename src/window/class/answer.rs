@@ -5,7 +5,7 @@
 //! Verdicts come with the effects; nothing here decides what a class is told.
 //! Not here: running it (`jobs::trial`), what is claimed (`trial`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{ScrollArea, Slider, Spinner, Ui};
 
@@ -123,6 +123,7 @@ fn curves_ui(ui: &mut Ui, page: &Page<'_>, heaps: &SideBySide, curves: &[Curve; 
         curve: &curves[1],
         ghost: Some(&curves[0]),
         detail: None,
+        taken: None,
         key: false,
         start_day_of_year: heaps.start_day_of_year,
         days: heaps.days,

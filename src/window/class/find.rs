@@ -4,7 +4,7 @@
 //!
 //! Not here: which fit (`assess::trial`), the trial itself (`trial`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{ComboBox, Key, TextEdit, Ui};
 

@@ -5,7 +5,7 @@
 //!
 //! Not here: what is hidden meanwhile (`class`, `trial`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{Slider, Ui};
 

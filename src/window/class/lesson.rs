@@ -4,7 +4,7 @@
 //!
 //! Not here: the trial that a stop shows (`trial`), the syntax of lessons (`assets/lessons`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{ComboBox, Ui};
 

@@ -21,6 +21,7 @@ use eframe::egui::{self, Button, Rect, ScrollArea, Ui, Vec2, pos2, vec2};
 use crate::material::Side;
 use crate::outcome::hunger::Hunger;
 use crate::outcome::smell::TroubleKind;
+use crate::text::diary::SIGNS;
 use crate::text::exchange;
 use crate::text::outcome as words;
 
@@ -35,11 +36,13 @@ use crate::window::class::trial::trial_ui;
 use crate::window::page::Page;
 use crate::window::piles::class_choices::Mode;
 use crate::window::piles::curve::{Curve, MovingCurve};
+use crate::window::piles::diary_shown::Near;
 use crate::window::theme::{Sizes, strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::card::card;
 use crate::window::widgets::gauge::GaugeBar;
 use crate::window::widgets::heat_plot::HeatPlot;
+use crate::window::widgets::reading_plot::Taken;
 use crate::window::widgets::readings::class_readings;
 
 /// How much larger everything is drawn at least.
@@ -228,10 +231,28 @@ fn curve_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let said = exchange::before(cn, peak_c, days, units);
         ui.label(unbroken(said).color(page.look.colours.text_weak.0));
     }
+    // What pupils have read of the heap that stands, over its curve and band.
+    let shown = &mut *page.shown;
+    let diary = &page.project.diary;
+    shown.diary.refresh(diary, shown.stages.projection());
+    let taken = Taken {
+        shown: &page.shown.diary,
+        diary,
+        today: diary.day_of(page.now).filter(|day| *day >= 0.0),
+    };
+    let taken = (!hidden && !diary.holds_nothing()).then_some(taken);
+    let signs =
+        taken.is_some_and(|taken| taken.shown.dots.iter().any(|dot| dot.near != Near::Centre));
+    if signs {
+        // Only the curve of the centre is drawn here.
+        let weak = page.look.colours.text_weak.0;
+        ui.label(unbroken(SIGNS).small().color(weak));
+    }
     HeatPlot {
         curve,
         ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
+        taken,
         key: false,
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,

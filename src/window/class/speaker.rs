@@ -5,7 +5,7 @@
 //! Where the system has no second window it lies over the first.
 //! Not here: what the class sees (`trial`, `lesson`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{
     CentralPanel, Frame, Margin, ScrollArea, Ui, ViewportBuilder, ViewportId, vec2,

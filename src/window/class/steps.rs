@@ -4,7 +4,7 @@
 //!
 //! Not here: trials (`trial`) and lessons (`lesson`) themselves, the speaker's notes (`speaker`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{Key, Modifiers, ScrollArea, Ui};
 

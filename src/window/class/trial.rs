@@ -4,7 +4,7 @@
 //!
 //! Not here: running it (`verbs::trials`), what it has shown (`answer`), looking for one (`find`), lessons (`lesson`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui::{Button, Rect, ScrollArea, Ui, pos2};
 

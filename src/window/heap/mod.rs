@@ -161,6 +161,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
             day: page.state.heap.day,
             operations: &operations,
         }),
+        taken: None,
         key: false,
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,

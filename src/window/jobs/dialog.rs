@@ -29,6 +29,8 @@ pub enum PathUse {
     Open,
     /// A file to save to.
     Save,
+    /// A file of a logger.
+    Readings,
     /// A file for the handout.
     Handout,
     /// A file for a picture of the curve.
@@ -43,7 +45,7 @@ impl PathUse {
     /// How the name of what is written ends, where it is not a recipe.
     pub fn ending(self) -> Option<&'static str> {
         match self {
-            Self::Open | Self::Save => None,
+            Self::Open | Self::Save | Self::Readings => None,
             Self::Handout => Some("pdf"),
             Self::CurvePicture | Self::InsidePicture => Some("png"),
             Self::Calendar => Some("ics"),
@@ -172,6 +174,11 @@ pub fn desktop() -> Ask {
                 .save_file();
         }
         match request.purpose {
+            PathUse::Readings => rfd::FileDialog::new()
+                .add_filter("Logger file", &["csv", "txt", "tsv", "asc"])
+                .add_filter("All files", &["*"])
+                .set_title("Choose the file of a logger")
+                .pick_file(),
             PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
             _ => dialog
                 .set_title("Save the recipe")

@@ -8,8 +8,10 @@
 
 pub mod complaint;
 pub mod dialog;
+pub mod importing;
 pub mod job;
 pub mod judging;
+pub mod learning;
 pub(in crate::window) mod page;
 pub mod plan_search;
 pub(in crate::window) mod projecting;

@@ -47,6 +47,8 @@ pub struct FrameNow {
     pub now_s: f64,
     /// Whether the pointer is down.
     pub held: bool,
+    /// What is run once all rests.
+    pub at_rest: RunStages,
 }
 
 /// Runs in the background, for one state of the heap at a time.
@@ -91,7 +93,7 @@ impl Background {
                 self.at = AtWork::Coarse(Arc::clone(inputs));
             } else if self.settled_due && self.rests(frame) {
                 self.settled_due = false;
-                self.ask(inputs, RunStages::AT_REST, wake)?;
+                self.ask(inputs, frame.at_rest, wake)?;
                 self.at = AtWork::Settled(Arc::clone(inputs));
             }
         }

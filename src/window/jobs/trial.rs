@@ -5,7 +5,7 @@
 //!
 //! Not here: the pairs themselves (`forecast::Pairs`), what is made of the news (`piles::trial_shown`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use std::sync::Arc;
 

@@ -30,6 +30,7 @@ use crate::window::theme::{name_font, sheet, small_font, unbroken};
 use crate::window::widgets::buttons::plain_button;
 use crate::window::widgets::keep_out::keep_out_ui;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::sheet::sheet_room;
 
 /// Name of the search field.
 pub const SEARCH: &str = "Search the drawer";
@@ -40,10 +41,8 @@ pub fn drawer_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     };
     let sizes = page.look.sizes;
-    let screen = ui.ctx().content_rect();
-    let margin = 2.0 * f32::from(sizes.pad + sizes.pad / 2);
-    let width = sizes.drawer_width.min(screen.width() - margin - sizes.gap);
-    let height = screen.height() - margin - 2.0 * sizes.gap;
+    let room = sheet_room(ui, sizes);
+    let width = sizes.drawer_width.min(room.x);
     let id = Id::unique("materials drawer");
     let area = Area::new(id)
         .order(Order::Foreground)
@@ -53,7 +52,7 @@ pub fn drawer_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .frame(sheet(ui, sizes))
         .show(ui.ctx(), |ui| {
             ui.set_width(width);
-            ui.set_height(height);
+            ui.set_height(room.y);
             heading_ui(ui, page);
             ui.horizontal_top(|ui| {
                 let left = vec2(sizes.drawer_list.min(width * 0.4), ui.available_height());

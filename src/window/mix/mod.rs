@@ -119,6 +119,7 @@ fn heat_ui(ui: &mut Ui, page: &mut Page<'_>) {
         curve: &page.shown.curve,
         ghost: page.shown.pinned.as_ref().map(|pinned| &pinned.curve),
         detail: None,
+        taken: None,
         key: true,
         start_day_of_year: page.project.heap.start_day_of_year,
         days: page.project.heap.days,

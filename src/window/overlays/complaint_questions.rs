@@ -30,25 +30,31 @@ pub(super) fn questions_ui(ui: &mut Ui, page: &mut Page<'_>) {
             .on_hover_text("Asks about the heap of the open recipe.");
         ui.radio_value(&mut sheet.heap, AskedHeap::Rough, words::NO_RECIPE)
             .on_hover_text("Asks a few questions instead and makes a rough recipe of the answers.");
-        if sheet.heap == AskedHeap::Recipe {
-            readings_ui(ui, page);
-        }
     });
-    if page.state.complaint.heap == AskedHeap::Rough {
-        rough_ui(ui, page);
+    match page.state.complaint.heap {
+        // A row of their own: words from the diary are long, and a question stands beside its answer.
+        AskedHeap::Recipe => {
+            ui.horizontal_wrapped(|ui| readings_ui(ui, page));
+        }
+        AskedHeap::Rough => rough_ui(ui, page),
     }
 }
 
 /// What was found by hand.
 fn readings_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let says = page.shown.diary_says;
+    let untold = says.squeeze.as_ref().map(words::squeeze_from_diary);
+    let untold = untold.unwrap_or_else(|| words::NOT_TRIED.to_owned());
     let readings = &mut page.state.complaint.readings;
     ui.label(words::SQUEEZED);
-    let shown = readings.squeeze.map_or(words::NOT_TRIED, words::squeeze);
+    let told = readings.squeeze.map(words::squeeze);
+    let shown = told.map_or(untold.as_str(), |said| said);
     ComboBox::from_id_salt("squeeze")
         .selected_text(shown)
         .width(page.look.sizes.title_width * 0.75)
+        .truncate()
         .show_ui(ui, |ui| {
-            ui.selectable_value(&mut readings.squeeze, None, words::NOT_TRIED);
+            ui.selectable_value(&mut readings.squeeze, None, untold.as_str());
             for squeeze in Squeeze::ALL {
                 ui.selectable_value(&mut readings.squeeze, Some(squeeze), words::squeeze(squeeze));
             }
@@ -57,11 +63,13 @@ fn readings_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .named("A handful squeezed")
         .on_hover_text("Take a handful from a forearm deep and squeeze it; it counts instead of the recipe's water.");
     ui.label(words::BUILT);
+    let untold = says.age_days.map(words::built_from_diary);
+    let untold = untold.unwrap_or_else(|| words::NOT_TOLD.to_owned());
     let weeks = readings.age_days.map(|days| (days / 7.0).round() as u32);
     ComboBox::from_id_salt("weeks old")
-        .selected_text(weeks.map_or(words::NOT_TOLD.to_owned(), words::weeks_ago))
+        .selected_text(weeks.map_or(untold.clone(), words::weeks_ago))
         .show_ui(ui, |ui| {
-            ui.selectable_value(&mut readings.age_days, None, words::NOT_TOLD);
+            ui.selectable_value(&mut readings.age_days, None, untold.as_str());
             for weeks in WEEKS {
                 let days = Some(7.0 * f64::from(weeks));
                 ui.selectable_value(&mut readings.age_days, days, words::weeks_ago(weeks));

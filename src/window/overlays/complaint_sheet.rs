@@ -9,7 +9,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{Align, Button, Frame, Id, Layout, Margin, Modal, ScrollArea, Ui, vec2};
+use eframe::egui::{Align, Button, Frame, Layout, Margin, ScrollArea, Ui, vec2};
 
 use crate::assess::remedy::{Cure, Diagnosis, Progress};
 use crate::outcome::complaint::{Ranked, Symptom};
@@ -21,8 +21,9 @@ use crate::window::action::Action;
 use crate::window::overlays::complaint_questions::questions_ui;
 use crate::window::page::Page;
 use crate::window::piles::complaint_choices::{AskedHeap, ComplaintShown};
-use crate::window::theme::{sheet, strong, unbroken};
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::{action_button, styled_button};
+use crate::window::widgets::sheet::{Side, sheet_ui, small_ui, two_columns_ui};
 
 /// Share of the width that causes take.
 const CAUSES_SHARE: f32 = 0.47;
@@ -33,36 +34,25 @@ pub fn complaint_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     }
     let sizes = page.look.sizes;
-    let screen = ui.ctx().content_rect();
-    let margin = 2.0 * f32::from(sizes.pad + sizes.pad / 2);
-    let width = sizes
-        .complaint_width
-        .min(screen.width() - margin - 2.0 * sizes.gap);
-    let height = sizes
-        .complaint_height
-        .min(screen.height() - margin - 2.0 * sizes.gap);
-    let modal = Modal::new(Id::unique("complaint sheet"))
-        .frame(sheet(ui, sizes))
-        .show(ui.ctx(), |ui| {
-            ui.set_width(width);
-            ui.set_height(height);
-            ui.horizontal(|ui| {
-                ui.heading(words::HEADING);
-                small_ui(ui, page, words::ASKS);
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    action_button(ui, page, Action::LeaveWrong);
-                    if page.state.complaint.heap == AskedHeap::Rough {
-                        action_button(ui, page, Action::KeepRough);
-                    }
-                });
+    let wished = vec2(sizes.complaint_width, sizes.complaint_height);
+    let leaves = sheet_ui(ui, sizes, ("complaint sheet", wished), |ui| {
+        ui.horizontal(|ui| {
+            ui.heading(words::HEADING);
+            small_ui(ui, page, words::ASKS);
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                action_button(ui, page, Action::LeaveWrong);
+                if page.state.complaint.heap == AskedHeap::Rough {
+                    action_button(ui, page, Action::KeepRough);
+                }
             });
-            symptoms_ui(ui, page);
-            ui.separator();
-            questions_ui(ui, page);
-            ui.separator();
-            answer_ui(ui, page);
         });
-    if modal.should_close() {
+        symptoms_ui(ui, page);
+        ui.separator();
+        questions_ui(ui, page);
+        ui.separator();
+        answer_ui(ui, page);
+    });
+    if leaves {
         page.ask(Action::LeaveWrong);
     }
 }
@@ -103,46 +93,27 @@ fn answer_ui(ui: &mut Ui, page: &mut Page<'_>) {
 }
 
 fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Arc<Diagnosis>, tables: &Tables) {
-    let gap = page.look.sizes.gap;
-    let whole = ui.available_width();
-    let height = ui.available_height();
-    ui.horizontal_top(|ui| {
-        column_ui(ui, vec2(CAUSES_SHARE * whole - gap, height), |ui| {
-            ScrollArea::vertical()
+    let sizes = page.look.sizes;
+    two_columns_ui(ui, sizes, CAUSES_SHARE, |ui, side| {
+        let scroll = ScrollArea::vertical().auto_shrink([false, false]);
+        match side {
+            Side::Left => scroll
                 .id_salt("causes")
-                .auto_shrink([false, false])
-                .show(ui, |ui| causes_ui(ui, page, found, tables));
-        });
-        ui.add_space(gap);
-        column_ui(
-            ui,
-            vec2((1.0 - CAUSES_SHARE) * whole - 2.0 * gap, height),
-            |ui| {
-                ScrollArea::vertical()
-                    .id_salt("cures")
-                    .auto_shrink([false, false])
-                    .show(ui, |ui| cures_ui(ui, page, found, tables));
-            },
-        );
+                .show(ui, |ui| causes_ui(ui, page, found, tables)),
+            Side::Right => scroll
+                .id_salt("cures")
+                .show(ui, |ui| cures_ui(ui, page, found, tables)),
+        };
     });
-}
-
-fn column_ui(ui: &mut Ui, size: eframe::egui::Vec2, content: impl FnOnce(&mut Ui)) {
-    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
-        ui.set_width(size.x);
-        content(ui);
-    });
-}
-
-fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
-    let weak = page.look.colours.text_weak.0;
-    ui.label(unbroken(text).small().color(weak));
 }
 
 fn causes_ui(ui: &mut Ui, page: &Page<'_>, found: &Diagnosis, tables: &Tables) {
     ui.label(strong(words::CAUSES));
     if found.progress == Progress::Read {
         small_ui(ui, page, words::TRYING);
+    }
+    for said in words::readings_taken(found, page.state.settings.units) {
+        small_ui(ui, page, &said);
     }
     if !found.not_shown.is_empty() {
         ui.colored_label(
@@ -219,7 +190,7 @@ fn cures_ui(ui: &mut Ui, page: &mut Page<'_>, found: &Arc<Diagnosis>, tables: &T
         }
     }
     if !found.cures.is_empty() {
-        small_ui(ui, page, words::AS_IF_BUILT);
+        small_ui(ui, page, words::simulated_as(found));
     }
     for beware in found.beware(tables) {
         ui.colored_label(page.look.colours.near.0, unbroken(words::beware(beware)));

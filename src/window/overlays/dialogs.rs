@@ -112,12 +112,15 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let Some(mut field) = page.state.path_field.take() else {
         return;
     };
-    let (title, button) = match field.purpose {
-        PathUse::Open => ("Open by path", "Open this file"),
-        PathUse::Save => ("Save by path", "Save here"),
-        PathUse::Handout => ("Write the handout", "Write it here"),
-        PathUse::CurvePicture | PathUse::InsidePicture => ("Write the picture", "Write it here"),
-        PathUse::Calendar => ("Save the dates", "Save them here"),
+    let (title, button, example) = match field.purpose {
+        PathUse::Open => ("Open by path", "Open this file", "/folder/recipe.heap.ron"),
+        PathUse::Save => ("Save by path", "Save here", "/folder/recipe.heap.ron"),
+        PathUse::Readings => ("Logger file", "Look at this file", "/folder/logger.csv"),
+        PathUse::Handout => ("Write the handout", "Write it here", "/folder/handout.pdf"),
+        PathUse::CurvePicture | PathUse::InsidePicture => {
+            ("Write the picture", "Write it here", "/folder/picture.png")
+        }
+        PathUse::Calendar => ("Save the dates", "Save them here", "/folder/dates.ics"),
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))
@@ -127,7 +130,7 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
             if !field.reason.is_empty() {
                 ui.label(unbroken(&field.reason));
             }
-            path_text_ui(ui, page, &mut field);
+            path_text_ui(ui, page, &mut field, example);
             if !field.problem.is_empty() {
                 ui.colored_label(page.look.colours.bad.0, unbroken(&field.problem));
             }
@@ -146,11 +149,12 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
     page.state.path_field = Some(field);
 }
 
-fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField) {
+/// The field itself, with an example of such a path while it is empty.
+fn path_text_ui(ui: &mut Ui, page: &mut Page<'_>, field: &mut PathField, example: &str) {
     let response = ui
         .add(
             TextEdit::singleline(&mut field.text)
-                .hint_text("/folder/recipe.heap.ron")
+                .hint_text(example)
                 .desired_width(f32::INFINITY),
         )
         .named(PATH)

@@ -14,7 +14,7 @@ use crate::material::{Browse, Material, Side};
 use crate::text::material as material_words;
 use crate::text::material::Whose;
 
-use crate::window::action::Action;
+use crate::window::action::{Action, DiaryAction};
 use crate::window::page::Page;
 use crate::window::piles::choices::{Destination, PickerState};
 use crate::window::theme::{Look, sheet, strong, unbroken};
@@ -69,6 +69,7 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
             Destination::Mix => Action::AddMaterial(id),
             Destination::Plan => Action::AddToPlan(None, id),
             Destination::Entry(entry) => Action::AddToPlan(Some(entry), id),
+            Destination::Happened => Action::Diary(DiaryAction::Added(id)),
         });
     } else if !modal.should_close() && !cancelled {
         page.state.picker = Some(picker);

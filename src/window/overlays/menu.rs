@@ -69,6 +69,8 @@ fn file_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         menu_entry(ui, page, Action::SaveByPath);
         menu_entry(ui, page, Action::Keep);
         ui.separator();
+        menu_entry(ui, page, Action::ImportReadings);
+        ui.separator();
         for action in [
             ClassAction::Handout,
             ClassAction::CurvePicture,

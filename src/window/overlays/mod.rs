@@ -9,6 +9,8 @@
 mod complaint_questions;
 pub mod complaint_sheet;
 pub mod dialogs;
+mod import_rows;
+pub mod import_sheet;
 pub mod material_picker;
 pub(in crate::window) mod menu;
 pub mod plan_sheet;

@@ -6,9 +6,7 @@
 //!
 //! Tested by: `tests/window/plan_search.rs`.
 
-use eframe::egui::{
-    Align, Grid, Id, Layout, Modal, ProgressBar, Role, ScrollArea, Slider, Ui, WidgetInfo, vec2,
-};
+use eframe::egui::{Grid, ProgressBar, Role, ScrollArea, Slider, Ui, WidgetInfo, vec2};
 
 use crate::forecast::plan_search::{Proposed, SEEDS, Want};
 use crate::garden::Aim;
@@ -25,9 +23,10 @@ use crate::window::jobs::plan_search::{FoundPlan, MOST_WORK, Stage, Wish};
 use crate::window::overlays::trade_off_plot::trade_off_ui;
 use crate::window::page::Page;
 use crate::window::piles::choices::PlanSheet;
-use crate::window::theme::{sheet, strong, unbroken};
+use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::action_button;
 use crate::window::widgets::named::Named;
+use crate::window::widgets::sheet::{Side, sheet_ui, small_ui, two_columns_ui};
 
 /// Name of the slider that says how much work is wished for.
 pub const MOST_WORK_NAME: &str = "Most work";
@@ -40,36 +39,24 @@ pub fn plan_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     };
     let sizes = page.look.sizes;
-    let screen = ui.ctx().content_rect();
-    let margin = 2.0 * f32::from(sizes.pad + sizes.pad / 2);
-    let width = sizes
-        .plan_sheet_width
-        .min(screen.width() - margin - 2.0 * sizes.gap);
-    let most_height = sizes
-        .plan_sheet_height
-        .min(screen.height() - margin - 4.0 * sizes.gap);
-    let modal = Modal::new(Id::unique("plan sheet"))
-        .frame(sheet(ui, sizes))
-        .show(ui.ctx(), |ui| {
-            ui.set_width(width);
-            // Always as high, so that nothing moves below the pointer when another wish is answered.
-            ui.set_height(most_height);
-            ui.heading("Propose a plan");
-            wish_ui(ui, page, &mut open);
-            ui.separator();
-            let below = sizes.control_height + 2.0 * sizes.gap;
-            ScrollArea::vertical()
-                .id_salt("proposed plan")
-                .auto_shrink([false, false])
-                .max_height((ui.available_height() - below).max(0.0))
-                .show(ui, |ui| stage_ui(ui, page));
-            ui.horizontal(|ui| {
-                for action in [Action::UsePlan, Action::LeavePlan] {
-                    action_button(ui, page, action);
-                }
-            });
+    let wished = vec2(sizes.plan_sheet_width, sizes.plan_sheet_height);
+    let leaves = sheet_ui(ui, sizes, ("plan sheet", wished), |ui| {
+        ui.heading("Propose a plan");
+        wish_ui(ui, page, &mut open);
+        ui.separator();
+        let below = sizes.control_height + 2.0 * sizes.gap;
+        ScrollArea::vertical()
+            .id_salt("proposed plan")
+            .auto_shrink([false, false])
+            .max_height((ui.available_height() - below).max(0.0))
+            .show(ui, |ui| stage_ui(ui, page));
+        ui.horizontal(|ui| {
+            for action in [Action::UsePlan, Action::LeavePlan] {
+                action_button(ui, page, action);
+            }
         });
-    if modal.should_close() {
+    });
+    if leaves {
         page.ask(Action::LeavePlan);
     }
     page.state.plan_sheet = Some(open);
@@ -143,18 +130,16 @@ fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
     let facts = shared().ok();
     let class = facts.and_then(|facts| facts.kill.plants().find(|class| class.id == SEEDS));
     let proposed = &found.proposed;
-    let gap = page.look.sizes.gap;
-    let width = 0.5 * (ui.available_width() - 3.0 * gap);
-    ui.horizontal_top(|ui| {
-        column_ui(ui, width, |ui| {
+    let sizes = page.look.sizes;
+    two_columns_ui(ui, sizes, 0.5, |ui, side| match side {
+        Side::Left => {
             list_ui(ui, page, proposed);
-            ui.add_space(gap);
+            ui.add_space(sizes.gap);
             reached_ui(ui, page, proposed, class);
-        });
-        ui.add_space(gap);
-        column_ui(ui, width, |ui| {
+        }
+        Side::Right => {
             turnings_ui(ui, page, proposed);
-            ui.add_space(gap);
+            ui.add_space(sizes.gap);
             ui.label(strong("Work and what it brings"));
             small_ui(
                 ui,
@@ -162,21 +147,8 @@ fn found_ui(ui: &mut Ui, page: &mut Page<'_>, found: &FoundPlan) {
                 "Across: work in turnings. Up: share of the heap that had enough heat; the line is the most that any plan tried reached with that much work or less.",
             );
             trade_off_ui(ui, proposed, found.wish.most_work, page.look);
-        });
+        }
     });
-}
-
-fn column_ui(ui: &mut Ui, width: f32, content: impl FnOnce(&mut Ui)) {
-    let size = vec2(width, ui.available_height());
-    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
-        ui.set_width(width);
-        content(ui);
-    });
-}
-
-fn small_ui(ui: &mut Ui, page: &Page<'_>, text: &str) {
-    let weak = page.look.colours.text_weak.0;
-    ui.label(unbroken(text).small().color(weak));
 }
 
 /// The days and what is done on them.
@@ -194,13 +166,17 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
     let lines = plan_lines(
         &proposed.plan,
         page.project.heap.start_day_of_year,
-        page.from_day(),
+        page.first_open_day(),
     );
     if lines.is_empty() {
         ui.label(
             "Leave the heap alone: nothing that was tried within this amount of work does better.",
         );
-        return small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
+        return small_ui(
+            ui,
+            page,
+            &will_replace(&page.project.heap, page.first_open_day()),
+        );
     }
     Grid::new("plan lines").num_columns(2).show(ui, |ui| {
         for line in lines {
@@ -210,7 +186,11 @@ fn list_ui(ui: &mut Ui, page: &Page<'_>, proposed: &Proposed) {
             ui.end_row();
         }
     });
-    small_ui(ui, page, &will_replace(&page.project.heap, page.from_day()));
+    small_ui(
+        ui,
+        page,
+        &will_replace(&page.project.heap, page.first_open_day()),
+    );
 }
 
 /// What it reaches against the heap left alone.

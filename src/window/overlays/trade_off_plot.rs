@@ -15,7 +15,7 @@ use crate::forecast::plan_search::{Proposed, Tried};
 use crate::text::plan_search::{point, trade_off_plot};
 
 use crate::window::theme::{Look, unbroken};
-use crate::window::widgets::heat_plot::still_plot;
+use crate::window::widgets::plot_ground::still_plot;
 
 /// Share of the work's span within which the pointer is at a point.
 const NEAR: f64 = 0.03;

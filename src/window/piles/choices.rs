@@ -17,7 +17,9 @@ use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::plan_search::Wish;
 use crate::window::piles::class_choices::ClassState;
 use crate::window::piles::complaint_choices::ComplaintSheet;
+use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::drawer_choices::DrawerState;
+use crate::window::piles::import_choices::ImportSheet;
 use crate::window::piles::notices::Notices;
 
 /// Which page of the window is shown.
@@ -28,6 +30,8 @@ pub enum View {
     Mix,
     /// Where the heap stands, what is done to it, its inside.
     Heap,
+    /// What was measured and done, over what was expected.
+    Diary,
     /// Kept recipes by time of year.
     Seasons,
     /// What comes of the heap and where it goes.
@@ -38,9 +42,10 @@ pub enum View {
 
 impl View {
     /// All views, in the order of the row.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Mix,
         Self::Heap,
+        Self::Diary,
         Self::Seasons,
         Self::Results,
         Self::Class,
@@ -56,6 +61,8 @@ pub struct WindowState {
     pub full_screen: bool,
     /// What the Heap view has chosen.
     pub heap: HeapViewState,
+    /// What the Diary view has chosen.
+    pub diary: DiaryState,
     /// Name of the judgement that is open in the Results view.
     pub open_judgement: Option<JudgementId>,
     /// Units, theme and recent files: what is remembered between runs.
@@ -84,6 +91,8 @@ pub struct WindowState {
     pub complaint: ComplaintSheet,
     /// Whether that sheet is open.
     pub complaint_open: bool,
+    /// The sheet that imports a logger's file, while it is open.
+    pub import_sheet: Option<ImportSheet>,
     /// The row whose state is open.
     pub details: Option<usize>,
     /// The question that waits for an answer.
@@ -101,12 +110,16 @@ impl WindowState {
             || self.drawer.is_some()
             || self.plan_sheet.is_some()
             || self.complaint_open
+            || self.import_sheet.is_some()
             || self.notices.list_open
     }
 
     /// Whether one of the sheets lies over the view that take most of a window.
     pub fn has_wide_sheet(&self) -> bool {
-        self.drawer.is_some() || self.plan_sheet.is_some() || self.complaint_open
+        self.drawer.is_some()
+            || self.plan_sheet.is_some()
+            || self.complaint_open
+            || self.import_sheet.is_some()
     }
 }
 
@@ -174,6 +187,8 @@ pub enum Destination {
     Plan,
     /// Into this entry of the plan.
     Entry(usize),
+    /// Into the past of the plan: it was added.
+    Happened,
 }
 
 /// What is typed and chosen in the picker.

@@ -63,6 +63,8 @@ pub struct Curve {
     pub edge_c: Vec<[f64; 2]>,
     /// Where four in five of an ensemble of such heaps lie, once known.
     pub band: Option<Band>,
+    /// Where they lay before any reading, once something was learnt of the diary.
+    pub prior: Option<Band>,
     /// Whether such heaps start, once known.
     pub start: Option<Start>,
     /// The air, day by day.
@@ -105,6 +107,7 @@ impl Curve {
             middle_c: series(|r| r.middle_c),
             edge_c: series(|r| r.edge_c),
             band: None,
+            prior: None,
             start: None,
             air,
             peak: Some((summary.peak_c, summary.peak_day)),
@@ -117,6 +120,12 @@ impl Curve {
         let band = forecast.band(Series::Centre);
         self.band = Some(band.holding(&self.heap_c));
         self.start = Some(forecast.start());
+    }
+
+    /// Takes what was learnt: the forecast that follows the readings, and the band before them.
+    pub fn take_learnt(&mut self, forecast: &Forecast, prior: &Band) {
+        self.take_forecast(forecast);
+        self.prior = Some(prior.clone());
     }
 
     /// This curve on its way from another: `share` 0 is the other, 1 this one. Days the other lacks are at once

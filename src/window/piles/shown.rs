@@ -10,6 +10,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use crate::assess::remedy::DiarySays;
 use crate::assess::{Stages, Subject};
 use crate::forecast::Inputs;
 use crate::heap::{Projection, Resolution};
@@ -20,6 +21,9 @@ use crate::window::jobs::plan_search::Stage;
 use crate::window::jobs::projecting::HeapNews;
 use crate::window::piles::complaint_choices::ComplaintShown;
 use crate::window::piles::curve::{Curve, MovingCurve};
+use crate::window::piles::diary_shown::DiaryShown;
+use crate::window::piles::import_choices::ImportShown;
+use crate::window::piles::learnt_shown::Following;
 use crate::window::piles::preview::Preview;
 use crate::window::piles::trial_shown::TrialShown;
 
@@ -41,14 +45,22 @@ pub struct Shown {
     pub curve: Curve,
     /// What each further turning buys, once it has been counted.
     pub turnings: Vec<TurnRow>,
+    /// The diary beside the projection.
+    pub diary: DiaryShown,
+    /// What was learnt of it, and whether that is followed.
+    pub following: Following,
     /// The ghost.
     pub pinned: Option<Pinned>,
     /// A balance that waits to be taken or left.
     pub preview: Option<Preview>,
     /// How far the search for a plan is, while one is wished for.
     pub plan: Stage,
+    /// What the diary says last of the heap, while something is asked of it.
+    pub diary_says: DiarySays,
     /// What was found to be wrong, while it is asked.
     pub complaint: ComplaintShown,
+    /// What was found in a logger's file, while one is looked at.
+    pub import: ImportShown,
     /// The trial last run.
     pub trial: Option<TrialShown>,
     /// Trials run before anyone asked for them, for later.
@@ -85,6 +97,8 @@ impl Shown {
     /// Takes what the background has found.
     pub fn refine(&mut self, news: HeapNews, subject: &Subject<'_>) {
         match news {
+            // What was learnt is the better forecast.
+            HeapNews::Forecast(_) if self.follows_newest() => {}
             HeapNews::Forecast(forecast) => {
                 self.curve.take_forecast(&forecast);
                 self.stages.take_forecast(forecast);
@@ -99,14 +113,30 @@ impl Shown {
     fn take_projection(
         &mut self,
         projection: Option<Arc<Projection>>,
-        inputs: &Inputs,
+        inputs: &Arc<Inputs>,
         subject: &Subject<'_>,
     ) {
         let drawn = projection.as_deref();
         self.curve = drawn
             .map(|projection| Curve::of(projection, &inputs.heap))
             .unwrap_or_default();
-        self.stages.take_projection(projection, subject);
+        self.stages.take_projection(projection, inputs, subject);
+        let shown = self.following.followed_of(self.stages.inputs());
+        if let Some(shown) = shown.cloned().filter(|_| self.curve.peak.is_some()) {
+            self.curve.take_learnt(&shown.forecast, &shown.prior);
+            self.stages.take_forecast(shown.forecast);
+        }
+    }
+
+    /// Whether what was learnt is followed and belongs to the heap as it is.
+    pub fn follows_newest(&self) -> bool {
+        self.following.followed_of(self.stages.inputs()).is_some()
+    }
+
+    /// The inputs that are projected: what was learnt laid over the planned ones, where that is followed.
+    pub fn inputs(&mut self) -> Option<Arc<Inputs>> {
+        let planned = self.stages.inputs()?;
+        Some(self.following.inputs(planned))
     }
 
     /// Whether the trial last run belongs to a recipe that is another by now.
@@ -127,6 +157,7 @@ impl Shown {
             // A band behind the live one would say more than it explains.
             curve: Curve {
                 band: None,
+                prior: None,
                 ..self.curve.clone()
             },
         })

@@ -4,7 +4,7 @@
 //!
 //! Not here: running it (`jobs::trial`), drawing it (`class::trial`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use std::sync::Arc;
 

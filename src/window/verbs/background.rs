@@ -12,11 +12,14 @@ use std::time::Duration;
 use eframe::egui;
 
 use crate::assess::Subject;
+use crate::forecast::RunStages;
 use crate::outcome::Outcome;
 use crate::text::error::{
-    CLASS_FILE_SKIPPED, NO_TRIALS, NOT_JUDGED, NOT_PROJECTED, TURNINGS_NOT_COUNTED, no_thread,
+    CLASS_FILE_SKIPPED, NO_TRIALS, NOT_JUDGED, NOT_LEARNT, NOT_PROJECTED, TURNINGS_NOT_COUNTED,
+    no_thread,
 };
 
+use crate::window::jobs::learning::LearnNews;
 use crate::window::jobs::projecting::{FrameNow, HeapNews};
 use crate::window::piles::books::Books;
 use crate::window::piles::choices::View;
@@ -39,6 +42,7 @@ impl Workbench {
         self.refine(ctx);
         self.tend_plan_search(ctx);
         self.tend_complaint(ctx);
+        self.tend_import(ctx);
         self.run_trials_ahead(ctx);
     }
 
@@ -70,16 +74,27 @@ impl Workbench {
             self.judge(ctx);
             return;
         }
+        self.learn(ctx);
         let waking = ctx.clone();
+        let members = if self.shown.follows_newest() {
+            0
+        } else {
+            RunStages::AT_REST.members
+        };
         let frame = FrameNow {
-            revision: self.shown.stages.revision(),
+            // Both only ever count up, so their sum is another whenever one of them is.
+            revision: self.shown.stages.revision() + self.shown.following.turns(),
             now_s: self.now_s,
             held: ctx.input(|input| input.pointer.any_down()),
+            at_rest: RunStages {
+                members,
+                ..RunStages::AT_REST
+            },
         };
-        let inputs = self.shown.stages.inputs();
+        let inputs = self.shown.inputs();
         let wake = move || waking.request_repaint();
         self.shown.at_rest = self.jobs.background.rests(frame);
-        let Ok(all) = self.jobs.background.tend(frame, inputs, wake) else {
+        let Ok(all) = self.jobs.background.tend(frame, inputs.as_ref(), wake) else {
             // Where no thread is to be had, the window calculates by itself.
             self.refines = false;
             self.shown.stages.forget();
@@ -101,13 +116,49 @@ impl Workbench {
         }
     }
 
+    /// Lets the diary say which members to believe, once all rests, and follows that.
+    fn learn(&mut self, ctx: &egui::Context) {
+        let following = &mut self.shown.following;
+        following.want(self.state.diary.followed);
+        let diary = &self.project.diary;
+        let teaches = diary.teaches();
+        let Some(inputs) = self.shown.stages.inputs().filter(|_| teaches) else {
+            self.jobs.learning.call_off();
+            following.busy = false;
+            following.drop_learnt(None);
+            return;
+        };
+        if !self.shown.at_rest {
+            return;
+        }
+        let today = diary.day_of(self.now).unwrap_or(0.0);
+        let waking = ctx.clone();
+        let wake = move || waking.request_repaint();
+        let answer = self.jobs.learning.tend(inputs, (diary, today), wake);
+        following.busy = self.jobs.learning.is_busy();
+        let news = match answer {
+            Ok(None) => return,
+            Ok(Some(news)) => news,
+            Err(problem) => LearnNews::Broken(no_thread(&problem)),
+        };
+        match news {
+            LearnNews::Learnt(learnt, of) => following.take(*learnt, of),
+            LearnNews::Nothing(why) => following.drop_learnt(Some(why)),
+            LearnNews::Broken(cause) => {
+                following.drop_learnt(None);
+                self.tell(Notice::problem(NOT_LEARNT, cause));
+            }
+        }
+        ctx.request_repaint();
+    }
+
     /// Lets the projection be judged while that is looked at: once all rests and behind the window, or at once where
     /// the window calculates by itself.
     fn judge(&mut self, ctx: &egui::Context) {
         if let Some(answer) = self.jobs.judging.poll() {
             self.take_judged(answer, ctx);
         }
-        if !matches!(self.state.view, View::Results | View::Class)
+        if !matches!(self.state.view, View::Results | View::Class | View::Diary)
             || (self.shown.behind && !self.shown.at_rest)
         {
             return;
@@ -150,13 +201,10 @@ impl Workbench {
         }
         let waking = ctx.clone();
         let wake = move || waking.request_repaint();
-        let inputs = self.shown.stages.inputs();
+        let inputs = self.shown.inputs();
         let from_day = self.project.diary.first_free_day(self.now);
-        match self
-            .jobs
-            .turn_count
-            .tend(inputs.map(|inputs| (inputs, from_day)), wake)
-        {
+        let asked = inputs.as_ref().map(|inputs| (inputs, from_day));
+        match self.jobs.turn_count.tend(asked, wake) {
             None => return,
             Some(Ok(rows)) => self.shown.turnings = rows,
             Some(Err(problem)) => {

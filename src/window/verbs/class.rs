@@ -32,6 +32,7 @@ use crate::window::jobs::dialog::PathUse;
 use crate::window::jobs::page::MadePage;
 use crate::window::piles::choices::Buckets;
 use crate::window::piles::class_choices::{Exchange, HeapSize, Mode};
+use crate::window::piles::diary_choices::Followed;
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 use crate::window::widgets::operations::add_operation;
@@ -152,9 +153,22 @@ impl Workbench {
         let name = calendar_name(Path::new(&self.recipe_name()));
         let (today, written) = (self.now.date(), self.clock.utc());
         self.state.path_field = None;
+        if purpose == PathUse::Calendar {
+            let (project, built_in) = (self.project.clone(), self.stock.built_in.clone());
+            let (followed, units) = (self.state.diary.followed, self.state.settings.units);
+            return self.write_behind(ctx, move || {
+                let assessment = match followed {
+                    Followed::Learnt => Assessment::as_learnt(&project, &built_in),
+                    Followed::Planned => Assessment::of(&project, &built_in),
+                }
+                .map_err(|problem| problem.to_string())?;
+                let bytes = dates_of(&assessment, units, &name, (today, written))?;
+                file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+                Ok(MadePage::Written(path))
+            });
+        }
         self.make_page(ctx, move |handout| {
             let bytes = match purpose {
-                PathUse::Calendar => dates_of(handout, &name, (today, written)),
                 PathUse::CurvePicture => png(curve_sheet(
                     handout.assessment,
                     handout.forecast,
@@ -180,7 +194,17 @@ impl Workbench {
     ) {
         let (project, built_in) = (self.project.clone(), self.stock.built_in.clone());
         let units = self.state.settings.units;
-        let work = move || with_handout((&project, &built_in), units, made);
+        self.write_behind(ctx, move || {
+            with_handout((&project, &built_in), units, made)
+        });
+    }
+
+    /// Lets a page be made behind the window.
+    fn write_behind(
+        &mut self,
+        ctx: &egui::Context,
+        work: impl FnOnce() -> Result<MadePage, String> + Send + 'static,
+    ) {
         let waking = ctx.clone();
         if let Err(problem) = self
             .jobs
@@ -238,13 +262,13 @@ fn with_ending(chosen: &Path, ending: &str) -> PathBuf {
     chosen.with_file_name(format!("{stem}.{ending}"))
 }
 
-/// The dates as a calendar, as seen from a day; a sentence where no heap is projected.
+/// The dates of the heap that is drawn as a calendar, as seen from a day; a sentence where no heap is projected.
 fn dates_of(
-    handout: &Handout<'_>,
+    assessment: &Assessment<'_>,
+    units: UnitSystem,
     name: &str,
     (today, written): (Date, DateTime),
 ) -> Result<Vec<u8>, String> {
-    let assessment = handout.assessment;
     let (Some(projection), Some(outcome)) = (&assessment.projection, &assessment.outcome) else {
         return Err(error::NO_DATES.to_owned());
     };
@@ -253,7 +277,7 @@ fn dates_of(
     let of = SaidOf {
         project: assessment.project,
         catalogue: &assessment.catalogue,
-        units: handout.units,
+        units,
     };
     let file = CalendarFile {
         schedule: &schedule,

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use eframe::egui;
 
-use crate::assess::remedy::Question;
+use crate::assess::remedy::{DiarySays, LearntHeap, Question};
 use crate::diary::Diary;
 use crate::document::{NEWEST_FORMAT, Project, Season};
 use crate::heap::Heap;
@@ -67,6 +67,8 @@ impl Workbench {
         if !self.state.complaint_open {
             return;
         }
+        let plan = &self.project.heap.plan;
+        self.shown.diary_says = DiarySays::of(&self.project.diary, plan, self.now.date());
         let sheet = &self.state.complaint;
         if sheet.symptoms.is_empty() {
             self.jobs.diagnosing.call_off();
@@ -82,18 +84,27 @@ impl Workbench {
             }
         };
         let readings = sheet.readings_now();
+        let from_day = self.first_open_day();
+        let inputs = self.shown.stages.inputs();
+        let followed = self.shown.following.followed_of(inputs);
+        let of_recipe = sheet.heap == AskedHeap::Recipe;
         let question = Question {
             mix,
             heap,
             symptoms: sheet.symptoms.clone(),
             readings,
             catalogue: Arc::clone(&self.stock.all),
-            from_day: match sheet.heap {
-                AskedHeap::Recipe => self.from_day(),
-                AskedHeap::Rough => None,
+            from_day: from_day.filter(|_| of_recipe),
+            diary: if of_recipe {
+                self.shown.diary_says
+            } else {
+                DiarySays::default()
             },
+            learnt: followed
+                .filter(|_| of_recipe)
+                .map(|shown| LearntHeap::of(&shown.learnt, from_day)),
         };
-        let own = sheet.heap == AskedHeap::Recipe && readings.squeeze.is_none();
+        let own = of_recipe && readings.squeeze.is_none();
         let projection = self.shown.stages.projection().filter(|_| own).cloned();
         let waking = ctx.clone();
         let news = self

@@ -269,6 +269,7 @@ impl Workbench {
                 .with_file_name(self.suggested_name(purpose))
                 .display()
                 .to_string(),
+            (PathUse::Readings, ..) => String::new(),
             (_, Some(path), _) => path.display().to_string(),
             (PathUse::Save, None, Some(folders)) => library::suggested_path(folders, &self.project)
                 .display()
@@ -295,6 +296,7 @@ impl Workbench {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
+            Some(DialogAnswer::Chosen(PathUse::Readings, path)) => self.open_import(&path),
             Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
             Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
             Some(DialogAnswer::NothingShown(purpose)) => {
@@ -327,6 +329,7 @@ impl Workbench {
                     ..field
                 });
             }
+            PathUse::Readings => self.open_import(path),
             purpose => self.write_out(purpose, path, ctx),
         }
     }

@@ -19,6 +19,7 @@ use crate::window::action::Action;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::piles::choices::{Destination, Next, PickerState, View};
 use crate::window::piles::notices::Notice;
+use crate::window::verbs::importing::is_logger_file;
 use crate::window::verbs::workbench::Workbench;
 
 /// How often a waiting dialog is asked for its answer.
@@ -51,7 +52,9 @@ impl Workbench {
                 .first()
                 .map(|file| file.path().to_owned())
         });
-        if let Some(path) = dropped {
+        if let Some(path) = dropped.clone().filter(|path| is_logger_file(path)) {
+            self.open_import(&path);
+        } else if let Some(path) = dropped {
             self.guarded(Next::OpenFile(path), ctx);
         }
     }
@@ -86,6 +89,10 @@ impl Workbench {
             Action::LeaveWrong => self.leave_complaint(),
             Action::TakeCure(place) => self.take_cure(place),
             Action::KeepRough => self.keep_rough(ctx),
+            Action::ImportReadings => self.ask_for_path(PathUse::Readings, ctx),
+            Action::ImportFile(path) => self.open_import(&path),
+            Action::TakeReadings => self.take_readings(),
+            Action::LeaveImport => self.leave_import(),
             Action::OpenDrawer => self.open_drawer(None),
             Action::ShowMaterial(id) => self.open_drawer(Some(id)),
             Action::CloseDrawer => self.state.drawer = None,
@@ -121,6 +128,7 @@ impl Workbench {
             Action::ChooseBucket(Side::Green, id) => self.state.buckets.green = id,
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
             Action::Class(action) => self.perform_class(action, ctx),
+            Action::Diary(action) => self.perform_diary(action),
             Action::ToggleMotion => {
                 let less = &mut self.state.settings.less_motion;
                 *less = !*less;

@@ -101,7 +101,7 @@ impl Workbench {
                 "That is already the plan; nothing was changed.",
             ));
         }
-        let told = was_used(&self.project.heap, self.from_day());
+        let told = was_used(&self.project.heap, self.first_open_day());
         self.project.heap.plan = found.proposed.plan.clone();
         self.leave_plan_sheet();
         if self.record_or_revert(change::PROPOSED_PLAN) {
@@ -119,13 +119,14 @@ impl Workbench {
         };
         let waking = ctx.clone();
         let from_day = self.project.diary.first_free_day(self.now);
-        let stage = match (self.shown.stages.inputs(), self.shown.stages.problem()) {
-            (Some(inputs), _) => self
-                .jobs
-                .finder
-                .tend((inputs, from_day), sheet.wish, move || {
-                    waking.request_repaint()
-                }),
+        let stage = match (self.shown.inputs(), self.shown.stages.problem()) {
+            (Some(inputs), _) => {
+                self.jobs
+                    .finder
+                    .tend((&inputs, from_day), sheet.wish, move || {
+                        waking.request_repaint()
+                    })
+            }
             (None, Some(problem)) => Stage::Problem(no_plan(&problem)),
             (None, None) => Stage::Looking(0.0),
         };

@@ -6,7 +6,7 @@
 //! is another.
 //! Not here: the thread (`jobs::trial`), what is shown of it (`class::answer`).
 //!
-//! Tested by: `tests/window/class.rs`.
+//! Tested by: `tests/window/class_trials.rs`.
 
 use eframe::egui;
 

@@ -20,7 +20,9 @@ use crate::mix::EXCHANGED_AT_ONCE;
 
 use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
+use crate::window::jobs::importing::Importing;
 use crate::window::jobs::judging::Judging;
+use crate::window::jobs::learning::Learning;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
@@ -28,6 +30,7 @@ use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
 use crate::window::piles::choices::WindowState;
 use crate::window::piles::curve::Curve;
+use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
@@ -138,6 +141,10 @@ pub struct Jobs {
     pub(in crate::window) finder: PlanFinder,
     /// Finds what is wrong with a heap.
     pub(in crate::window) diagnosing: Diagnosing,
+    /// Reads a logger's file.
+    pub(in crate::window) importing: Importing,
+    /// Learns from the diary.
+    pub learning: Learning,
     /// Judges the projection.
     pub judging: Judging,
     /// Counts what turnings bring.
@@ -185,7 +192,11 @@ impl Workbench {
         self.state.drawer = None;
         self.state.plan_sheet = None;
         self.state.complaint_open = false;
+        self.state.import_sheet = None;
         self.state.details = None;
+        self.state.diary = DiaryState::default();
+        self.jobs.learning.call_off();
+        self.shown.following.drop_learnt(None);
         self.jobs.trials.call_off();
         self.shown.trial = None;
         self.shown.ahead.clear();
@@ -193,7 +204,7 @@ impl Workbench {
     }
 
     /// First day on which the plan can still be another; `None`: the heap does not stand yet.
-    pub(in crate::window) fn from_day(&self) -> Option<f64> {
+    pub(in crate::window) fn first_open_day(&self) -> Option<f64> {
         self.project.diary.first_free_day(self.now)
     }
 
@@ -233,6 +244,7 @@ impl Workbench {
             blended: blend.is_some_and(|blend| blend.gauges.is_some()),
             has_room: self.project.heap.shape.room_m3().is_some(),
             plan_found: self.state.plan_sheet.is_some() && self.shown.plan.found().is_some(),
+            readings: self.shown.import.readings(),
             dialog_open: self.store.dialog.is_open(),
             buckets: (
                 name(&self.state.buckets.green),

@@ -2,7 +2,7 @@
 //! temperature, its height and width, and a legend. It sinks as the heap settles; one scale holds for the whole run.
 //!
 //! In: a projection, a day, what to show. Out: the drawn picture, and the same in words for a screen
-//! reader and on hover.
+//! reader and on hover; the place that was clicked, where one is asked for.
 //!
 //! Colours: inferno, cividis and viridis (Matplotlib, CC0; perceptually uniform), as hex lists in
 //! `assets/theme.ron`.
@@ -16,10 +16,12 @@ use eframe::egui::{
     TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 
+use crate::diary::Spot;
 use crate::heap::{Projection, SectionValue, Shape};
 use crate::quantity::UnitSystem;
 
 use crate::export::section::{Extent, Raster, span, ticks};
+use crate::text::diary::CLICK_TO_READ;
 use crate::text::number;
 use crate::text::page::{section_value, section_value_in_sentence};
 use crate::window::theme::{Look, unbroken};
@@ -51,6 +53,23 @@ pub struct CrossSection<'a> {
     pub units: UnitSystem,
     /// Colours and sizes.
     pub look: Look<'a>,
+}
+
+/// The place of the heap that lies at a point of the picture; `None` beside it.
+fn spot_at(raster: &Raster, rect: Rect, at: egui::Pos2) -> Option<Spot> {
+    let across = f64::from((at.x - rect.left()) / rect.width());
+    let down = f64::from((at.y - rect.top()) / rect.height());
+    if !(0.0..=1.0).contains(&across) || !(0.0..=1.0).contains(&down) {
+        return None;
+    }
+    let reach = raster.reach(down)?;
+    let out = (2.0 * across - 1.0).abs() / reach.max(1e-9);
+    // To whole hundredths: nobody puts a probe more exactly than that.
+    let rounded = |share: f64| (100.0 * share).round() / 100.0;
+    (out <= 1.0).then(|| Spot {
+        out: rounded(out),
+        up: rounded(1.0 - down),
+    })
 }
 
 /// Colour of a share of the way through a map.
@@ -90,11 +109,20 @@ impl CrossSection<'_> {
 
     /// Draws the section into what room there is: words above, legend below.
     pub fn show(self, ui: &mut Ui) {
+        self.draw(ui, None);
+    }
+
+    /// The same with a place marked, on both sides of the middle; gives the place that was clicked.
+    pub fn show_with_place(self, ui: &mut Ui, marked: Spot) -> Option<Spot> {
+        self.draw(ui, Some(marked))
+    }
+
+    fn draw(self, ui: &mut Ui, marked: Option<Spot>) -> Option<Spot> {
         let drawn = Sizes::on_day(self.projection, self.day)
             .and_then(|it| self.raster(it.now).map(|raster| (it, raster)));
         let Some((sizes, raster)) = drawn else {
             ui.weak("Nothing to show: the mix is empty.");
-            return;
+            return None;
         };
         let words = self.words_of(&raster, &sizes);
         ui.label(unbroken(&words).color(self.look.colours.text_weak.0));
@@ -102,7 +130,11 @@ impl CrossSection<'_> {
         let legend = 2.6 * small;
         let room = ui.available_size();
         let most = (room.y - legend).max(self.look.sizes.least_width);
-        let (area, response) = ui.allocate_exact_size(vec2(room.x, most), Sense::hover());
+        let sense = match marked {
+            Some(_) => Sense::click(),
+            None => Sense::hover(),
+        };
+        let (area, response) = ui.allocate_exact_size(vec2(room.x, most), sense);
         let (beside, below) = (HEIGHT_ROOM * small, WIDTH_ROOM * small);
         let free = Rect::from_min_max(
             pos2(area.left() + beside, area.top() + 0.5 * small),
@@ -112,7 +144,15 @@ impl CrossSection<'_> {
         let rect = sizes.place_in(frame);
         self.paint(ui, &raster, rect);
         self.measures(ui, &sizes, (frame, rect));
+        if let Some(marked) = marked {
+            self.mark(ui, &raster, rect, marked);
+        }
         self.legend(ui, legend);
+        let clicked = response
+            .clicked()
+            .then(|| response.interact_pointer_pos())
+            .flatten()
+            .and_then(|at| spot_at(&raster, rect, at));
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words.clone()));
         let pointed = response.hover_pos().and_then(|at| {
             let (across, down) = (
@@ -125,7 +165,31 @@ impl CrossSection<'_> {
                 .flatten()
         });
         if let Some(value) = pointed {
-            response.on_hover_text_at_pointer(section_value(self.shows, value, self.units));
+            let mut told = section_value(self.shows, value, self.units);
+            if marked.is_some() {
+                told = format!("{told}{CLICK_TO_READ}");
+            }
+            response.on_hover_text_at_pointer(told);
+        }
+        clicked
+    }
+
+    /// A ring where the reading is taken, and a thin one on the other side of the middle.
+    fn mark(&self, ui: &Ui, raster: &Raster, rect: Rect, marked: Spot) {
+        let down = (1.0 - marked.up).clamp(0.0, 1.0);
+        let reach = raster.reach(down).unwrap_or_default();
+        let (maps, sizes) = (self.look.maps, self.look.sizes);
+        for (side, thick) in [(1.0, sizes.curve), (-1.0, sizes.thin)] {
+            let across = 0.5 + 0.5 * side * marked.out * reach;
+            let at = rect.lerp_inside(vec2(across as f32, down as f32));
+            let radius = 2.0 * sizes.dot;
+            let halo = Stroke::new(thick + 2.0 * sizes.thin, maps.halo.0);
+            ui.painter().circle_stroke(at, radius, halo);
+            let ring = Stroke::new(thick, maps.line.0);
+            ui.painter().circle_stroke(at, radius, ring);
+            if marked.out < 0.01 {
+                break;
+            }
         }
     }
 
@@ -179,7 +243,7 @@ impl CrossSection<'_> {
     fn words_of(&self, raster: &Raster, sizes: &Sizes) -> String {
         let values = match (self.shows, self.projection.at(self.day)) {
             (SectionValue::Temperature, Some(r)) => format!(
-                " Centre {}, middle {}, edge {}.",
+                " Centre {}, halfway {}, edge {}.",
                 number::temperature(r.centre_c, self.units),
                 number::temperature(r.middle_c, self.units),
                 number::temperature(r.edge_c, self.units)

@@ -7,19 +7,21 @@
 //!
 //! Tested by: `tests/window/heat_plot.rs`.
 
-use eframe::egui::{self, Align2, Rangef, Role, Stroke, Ui, WidgetInfo};
+use eframe::egui::{self, Align2, Role, Stroke, Ui, WidgetInfo};
 use egui_plot::{
-    AxisHints, Corner, FilledArea, GridInput, GridMark, HLine, HoverPosition, Legend, Line,
-    LineStyle, Plot, PlotPoint, PlotPoints, Text, VLine,
+    Corner, FilledArea, GridMark, HLine, HoverPosition, Legend, Line, LineStyle, PlotPoint,
+    PlotPoints, Text, VLine,
 };
 
-use crate::forecast::Start;
+use crate::forecast::{Band, Start};
 use crate::quantity::UnitSystem;
 use crate::text::forecast::{about_the_band, may_not_start};
 use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
 use crate::window::theme::{Look, unbroken};
+use crate::window::widgets::plot_ground::{aligned_axis, marks, still_plot};
+use crate::window::widgets::reading_plot::{Taken, draw_taken};
 
 /// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
 const MARK_ROOM: (f64, f64) = (9.0, 2.5);
@@ -48,6 +50,8 @@ pub struct HeatPlot<'a> {
     pub ghost: Option<&'a Curve>,
     /// Middle, edge, operations and the day looked at, where there is room for them.
     pub detail: Option<Detail<'a>>,
+    /// What was measured, and today.
+    pub taken: Option<Taken<'a>>,
     /// Whether a key lies over the plot; it never does where there is detail.
     pub key: bool,
     /// Day of the year the heap is built.
@@ -60,47 +64,28 @@ pub struct HeatPlot<'a> {
     pub look: Look<'a>,
 }
 
-/// Least room of a mark's text along either axis, points; text with less is left out rather than made faint.
-const TEXT_ROOM: (f32, f32) = (40.0, 16.0);
-
-/// An axis whose numbers are as dark as any other text.
-fn legible(axis: AxisHints<'static>, room: f32, look: Look<'_>) -> Vec<AxisHints<'static>> {
-    // The toolkit fades text in between two distances; here it is there or not.
-    let spacing = Rangef::new(room, room);
-    vec![
-        axis.label_spacing(spacing)
-            .tick_label_color(look.colours.text_weak.0),
-    ]
-}
-
-/// A plot that neither moves nor zooms, on the ground it stands on.
-pub(in crate::window) fn still_plot(
-    name: &'static str,
-    height: f32,
-    look: Look<'_>,
-) -> Plot<'static> {
-    Plot::new(name)
-        .height(height)
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_background(false)
-        .show_crosshair(false)
-        .grid_color(look.colours.line.0)
-        .custom_x_axes(legible(AxisHints::new_x(), TEXT_ROOM.0, look))
-        .custom_y_axes(legible(AxisHints::new_y(), TEXT_ROOM.1, look))
-}
-
 impl HeatPlot<'_> {
+    /// The lowest and the highest temperature shown, in the unit shown.
+    fn span_shown(&self) -> (f64, f64) {
+        let measured_c = self.taken.and_then(|taken| taken.shown.span_c());
+        let hottest_c = highest_c(self.curve)
+            .max(self.ghost.map_or(f64::MIN, highest_c))
+            .max(measured_c.map_or(f64::MIN, |span| span.1));
+        let coldest_c = lowest_c(self.curve).min(measured_c.map_or(f64::MAX, |span| span.0));
+        // A little below, so that the lowest mark stands clear of the days.
+        (
+            self.units.temperature(coldest_c - 5.0),
+            self.units.temperature((hottest_c + 5.0).max(USUAL_TOP_C)),
+        )
+    }
+
     /// Draws the plot into what room there is; says where its first and its last day stand.
     pub fn show(self, ui: &mut Ui) -> (f32, f32) {
         let Self {
             curve,
             ghost,
             detail,
+            taken,
             key,
             start_day_of_year,
             days,
@@ -108,12 +93,14 @@ impl HeatPlot<'_> {
             look,
         } = self;
         let height = ui.available_height().max(look.sizes.big_button);
-        let hottest_c = highest_c(curve).max(ghost.map_or(f64::MIN, highest_c));
-        let top = units.temperature((hottest_c + 5.0).max(USUAL_TOP_C));
-        // A little below, so that the lowest mark stands clear of the days.
-        let bottom = units.temperature(lowest_c(curve) - 5.0);
+        let (bottom, top) = self.span_shown();
         let reach = (top - bottom) * 0.03;
-        let plot = still_plot("heat plot", height, look)
+        let plot = still_plot("heat plot", height, look);
+        let plot = match taken {
+            Some(_) => plot.custom_y_axes(aligned_axis(look)),
+            None => plot,
+        };
+        let plot = plot
             .default_x_bounds(0.0, days.max(1.0))
             .default_y_bounds(bottom, top)
             .set_margin_fraction(egui::vec2(0.0, 0.02))
@@ -141,6 +128,11 @@ impl HeatPlot<'_> {
                     | HoverPosition::Elsewhere { position } => *position,
                 };
                 let at = Hover::of(point.x, point.y, reach, units);
+                let near =
+                    taken.and_then(|taken| taken.told((point.x, point.y), (days, reach), units));
+                if near.is_some() {
+                    return near;
+                }
                 hover_text(curve, ghost, &at, start_day_of_year, units)
             });
         // With detail the key stands above instead, where it covers no curve.
@@ -154,8 +146,7 @@ impl HeatPlot<'_> {
             plot.set_plot_bounds_y(bottom..=top);
             draw_pointer(plot, look);
             draw_air(plot, curve, units, look);
-            let fill = ("4 in 5 such heaps", look.colours.heap_band.0);
-            draw_band(plot, curve, fill, units);
+            draw_bands(plot, curve, units, look);
             draw_marks(plot, units, look);
             if let Some(ghost) = ghost {
                 draw_ghost(plot, ghost, units, look);
@@ -164,11 +155,15 @@ impl HeatPlot<'_> {
                 draw_detail(plot, curve, detail, units, look);
             }
             draw_centre(plot, curve, units, look);
+            if let Some(taken) = taken {
+                draw_taken(plot, taken, units, look);
+            }
             name_marks(plot, marks_at, units, look);
             draw_doubt(plot, curve.start, look);
         });
         shown.response.widget_info(|| {
-            let text = format!("Heat plot. {}", curve.sentence(units));
+            let measured = taken.map(|taken| taken.in_words(units)).unwrap_or_default();
+            let text = format!("Heat plot. {} {measured}", curve.sentence(units));
             WidgetInfo::labeled(Role::Figure, true, text)
         });
         let frame = shown.transform.frame();
@@ -188,12 +183,15 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
     let colours = look.colours;
     let mut entries = vec![
         (colours.heap, "centre"),
-        (colours.middle, "middle"),
+        (colours.middle, "halfway"),
         (colours.edge, "edge"),
         (colours.air, "air outside"),
     ];
     if curve.band.is_some() {
         entries.push((colours.heap_band, "4 in 5 such heaps"));
+    }
+    if curve.prior.is_some() {
+        entries.push((colours.prior_band, "before readings"));
     }
     if pinned {
         entries.push((colours.ghost, "pinned"));
@@ -202,7 +200,7 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
         for (colour, name) in entries {
             let size = egui::vec2(1.6 * look.sizes.small, look.sizes.small);
             let (rect, _) = ui.allocate_exact_size(size, egui::Sense::hover());
-            let thick = if colour == colours.heap_band {
+            let thick = if colour == colours.heap_band || colour == colours.prior_band {
                 look.sizes.small
             } else {
                 1.4 * look.sizes.curve
@@ -218,30 +216,12 @@ pub fn key_ui(ui: &mut Ui, curve: &Curve, pinned: bool, look: Look<'_>) {
     });
 }
 
-/// Evenly spaced marks, as close as the least of the steps that leaves room for their text.
-pub(in crate::window) fn marks(input: GridInput, room: f64, steps: &[f64]) -> Vec<GridMark> {
-    let room = input.base_step_size * room;
-    let widest = steps.last().copied().unwrap_or(1.0);
-    let step = steps
-        .iter()
-        .copied()
-        .find(|step| *step >= room)
-        .unwrap_or(widest);
-    let (low, high) = input.bounds;
-    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
-    (first..=last)
-        .map(|index| GridMark {
-            value: index as f64 * step,
-            step_size: step,
-        })
-        .collect()
-}
-
 /// The highest temperature there is to draw, degC.
 fn highest_c(curve: &Curve) -> f64 {
     let air = curve.air.iter().map(|air| air.high_c);
     let heap = curve.heap_c.iter().map(|point| point[1]);
-    let band = curve.band.iter().flat_map(|band| band.high.iter().copied());
+    let bands = curve.band.iter().chain(&curve.prior);
+    let band = bands.flat_map(|band| band.high.iter().copied());
     air.chain(heap).chain(band).fold(f64::MIN, f64::max)
 }
 
@@ -298,14 +278,26 @@ fn draw_pointer(plot: &mut egui_plot::PlotUi<'_>, look: Look<'_>) {
     }
 }
 
+/// The band, and behind it that before any reading.
+fn draw_bands(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem, look: Look<'_>) {
+    let (prior, band) = (look.colours.prior_band.0, look.colours.heap_band.0);
+    for (band, named) in [
+        (&curve.prior, ("4 in 5 before readings", prior)),
+        (&curve.band, ("4 in 5 such heaps", band)),
+    ] {
+        if let Some(band) = band {
+            draw_band(plot, band, named, units);
+        }
+    }
+}
+
 /// Where four in five heaps of this kind lie.
 fn draw_band(
     plot: &mut egui_plot::PlotUi<'_>,
-    curve: &Curve,
+    band: &Band,
     (name, fill): (&str, egui::Color32),
     units: UnitSystem,
 ) {
-    let Some(band) = &curve.band else { return };
     let shown =
         |values: &[f64]| -> Vec<f64> { values.iter().map(|c| units.temperature(*c)).collect() };
     let (low, high) = (shown(&band.low), shown(&band.high));
@@ -344,14 +336,20 @@ fn draw_doubt(plot: &mut egui_plot::PlotUi<'_>, start: Option<Start>, look: Look
 
 /// The pinned heat.
 fn draw_ghost(plot: &mut egui_plot::PlotUi<'_>, ghost: &Curve, units: UnitSystem, look: Look<'_>) {
-    let fill = ("4 in 5 without it", look.colours.smear.0);
-    draw_band(plot, ghost, fill, units);
+    if let Some(band) = &ghost.band {
+        draw_band(
+            plot,
+            band,
+            ("4 in 5 without it", look.colours.smear.0),
+            units,
+        );
+    }
     let stroke = Stroke::new(look.sizes.curve, look.colours.ghost.0);
     let line = Line::new("pinned", in_units(&ghost.heap_c, units)).stroke(stroke);
     plot.line(line.style(LineStyle::dashed_loose()).allow_hover(false));
 }
 
-/// Middle and edge of the heap, a line for every entry of the plan, one for the day looked at.
+/// Halfway to the side and edge of the heap, a line for every entry of the plan, one for the day looked at.
 fn draw_detail(
     plot: &mut egui_plot::PlotUi<'_>,
     curve: &Curve,
@@ -360,7 +358,7 @@ fn draw_detail(
     look: Look<'_>,
 ) {
     let series = [
-        ("middle", &curve.middle_c, look.colours.middle.0),
+        ("halfway", &curve.middle_c, look.colours.middle.0),
         ("edge", &curve.edge_c, look.colours.edge.0),
     ];
     for (name, points, colour) in series {

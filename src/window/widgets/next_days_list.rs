@@ -17,8 +17,8 @@ use crate::window::page::Page;
 use crate::window::theme::strong;
 use crate::window::widgets::buttons::action_button;
 
-/// Width of the dates, in widths of a typed value.
-const DATE_WIDTHS: f32 = 2.5;
+/// Width of the dates, in widths of a typed value: "Wed 30 September 2026" stands on one line.
+const DATE_WIDTHS: f32 = 3.3;
 
 /// The list of a heap with this outcome; nothing before it is projected.
 pub(in crate::window) fn next_days_ui(

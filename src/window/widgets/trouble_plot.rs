@@ -12,7 +12,7 @@ use egui_plot::{GridMark, Line, LineStyle, PlotPoints};
 use crate::outcome::smell::TroublePoint;
 
 use crate::window::theme::{Look, unbroken};
-use crate::window::widgets::heat_plot::{marks, still_plot};
+use crate::window::widgets::plot_ground::{marks, still_plot};
 
 /// Upper end of the plot at least, per cent.
 const LEAST_TOP: f64 = 20.0;
