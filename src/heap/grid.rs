@@ -5,73 +5,26 @@
 //! Arrays are flat and padded with one ring of ghost cells, so every kernel is one loop with the
 //! offsets 1 (outward) and `stride` (upward). The outward face of cell `c` has index `c`, and so has
 //! its upward face. Lengths are those of the heap as built; settling is a factor on heights, applied
-//! by the user of the grid. Cells whose centre lies outside the outline are not active; a slope is
-//! drawn in steps, and its cells are then stretched alike in both directions until together they hold
-//! the volume of the outline.
+//! by the user of the grid. Cells outside the outline are not active; those that a slope cuts hold what of
+//! them lies inside (`slope`), and show the slope as what of it is seen from the side and from above.
 //!
-//! Not here: what fills a cell (`cell`), what crosses a face (`transport`, `airflow`).
+//! Not here: what a slope leaves of a cell (`slope`), what fills a cell (`cell`), what crosses a face (`transport`,
+//! `airflow`).
 //!
 //! Tested by: `tests/science/grid.rs`, `tests/science/conduction.rs`.
 
-use std::f64::consts::PI;
+use super::slope;
 
-/// A centre this close to the slope, as a share of the whole, lies on it and counts as inside; so
-/// rounding does not decide over cells of an even grid, whose centres lie on the slope in a row.
-const ON_THE_SLOPE: f64 = 1.0e-9;
+pub use super::outline::{Outline, Symmetry};
 
 /// Cells each way of a heap with slopes, over those of an upright one: as about half of them lie outside, it costs
 /// the same, and its steps are finer (tuned: the centre of a cone is then as near to a settled run as that of a bin).
 const FINER_ON_SLOPES: f64 = 1.35;
+/// Least depth of a centre under a slope, as a share of the cell (tuned: where the slope goes through the centre, that has the
+/// temperature of the surface, and what passes between them stays a number).
+const LEAST_DEPTH: f64 = 0.02;
 /// Least mean width and height of the cells of a run, m.
 const FINEST_M: f64 = 0.01;
-
-/// Round about the axis, or flat and mirrored at the middle plane.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Symmetry {
-    /// Turned about the vertical axis.
-    Round,
-    /// Flat; `extent` is then the half width and everything is per metre of length.
-    Flat,
-}
-
-/// The outline of a heap as built.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Outline {
-    /// Round or flat.
-    pub symmetry: Symmetry,
-    /// Radius or half width at the foot, m.
-    pub extent_m: f64,
-    /// Height at the middle, m.
-    pub height_m: f64,
-    /// Whether the sides are upright (bins) or slope from the middle to the foot (heaps, rows).
-    pub upright: bool,
-}
-
-impl Outline {
-    /// Volume, m3 (half the section, m2, if flat).
-    pub fn volume_m3(&self) -> f64 {
-        let box_m3 = match self.symmetry {
-            Symmetry::Round => PI * self.extent_m * self.extent_m * self.height_m,
-            Symmetry::Flat => self.extent_m * self.height_m,
-        };
-        match (self.upright, self.symmetry) {
-            (true, _) => box_m3,
-            (false, Symmetry::Round) => box_m3 / 3.0,
-            (false, Symmetry::Flat) => box_m3 / 2.0,
-        }
-    }
-
-    /// Surface without the foot, m2 (m per metre of length if flat).
-    pub fn mantle_m2(&self) -> f64 {
-        let (r, h) = (self.extent_m, self.height_m);
-        match (self.upright, self.symmetry) {
-            (true, Symmetry::Round) => PI * r * (2.0 * h + r),
-            (true, Symmetry::Flat) => h + r,
-            (false, Symmetry::Round) => PI * r * r.hypot(h),
-            (false, Symmetry::Flat) => r.hypot(h),
-        }
-    }
-}
 
 /// Where an exposed face looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,7 +48,7 @@ pub struct Exposed {
     pub area_m2: f64,
     /// Distance from the cell's centre, m, as built.
     pub depth_m: f64,
-    /// True surface per area of this face: below 1 where a slope is drawn in steps.
+    /// True surface per area of this face: below 1 on a slope, which is shown from the side and from above.
     pub slope_factor: f64,
 }
 
@@ -169,7 +122,7 @@ impl Grid {
     pub fn graded(outline: &Outline, across: usize, up: usize) -> Self {
         let columns = graded(across, outline.extent_m, 1.0, 3.24);
         let rows = graded(up, outline.height_m, 1.15, 2.56);
-        Self::holding_volume(outline, columns, rows)
+        Self::from_edges(outline, columns, rows)
     }
 
     /// The grid of a run: graded, at most this many cells, none finer in the mean than a centimetre, below which
@@ -186,29 +139,6 @@ impl Grid {
             most(outline.extent_m, across),
             most(outline.height_m, up),
         )
-    }
-
-    /// A grid whose steps hold the volume of the outline: faces in these proportions.
-    pub fn holding_volume(outline: &Outline, columns: Vec<f64>, rows: Vec<f64>) -> Self {
-        let grid = Self::from_edges(outline, columns, rows);
-        if outline.upright {
-            return grid;
-        }
-        let lack = outline.volume_m3() / grid.total_volume_m3();
-        let stretch = match outline.symmetry {
-            Symmetry::Round => lack.cbrt(),
-            Symmetry::Flat => lack.sqrt(),
-        };
-        let stretched = Outline {
-            extent_m: stretch * outline.extent_m,
-            height_m: stretch * outline.height_m,
-            ..*outline
-        };
-        let longer = |edges: &[f64]| edges.iter().map(|x| stretch * x).collect();
-        let (columns, rows) = (longer(&grid.edges_across_m), longer(&grid.edges_up_m));
-        let mut grid = Self::from_edges(&stretched, columns, rows);
-        grid.fill_slope(outline);
-        grid
     }
 
     /// A grid with exactly these faces. `edges_across` and `edges_up` rise from 0.
@@ -233,10 +163,12 @@ impl Grid {
             edges_up_m: edges_up,
             in_order: Vec::new(),
         };
-        grid.fill_active(outline);
+        if outline.upright {
+            grid.fill_upright();
+        } else {
+            grid.fill_sloping(outline);
+        }
         grid.in_order = (0..len).filter(|&c| grid.active[c]).collect();
-        grid.fill_faces();
-        grid.fill_slope(outline);
         grid
     }
 
@@ -245,91 +177,101 @@ impl Grid {
         (row + 1) * self.stride + column + 1
     }
 
-    /// Plan area of a column, m2 (m per metre of length if flat).
-    fn plan_m2(&self, column: usize) -> f64 {
-        let (a, b) = (self.edges_across_m[column], self.edges_across_m[column + 1]);
-        match self.symmetry {
-            Symmetry::Round => PI * (b * b - a * a),
-            Symmetry::Flat => b - a,
-        }
+    /// Columns and rows of all cells, row by row from the ground.
+    fn places(&self) -> impl Iterator<Item = (usize, usize)> + use<> {
+        let across = self.across;
+        (0..self.up).flat_map(move |row| (0..across).map(move |column| (column, row)))
     }
 
-    /// Length around at this distance from the middle, m.
-    fn around_m(&self, distance: f64) -> f64 {
-        match self.symmetry {
-            Symmetry::Round => 2.0 * PI * distance,
-            Symmetry::Flat => 1.0,
-        }
+    /// Width and height of a cell, m.
+    fn size_m(&self, (column, row): (usize, usize)) -> (f64, f64) {
+        (
+            self.edges_across_m[column + 1] - self.edges_across_m[column],
+            self.edges_up_m[row + 1] - self.edges_up_m[row],
+        )
     }
 
-    fn fill_active(&mut self, outline: &Outline) {
-        for row in 0..self.up {
-            for column in 0..self.across {
-                let c = self.cell(column, row);
-                let (x0, x1) = (self.edges_across_m[column], self.edges_across_m[column + 1]);
-                let (z0, z1) = (self.edges_up_m[row], self.edges_up_m[row + 1]);
-                let x = 0.5 * (x0 + x1) / outline.extent_m;
-                let z = 0.5 * (z0 + z1) / outline.height_m;
-                self.width_m[c] = x1 - x0;
-                self.height_m[c] = z1 - z0;
-                let inside = x + z < 1.0 + ON_THE_SLOPE;
-                self.active[c] = outline.upright || inside || (row == 0 && column == 0);
-                if self.active[c] {
-                    self.volume_m3[c] = self.plan_m2(column) * (z1 - z0);
-                }
-            }
-        }
+    /// Distance of the centre of a cell from the middle, and its height, m.
+    fn centre_m(&self, (column, row): (usize, usize)) -> (f64, f64) {
+        (
+            0.5 * (self.edges_across_m[column] + self.edges_across_m[column + 1]),
+            0.5 * (self.edges_up_m[row] + self.edges_up_m[row + 1]),
+        )
     }
 
-    fn fill_faces(&mut self) {
-        let mut exposed = Vec::new();
-        for row in 0..self.up {
-            for column in 0..self.across {
-                let c = self.cell(column, row);
-                if !self.active[c] {
-                    continue;
-                }
-                let side = self.around_m(self.edges_across_m[column + 1]) * self.height_m[c];
-                let plan = self.plan_m2(column);
-                let face = |facing, area_m2, depth_m| Exposed {
+    fn fill_upright(&mut self) {
+        for (column, row) in self.places() {
+            let c = self.cell(column, row);
+            let (width, height) = self.size_m((column, row));
+            let outer = self.edges_across_m[column + 1];
+            let plan = self.symmetry.plan_m2(self.edges_across_m[column], outer);
+            let side = self.symmetry.around_m(outer) * height;
+            (self.width_m[c], self.height_m[c]) = (width, height);
+            self.active[c] = true;
+            self.volume_m3[c] = plan * height;
+            let mut face = |facing, area_m2, depth_m| {
+                self.exposed.push(Exposed {
                     cell: c,
                     facing,
                     area_m2,
                     depth_m,
                     slope_factor: 1.0,
-                };
-                if self.active[c + 1] {
-                    self.outward_area_m2[c] = side;
-                } else {
-                    exposed.push(face(Facing::Side, side, 0.5 * self.width_m[c]));
-                }
-                if self.active[c + self.stride] {
-                    self.upward_area_m2[c] = plan;
-                } else {
-                    exposed.push(face(Facing::Top, plan, 0.5 * self.height_m[c]));
-                }
-                if row == 0 {
-                    exposed.push(face(Facing::Base, plan, 0.5 * self.height_m[c]));
-                }
+                });
+            };
+            if column + 1 < self.across {
+                self.outward_area_m2[c] = side;
+            } else {
+                face(Facing::Side, side, 0.5 * width);
+            }
+            if row + 1 < self.up {
+                self.upward_area_m2[c] = plan;
+            } else {
+                face(Facing::Top, plan, 0.5 * height);
+            }
+            if row == 0 {
+                face(Facing::Base, plan, 0.5 * height);
             }
         }
-        self.exposed = exposed;
     }
 
-    /// Gives the steps of a slope the surface of this outline.
-    fn fill_slope(&mut self, outline: &Outline) {
-        if outline.upright {
-            return;
-        }
-        let steps: f64 = self
-            .exposed
-            .iter()
-            .filter(|f| f.facing != Facing::Base)
-            .map(|f| f.area_m2)
-            .sum();
-        for face in &mut self.exposed {
-            if face.facing != Facing::Base {
-                face.slope_factor = outline.mantle_m2() / steps;
+    fn fill_sloping(&mut self, outline: &Outline) {
+        let cuts = slope::cut(outline, &self.edges_across_m, &self.edges_up_m);
+        let (r, h) = (outline.extent_m, outline.height_m);
+        let slope_factor = r.hypot(h) / (r + h);
+        for ((column, row), cut) in self.places().zip(&cuts) {
+            let c = self.cell(column, row);
+            (self.width_m[c], self.height_m[c]) = self.size_m((column, row));
+            let Some(cut) = cut else {
+                continue;
+            };
+            self.active[c] = true;
+            self.volume_m3[c] = cut.volume_m3;
+            let is_cell = |column: usize, row: usize| {
+                column < self.across && row < self.up && cuts[row * self.across + column].is_some()
+            };
+            if is_cell(column + 1, row) {
+                self.outward_area_m2[c] = cut.outward_m2;
+            }
+            if is_cell(column, row + 1) {
+                self.upward_area_m2[c] = cut.upward_m2;
+            }
+            let (x, z) = self.centre_m((column, row));
+            let under_m = (1.0 - x / r - z / h) * r * h / r.hypot(h);
+            let depth_m = under_m.max(LEAST_DEPTH * self.width_m[c].min(self.height_m[c]));
+            for (facing, area_m2, depth_m, slope_factor) in [
+                (Facing::Side, cut.side_m2, depth_m, slope_factor),
+                (Facing::Top, cut.top_m2, depth_m, slope_factor),
+                (Facing::Base, cut.base_m2, 0.5 * self.height_m[c], 1.0),
+            ] {
+                if area_m2 > 0.0 {
+                    self.exposed.push(Exposed {
+                        cell: c,
+                        facing,
+                        area_m2,
+                        depth_m,
+                        slope_factor,
+                    });
+                }
             }
         }
     }

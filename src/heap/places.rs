@@ -98,34 +98,42 @@ pub(super) fn between(count: usize, middle: impl Fn(usize) -> f64, point: f64) -
     })
 }
 
-/// Temperature at a distance from the middle (m) and a share of the height, on a straight line between the
-/// middles of two rows.
+/// Temperature at a distance from the middle (m) and a share of the height: straight between the middles of two rows, and
+/// in a row straight over the square of the distance, as it is even about the middle; beyond the outermost middle that
+/// cell counts.
 pub(super) fn temperature_at(
     grid: &Grid,
     temperature: &[f64],
     distance_m: f64,
     height_share: f64,
 ) -> f64 {
-    let column = column_at(grid, distance_m);
     let z = height_share * grid.edges_up_m[grid.up];
     let middle = |row: usize| 0.5 * (grid.edges_up_m[row] + grid.edges_up_m[row + 1]);
-    let at = |row: usize| {
-        let mut column = column;
-        while column > 0 && !grid.active[grid.cell(column, row)] {
-            column -= 1;
-        }
-        temperature[grid.cell(column, row)]
-    };
+    let at = |row: usize| in_row(grid, temperature, row, distance_m);
     match between(grid.up, middle, z) {
         Some(rows) => at(rows.first) * (1.0 - rows.share) + at(rows.second) * rows.share,
         None => at(0),
     }
 }
 
-/// The column at a distance from the middle.
-fn column_at(grid: &Grid, distance_m: f64) -> usize {
-    let found = grid.edges_across_m[1..]
-        .iter()
-        .position(|&edge| edge >= distance_m);
-    found.unwrap_or(grid.across - 1)
+/// The same in one row.
+fn in_row(grid: &Grid, temperature: &[f64], row: usize, distance_m: f64) -> f64 {
+    let of = |column: usize| temperature[grid.cell(column, row)];
+    let square = |column: usize| {
+        let middle = 0.5 * (grid.edges_across_m[column] + grid.edges_across_m[column + 1]);
+        middle * middle
+    };
+    let cells = (0..grid.across)
+        .take_while(|&column| grid.active[grid.cell(column, row)])
+        .count();
+    if cells < 2 {
+        return of(0);
+    }
+    let place = distance_m * distance_m;
+    let outer = (1..cells)
+        .find(|&column| square(column) >= place)
+        .unwrap_or(cells - 1);
+    let (from, to) = (square(outer - 1), square(outer));
+    let share = ((place - from) / (to - from)).min(1.0);
+    of(outer - 1) + share * (of(outer) - of(outer - 1))
 }

@@ -30,13 +30,13 @@ pub struct Resolution {
 }
 
 impl Resolution {
-    /// For every frame while something is dragged: 8 by 8 cells, steps up to 6 h.
+    /// For every frame while something is dragged: 8 by 10 cells, steps up to 12 h.
     pub const fn coarse() -> Self {
         Self {
-            cells: (8, 8),
-            step_hours: 6.0,
-            change_k: 3.0,
-            skin_weight: 1.0,
+            cells: (8, 10),
+            step_hours: 12.0,
+            change_k: 4.0,
+            skin_weight: 0.5,
             refresh_hours: 12.0,
             oxygen_passes: 1,
             record_hours: 3.0,
@@ -45,25 +45,24 @@ impl Resolution {
         }
     }
 
-    /// For a member of an ensemble: 6 by 8 cells, a field a day for its parcels. Three quarters of the time of 8 by 8 cells; the
-    /// band of an ensemble lies as near to that of fine members (0.4-1.7 K, root mean square).
+    /// For a member of an ensemble: 6 by 10 cells, a field a day for its parcels.
     pub const fn member() -> Self {
         Self {
-            cells: (6, 8),
+            cells: (6, 10),
             field_hours: Some(24.0),
             record_hours: 12.0,
             ..Self::coarse()
         }
     }
 
-    /// When the hand rests: 16 by 16 cells, steps up to 3 h.
+    /// When the hand rests: 12 by 16 cells, steps up to 6 h.
     pub const fn fine() -> Self {
         Self {
-            cells: (16, 16),
-            step_hours: 3.0,
-            change_k: 1.0,
-            skin_weight: 1.0,
-            refresh_hours: 6.0,
+            cells: (12, 16),
+            step_hours: 6.0,
+            change_k: 1.5,
+            skin_weight: 0.5,
+            refresh_hours: 12.0,
             oxygen_passes: 1,
             record_hours: 3.0,
             field_hours: Some(6.0),

@@ -168,8 +168,8 @@ impl Bench {
         let half = face.depth_m / self.even.conductivity;
         match wall {
             Wall::Insulated | Wall::Leaving => (0.0, 0.0),
-            Wall::Held(t) => (face.area_m2 / half, t),
-            Wall::Film(u, t) => (face.area_m2 / (half + 1.0 / u), t),
+            Wall::Held(t) => (face.area_m2 * face.slope_factor / half, t),
+            Wall::Film(u, t) => (face.area_m2 * face.slope_factor / (half + 1.0 / u), t),
         }
     }
 

@@ -257,3 +257,42 @@ fn one_step_multiplies_a_cosine_as_the_two_sweeps_say() {
         }
     }
 }
+
+#[test]
+fn a_row_that_makes_heat_is_as_warm_in_the_middle_as_a_square_bar_is_stressed() {
+    // Mirrored at its middle plane and at its insulated foot, half a row as high as it is wide is a square of side
+    // sqrt(2) with its edges held at 0: the stress function of a square bar in torsion, whose middle is 0.0736713 side^2
+    // (Timoshenko and Goodier, Theory of Elasticity, article on rectangular bars; summed below). Cells cut by
+    // the slope must not spoil the second order.
+    let series: f64 = (0..40)
+        .map(|k| {
+            let n = f64::from(2 * k + 1);
+            let sign = if k % 2 == 0 { 1.0 } else { -1.0 };
+            sign / n.powi(3) * (1.0 - 1.0 / (0.5 * PI * n).cosh())
+        })
+        .sum();
+    let wanted = 2.0 * 4.0 / PI.powi(3) * series;
+    close("0.0736713 side^2", wanted, 2.0 * 0.073_671_3, 1e-6);
+    let mut errors = Vec::new();
+    for n in [6, 12, 24, 48] {
+        let outline = Outline {
+            upright: false,
+            ..upright(Symmetry::Flat, 1.0, 1.0)
+        };
+        let mut bench = Bench::new(uniform(&outline, n, n), Even::UNIT);
+        for facing in [Facing::Side, Facing::Top] {
+            bench.wall(facing, Wall::Held(0.0));
+        }
+        for c in bench.grid.cells().collect::<Vec<_>>() {
+            bench.source_w[c] = bench.grid.volume_m3[c];
+        }
+        advance(&mut bench, 3.0, 0.5 / (n * n) as f64);
+        let t = |column, row| bench.temperature[bench.grid.cell(column, row)];
+        let h = 1.0 / n as f64;
+        let at_axis = |row| at_middle((0.5 * h, t(0, row)), (1.5 * h, t(1, row)));
+        let middle = at_middle((0.5 * h, at_axis(0)), (1.5 * h, at_axis(1)));
+        errors.push((middle - wanted).abs());
+    }
+    falls("middle", &errors, 1.8);
+    near("middle", errors[3], 0.0, 3e-4);
+}

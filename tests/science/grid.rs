@@ -1,4 +1,4 @@
-//! The grid against geometry: volumes, areas, slopes drawn in steps, grading.
+//! The grid against geometry: volumes, areas, cells that a slope cuts, grading.
 
 use std::f64::consts::PI;
 
@@ -119,28 +119,64 @@ fn a_cone_and_a_row_hold_their_volume_and_show_their_mantle() {
 }
 
 #[test]
-fn steps_come_nearer_to_the_slope_on_finer_grids() {
-    // The foot and the height that the stretched steps reach, and the surface of the steps, which
-    // tends to that of a disc and a ring wall, pi r^2 + pi r h (not to the mantle). First order in
-    // the size of a cell; 1.2 cells of 1/n are allowed.
+fn a_slope_is_seen_from_the_side_and_from_above_as_it_is() {
+    // Foot pi r^2, seen from the side pi r h; half a triangle: r and h. Exact on every grid, so 1e-12.
     let (r, h) = (0.9_f64, 1.1_f64);
-    for n in [8, 16, 32, 64, 128] {
-        let outline = sloping(Symmetry::Round);
-        for grid in [uniform(&outline, n, n), Grid::graded(&outline, n, n)] {
-            let allowed = 1.2 / n as f64;
-            let foot = exposed(&grid, Facing::Base, false).sqrt() / (PI.sqrt() * r);
-            let steps = exposed(&grid, Facing::Side, false) + exposed(&grid, Facing::Top, false);
-            close("foot", foot, 1.0, allowed);
-            close("steps", steps / (PI * r * (r + h)), 1.0, 2.0 * allowed);
-            let side = grid.exposed.iter().find(|face| face.facing == Facing::Side);
-            let factor = side.unwrap().slope_factor;
-            close("factor", factor, r.hypot(h) / (r + h), 2.0 * allowed);
+    for (symmetry, plan, side) in [
+        (Symmetry::Round, PI * r * r, PI * r * h),
+        (Symmetry::Flat, r, h),
+    ] {
+        for n in [1, 2, 3, 8, 16, 64] {
+            let outline = sloping(symmetry);
+            for grid in [uniform(&outline, n, n), Grid::graded(&outline, n, n + 3)] {
+                close("foot", exposed(&grid, Facing::Base, false), plan, 1e-12);
+                close("above", exposed(&grid, Facing::Top, false), plan, 1e-12);
+                close("side", exposed(&grid, Facing::Side, false), side, 1e-12);
+            }
         }
     }
 }
 
 #[test]
-fn even_steps_are_not_ragged() {
+fn depths_are_those_of_the_centres_under_the_slope() {
+    // Distance of a point from the line x / r + z / h = 1. Cells halved by the slope hold half of theirs.
+    let (r, h) = (0.9_f64, 1.1_f64);
+    for n in [3, 4, 9] {
+        let size = 1.0 / n as f64;
+        let grid = uniform(&sloping(Symmetry::Flat), n, n);
+        let slopes = grid
+            .exposed
+            .iter()
+            .filter(|face| face.facing != Facing::Base);
+        for face in slopes {
+            let (column, row) = (face.cell % grid.stride - 1, face.cell / grid.stride - 1);
+            assert_eq!(column + row, n - 1, "only what the slope cuts shows it");
+            close(
+                "volume",
+                grid.volume_m3[face.cell],
+                0.5 * size * size * r * h,
+                1e-12,
+            );
+            assert!(face.depth_m > 0.0 && face.depth_m <= 0.02 * size * r);
+        }
+        let grid = Grid::from_edges(
+            &sloping(Symmetry::Flat),
+            vec![0.0, 0.3, 0.9],
+            vec![0.0, 0.4, 1.1],
+        );
+        let lowest = grid
+            .exposed
+            .iter()
+            .find(|face| face.facing == Facing::Side)
+            .unwrap();
+        assert_eq!(lowest.cell, grid.cell(0, 0));
+        let under = (1.0 - 0.15 / r - 0.2 / h) * r * h / r.hypot(h);
+        close("depth", lowest.depth_m, under, 1e-12);
+    }
+}
+
+#[test]
+fn a_slope_through_the_corners_is_not_ragged() {
     // On an n x n grid of equal cells a row of centres lies exactly on the slope.
     for n in 2..=40 {
         let grid = uniform(&sloping(Symmetry::Round), n, n);

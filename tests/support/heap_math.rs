@@ -25,7 +25,7 @@ pub fn uniform(outline: &Outline, across: usize, up: usize) -> Grid {
             .map(|i| length * i as f64 / cells as f64)
             .collect()
     };
-    Grid::holding_volume(
+    Grid::from_edges(
         outline,
         even(outline.extent_m, across),
         even(outline.height_m, up),
