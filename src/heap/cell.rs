@@ -385,6 +385,8 @@ pub struct Properties {
     pub conductivity: Vec<f64>,
     /// Moisture factor times air-space factor of rot.
     pub rot_factor: Vec<f64>,
+    // What it was at the last refresh; nothing after an operation.
+    rot_factor_then: Vec<Option<f64>>,
     /// Share of the dry matter as built that is wood, 0-1.
     pub wood_share: Vec<f64>,
     /// `10^(8 - pH)`.
@@ -405,6 +407,7 @@ impl Properties {
             permeability: vec![0.0; len],
             conductivity: vec![0.0; len],
             rot_factor: vec![0.0; len],
+            rot_factor_then: vec![None; len],
             wood_share: vec![0.0; len],
             acidity: vec![1.0; len],
             ph: vec![8.0; len],
@@ -416,6 +419,11 @@ impl Properties {
     /// pH of the pore water of a cell.
     pub fn ph(&self, cell: usize) -> f64 {
         self.ph[cell]
+    }
+
+    /// What was so far says nothing of what comes: an operation has changed the heap.
+    pub fn break_trend(&mut self) {
+        self.rot_factor_then.fill(None);
     }
 
     /// Refreshes all from the state; `compaction_days` is the age of the present packing.
@@ -477,7 +485,11 @@ impl Properties {
         self.permeability[c] = permeability_m2(size, air_space);
         self.conductivity[c] =
             CONDUCTIVITY_DRY_W_PER_M_K + CONDUCTIVITY_WATER_W_PER_M_K * saturation;
-        self.rot_factor[c] = rot::moisture_factor(moisture) * rot::air_space_factor(air_space);
+        // It serves until the next refresh: what it will be in the middle of that time, if it goes on as since the last one.
+        let now = rot::moisture_factor(moisture) * rot::air_space_factor(air_space);
+        let trend = self.rot_factor_then[c].map_or(0.0, |then| 0.5 * (now - then));
+        self.rot_factor[c] = (now + trend).clamp(0.0, 1.0);
+        self.rot_factor_then[c] = Some(now);
         self.wood_share[c] = matter.wood[c] / matter.dry_as_built[c];
         let fast = matter.fast_as_built[c];
         let built = 1.0 / matter.dry_as_built[c];

@@ -22,7 +22,7 @@ pub use super::outline::{Outline, Symmetry};
 const FINER_ON_SLOPES: f64 = 1.35;
 /// Least depth of a centre under a slope, as a share of the cell (tuned: where the slope goes through the centre, that has the
 /// temperature of the surface, and what passes between them stays a number).
-const LEAST_DEPTH: f64 = 0.02;
+const LEAST_DEPTH: f64 = 1.0e-4;
 /// Least mean width and height of the cells of a run, m.
 const FINEST_M: f64 = 0.01;
 

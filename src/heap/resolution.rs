@@ -62,7 +62,7 @@ impl Resolution {
             step_hours: 6.0,
             change_k: 1.5,
             skin_weight: 0.5,
-            refresh_hours: 12.0,
+            refresh_hours: 6.0,
             oxygen_passes: 1,
             record_hours: 3.0,
             field_hours: Some(6.0),

@@ -234,6 +234,11 @@ fn turning_conserves_what_it_does_not_lose() {
     }
 }
 
+/// The farthest face of a grid, m.
+fn last(edges: &[f64]) -> f64 {
+    *edges.last().unwrap()
+}
+
 #[test]
 fn inside_out_gives_the_skin_the_warmth_of_the_core() {
     // By equal volumes: what was the outer third is then the inner third and the other way round.
@@ -246,7 +251,7 @@ fn inside_out_gives_the_skin_the_warmth_of_the_core() {
             let (column, row) = grid.places[i];
             let x = middle(&grid.edges_across_m, column);
             let z = middle(&grid.edges_up_m, row);
-            let (extent, height) = (grid.edges_across_m[8], grid.edges_up_m[8]);
+            let (extent, height) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
             ((extent - x).min(height - z).min(z), i)
         })
         .collect();
@@ -416,7 +421,6 @@ fn inside_out_follows_the_slope_of_cones_and_rows() {
         let p = project(&recipe.totals(), &heap).unwrap();
         let (before, after) = before_and_after(&p, 9.25);
         let grid = &p.grids[0];
-        let last = |edges: &[f64]| *edges.last().unwrap();
         let (extent, height) = (last(&grid.edges_across_m), last(&grid.edges_up_m));
         let mut cells: Vec<(f64, usize)> = grid
             .places

@@ -157,7 +157,7 @@ fn depths_are_those_of_the_centres_under_the_slope() {
                 0.5 * size * size * r * h,
                 1e-12,
             );
-            assert!(face.depth_m > 0.0 && face.depth_m <= 0.02 * size * r);
+            assert!(face.depth_m > 0.0 && face.depth_m < 1.001e-3 * size * r);
         }
         let grid = Grid::from_edges(
             &sloping(Symmetry::Flat),

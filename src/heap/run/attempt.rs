@@ -46,6 +46,11 @@ fn with_growth(capacity: f64, heat: f64, slope: f64) -> f64 {
     (capacity - THETA * heat * slope).max(CAPACITY_LEAST_SHARE * capacity)
 }
 
+/// What microbes become that grow by this share of themselves: the exponential function to second order, at least half.
+fn grown(share: f64) -> f64 {
+    (1.0 + share + 0.5 * share * share).max(0.5)
+}
+
 impl Run<'_> {
     /// Works out a step of `dt` seconds without taking it.
     pub(super) fn attempt(&mut self, dt: f64) -> Attempt {
@@ -110,9 +115,7 @@ impl Run<'_> {
             let half = 0.5 * days;
             let pools = RotPools {
                 carbon: std::array::from_fn(|i| (s.carbon[i][c] - half * last.uptake[i]).max(0.0)),
-                microbes: (s.microbes[c]
-                    + half * (last.growth - last.death - scratch.die_off_kg[c]))
-                    .max(0.5 * s.microbes[c]),
+                microbes: s.microbes[c] * grown(half * scratch.last_growth[c]),
                 microbe_nitrogen: s.microbe_nitrogen[c],
                 mineral_nitrogen: s.mineral[c],
                 nitrogen_per_carbon: std::array::from_fn(|i| body.matter.nitrogen_per_carbon[i][c]),
@@ -143,6 +146,7 @@ impl Run<'_> {
                 0.0
             };
             scratch.rates[c] = rates;
+            scratch.microbes[c] = pools.microbes;
             scratch.rot_slope[c] = slope;
             scratch.heat_source[c] = heat;
             scratch.heat_before[c] = volume * wet.enthalpy(t);

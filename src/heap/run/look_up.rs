@@ -10,7 +10,7 @@
 use crate::heap::cell::heat_capacity;
 use crate::heap::moist_air as air;
 
-use super::parts::Run;
+use super::parts::{Run, SECONDS_PER_DAY};
 
 /// Air changes of a cell's heat per step beyond which the buoyancy feedback needs shorter steps (tuned against the
 /// limits of carrying in `transport`: 6 where conduction still smooths).
@@ -19,7 +19,9 @@ const ADVECTION_LIMIT: f64 = 6.0;
 impl Run<'_> {
     /// Brings the pore air and the air flow up to date.
     pub(super) fn look_up(&mut self) {
-        let outside_density = self.weather(0.0).density;
+        // Of the whole step, as far as its length is known: day and night would leave a step at noon a draught of noon.
+        let expected_days = self.step_s.min(self.longest_step_s()) / SECONDS_PER_DAY;
+        let outside_density = self.weather(expected_days).density;
         // Lime shifts every cell alike.
         let sourer = 10f64.powf(-self.body.kinetics.ph_raise);
         for c in self.body.grid.cells() {
@@ -78,7 +80,10 @@ impl Run<'_> {
             + scratch.film_kg_per_s[c];
         let may_leave =
             self.step_s.min(self.longest_step_s()) * leaving * saturated / grid.volume_m3[c];
-        water * water / (water + may_leave + 1e-12)
+        // While little of it leaves nothing is taken off: half of what leaves in a step shifts the activity by less than
+        // taking all of it would.
+        let share = may_leave / water.max(1e-12);
+        water * (1.0 + share) / (1.0 + share + share * share)
     }
 
     /// The longest step that the resolution allows, s.

@@ -67,10 +67,11 @@ impl<'a> Run<'a> {
             }
             Cells::Kept => {}
         }
+        self.body.properties.break_trend();
         let body = &self.body;
         self.scratch.dressed = outside::dress(&body.grid, &body.skin, body.cover);
         self.scratch.last_rates.fill(Rates::default());
-        self.scratch.die_off_kg.fill(0.0);
+        self.scratch.last_growth.fill(0.0);
         self.step_s = FIRST_STEP_S;
         self.refresh_days = self.resolution.refresh_hours / 24.0;
     }

@@ -69,6 +69,8 @@ pub(super) struct Scratch {
     pub(super) outside: Outside,
     /// Rates of rot per day and m3: at full oxygen first, then the real ones.
     pub(super) rates: Vec<Rates>,
+    /// Microbes in the middle of the step, as expected, kg carbon/m3.
+    pub(super) microbes: Vec<f64>,
     /// Heat at the start of the step, beside that of dry matter and liquid water at 0 degC, J.
     pub(super) heat_before: Vec<f64>,
     /// Change of the speed of rot per kelvin, as a share of it, 1/K.
@@ -85,8 +87,8 @@ pub(super) struct Scratch {
     // Remembered.
     /// Rates of the step before, per day and m3; nought after an operation.
     pub(super) last_rates: Vec<Rates>,
-    /// Carbon of microbes that died of heat in the last step, kg/m3 and day.
-    pub(super) die_off_kg: Vec<f64>,
+    /// How fast microbes grew in the last step, net of those that died, as a share of them per day.
+    pub(super) last_growth: Vec<f64>,
     /// Oxygen before the step, to be put back if it is refused, mole fraction.
     pub(super) old_oxygen: Vec<f64>,
     /// Oxygen carried over before the step, likewise, kg.
@@ -131,7 +133,8 @@ impl Scratch {
             new_temperature: zero(),
             new_water: zero(),
             last_rates: vec![Rates::default(); grid.len],
-            die_off_kg: zero(),
+            last_growth: zero(),
+            microbes: zero(),
             old_oxygen: zero(),
             old_carried_oxygen: zero(),
         }

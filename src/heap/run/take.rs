@@ -51,11 +51,12 @@ impl Run<'_> {
             s.airless[c] += (1.0 - scratch.oxygen.share[c] - s.airless[c]) * (days / (days + 1.0));
             scratch.last_rates[c] = r;
             let dead = rot::die_off_per_day(middle_c, &body.kinetics) * days;
-            scratch.die_off_kg[c] = if dead > 0.0 {
+            let killed = if dead > 0.0 {
                 die_off(s, &mut body.matter, c, -(-dead).exp_m1()) / days
             } else {
                 0.0
             };
+            scratch.last_growth[c] = (r.growth - r.death - killed) / scratch.microbes[c].max(1e-12);
             oxidised += r.oxidised * days * body.grid.volume_m3[c];
             wanted += scratch.wanted_oxygen[c] / rot::OXYGEN_PER_CARBON;
         }
