@@ -45,10 +45,9 @@ impl Resolution {
         }
     }
 
-    /// For a member of an ensemble: 6 by 10 cells, a field a day for its parcels.
+    /// For a member of an ensemble: the cells and steps of [`Resolution::coarse`], a field a day for its parcels.
     pub const fn member() -> Self {
         Self {
-            cells: (6, 10),
             field_hours: Some(24.0),
             record_hours: 12.0,
             ..Self::coarse()

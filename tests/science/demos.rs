@@ -61,8 +61,8 @@ fn autumn_leaves_and_grass_are_balanced_and_hot_within_a_fortnight() {
 fn the_spring_glut_is_too_wet_and_short_of_air() {
     let (_, blend, projection) = demo("spring-grass");
     assert!(bands::MOISTURE.judge(blend.gauges.unwrap().moisture.typical) == Fit::TooHigh);
-    // Asked was more than 0.03 of the rot held back for lack of oxygen; the wind's draught leaves it at 0.027.
-    within("airless", projection.summary.airless_share, 0.02..=0.03);
+    // More than 0.03 of the rot is held back for lack of oxygen.
+    within("airless", projection.summary.airless_share, 0.03..=1.0);
 }
 
 #[test]
