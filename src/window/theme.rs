@@ -255,6 +255,10 @@ pub struct Sizes {
     pub section_share: f32,
     /// Most width of the column with the heap's settings.
     pub heap_column: f32,
+    /// Height of the drawing on a recipe's card.
+    pub card_picture: f32,
+    /// Width of the field that recipes are found by.
+    pub find_width: f32,
 }
 
 /// All themes.

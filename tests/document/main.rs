@@ -9,6 +9,7 @@
     reason = "a helper of a test fails the test"
 )]
 
+mod again;
 mod assess;
 mod bad_input;
 mod calendar;
@@ -20,6 +21,7 @@ mod finish;
 mod formats;
 mod handout;
 mod history;
+mod keeping;
 mod learn;
 mod library;
 mod logger;

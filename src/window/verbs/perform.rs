@@ -129,15 +129,12 @@ impl Workbench {
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
             Action::Class(action) => self.perform_class(action, ctx),
             Action::Diary(action) => self.perform_diary(action),
+            Action::Recipe(action) => self.perform_recipe(action, ctx),
             Action::ToggleMotion => {
                 let less = &mut self.state.settings.less_motion;
                 *less = !*less;
             }
-            Action::ToggleFullScreen => {
-                let full = &mut self.state.full_screen;
-                *full = !*full;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
-            }
+            Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
@@ -152,6 +149,12 @@ impl Workbench {
         }
         // Whatever it did is to be seen.
         ctx.request_repaint();
+    }
+
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {
