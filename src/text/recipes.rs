@@ -9,18 +9,21 @@
 use jiff::civil::{Date, DateTime};
 
 use crate::assess::{Came, WasRead};
-use crate::document::Season;
+use crate::document::{NAME_LIMIT, NOTES_LIMIT, Season};
 use crate::outcome::curing::Verdict;
 use crate::outcome::finish::Finish;
 use crate::quantity::UnitSystem;
 
 use super::date::{MONTHS, calendar_date};
-use super::{garden, number};
+use super::{garden, number, sentence};
 
 /// Days ahead up to which a season of the next year is "this" one: the winter, from autumn on.
 const THIS_UP_TO_DAYS: i32 = 92;
 
-/// Of what is in a card's example.
+/// Letters of a title kept free for what is put behind it.
+const ROOM_BEHIND: usize = 10;
+
+/// Beside the place of an example.
 pub const EXAMPLE: &str = "example";
 /// Told while a card waits for its numbers.
 pub const WAITING: &str = "being calculated …";
@@ -54,7 +57,7 @@ pub fn the_example(title: &str) -> String {
 
 /// The title of a copy.
 pub fn copy_of(title: &str) -> String {
-    format!("{}, copy", shown_title(title))
+    format!("{}, copy", with_room(shown_title(title)))
 }
 
 /// The title of the next heap of a recipe: its own with the year it would be built, in the place of a year at its end.
@@ -65,7 +68,14 @@ pub fn title_of_year(title: &str, built: Date) -> String {
         year.len() == 4 && digits
     });
     let name = without.map_or(trimmed, |(name, _)| name);
-    format!("{} {}", shown_title(name), built.year())
+    format!("{} {}", with_room(shown_title(name)), built.year())
+}
+
+/// A title cut off where nothing could stand behind it any more.
+fn with_room(title: &str) -> &str {
+    let most = NAME_LIMIT - ROOM_BEHIND;
+    let end = title.char_indices().nth(most);
+    end.map_or(title, |(end, _)| &title[..end])
 }
 
 /// Which of the coming seasons a date lies in: "this autumn", "next spring".
@@ -87,7 +97,7 @@ pub fn start_again(season: Season, built: Date, today: Date) -> String {
 /// What that does.
 pub fn start_again_tip(built: Date) -> String {
     format!(
-        "A new recipe from this one, to be built on {}: place, beds and plan stay, its diary is empty.",
+        "A new recipe from this one, to be built on {}: place, beds and plan stay, its diary is empty, and its notes say what was read last time.",
         calendar_date(built)
     )
 }
@@ -173,7 +183,7 @@ fn short_date(at: DateTime) -> String {
 /// What came of a recipe, in two short lines: how hot it was read or would be, and how far it is.
 pub fn came(came: &Came, now: DateTime, units: UnitSystem) -> [String; 2] {
     let heat = match (&came.read, came.peak) {
-        (Some(read), _) => was_read(read, units),
+        (Some(read), _) => sentence(&was_read(read, units)),
         (None, Some((celsius, day))) => format!(
             "Projected: {} at most, on day {}",
             number::temperature(celsius, units),
@@ -190,16 +200,32 @@ pub fn came(came: &Came, now: DateTime, units: UnitSystem) -> [String; 2] {
     [heat, fit(finish, age_days)]
 }
 
-/// "Built 25 Oct 2026; 58 °C read on day 7".
+/// Notes of the next heap: those of the kept one, and on a line of their own what was read of its heap.
+pub fn notes_for_next(notes: &str, read: Option<&WasRead>, units: UnitSystem) -> String {
+    let Some(read) = read else {
+        return notes.to_owned();
+    };
+    let line = format!("The heap before: {}.", was_read(read, units));
+    let lines = [notes.trim_end(), &line];
+    let lines: Vec<&str> = lines.into_iter().filter(|line| !line.is_empty()).collect();
+    let all = lines.join("\n");
+    if all.chars().count() > NOTES_LIMIT {
+        notes.to_owned()
+    } else {
+        all
+    }
+}
+
+/// "built 25 Oct 2026; 58 °C read on day 7".
 fn was_read(read: &WasRead, units: UnitSystem) -> String {
     let built = short_date(read.built);
     match read.hottest {
         Some((celsius, day)) => format!(
-            "Built {built}; {} read on day {}",
+            "built {built}; {} read on day {}",
             number::temperature(celsius, units),
             number::whole(day.floor())
         ),
-        None => format!("Built {built}; no temperature read"),
+        None => format!("built {built}; no temperature read"),
     }
 }
 

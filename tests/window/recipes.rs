@@ -6,10 +6,10 @@ use std::time::Duration;
 use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::document::library::list;
-use heapwright::document::{Folders, Project, examples, file};
+use heapwright::document::{Folders, NAME_LIMIT, Project, examples, file};
 use heapwright::material::Catalogue;
 use heapwright::text::number::unparted;
-use heapwright::text::recipes::{start_again, title_of_year};
+use heapwright::text::recipes::{copy_of, start_again, title_of_year};
 use heapwright::window::action::{Action, RecipeAction, Reply};
 use heapwright::window::piles::recipe_cards::{CardKey, RecipesPage};
 use heapwright::window::verbs::workbench::Clock;
@@ -180,6 +180,8 @@ fn started_again_it_is_a_new_recipe_of_the_coming_season() {
     let project = &window.app().project;
     assert_eq!(project.title, "Autumn leaves, with a diary 2026");
     assert!(project.diary.is_empty());
+    let lesson = "\nThe heap before: built 25 Oct 2026; 58 °C read on day 7.";
+    assert!(project.notes.ends_with(lesson), "{}", project.notes);
     assert_eq!(project.beds, examples().unwrap()[1].beds);
     assert_eq!(project.place, "Withybed School Garden, bay 1");
     // 27 November.
@@ -191,6 +193,13 @@ fn started_again_it_is_a_new_recipe_of_the_coming_season() {
         "Leaves 2027"
     );
     assert_eq!(title_of_year("Heap 7", date(2027, 10, 25)), "Heap 7 2027");
+    let longest = "ü".repeat(NAME_LIMIT);
+    for made in [
+        title_of_year(&longest, date(2027, 10, 25)),
+        copy_of(&longest),
+    ] {
+        assert!(made.chars().count() <= NAME_LIMIT);
+    }
 }
 
 #[test]

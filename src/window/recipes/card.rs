@@ -67,8 +67,9 @@ pub(super) fn card_ui(ui: &mut Ui, page: &mut Page<'_>, rect: Rect, listed: &Lis
                 }
             }
             Some(Err(problem)) => {
+                // Cut off, and whole under the pointer: the buttons stay clear of it.
                 let problem = unbroken(problem).small().color(look.colours.bad.0);
-                ui.label(problem);
+                ui.add(Label::new(problem).truncate());
             }
             None if page.shown.behind => small_ui(ui, page, words::WAITING),
             None => {}

@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
+use crate::assess::WasRead;
 use crate::document::keeping::{self, Renamed};
 use crate::document::library::{Library, Recipe};
 use crate::document::{FileError, Folders, Project, file, library};
@@ -119,6 +120,9 @@ impl Workbench {
             Ok(Some(kept)) => {
                 let (mut next, built) = kept.again(self.now.date());
                 next.title = words::title_of_year(&kept.title, built);
+                let read = WasRead::of(&kept.diary);
+                let units = self.state.settings.units;
+                next.notes = words::notes_for_next(&kept.notes, read.as_ref(), units);
                 self.guarded(Next::Begin(Box::new(next)), ctx);
             }
             Ok(None) => {}
