@@ -6,12 +6,14 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
+use std::sync::atomic::AtomicBool;
+
 use thiserror::Error;
 
 use super::conflict::conflict;
 use super::dealt::{Dealt, Use, blend_of, deal, mix_of};
 use super::fate::{Fate, fate};
-use super::program::{Solved, Unsolved, solve};
+use super::program::{Solved, Unsolved, solve_until};
 use super::short::{Short, short};
 use super::task::{Apart, Posed, posed};
 use super::{MONTHS, Year, YearError};
@@ -70,6 +72,9 @@ pub enum Unplanned {
     /// The solver gave up.
     #[error("no plan was found ({0}); change an amount a little and try again")]
     Failed(String),
+    /// Nobody wants it any more.
+    #[error("the planning was called off")]
+    CalledOff,
 }
 
 /// Wishes as a person counts them.
@@ -83,12 +88,24 @@ fn numbers(wishes: &[usize]) -> String {
 /// # Errors
 /// [`Unplanned`]: something in the year cannot be, or wishes contradict each other.
 pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
+    plan_until(year, catalogue, &AtomicBool::new(false))
+}
+
+/// The same, given up soon after `stop` is set.
+///
+/// # Errors
+/// As [`plan`], and [`Unplanned::CalledOff`].
+pub fn plan_until(
+    year: &Year,
+    catalogue: &Catalogue,
+    stop: &AtomicBool,
+) -> Result<Plan, Unplanned> {
     year.check_alone().map_err(Unplanned::Year)?;
     let Answer {
         posed,
         solved,
         dealt,
-    } = answer(year, catalogue)?;
+    } = answer(year, catalogue, stop)?;
     let heaps: Vec<PlannedHeap> = dealt
         .into_iter()
         .filter_map(|heap| planned(year, catalogue, &posed, heap))
@@ -115,7 +132,7 @@ pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
         heaps,
         fates,
         stored_m3,
-        short: short(&posed.task, &solved),
+        short: short(&posed.task, &solved, stop),
         objective: solved.objective,
         proven: solved.proven,
     })
@@ -130,12 +147,13 @@ struct Answer {
 
 /// Solves with like bays together, which counts as much or more; where the wishes for single bays are not kept by any deal of
 /// that, once more with those bays apart.
-fn answer(year: &Year, catalogue: &Catalogue) -> Result<Answer, Unplanned> {
+fn answer(year: &Year, catalogue: &Catalogue, stop: &AtomicBool) -> Result<Answer, Unplanned> {
     for apart in [Apart::Fixed, Apart::Named] {
         let posed = posed(year, catalogue, apart).map_err(Unplanned::Year)?;
-        let solved = match solve(&posed.task) {
+        let solved = match solve_until(&posed.task, stop) {
             Ok(solved) => solved,
             Err(Unsolved::Infeasible) => break,
+            Err(Unsolved::CalledOff) => return Err(Unplanned::CalledOff),
             Err(Unsolved::Failed(said)) => return Err(Unplanned::Failed(said)),
         };
         if let Some(dealt) = deal(year, catalogue, &posed, &solved) {
@@ -147,7 +165,10 @@ fn answer(year: &Year, catalogue: &Catalogue) -> Result<Answer, Unplanned> {
         }
     }
     let posed = posed(year, catalogue, Apart::Named).map_err(Unplanned::Year)?;
-    Err(Unplanned::Wishes(conflict(&posed.task)))
+    match conflict(&posed.task, stop) {
+        Some(blamed) => Err(Unplanned::Wishes(blamed)),
+        None => Err(Unplanned::CalledOff),
+    }
 }
 
 fn planned(year: &Year, catalogue: &Catalogue, posed: &Posed, heap: Dealt) -> Option<PlannedHeap> {

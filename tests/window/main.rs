@@ -37,3 +37,4 @@ mod start;
 mod support;
 mod theme;
 mod undo;
+mod year;

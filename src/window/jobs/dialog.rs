@@ -29,6 +29,10 @@ pub enum PathUse {
     Open,
     /// A file to save to.
     Save,
+    /// A year to open.
+    OpenYear,
+    /// A file to save the year to.
+    SaveYear,
     /// A file of a logger.
     Readings,
     /// A file for the handout.
@@ -45,7 +49,7 @@ impl PathUse {
     /// How the name of what is written ends, where it is not a recipe.
     pub fn ending(self) -> Option<&'static str> {
         match self {
-            Self::Open | Self::Save | Self::Readings => None,
+            Self::Open | Self::Save | Self::OpenYear | Self::SaveYear | Self::Readings => None,
             Self::Handout => Some("pdf"),
             Self::CurvePicture | Self::InsidePicture => Some("png"),
             Self::Calendar => Some("ics"),
@@ -162,7 +166,7 @@ impl FileDialog {
 /// The desktop's own dialog.
 pub fn desktop() -> Ask {
     Arc::new(|request: &DialogRequest| {
-        let mut dialog = rfd::FileDialog::new().add_filter("Heapwright recipe", &["ron"]);
+        let mut dialog = rfd::FileDialog::new().add_filter("Heapwright file", &["ron"]);
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);
         }
@@ -180,6 +184,11 @@ pub fn desktop() -> Ask {
                 .set_title("Choose the file of a logger")
                 .pick_file(),
             PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
+            PathUse::OpenYear => dialog.set_title("Open a year").pick_file(),
+            PathUse::SaveYear => dialog
+                .set_title("Save the year")
+                .set_file_name(&request.name)
+                .save_file(),
             _ => dialog
                 .set_title("Save the recipe")
                 .set_file_name(&request.name)

@@ -22,5 +22,7 @@ pub(in crate::window) mod plan;
 pub(in crate::window) mod trials;
 pub(in crate::window) mod unsaved;
 pub mod workbench;
+pub(in crate::window) mod year;
+pub(in crate::window) mod year_files;
 
 pub use workbench::{Clock, Workbench};
