@@ -1,14 +1,17 @@
-//! A planned heap as a recipe, and how warm it gets.
+//! A planned heap as a recipe, how warm it gets, and when something is due of it.
 //!
-//! In: a year's file, a heap of its plan, where it stands. Out: a [`Project`] that no file holds, its [`Warmth`].
+//! In: a year's file, a heap of its plan, where it stands. Out: a [`Project`] that no file holds, its [`Warmth`], dates.
 //!
 //! What goes in in later months is added then, on top. A heap that keeps its heat is turned every ten days while it works;
 //! every heap is turned once when it is left to cure.
-//! Not here: the plan (`year`), the dates of a calendar (`year_dates`).
+//! Not here: the plan (`year`), the dates of a recipe (`schedule`).
 //!
-//! Tested by: `tests/document/year.rs`.
+//! Tested by: `tests/document/year_out.rs`.
 
 use std::sync::atomic::AtomicBool;
+
+use jiff::ToSpan;
+use jiff::civil::Date;
 
 use crate::diary::Diary;
 use crate::document::year::YearFile;
@@ -21,7 +24,7 @@ use crate::heap::{
 use crate::material::Catalogue;
 use crate::mix::{Ingredient, Mix, bands};
 use crate::quantity::{Amount, OwnMeasure, bounds};
-use crate::year::{PlannedHeap, StageKind, Use as Put, stages};
+use crate::year::{Bay, PlannedHeap, StageKind, Use as Put, stages};
 
 use super::resolved::Resolved;
 
@@ -101,7 +104,7 @@ impl Site {
 }
 
 /// The words of a recipe that is made of a planned heap.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct RecipeWords {
     /// Its title.
     pub title: String,
@@ -191,7 +194,7 @@ fn mix_of(file: &YearFile, heap: &PlannedHeap, month: usize) -> Mix {
 }
 
 /// Days on which a heap is turned: every ten days while it works hot, and when it is left to cure.
-fn turning_days(heap: &PlannedHeap, bay: &crate::year::Bay) -> Vec<f64> {
+fn turning_days(heap: &PlannedHeap, bay: &Bay) -> Vec<f64> {
     let begun = heap.month as f64;
     let mut days = Vec::new();
     for stage in stages(heap, bay) {
@@ -226,6 +229,69 @@ fn turned(day: f64) -> Event {
 fn first_day_of(month: u8) -> f64 {
     let first = jiff::civil::date(2023, i8::try_from(month).unwrap_or(1).clamp(1, 12), 1);
     f64::from(first.day_of_year())
+}
+
+/// When a year begins that is planned today: the first day of its first month that is nearest.
+pub fn begins(first_month: u8, today: Date) -> Date {
+    let month = i8::try_from(first_month).unwrap_or(1).clamp(1, 12);
+    let first = |year: i16| Date::new(year, month, 1).unwrap_or(today);
+    let this = today.year();
+    let near = [
+        first(this.saturating_sub(1)),
+        first(this),
+        first(this.saturating_add(1)),
+    ];
+    let far = |begin: &Date| (today - *begin).get_days().abs();
+    near.into_iter().min_by_key(far).unwrap_or(today)
+}
+
+/// The date so many months after the first day of a plan; a part of a month is that part of its days.
+pub fn date_at(begin: Date, months: f64) -> Date {
+    let whole = months.max(0.0).floor();
+    let first = begin.saturating_add((whole as i64).months());
+    let days = (months.max(0.0) - whole) * f64::from(first.days_in_month());
+    first.saturating_add((days as i64).days())
+}
+
+/// What is due of a planned heap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum YearDue {
+    /// It is begun.
+    Build,
+    /// Nothing more goes in.
+    Filled,
+    /// It is turned a last time and left to cure.
+    Cure,
+    /// Its bay is emptied.
+    Empty,
+}
+
+impl YearDue {
+    /// Told apart from the others by this, for ever.
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Build => "build",
+            Self::Filled => "filled",
+            Self::Cure => "cure",
+            Self::Empty => "empty",
+        }
+    }
+}
+
+/// What is due of a planned heap, and when, months from the beginning of the plan.
+pub fn due_days(heap: &PlannedHeap, bay: &Bay) -> Vec<(YearDue, f64)> {
+    let mut due = vec![(YearDue::Build, heap.month as f64)];
+    let stages = stages(heap, bay);
+    for stage in &stages {
+        match stage.kind {
+            StageKind::Filling => due.push((YearDue::Filled, stage.to)),
+            StageKind::Curing => due.push((YearDue::Cure, stage.from)),
+            StageKind::Working => {}
+        }
+    }
+    let end = stages.last().map_or(heap.month as f64, |last| last.to);
+    due.push((YearDue::Empty, end));
+    due
 }
 
 /// How warm a planned heap gets.

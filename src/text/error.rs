@@ -92,6 +92,11 @@ pub fn about_year(what: &str, problem: &YearFileError) -> String {
     format!("{what}: {problem}")
 }
 
+/// Something that cannot be, the reason in the same breath; both are sentences without their stop.
+pub fn refused_for(what: &str, reason: &str) -> String {
+    format!("{what}: {reason}.")
+}
+
 /// A file was saved.
 pub fn saved_as(name: &str) -> String {
     format!("saved as {name}")

@@ -11,6 +11,7 @@ use std::path::PathBuf;
 
 use eframe::egui;
 
+use crate::document::year::is_year_path;
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
 use crate::text::error::settings_unread;
@@ -63,8 +64,15 @@ impl App {
         }
         bench.store.written_settings = bench.state.settings.clone();
         let latest = bench.state.settings.recent.first().cloned();
-        if let Some(path) = setup.path.or(latest) {
-            bench.open_file(&path);
+        match setup.path {
+            Some(path) if is_year_path(&path) => {
+                bench.open_year(&path);
+            }
+            path => {
+                if let Some(path) = path.or(latest) {
+                    bench.open_file(&path);
+                }
+            }
         }
         bench.list_recipes();
         bench.start_recovery();

@@ -26,7 +26,7 @@ pub use check::{ARRIVAL_LIMIT, BAY_LIMIT, WISH_LIMIT, YearError};
 pub use dealt::Use;
 pub use fate::Fate;
 pub use keeps::{Keeps, keeps};
-pub use plan::{Plan, PlannedHeap, Unplanned, plan, plan_until};
+pub use plan::{Draft, Plan, PlannedHeap, Unplanned, draft, plan, plan_until};
 pub use program::{Filling, Solved, Unsolved, solve, solve_until};
 pub use short::Short;
 pub use stages::{Stage, StageKind, stages};

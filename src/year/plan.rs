@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use thiserror::Error;
 
@@ -15,7 +15,7 @@ use super::dealt::{Dealt, Use, blend_of, deal, mix_of};
 use super::fate::{Fate, fate};
 use super::program::{Solved, Unsolved, solve_until};
 use super::short::{Short, short};
-use super::task::{Apart, Posed, posed};
+use super::task::{Apart, Posed, Task, posed};
 use super::{MONTHS, Year, YearError};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Mix, bands};
@@ -100,6 +100,38 @@ pub fn plan_until(
     catalogue: &Catalogue,
     stop: &AtomicBool,
 ) -> Result<Plan, Unplanned> {
+    let draft = draft(year, catalogue, stop)?;
+    let short = draft.short(stop);
+    if stop.load(Ordering::Relaxed) {
+        return Err(Unplanned::CalledOff);
+    }
+    Ok(Plan {
+        short,
+        ..draft.plan
+    })
+}
+
+/// A plan of which it is not known yet what more would have helped.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    /// The plan, nothing said of what was short.
+    pub plan: Plan,
+    task: Task,
+    solved: Solved,
+}
+
+impl Draft {
+    /// What more would have helped, which takes as long again as the plan; `None` too if `stop` was set.
+    pub fn short(&self, stop: &AtomicBool) -> Option<Short> {
+        short(&self.task, &self.solved, stop)
+    }
+}
+
+/// Plans a year without asking what was short.
+///
+/// # Errors
+/// As [`plan_until`].
+pub fn draft(year: &Year, catalogue: &Catalogue, stop: &AtomicBool) -> Result<Draft, Unplanned> {
     year.check_alone().map_err(Unplanned::Year)?;
     let Answer {
         posed,
@@ -128,13 +160,18 @@ pub fn plan_until(
             *stored += waits / stuff.measures * stuff.sums.loose_volume_m3;
         }
     }
-    Ok(Plan {
+    let plan = Plan {
         heaps,
         fates,
         stored_m3,
-        short: short(&posed.task, &solved, stop),
+        short: None,
         objective: solved.objective,
         proven: solved.proven,
+    };
+    Ok(Draft {
+        plan,
+        task: posed.task,
+        solved,
     })
 }
 

@@ -3,9 +3,9 @@
 //! In: a [`PlannedHeap`], its bay. Out: [`Stage`]s in months from the beginning of the plan, parts of months included.
 //!
 //! A heap is begun on the first day of its month. What its stages leave of its last month the bay stands empty.
-//! Not here: which months a heap takes up (`task`), dates of a calendar (`assess::year_dates`).
+//! Not here: which months a heap takes up (`task`), dates of a calendar (`assess::planned`).
 //!
-//! Tested by: `tests/document/year.rs`.
+//! Tested by: `tests/document/year_out.rs`.
 
 use super::task::MONTH_DAYS;
 use super::{Bay, PlannedHeap};

@@ -29,3 +29,4 @@ mod recovery;
 mod round_trip;
 mod sample;
 mod year;
+mod year_out;

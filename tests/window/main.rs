@@ -38,3 +38,4 @@ mod support;
 mod theme;
 mod undo;
 mod year;
+mod year_plan;

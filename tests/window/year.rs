@@ -9,7 +9,7 @@ use heapwright::window::action::YearAction;
 use heapwright::window::piles::choices::SeasonsPage;
 use heapwright::window::{Action, View};
 
-use super::support::{Window, dialog_that_answers, window, window_in};
+use super::support::{Window, dialog_that_answers, no_dialog, window, window_in};
 
 /// A window in which the example is open.
 fn with_example() -> Window {
@@ -18,6 +18,12 @@ fn with_example() -> Window {
     window.press("The year");
     window.press("Open the example");
     window
+}
+
+/// Asks for another year.
+fn from_the_menu(window: &mut Window, name: &str) {
+    window.press("Another year");
+    window.press(name);
 }
 
 fn title(window: &Window) -> String {
@@ -45,13 +51,13 @@ fn the_switch_leads_to_the_year_and_back() {
     window.press("The year");
     assert!(window.shows("Plan a year of heaps"));
     window.press("Open the example");
-    assert!(window.shows("Autumn leaves"));
+    assert!(window.shows("The plan"));
     assert_eq!(title(&window), "A year at Withybed");
     assert!(!window.app().year.is_unsaved(), "an example is no work");
     window.press("Recipes");
     assert!(window.shows("Kept recipes"));
     window.press("The year");
-    assert!(window.shows("Autumn leaves"), "the year was lost");
+    assert_eq!(title(&window), "A year at Withybed", "the year was lost");
 }
 
 #[test]
@@ -59,11 +65,11 @@ fn a_changed_year_is_asked_about_before_it_goes() {
     let mut window = with_example();
     retitle(&mut window, "Mine");
     assert!(window.app().year.is_unsaved());
-    window.press("New year");
+    from_the_menu(&mut window, "New year");
     assert!(window.shows("Unsaved changes of the year"));
     window.press("Cancel");
     assert_eq!(title(&window), "Mine");
-    window.press("New year");
+    from_the_menu(&mut window, "New year");
     window.press("Discard");
     assert_eq!(title(&window), "");
     assert!(!window.app().year.is_unsaved());
@@ -100,7 +106,7 @@ fn saved_by_key_it_gets_its_ending_and_opens_again() {
         "the recipe was not asked for"
     );
     // A dropped, typed or chosen file of this ending is a year and takes no recipe's place.
-    window.press("New year");
+    from_the_menu(&mut window, "New year");
     window
         .harness
         .state_mut()
@@ -132,7 +138,7 @@ fn a_damaged_year_leaves_the_open_one_alone() {
     let mut window = with_example();
     let path = window.folder.path().join("bad.year.ron");
     std::fs::write(&path, "(format: 1, title: \"x\", ").unwrap();
-    window.press("By path…");
+    from_the_menu(&mut window, "By path…");
     window.use_path(&path, "Open this file");
     assert!(window.shows("ends too early"));
     assert_eq!(title(&window), "A year at Withybed");
@@ -162,4 +168,34 @@ fn undo_takes_back_what_is_looked_at() {
     window.run();
     window.command(Key::Z);
     assert_eq!(title(&window), "Mine");
+}
+
+#[test]
+fn the_year_last_worked_on_is_open_again_next_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("garden.year.ron");
+    let mut window = window_in(folder, Some(path.clone()), no_dialog());
+    assert!(
+        window.app().year.open.is_none(),
+        "there is no such file yet"
+    );
+    window
+        .harness
+        .state_mut()
+        .ask(Action::Year(YearAction::Example));
+    window.run();
+    window.command_shift(Key::E);
+    window.use_path(&path, "Save here");
+    let Window { harness, folder } = window;
+    drop(harness);
+    let mut window = window_in(folder, None, no_dialog());
+    window.command(Key::Num4);
+    window.press("The year");
+    assert_eq!(title(&window), "A year at Withybed");
+    // Given as the file to open, it is shown at once.
+    let Window { harness, folder } = window;
+    drop(harness);
+    let window = window_in(folder, Some(path), no_dialog());
+    assert_eq!(window.app().state.view, View::Seasons);
+    assert_eq!(title(&window), "A year at Withybed");
 }

@@ -13,6 +13,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use crate::document::year::YEAR_EXTENSION;
 use crate::text::error::no_dialog;
 
 use crate::window::jobs::job::{Job, Told};
@@ -43,16 +44,30 @@ pub enum PathUse {
     InsidePicture,
     /// A file for the dates.
     Calendar,
+    /// A file for the page of the year.
+    YearPage,
+    /// A file for the dates of the year.
+    YearCalendar,
 }
 
 impl PathUse {
+    /// How the name of a file of the year ends; `None` for what is none of the year's.
+    pub fn of_year(self) -> Option<&'static str> {
+        match self {
+            Self::OpenYear | Self::SaveYear => Some(YEAR_EXTENSION),
+            Self::YearPage => Some(".pdf"),
+            Self::YearCalendar => Some(".ics"),
+            _ => None,
+        }
+    }
+
     /// How the name of what is written ends, where it is not a recipe.
     pub fn ending(self) -> Option<&'static str> {
         match self {
             Self::Open | Self::Save | Self::OpenYear | Self::SaveYear | Self::Readings => None,
-            Self::Handout => Some("pdf"),
+            Self::Handout | Self::YearPage => Some("pdf"),
             Self::CurvePicture | Self::InsidePicture => Some("png"),
-            Self::Calendar => Some("ics"),
+            Self::Calendar | Self::YearCalendar => Some("ics"),
         }
     }
 }

@@ -129,7 +129,10 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
         PathUse::CurvePicture | PathUse::InsidePicture => {
             ("Write the picture", "Write it here", "/folder/picture.png")
         }
-        PathUse::Calendar => ("Save the dates", "Save them here", "/folder/dates.ics"),
+        PathUse::YearPage => ("Write the page", "Write it here", "/folder/year.pdf"),
+        PathUse::Calendar | PathUse::YearCalendar => {
+            ("Save the dates", "Save them here", "/folder/dates.ics")
+        }
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))

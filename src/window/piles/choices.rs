@@ -211,6 +211,8 @@ pub enum Destination {
     Entry(usize),
     /// Into the past of the plan: it was added.
     Happened,
+    /// Into what arrives in the year.
+    Year,
 }
 
 /// What is typed and chosen in the picker.

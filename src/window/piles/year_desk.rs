@@ -4,22 +4,77 @@
 //!
 //! Not here: opening and saving (`verbs::year_files`), the plan (`year`), drawing (the views).
 //!
-//! Tested by: `tests/window/year.rs`.
+//! Tested by: `tests/window/year.rs`, `tests/window/year_plan.rs`.
 
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use crate::assess::planned::Warmth;
 use crate::document::History;
 use crate::document::year::YearFile;
 use crate::material::Catalogue;
+use crate::quantity::UnitSystem;
+use crate::text::year::YearTold;
+use crate::year::{Plan, Unplanned};
 
+use crate::window::jobs::year_planning::Asked;
 use crate::window::piles::choices::NextYear;
+
+/// A part of the year's page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum YearTab {
+    /// The plan.
+    #[default]
+    Plan,
+    /// What arrives.
+    Arrivals,
+    /// Where heaps can stand.
+    Bays,
+}
+
+impl YearTab {
+    /// All, in the order of the row.
+    pub const ALL: [Self; 3] = [Self::Plan, Self::Arrivals, Self::Bays];
+}
+
+/// A plan, or why there is none, and the year it is of.
+#[derive(Debug)]
+pub struct YearShown {
+    /// What was planned.
+    pub of: Arc<Asked>,
+    /// The plan, or why there is none.
+    pub answer: Result<Plan, Unplanned>,
+    /// How long it took, s.
+    pub took_s: f64,
+    /// How warm each heap of the plan gets, as far as that is known.
+    pub warmth: Vec<Option<Warmth>>,
+}
+
+impl YearShown {
+    /// The plan with what it is told with.
+    pub fn told(&self, units: UnitSystem) -> Option<YearTold<'_>> {
+        Some(YearTold {
+            year: &self.of.file.year,
+            plan: self.answer.as_ref().ok()?,
+            catalogue: &self.of.catalogue,
+            units,
+        })
+    }
+}
 
 /// The year of this window.
 #[derive(Debug, Default)]
 pub struct YearDesk {
     /// The open year, if one is.
     pub open: Option<OpenYear>,
+    /// Which part of its page is shown.
+    pub tab: YearTab,
+    /// What was last planned of it.
+    pub shown: Option<YearShown>,
+    /// Whether it is being planned or projected.
+    pub busy: bool,
+    /// The bay whose name is being typed, and what is typed.
+    pub typed_name: Option<(usize, String)>,
     /// What to do once it is saved.
     pub after_save: Option<NextYear>,
 }

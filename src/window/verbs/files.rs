@@ -222,7 +222,7 @@ impl Workbench {
     /// Opens the system's dialog.
     pub(in crate::window) fn ask_for_path(&mut self, purpose: PathUse, ctx: &egui::Context) {
         let own = match purpose {
-            PathUse::OpenYear | PathUse::SaveYear => self.year_path(),
+            purpose if purpose.of_year().is_some() => self.year_path(),
             _ => self.store.path.as_deref(),
         };
         let folder = own
@@ -247,8 +247,8 @@ impl Workbench {
 
     /// A name for what is written: the recipe's, with the ending of its kind.
     fn suggested_name(&self, purpose: PathUse) -> String {
-        if purpose == PathUse::SaveYear {
-            return self.year_name();
+        if let Some(ending) = purpose.of_year() {
+            return self.year_name(ending);
         }
         let name = self.recipe_name();
         match purpose.ending() {
@@ -274,7 +274,7 @@ impl Workbench {
     /// Opens the path field; `reason` says why, if it was not asked for.
     pub(in crate::window) fn show_path_field(&mut self, purpose: PathUse, reason: &str) {
         let text = match (purpose, &self.store.path, &self.store.folders) {
-            (PathUse::OpenYear | PathUse::SaveYear, ..) => self.year_path_to_type(),
+            (purpose, ..) if purpose.of_year().is_some() => self.year_path_to_type(purpose),
             (purpose, Some(path), _) if purpose.ending().is_some() => path
                 .with_file_name(self.suggested_name(purpose))
                 .display()

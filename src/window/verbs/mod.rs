@@ -24,5 +24,7 @@ pub(in crate::window) mod unsaved;
 pub mod workbench;
 pub(in crate::window) mod year;
 pub(in crate::window) mod year_files;
+pub(in crate::window) mod year_out;
+pub(in crate::window) mod year_plan;
 
 pub use workbench::{Clock, Workbench};

@@ -28,6 +28,7 @@ use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
 use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
+use crate::window::jobs::year_planning::YearPlanning;
 use crate::window::piles::choices::WindowState;
 use crate::window::piles::curve::Curve;
 use crate::window::piles::diary_choices::DiaryState;
@@ -154,6 +155,8 @@ pub struct Jobs {
     pub turn_count: TurnCount,
     /// Runs a trial.
     pub(in crate::window) trials: TrialRuns<Curve>,
+    /// Plans the year.
+    pub(in crate::window) year: YearPlanning,
     /// Makes a page or picture.
     pub(in crate::window) writer: PageWriter,
 }

@@ -20,7 +20,7 @@ use crate::text::year_page::bay_name;
 use crate::window::jobs::dialog::PathUse;
 use crate::window::piles::choices::{NextYear, Question, SeasonsPage, View};
 use crate::window::piles::notices::Notice;
-use crate::window::piles::year_desk::OpenYear;
+use crate::window::piles::year_desk::{OpenYear, YearTab};
 use crate::window::verbs::workbench::Workbench;
 
 /// The year of the invented garden.
@@ -65,9 +65,27 @@ impl Workbench {
     fn take_year(&mut self, file: YearFile, path: Option<PathBuf>) {
         let own = self.stock.built_in.with_own(&file.own_materials);
         let catalogue = own.unwrap_or_else(|_| self.stock.built_in.clone());
+        self.jobs.year.call_off();
+        self.year.shown = None;
+        self.year.typed_name = None;
+        self.year.tab = if file.year.arrivals.is_empty() {
+            YearTab::Arrivals
+        } else {
+            YearTab::Plan
+        };
         self.year.open = Some(OpenYear::of(file, path, Arc::new(catalogue)));
         self.state.seasons = SeasonsPage::Year;
         self.state.view = View::Seasons;
+    }
+
+    /// The year last worked on, the first time a year is looked at; one that is gone is forgotten.
+    pub(in crate::window) fn open_last_year(&mut self) {
+        let last = self.state.settings.year.clone();
+        if let Some(path) = last.filter(|_| self.year.open.is_none())
+            && self.open_year(&path).is_some()
+        {
+            self.state.settings.year = None;
+        }
     }
 
     /// A copy of the invented year, in no file.
@@ -85,6 +103,7 @@ impl Workbench {
         match read_year(path, &self.stock.built_in) {
             Ok((file, _)) => {
                 self.take_year(file, Some(path.to_owned()));
+                self.state.settings.year = Some(path.to_owned());
                 None
             }
             Err(problem) => {
@@ -131,6 +150,7 @@ impl Workbench {
             Ok(()) => {
                 open.saved = open.file.clone();
                 open.path = Some(path.to_owned());
+                self.state.settings.year = Some(path.to_owned());
                 self.state.path_field = None;
                 let name = path.file_name().unwrap_or(path.as_os_str());
                 let mut notice = Notice::done(error::saved_as(&name.to_string_lossy()));
@@ -165,21 +185,21 @@ impl Workbench {
         }
     }
 
-    /// A name for the year's file.
-    pub(in crate::window) fn year_name(&self) -> String {
+    /// A name for a file of the year that ends so.
+    pub(in crate::window) fn year_name(&self, ending: &str) -> String {
         let name = self.year_path().and_then(Path::file_name);
-        name.map_or_else(
-            || format!("year{YEAR_EXTENSION}"),
-            |name| name.to_string_lossy().into_owned(),
-        )
+        let name = name.map_or_else(|| "year".into(), |name| name.to_string_lossy());
+        format!("{}{ending}", name.trim_end_matches(YEAR_EXTENSION))
     }
 
     /// What stands in the path field when it opens for a year.
-    pub(in crate::window) fn year_path_to_type(&self) -> String {
-        let path = self.year_path().map(Path::to_owned);
-        let beside = |folder: &Path| folder.join(self.year_name());
+    pub(in crate::window) fn year_path_to_type(&self, purpose: PathUse) -> String {
+        let name = self.year_name(purpose.of_year().unwrap_or_default());
         let folders = self.store.folders.as_ref();
-        path.or_else(|| folders.map(|folders| beside(&folders.recipes)))
-            .map_or_else(String::new, |path| path.display().to_string())
+        let kept = folders.map(|folders| folders.recipes.as_path());
+        let folder = self.year_path().and_then(Path::parent).or(kept);
+        folder.map_or_else(String::new, |folder| {
+            folder.join(name).display().to_string()
+        })
     }
 }
