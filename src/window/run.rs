@@ -11,6 +11,7 @@ use std::path::PathBuf;
 
 use eframe::egui;
 
+use crate::document::keeper::Keeper;
 use crate::document::year::is_year_path;
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
@@ -18,6 +19,8 @@ use crate::text::error::settings_unread;
 
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+#[cfg(unix)]
+use crate::window::jobs::ending;
 use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::Store;
@@ -133,6 +136,13 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };
+    let rescue = || app.bench.store.keeper.as_ref().map(Keeper::rescue);
+    #[cfg(unix)]
+    if let Some(rescue) = rescue() {
+        // Without it a signal ends the program as ever, and what was kept until then is offered.
+        let _ = ending::heed(rescue);
+    }
+    let rescue = rescue();
     let frames_left = std::env::var(FRAMES)
         .ok()
         .and_then(|text| text.parse().ok());
@@ -150,6 +160,10 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
         )
     }));
     std::panic::set_hook(hook);
+    if let Some(rescue) = rescue {
+        // Does nothing after an orderly end; the window is gone, so there is nobody left to tell.
+        let _ = rescue.run();
+    }
     match ended {
         Ok(Ok(())) => Ok(()),
         Ok(Err(err)) => Err(no_window(&err.to_string())),

@@ -20,6 +20,7 @@ mod finish;
 mod formats;
 mod handout;
 mod history;
+mod keeper;
 mod learn;
 mod library;
 mod logger;

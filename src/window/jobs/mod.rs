@@ -8,6 +8,8 @@
 
 pub mod complaint;
 pub mod dialog;
+#[cfg(unix)]
+pub(in crate::window) mod ending;
 pub mod importing;
 pub mod job;
 pub mod judging;

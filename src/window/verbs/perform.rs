@@ -34,7 +34,7 @@ impl Workbench {
             ctx.request_repaint_after(DIALOG_POLL);
         }
         self.take_dropped_file(ctx);
-        self.keep_unsaved(ctx);
+        self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
             if self.is_unsaved() || self.year.is_unsaved() {

@@ -105,7 +105,7 @@ pub(in crate::window) struct Changes {
     /// The steps.
     pub history: History,
     /// The project as it was last found to be in order.
-    pub seen: Project,
+    pub seen: Arc<Project>,
     /// What the newest change is called.
     pub label: String,
 }
@@ -114,7 +114,7 @@ impl Changes {
     fn of(project: &Project) -> Self {
         Self {
             history: History::new(project),
-            seen: project.clone(),
+            seen: Arc::new(project.clone()),
             label: String::new(),
         }
     }
