@@ -5,7 +5,7 @@
 //! Only inputs are here; everything computed is computed again. A project that has been checked
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
-//! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
+//! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], when it is written in [`keeper`], kept recipes in
 //! [`library`], what is done with them in [`keeping`], a year to plan in [`mod@year`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
 //! Not here: anything calculated (`assess`), words on screen (`text`).
@@ -19,6 +19,7 @@ mod examples;
 pub mod file;
 mod folders;
 pub mod history;
+pub mod keeper;
 pub mod keeping;
 pub mod library;
 mod parse;

@@ -37,14 +37,19 @@ impl Season {
     /// All four, in order.
     pub const ALL: [Self; 4] = [Self::Spring, Self::Summer, Self::Autumn, Self::Winter];
 
-    /// The season of a date at a latitude, degrees, negative on the southern half.
-    pub fn of(date: Date, latitude_deg: f64) -> Self {
-        match (date.month() + half_a_year(latitude_deg)) % 12 {
+    /// The season of a month, 1 is January, at a latitude, degrees, negative on the southern half.
+    pub fn of_month(month: u8, latitude_deg: f64) -> Self {
+        match (month + half_a_year(latitude_deg)) % 12 {
             3..=5 => Self::Spring,
             6..=8 => Self::Summer,
             9..=11 => Self::Autumn,
             _ => Self::Winter,
         }
+    }
+
+    /// The season of a date at a latitude.
+    pub fn of(date: Date, latitude_deg: f64) -> Self {
+        Self::of_month(date.month().unsigned_abs(), latitude_deg)
     }
 
     /// The season of a day of the year (1 January = 1) at a latitude.
@@ -61,8 +66,8 @@ impl Season {
             Self::Winter => 1,
         };
         // From 1 to 12.
-        let month = (month + half_a_year(latitude_deg) - 1) % 12 + 1;
-        day_of_year(date(COMMON_YEAR, month, MIDDLE_DAY))
+        let month = (month - 1 + half_a_year(latitude_deg)) % 12 + 1;
+        day_of_year(date(COMMON_YEAR, month.cast_signed(), MIDDLE_DAY))
     }
 
     /// When a heap of this season that was built on `day_of_year` is built the next time, today or later: on the same
@@ -85,7 +90,7 @@ impl Season {
 }
 
 /// Months by which the seasons of the southern half are off.
-fn half_a_year(latitude_deg: f64) -> i8 {
+fn half_a_year(latitude_deg: f64) -> u8 {
     if latitude_deg < 0.0 { 6 } else { 0 }
 }
 

@@ -11,12 +11,16 @@ use std::path::PathBuf;
 
 use eframe::egui;
 
+use crate::document::keeper::Keeper;
+use crate::document::year::is_year_path;
 use crate::document::{Folders, Settings, examples};
 use crate::material::Catalogue;
 use crate::text::error::settings_unread;
 
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+#[cfg(unix)]
+use crate::window::jobs::ending;
 use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::Store;
@@ -61,8 +65,15 @@ impl App {
         }
         bench.store.written_settings = bench.state.settings.clone();
         let latest = bench.state.settings.recent.first().cloned();
-        if let Some(path) = setup.path.or(latest) {
-            bench.open_file(&path);
+        match setup.path {
+            Some(path) if is_year_path(&path) => {
+                bench.open_year(&path);
+            }
+            path => {
+                if let Some(path) = path.or(latest) {
+                    bench.open_file(&path);
+                }
+            }
         }
         bench.list_recipes();
         bench.start_recovery();
@@ -123,6 +134,13 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };
+    let rescue = || app.bench.store.keeper.as_ref().map(Keeper::rescue);
+    #[cfg(unix)]
+    if let Some(rescue) = rescue() {
+        // Without it a signal ends the program as ever, and what was kept until then is offered.
+        let _ = ending::heed(rescue);
+    }
+    let rescue = rescue();
     let frames_left = std::env::var(FRAMES)
         .ok()
         .and_then(|text| text.parse().ok());
@@ -140,6 +158,10 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
         )
     }));
     std::panic::set_hook(hook);
+    if let Some(rescue) = rescue {
+        // Does nothing after an orderly end; the window is gone, so there is nobody left to tell.
+        let _ = rescue.run();
+    }
     match ended {
         Ok(Ok(())) => Ok(()),
         Ok(Err(err)) => Err(no_window(&err.to_string())),

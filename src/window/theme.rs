@@ -259,6 +259,12 @@ pub struct Sizes {
     pub card_picture: f32,
     /// Width of the field that recipes are found by.
     pub find_width: f32,
+    /// Width of a name in the tables of the year.
+    pub name_width: f32,
+    /// Width of how long something keeps.
+    pub keeps_width: f32,
+    /// Height of a bay in the line of the year.
+    pub bay_row: f32,
 }
 
 /// All themes.

@@ -8,6 +8,8 @@
 
 pub mod complaint;
 pub mod dialog;
+#[cfg(unix)]
+pub(in crate::window) mod ending;
 pub mod importing;
 pub mod job;
 pub mod judging;
@@ -18,3 +20,4 @@ pub(in crate::window) mod projecting;
 pub mod recipes;
 pub mod trial;
 pub mod turnings;
+pub mod year_planning;
