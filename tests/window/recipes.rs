@@ -165,6 +165,19 @@ fn of_many_recipes_only_those_on_screen_are_laid_out() {
 }
 
 #[test]
+fn files_that_are_no_recipes_are_told_and_hide_none_of_the_others() {
+    let mut window = window_with(&["Bracken"]);
+    let folder = folders(&window).recipes;
+    for name in ["a", "b", "c", "d"] {
+        std::fs::write(folder.join(format!("{name}.heap.ron")), "(for").unwrap();
+    }
+    ask(&mut window, RecipeAction::Show(RecipesPage::Cards));
+    assert!(window.shows("a.heap.ron"));
+    assert!(window.shows("and 1 more file that cannot be read"));
+    assert!(offered(&window).contains(&"Bracken".to_owned()));
+}
+
+#[test]
 fn started_again_it_is_a_new_recipe_of_the_coming_season() {
     let mut window = window_with(&[]);
     let (season, today) = (heapwright::document::Season::Autumn, date(2026, 11, 27));
@@ -413,6 +426,8 @@ fn two_are_compared_side_by_side_with_their_bands() {
     ask(&mut window, RecipeAction::Tick(third.clone()));
     let autumn = key_of(&window, "Autumn leaves and last grass");
     assert_eq!(state(&window).recipes.ticked, [autumn, third]);
+    ask(&mut window, RecipeAction::TickNone);
+    assert!(state(&window).recipes.ticked.is_empty());
 }
 
 #[test]

@@ -12,7 +12,7 @@ use crate::text::{garden, recipes as words};
 
 use crate::window::action::{Action, RecipeAction};
 use crate::window::page::Page;
-use crate::window::recipes::problems_ui;
+use crate::window::recipes::problems::problems_ui;
 use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::{action_button, plain_button};
 use crate::window::widgets::card::card;

@@ -3,7 +3,7 @@
 //! In: the recipe folder as last listed, what is known of each card. Out: asked-for actions; what is typed and ticked.
 //!
 //! Chapter: `card` is one recipe, `thumbnail` the small drawing on it; `bin` what was put away; `compare` two recipes with
-//! `two_curves`, the heat of both.
+//! `two_curves`, the heat of both; `problems` tells which files are no recipes.
 //! Not here: reading the folder (`document::library`), the calculation (`jobs::recipes`).
 //!
 //! Tested by: `tests/window/recipes.rs`, `tests/window/files.rs`.
@@ -11,13 +11,13 @@
 mod bin;
 mod card;
 mod compare;
+mod problems;
 mod thumbnail;
 mod two_curves;
 
 use eframe::egui::{Align, Key, Layout, Modifiers, Rect, ScrollArea, TextEdit, Ui, pos2, vec2};
 
 use crate::document::Season;
-use crate::document::library::Library;
 use crate::text::{garden, recipes as words};
 
 use crate::window::action::{Action, RecipeAction};
@@ -31,6 +31,7 @@ use crate::window::widgets::named::Named;
 use bin::bin_ui;
 use card::{card_height, card_ui};
 use compare::compare_ui;
+use problems::problems_ui;
 
 /// Name of the field that recipes are found by.
 pub const FIND: &str = "Find recipes";
@@ -110,6 +111,9 @@ fn above_ui(ui: &mut Ui, page: &mut Page<'_>, found: Option<usize>) {
             ui.add_enabled_ui(ticked == 2, |ui| {
                 action_button(ui, page, Action::Recipe(RecipeAction::Compare));
             });
+            if ticked > 0 {
+                action_button(ui, page, Action::Recipe(RecipeAction::TickNone));
+            }
             let weak = page.look.colours.text_weak.0;
             ui.label(
                 unbroken(words::chosen_to_compare(ticked))
@@ -143,18 +147,4 @@ fn column_ui(ui: &mut Ui, page: &mut Page<'_>, of_it: &[&Listed], none: &str) {
                 }
             }
         });
-}
-
-/// Files in the folder that are no recipes.
-fn problems_ui(ui: &mut Ui, page: &Page<'_>, library: &Library) {
-    for problem in library.problems.iter().take(3) {
-        ui.colored_label(page.look.colours.bad.0, unbroken(problem.to_string()));
-    }
-    let more = library.problems.len().saturating_sub(3);
-    if more > 0 {
-        ui.colored_label(
-            page.look.colours.bad.0,
-            unbroken(format!("and {more} more files that cannot be read")),
-        );
-    }
 }
