@@ -140,10 +140,10 @@ pub enum Action {
     Class(ClassAction),
     /// Do something with the diary.
     Diary(DiaryAction),
-    /// Do something with kept recipes.
-    Recipe(RecipeAction),
     /// Do something with the year.
     Year(YearAction),
+    /// Do something with kept recipes.
+    Recipe(RecipeAction),
     /// Draw needles and curves at rest, or moving.
     ToggleMotion,
     /// Fill the whole screen, or no longer.
@@ -225,8 +225,8 @@ impl Action {
         all.extend(UNITS.map(Self::SetUnits));
         all.extend(THEMES.map(Self::SetTheme));
         all.extend(ClassAction::LISTED.map(Self::Class));
-        all.extend(RecipeAction::LISTED.map(Self::Recipe));
         all.extend(YearAction::LISTED.map(Self::Year));
+        all.extend(RecipeAction::LISTED.map(Self::Recipe));
         all
     }
 
@@ -462,8 +462,8 @@ impl Action {
             }
             Self::Class(action) => action.entry(facts),
             Self::Diary(action) => action.entry(),
-            Self::Recipe(action) => action.entry(),
             Self::Year(action) => action.entry(),
+            Self::Recipe(action) => action.entry(),
             Self::ToggleMotion => Entry::new(
                 "Less motion",
                 "Needles jump to their place instead of moving there.",

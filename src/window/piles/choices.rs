@@ -79,10 +79,10 @@ pub struct WindowState {
     pub heap: HeapViewState,
     /// What the Diary view has chosen.
     pub diary: DiaryState,
-    /// What is chosen among kept recipes.
-    pub recipes: RecipesState,
     /// Which page of the Seasons view is shown.
     pub seasons: SeasonsPage,
+    /// What is chosen among kept recipes.
+    pub recipes: RecipesState,
     /// Name of the judgement that is open in the Results view.
     pub open_judgement: Option<JudgementId>,
     /// Units, theme and recent files: what is remembered between runs.
