@@ -42,6 +42,9 @@ pub const NO_BAY: &str = "There is no place for a heap yet: add a bay.";
 pub const PLANNING: &str = "Planning…";
 /// Said of a plan that is not there yet.
 pub const NOT_PLANNED: &str = "There is no plan yet.";
+/// Said in the place of a plan that cannot be.
+pub const SEE_BESIDE: &str =
+    "There is no plan that keeps to all of this; the reason stands at the right.";
 /// The plan could not be made.
 pub const PLANNING_FAILED: &str = "The year could not be planned";
 /// What the line of the year is called.

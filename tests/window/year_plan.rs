@@ -130,6 +130,9 @@ fn a_typed_amount_of_a_heap_is_kept_to() {
     let heap = &plan(&window).heaps[0];
     assert_eq!(year.bays[heap.bay].name, "Bay 1");
     let field = "Autumn leaves, dry and loose in Bay 1, begun in October";
+    window.type_number(field, "some");
+    assert!(window.shows("is no amount"));
+    assert!(open(&window).file.year.wishes.is_empty());
     window.type_number(field, "11,5");
     let put = Wish::Put {
         bay: "Bay 1".to_owned(),

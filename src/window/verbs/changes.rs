@@ -70,11 +70,24 @@ impl Workbench {
         true
     }
 
+    /// Takes the newest change back, of the year where that is looked at.
+    pub(in crate::window) fn undo(&mut self) {
+        match self.shown_year() {
+            Some(_) => self.step_year(History::undo),
+            None => self.step(History::undo),
+        }
+    }
+
+    /// Does it again.
+    pub(in crate::window) fn redo(&mut self) {
+        match self.shown_year() {
+            Some(_) => self.step_year(History::redo),
+            None => self.step(History::redo),
+        }
+    }
+
     /// One step of the history, in either direction.
-    pub(in crate::window) fn step(
-        &mut self,
-        way: impl FnOnce(&mut History, &Project) -> Option<(Project, String)>,
-    ) {
+    fn step(&mut self, way: impl FnOnce(&mut History, &Project) -> Option<(Project, String)>) {
         if let Some((project, _)) = way(&mut self.changes.history, &self.project) {
             self.project = project;
             self.state.held_slider = None;

@@ -11,7 +11,6 @@ use std::time::Duration;
 
 use eframe::egui;
 
-use crate::document::History;
 use crate::material::Side;
 
 use crate::text::change;
@@ -72,14 +71,14 @@ impl Workbench {
             Action::SaveByPath => self.show_path_field(self.saved_by(), ""),
             Action::Keep => self.keep_in_seasons(),
             Action::Quit => self.guarded(Next::Close, ctx),
-            Action::Undo if self.shown_year().is_some() => self.step_year(History::undo),
-            Action::Redo if self.shown_year().is_some() => self.step_year(History::redo),
-            Action::Undo => self.step(History::undo),
-            Action::Redo => self.step(History::redo),
+            Action::Undo => self.undo(),
+            Action::Redo => self.redo(),
             Action::Pin => self.shown.pinned = self.shown.to_pin(),
             Action::Unpin => self.shown.pinned = None,
-            Action::PickMaterial => self.state.picker = Some(PickerState::default()),
-            Action::PickForPlan(entry) => self.pick_for_plan(entry),
+            Action::PickMaterial => self.pick_for(Destination::Mix),
+            Action::PickForPlan(entry) => {
+                self.pick_for(entry.map_or(Destination::Plan, Destination::Entry));
+            }
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
             Action::LeavePlan => self.leave_plan_sheet(),
@@ -150,17 +149,12 @@ impl Workbench {
         ctx.request_repaint();
     }
 
-    fn pick_for_plan(&mut self, entry: Option<usize>) {
+    /// Opens the picker; what is chosen in it goes there.
+    pub(in crate::window) fn pick_for(&mut self, destination: Destination) {
         self.state.picker = Some(PickerState {
-            destination: entry.map_or(Destination::Plan, Destination::Entry),
+            destination,
             ..PickerState::default()
         });
-    }
-
-    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
-        let full = &mut self.state.full_screen;
-        *full = !*full;
-        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {

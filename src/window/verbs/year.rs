@@ -20,7 +20,7 @@ use crate::year::{Arrival, Bay, MONTHS, Wish, Year};
 
 use crate::window::action::YearAction;
 use crate::window::jobs::dialog::PathUse;
-use crate::window::piles::choices::{Destination, NextYear, PickerState, SeasonsPage, View};
+use crate::window::piles::choices::{Destination, NextYear, SeasonsPage, View};
 use crate::window::piles::notices::Notice;
 use crate::window::piles::year_desk::OpenYear;
 use crate::window::verbs::workbench::Workbench;
@@ -43,12 +43,7 @@ impl Workbench {
             YearAction::OpenByPath => self.guarded_year(NextYear::OpenByPath, ctx),
             YearAction::Page => self.ask_for_path(PathUse::YearPage, ctx),
             YearAction::Calendar => self.ask_for_path(PathUse::YearCalendar, ctx),
-            YearAction::PickArrival => {
-                self.state.picker = Some(PickerState {
-                    destination: Destination::Year,
-                    ..PickerState::default()
-                });
-            }
+            YearAction::PickArrival => self.pick_for(Destination::Year),
             YearAction::AddArrival(id) => self.add_arrival(&id),
             YearAction::RemoveArrival(row) => {
                 self.change_year(words::REMOVED_ARRIVAL, |year| remove_arrival(year, row));

@@ -6,14 +6,12 @@
 //!
 //! Tested by: `tests/window/year_plan.rs`.
 
-use std::cell::RefCell;
-
 use eframe::egui::{Button, ComboBox, Grid, Label, ScrollArea, Ui, vec2};
 
 use crate::material::Catalogue;
-use crate::quantity::{Amount, Measure, OwnMeasure, bounds};
+use crate::quantity::{Amount, Measure, OwnMeasure};
 use crate::text::mix::name_of;
-use crate::text::{number, typed_amount, year_page as words};
+use crate::text::{number, year_page as words};
 use crate::year::{Arrival, Keeps, MONTHS, Year, keeps};
 
 use crate::window::action::{Action, YearAction};
@@ -23,7 +21,7 @@ use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::amount_control::measure_picker_ui;
 use crate::window::widgets::buttons::{action_button, styled_button};
 use crate::window::widgets::named::Named;
-use crate::window::widgets::quantity_field::QuantityField;
+use crate::window::year::amount::AmountField;
 
 /// How long things can be said to keep.
 const KEEPS: [Keeps; 9] = [
@@ -39,6 +37,8 @@ const KEEPS: [Keeps; 9] = [
 ];
 /// Width of a month, as a share of that of a value.
 const MONTH_WIDTH: f32 = 0.75;
+/// How fast an amount is dragged, measures a point.
+const DRAGGED: f64 = 0.1;
 /// Width of a measure, as a share of the usual.
 const MEASURE_WIDTH: f32 = 1.2;
 
@@ -108,10 +108,15 @@ fn row_ui(ui: &mut Ui, page: &mut Page<'_>, open: &mut OpenYear, row: usize) {
         }
     });
     for (head, month) in heads.into_iter().zip(order) {
-        let field = format!("{name} in {head}");
-        let measure = arrival.measure.clone();
-        let value = &mut arrival.monthly[month];
-        if let Some(problem) = amount_ui(ui, page, (&field, &measure), &own, value) {
+        let field = AmountField {
+            name: &format!("{name} in {head}"),
+            hint: words::TYPE_AMOUNTS,
+            measure: &arrival.measure,
+            own: &own,
+            speed: DRAGGED,
+            width: MONTH_WIDTH * sizes.value_width,
+        };
+        if let Some(problem) = field.show(ui, &mut arrival.monthly[month]) {
             page.ask(Action::TellUnread(problem));
         }
     }
@@ -144,46 +149,6 @@ fn own_measures(year: &Year, page: &Page<'_>) -> Vec<OwnMeasure> {
         }
     }
     own
-}
-
-/// The amount of a month, typed as people type it; the sentence that says what cannot be read comes back.
-fn amount_ui(
-    ui: &mut Ui,
-    page: &Page<'_>,
-    (name, measure): (&str, &Measure),
-    own: &[OwnMeasure],
-    value: &mut f64,
-) -> Option<String> {
-    let most = bounds::AMOUNT.high;
-    let problem: RefCell<Option<String>> = RefCell::new(None);
-    let read = |text: &str| match typed_amount::read(text, measure, own) {
-        Ok(said) if said.value <= most && said.measure == *measure => Some(said.value),
-        Ok(said) => {
-            let why = if said.value > most {
-                typed_amount::too_much(most, measure)
-            } else {
-                words::other_measure(measure)
-            };
-            problem.replace(Some(why));
-            None
-        }
-        Err(why) => {
-            problem.replace(Some(typed_amount::unread(&why)));
-            None
-        }
-    };
-    let said = |number: f64| match number {
-        0.0 => words::NOTHING.to_owned(),
-        some => number::rounded(some),
-    };
-    QuantityField::new(name, 0.0, most)
-        .hint(words::TYPE_AMOUNTS)
-        .speed(0.1)
-        .width(MONTH_WIDTH * page.look.sizes.value_width)
-        .said_by(&said)
-        .read_by(&read)
-        .show(ui, value);
-    problem.into_inner()
 }
 
 /// All months said in another measure.

@@ -10,10 +10,9 @@ use eframe::egui::{Align, Grid, Label, Layout, Ui};
 
 use crate::assess::planned::Warmth;
 use crate::mix::Ingredient;
-use crate::quantity::bounds;
 use crate::text::mix::name_of;
 use crate::text::year::{BEFORE_YOU_BUILD, NOT_PROVEN, YearTold};
-use crate::text::{amount, number, typed_amount, year_page as words};
+use crate::text::{amount, year_page as words};
 use crate::year::{PlannedHeap, Wish};
 
 use crate::window::action::{Action, YearAction};
@@ -21,7 +20,7 @@ use crate::window::page::Page;
 use crate::window::piles::year_desk::{OpenYear, YearShown};
 use crate::window::theme::{strong, unbroken};
 use crate::window::widgets::buttons::plain_button;
-use crate::window::widgets::quantity_field::QuantityField;
+use crate::window::year::amount::AmountField;
 
 /// The whole part.
 pub(in crate::window) fn heaps_ui(
@@ -31,11 +30,11 @@ pub(in crate::window) fn heaps_ui(
     shown: Option<&YearShown>,
 ) {
     let units = page.state.settings.units;
-    let Some((shown, told)) = shown.and_then(|shown| Some((shown, shown.told(units)?))) else {
-        let words = if page.year.busy {
-            words::PLANNING
-        } else {
-            words::NOT_PLANNED
+    let planned = shown.and_then(|shown| Some((shown, shown.told(units)?)));
+    let Some((shown, told)) = planned else {
+        let words = match shown {
+            Some(_) => words::SEE_BESIDE,
+            None => words::PLANNING,
         };
         ui.label(words);
         return;
@@ -102,20 +101,18 @@ fn amount_ui(
 ) {
     let of = &row.amount;
     let name = name_of(&row.material, told.catalogue);
-    let said = |number: f64| number::rounded(number);
-    let read = |text: &str| {
-        let read = typed_amount::read(text, &of.measure, &[]).ok()?;
-        (read.measure == of.measure && read.value <= bounds::AMOUNT.high).then_some(read.value)
-    };
     let mut value = of.value;
-    let field = format!("{name} in {}", words::heap_name(told.year, heap));
-    QuantityField::new(&field, 0.0, bounds::AMOUNT.high)
-        .hint(words::PUT_TIP)
-        .speed(0.0)
-        .width(page.look.sizes.value_width)
-        .said_by(&said)
-        .read_by(&read)
-        .show(ui, &mut value);
+    let field = AmountField {
+        name: &format!("{name} in {}", words::heap_name(told.year, heap)),
+        hint: words::PUT_TIP,
+        measure: &of.measure,
+        own: &page.project.measures,
+        speed: 0.0,
+        width: page.look.sizes.value_width,
+    };
+    if let Some(problem) = field.show(ui, &mut value) {
+        page.ask(Action::TellUnread(problem));
+    }
     ui.scope(|ui| {
         ui.set_width(width);
         ui.add(Label::new(unbroken(words::measure_of(of, name))).truncate());

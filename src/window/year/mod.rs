@@ -9,6 +9,7 @@
 //!
 //! Tested by: `tests/window/year_plan.rs`.
 
+pub(in crate::window) mod amount;
 pub(in crate::window) mod arrivals;
 pub(in crate::window) mod bar;
 pub(in crate::window) mod bays;
