@@ -28,6 +28,8 @@ use crate::window::verbs::workbench::Workbench;
 
 /// The recipe of the first start, opened as an untitled copy.
 const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
+/// Width and height of the first window, points.
+const USUAL_SIZE: (f32, f32) = (1280.0, 800.0);
 /// What works without a window.
 const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright learn FILE, heapwright dates FILE --out ICS, heapwright materials";
 
@@ -69,6 +71,12 @@ impl App {
         if let Some(path) = setup.path.or(latest) {
             bench.open_file(&path);
         }
+        let layout = &bench.state.settings.layout;
+        let left = View::ALL
+            .into_iter()
+            .find(|view| view.name() == layout.view);
+        bench.state.view = left.unwrap_or_default();
+        bench.store.layout.clone_from(layout);
         bench.list_recipes();
         bench.start_recovery();
         Ok(Self::over(bench, theme))
@@ -120,11 +128,14 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
     if class {
         app.bench.state.view = View::Class;
     }
+    let layout = &app.bench.state.settings.layout;
+    let (width, height) = layout.size().unwrap_or(USUAL_SIZE);
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title(app.bench.title())
             .with_app_id("heapwright")
-            .with_inner_size([1280.0, 800.0])
+            .with_inner_size([width, height])
+            .with_maximized(layout.maximised)
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };

@@ -22,6 +22,9 @@ const NOTHING_SHOWN: Duration = Duration::from_millis(250);
 /// After so long without an answer another way is offered, s.
 const OFFER_AFTER_S: f64 = 3.0;
 
+/// What recipes are called in the dialog's list of kinds.
+const RECIPE: &str = "Heapwright recipe";
+
 /// What a path is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PathUse {
@@ -42,6 +45,18 @@ pub enum PathUse {
 }
 
 impl PathUse {
+    /// What stands over the dialog.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a recipe",
+            Self::Save => "Save the recipe",
+            Self::Readings => "Choose the file of a logger",
+            Self::Handout => "Write the handout",
+            Self::CurvePicture | Self::InsidePicture => "Write the picture",
+            Self::Calendar => "Save the dates",
+        }
+    }
+
     /// How the name of what is written ends, where it is not a recipe.
     pub fn ending(self) -> Option<&'static str> {
         match self {
@@ -162,26 +177,23 @@ impl FileDialog {
 /// The desktop's own dialog.
 pub fn desktop() -> Ask {
     Arc::new(|request: &DialogRequest| {
-        let mut dialog = rfd::FileDialog::new().add_filter("Heapwright recipe", &["ron"]);
+        let purpose = request.purpose;
+        let mut dialog = rfd::FileDialog::new().set_title(purpose.title());
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);
         }
-        if let Some(ending) = request.purpose.ending() {
-            return rfd::FileDialog::new()
+        match (purpose.ending(), purpose) {
+            (Some(ending), _) => dialog
                 .add_filter(ending.to_uppercase(), &[ending])
-                .set_title("Write it to a file")
                 .set_file_name(&request.name)
-                .save_file();
-        }
-        match request.purpose {
-            PathUse::Readings => rfd::FileDialog::new()
+                .save_file(),
+            (None, PathUse::Readings) => dialog
                 .add_filter("Logger file", &["csv", "txt", "tsv", "asc"])
                 .add_filter("All files", &["*"])
-                .set_title("Choose the file of a logger")
                 .pick_file(),
-            PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
-            _ => dialog
-                .set_title("Save the recipe")
+            (None, PathUse::Open) => dialog.add_filter(RECIPE, &["ron"]).pick_file(),
+            (None, _) => dialog
+                .add_filter(RECIPE, &["ron"])
                 .set_file_name(&request.name)
                 .save_file(),
         }

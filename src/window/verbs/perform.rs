@@ -26,7 +26,7 @@ use crate::window::verbs::workbench::Workbench;
 const DIALOG_POLL: Duration = Duration::from_millis(100);
 
 impl Workbench {
-    /// Work between frames: answers, unsaved work, closing, dropped files.
+    /// Work between frames: answers, unsaved work, closing, dropped files, what others did to the open file.
     pub(in crate::window) fn between_frames(&mut self, ctx: &egui::Context) {
         self.now_s = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
@@ -34,6 +34,7 @@ impl Workbench {
             ctx.request_repaint_after(DIALOG_POLL);
         }
         self.take_dropped_file(ctx);
+        self.look_at_file_on_focus(ctx);
         self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {

@@ -14,7 +14,7 @@ use std::sync::Arc;
 use jiff::civil::DateTime;
 
 use crate::assess::Subject;
-use crate::document::{History, Project};
+use crate::document::{History, Project, plain};
 use crate::material::{Catalogue, Material};
 use crate::mix::EXCHANGED_AT_ONCE;
 
@@ -220,8 +220,8 @@ impl Workbench {
 
     /// Title of the window.
     pub fn title(&self) -> String {
-        let name = match self.project.title.trim() {
-            "" => "Untitled",
+        let name = match plain(self.project.title.trim()) {
+            title if title.is_empty() => "Untitled".to_owned(),
             title => title,
         };
         let mark = if self.is_unsaved() { " •" } else { "" };
