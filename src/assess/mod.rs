@@ -19,7 +19,8 @@
 //! Chapter: `subject` is what is assessed; `key` tells whether it is still the same; `resolved` finds the materials
 //! and blends; `steps` holds what is made of a projection; `learning` what a diary teaches; `assessed` runs all stages at once for a command or a
 //! page; `stages` keeps the newest of each for a window, where projections come late; `trial` alters a heap and
-//! goes through the same `resolved`; `remedy` finds what is wrong with a heap and what cures it; `schedule` dates what is due next.
+//! goes through the same `resolved`; `remedy` finds what is wrong with a heap and what cures it; `schedule` dates what is due next; `planned` makes a recipe of a heap of a
+//! year's plan.
 //!
 //! # A slider is dragged: from the hand to the curve
 //!
@@ -50,6 +51,7 @@ mod assessed;
 mod error;
 mod key;
 mod learning;
+pub mod planned;
 pub mod remedy;
 mod resolved;
 mod schedule;

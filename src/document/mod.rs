@@ -73,6 +73,17 @@ pub enum Season {
 impl Season {
     /// All four, in order.
     pub const ALL: [Self; 4] = [Self::Spring, Self::Summer, Self::Autumn, Self::Winter];
+
+    /// The season of a month, 1 is January, at a latitude, degrees north: as the weather has it, spring from March or September.
+    pub fn of_month(month: u8, latitude_deg: f64) -> Self {
+        let north = if latitude_deg < 0.0 { month + 6 } else { month };
+        match north % 12 {
+            3..=5 => Self::Spring,
+            6..=8 => Self::Summer,
+            9..=11 => Self::Autumn,
+            _ => Self::Winter,
+        }
+    }
 }
 
 /// Everything a file holds.

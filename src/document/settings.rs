@@ -92,6 +92,8 @@ pub struct Settings {
     pub layout: Layout,
     /// Files opened or saved, the latest first, at most [`RECENT_LIMIT`].
     pub recent: Vec<PathBuf>,
+    /// The year last opened or saved.
+    pub year: Option<PathBuf>,
 }
 
 /// Settings as they were found.
@@ -130,7 +132,7 @@ impl Settings {
         }
     }
 
-    /// Writes the settings. Recent files whose path is not Unicode are left out.
+    /// Writes the settings. Files whose path is not Unicode are left out.
     ///
     /// # Errors
     /// [`FileError`] if the system refuses; the old settings are still there.
@@ -139,6 +141,7 @@ impl Settings {
         let path = path_in(folders);
         let mut plain = self.clone();
         plain.recent.retain(|path| path.to_str().is_some());
+        plain.year = plain.year.filter(|path| path.to_str().is_some());
         writing::replace(&path, file::to_text(&plain, &path)?.as_bytes())
     }
 
@@ -179,6 +182,7 @@ impl Settings {
             less_motion: ours(self.less_motion, &known.less_motion, theirs.less_motion),
             layout: ours(self.layout.clone(), &known.layout, theirs.layout),
             recent: newest,
+            year: ours(self.year.clone(), &known.year, theirs.year),
         };
         merged.tidy();
         merged

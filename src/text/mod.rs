@@ -38,6 +38,7 @@ pub mod trial;
 pub mod typed_amount;
 pub mod typed_reading;
 pub mod year;
+pub mod year_page;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
 pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {

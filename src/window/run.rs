@@ -12,6 +12,7 @@ use std::path::PathBuf;
 use eframe::egui;
 
 use crate::document::keeper::Keeper;
+use crate::document::year::is_year_path;
 use crate::document::{Folders, Project, Settings};
 use crate::material::Catalogue;
 use crate::text::error::settings_unread;
@@ -68,15 +69,24 @@ impl App {
         }
         bench.store.written_settings = bench.state.settings.clone();
         let latest = bench.state.settings.recent.first().cloned();
-        if let Some(path) = setup.path.or(latest) {
-            bench.open_file(&path);
+        bench.store.layout = bench.state.settings.layout.clone();
+        match setup.path {
+            Some(path) if is_year_path(&path) => {
+                bench.open_year(&path);
+            }
+            Some(path) => {
+                bench.open_file(&path);
+            }
+            None => {
+                if let Some(path) = latest {
+                    bench.open_file(&path);
+                }
+                // What nobody named is shown as it was left.
+                let left = &bench.store.layout.view;
+                let view = View::ALL.into_iter().find(|view| view.name() == left);
+                bench.state.view = view.unwrap_or_default();
+            }
         }
-        let layout = &bench.state.settings.layout;
-        let left = View::ALL
-            .into_iter()
-            .find(|view| view.name() == layout.view);
-        bench.state.view = left.unwrap_or_default();
-        bench.store.layout.clone_from(layout);
         bench.list_recipes();
         bench.start_recovery();
         Ok(Self::over(bench, theme))

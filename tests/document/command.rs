@@ -338,9 +338,12 @@ fn nothing_that_steers_a_terminal_is_printed() {
     let mut broken = fs::read(&own).unwrap();
     broken.extend_from_slice(b"\x1b[31m");
     fs::write(&own, broken).unwrap();
-    assert!(!steers(
-        &bad(&["trials", &path, "--own", own.to_str().unwrap()])[..].trim_end()
-    ));
+    assert!(!steers(&bad(&[
+        "trials",
+        &path,
+        "--own",
+        own.to_str().unwrap()
+    ])));
 }
 
 #[test]

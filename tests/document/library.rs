@@ -127,6 +127,7 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
             view: "Heap".to_owned(),
         },
         recent: Vec::new(),
+        year: Some("/garden/my.year.ron".into()),
     };
     settings.remember(Path::new("/garden/a b \"ü\".heap.ron"));
     settings.save(&folders).unwrap();

@@ -33,3 +33,4 @@ mod sample;
 mod special_files;
 mod writing;
 mod year;
+mod year_out;

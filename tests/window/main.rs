@@ -38,3 +38,5 @@ mod start;
 mod support;
 mod theme;
 mod undo;
+mod year;
+mod year_plan;

@@ -10,8 +10,10 @@ pub mod class;
 pub mod diary;
 pub mod entry;
 pub mod list;
+pub mod year;
 
 pub use class::ClassAction;
 pub use diary::DiaryAction;
 pub use entry::{Entry, Facts};
 pub use list::{Action, Reply, THEMES, UNITS};
+pub use year::YearAction;

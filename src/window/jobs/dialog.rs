@@ -13,6 +13,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use crate::document::year::YEAR_EXTENSION;
 use crate::text::error::no_dialog;
 
 use crate::window::jobs::job::{Job, Told};
@@ -22,8 +23,8 @@ const NOTHING_SHOWN: Duration = Duration::from_millis(250);
 /// After so long without an answer another way is offered, s.
 const OFFER_AFTER_S: f64 = 3.0;
 
-/// What recipes are called in the dialog's list of kinds.
-const RECIPE: &str = "Heapwright recipe";
+/// What recipes and years are called in the dialog's list of kinds.
+const KEPT: &str = "Heapwright file";
 
 /// What a path is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +33,10 @@ pub enum PathUse {
     Open,
     /// A file to save to.
     Save,
+    /// A year to open.
+    OpenYear,
+    /// A file to save the year to.
+    SaveYear,
     /// A file of a logger.
     Readings,
     /// A file for the handout.
@@ -42,6 +47,10 @@ pub enum PathUse {
     InsidePicture,
     /// A file for the dates.
     Calendar,
+    /// A file for the page of the year.
+    YearPage,
+    /// A file for the dates of the year.
+    YearCalendar,
 }
 
 impl PathUse {
@@ -53,17 +62,30 @@ impl PathUse {
             Self::Readings => "Choose the file of a logger",
             Self::Handout => "Write the handout",
             Self::CurvePicture | Self::InsidePicture => "Write the picture",
-            Self::Calendar => "Save the dates",
+            Self::Calendar | Self::YearCalendar => "Save the dates",
+            Self::OpenYear => "Open a year",
+            Self::SaveYear => "Save the year",
+            Self::YearPage => "Write the page",
+        }
+    }
+
+    /// How the name of a file of the year ends; `None` for what is none of the year's.
+    pub fn of_year(self) -> Option<&'static str> {
+        match self {
+            Self::OpenYear | Self::SaveYear => Some(YEAR_EXTENSION),
+            Self::YearPage => Some(".pdf"),
+            Self::YearCalendar => Some(".ics"),
+            _ => None,
         }
     }
 
     /// How the name of what is written ends, where it is not a recipe.
     pub fn ending(self) -> Option<&'static str> {
         match self {
-            Self::Open | Self::Save | Self::Readings => None,
-            Self::Handout => Some("pdf"),
+            Self::Open | Self::Save | Self::OpenYear | Self::SaveYear | Self::Readings => None,
+            Self::Handout | Self::YearPage => Some("pdf"),
             Self::CurvePicture | Self::InsidePicture => Some("png"),
-            Self::Calendar => Some("ics"),
+            Self::Calendar | Self::YearCalendar => Some("ics"),
         }
     }
 }
@@ -191,9 +213,11 @@ pub fn desktop() -> Ask {
                 .add_filter("Logger file", &["csv", "txt", "tsv", "asc"])
                 .add_filter("All files", &["*"])
                 .pick_file(),
-            (None, PathUse::Open) => dialog.add_filter(RECIPE, &["ron"]).pick_file(),
+            (None, PathUse::Open | PathUse::OpenYear) => {
+                dialog.add_filter(KEPT, &["ron"]).pick_file()
+            }
             (None, _) => dialog
-                .add_filter(RECIPE, &["ron"])
+                .add_filter(KEPT, &["ron"])
                 .set_file_name(&request.name)
                 .save_file(),
         }

@@ -19,3 +19,4 @@ pub mod plan_search;
 pub(in crate::window) mod projecting;
 pub mod trial;
 pub mod turnings;
+pub mod year_planning;

@@ -22,3 +22,4 @@ pub mod shelf;
 pub mod shown;
 pub mod store;
 pub mod trial_shown;
+pub mod year_desk;

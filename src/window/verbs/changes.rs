@@ -36,6 +36,7 @@ impl Workbench {
         let held = ctx.input(|input| input.pointer.any_down()) || ctx.text_edit_focused();
         let Changes { history, label, .. } = &mut self.changes;
         history.note(&self.project, label, self.now_s, !held);
+        self.settle_year(!held, ctx);
     }
 
     /// Takes over what an action has changed; the action itself has recorded it.

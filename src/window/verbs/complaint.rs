@@ -179,11 +179,5 @@ impl Workbench {
 /// The season of a day of the year.
 fn season_of(day_of_year: f64, latitude_deg: f64) -> Season {
     let (month, _) = month_and_day(day_of_year);
-    let north = if latitude_deg < 0.0 { month + 6 } else { month };
-    match north % 12 {
-        2..=4 => Season::Spring,
-        5..=7 => Season::Summer,
-        8..=10 => Season::Autumn,
-        _ => Season::Winter,
-    }
+    Season::of_month(u8::try_from(month + 1).unwrap_or(1), latitude_deg)
 }

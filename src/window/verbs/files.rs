@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui;
 
 use crate::diary::Diary;
+use crate::document::year::is_year_path;
 use crate::document::{
     FileError, NEWEST_FORMAT, Project, Saved, absolute, file, library, plain, shown,
 };
@@ -21,17 +22,21 @@ use crate::text::{error, sentence};
 
 use crate::window::action::Reply;
 use crate::window::jobs::dialog::{DialogAnswer, DialogRequest, PathUse};
-use crate::window::piles::choices::{Next, PathField, Question, View};
+use crate::window::piles::choices::{Next, NextYear, PathField, Question, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
+use crate::window::verbs::year_files::Asked;
 
 impl Workbench {
     /// Does it at once, or asks about unsaved changes first.
     pub(in crate::window) fn guarded(&mut self, next: Next, ctx: &egui::Context) {
-        if self.is_unsaved() {
-            self.state.question = Some(Question::Unsaved(next));
-        } else {
-            self.go_on(next, ctx);
+        match next {
+            // A year takes no recipe's place.
+            Next::OpenFile(path) if is_year_path(&path) => {
+                self.guarded_year(NextYear::OpenFile(path), ctx);
+            }
+            next if self.is_unsaved() => self.state.question = Some(Question::Unsaved(next)),
+            next => self.go_on(next, ctx),
         }
     }
 
@@ -50,7 +55,7 @@ impl Workbench {
                 self.open_file(&path);
             }
             Next::Begin(project) => self.begin_with(*project),
-            Next::Close => self.close_unasked(ctx),
+            Next::Close => self.guarded_year(NextYear::Close, ctx),
         }
     }
 
@@ -143,7 +148,7 @@ impl Workbench {
                 self.forget_kept();
                 self.list_recipes();
                 let name = path.file_name().unwrap_or(path.as_os_str());
-                let saved = format!("saved as {}", plain(&name.to_string_lossy()));
+                let saved = error::saved_as(&plain(&name.to_string_lossy()));
                 let mut notice = Notice::done(error::saved_but(&saved, &unkept));
                 notice.details = shown(path);
                 self.tell(notice);
@@ -223,10 +228,11 @@ impl Workbench {
 
     /// Opens the system's dialog.
     pub(in crate::window) fn ask_for_path(&mut self, purpose: PathUse, ctx: &egui::Context) {
-        let folder = self
-            .store
-            .path
-            .as_deref()
+        let own = match purpose {
+            purpose if purpose.of_year().is_some() => self.year_path(),
+            _ => self.store.path.as_deref(),
+        };
+        let folder = own
             .and_then(Path::parent)
             .map(Path::to_owned)
             .or_else(|| self.store.folders.as_ref().map(|f| f.recipes.clone()))
@@ -248,6 +254,9 @@ impl Workbench {
 
     /// A name for what is written: the recipe's, with the ending of its kind.
     fn suggested_name(&self, purpose: PathUse) -> String {
+        if let Some(ending) = purpose.of_year() {
+            return self.year_name(ending);
+        }
         let name = self.recipe_name();
         match purpose.ending() {
             Some(ending) => format!(
@@ -272,6 +281,7 @@ impl Workbench {
     /// Opens the path field; `reason` says why, if it was not asked for.
     pub(in crate::window) fn show_path_field(&mut self, purpose: PathUse, reason: &str) {
         let text = match (purpose, &self.store.path, &self.store.folders) {
+            (purpose, ..) if purpose.of_year().is_some() => self.year_path_to_type(purpose),
             (purpose, Some(path), _) if purpose.ending().is_some() => path
                 .with_file_name(self.suggested_name(purpose))
                 .display()
@@ -303,9 +313,15 @@ impl Workbench {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
+            Some(DialogAnswer::Chosen(PathUse::OpenYear, path)) => {
+                self.open_year(&path);
+            }
+            Some(DialogAnswer::Chosen(PathUse::SaveYear, path)) => {
+                self.save_year_as(&path, Asked::ByDialog, ctx);
+            }
             Some(DialogAnswer::Chosen(PathUse::Readings, path)) => self.open_import(&path),
             Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
-            Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
+            Some(DialogAnswer::Cancelled(_)) => self.drop_after_save(),
             Some(DialogAnswer::NothingShown(purpose)) => {
                 self.show_path_field(purpose, error::TYPE_THE_PATH)
             }
@@ -336,6 +352,11 @@ impl Workbench {
                     ..field
                 });
             }
+            PathUse::OpenYear => {
+                let refused = self.open_year(path);
+                self.state.path_field = refused.map(|problem| PathField { problem, ..field });
+            }
+            PathUse::SaveYear => self.save_year_as(path, Asked::Nobody, ctx),
             PathUse::Readings => self.open_import(path),
             purpose => self.write_out(purpose, path, ctx),
         }
@@ -344,7 +365,13 @@ impl Workbench {
     /// Closes the path field; what was to follow a save is off.
     pub(in crate::window) fn close_path_field(&mut self) {
         self.state.path_field = None;
+        self.drop_after_save();
+    }
+
+    /// What was to follow a save is off.
+    fn drop_after_save(&mut self) {
         self.store.after_save = None;
+        self.year.after_save = None;
     }
 
     /// Goes on with what waited for the save, once nothing is unsaved.
@@ -386,8 +413,15 @@ impl Workbench {
             (Question::Reload(path), Reply::Cancel) => {
                 self.store.declined = file::stamp_of(&path);
             }
+            (Question::UnsavedYear(next), Reply::Yes) => {
+                self.year.after_save = Some(next);
+                self.save_year(ctx);
+            }
+            (Question::UnsavedYear(next), Reply::No) => self.go_on_with_year(next, ctx),
+            (Question::OverwriteYear(path), Reply::Yes) => self.save_year_to(&path, ctx),
+            (Question::OverwriteYear(_), Reply::No) => self.ask_for_path(PathUse::SaveYear, ctx),
             (Question::Recover { .. }, reply) => self.reply_recover(reply),
-            (_, Reply::Cancel) => self.store.after_save = None,
+            (_, Reply::Cancel) => self.drop_after_save(),
         }
     }
 }

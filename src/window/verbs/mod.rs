@@ -23,5 +23,9 @@ pub(in crate::window) mod plan;
 pub(in crate::window) mod trials;
 pub(in crate::window) mod unsaved;
 pub mod workbench;
+pub(in crate::window) mod year;
+pub(in crate::window) mod year_files;
+pub(in crate::window) mod year_out;
+pub(in crate::window) mod year_plan;
 
 pub use workbench::{Clock, Workbench};

@@ -38,7 +38,7 @@ impl Workbench {
         self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
-            if self.is_unsaved() {
+            if self.is_unsaved() || self.year.is_unsaved() {
                 ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
             }
             self.guarded(Next::Close, ctx);
@@ -67,11 +67,14 @@ impl Workbench {
             Action::Open => self.guarded(Next::Open, ctx),
             Action::OpenByPath => self.guarded(Next::OpenByPath, ctx),
             Action::OpenFile(path) => self.guarded(Next::OpenFile(path), ctx),
+            Action::Save if self.shown_year().is_some() => self.save_year(ctx),
             Action::Save => self.save(ctx),
-            Action::SaveAs => self.ask_for_path(PathUse::Save, ctx),
-            Action::SaveByPath => self.show_path_field(PathUse::Save, ""),
+            Action::SaveAs => self.ask_for_path(self.saved_by(), ctx),
+            Action::SaveByPath => self.show_path_field(self.saved_by(), ""),
             Action::Keep => self.keep_in_seasons(),
             Action::Quit => self.guarded(Next::Close, ctx),
+            Action::Undo if self.shown_year().is_some() => self.step_year(History::undo),
+            Action::Redo if self.shown_year().is_some() => self.step_year(History::redo),
             Action::Undo => self.step(History::undo),
             Action::Redo => self.step(History::redo),
             Action::Pin => self.shown.pinned = self.shown.to_pin(),
@@ -130,10 +133,8 @@ impl Workbench {
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
             Action::Class(action) => self.perform_class(action, ctx),
             Action::Diary(action) => self.perform_diary(action),
-            Action::ToggleMotion => {
-                let less = &mut self.state.settings.less_motion;
-                *less = !*less;
-            }
+            Action::Year(action) => self.perform_year(action, ctx),
+            Action::ToggleMotion => self.state.settings.less_motion ^= true,
             Action::ToggleFullScreen => {
                 let full = &mut self.state.full_screen;
                 *full = !*full;
@@ -142,10 +143,8 @@ impl Workbench {
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
-            Action::ToggleNotes => self.state.notes_open = !self.state.notes_open,
-            Action::ToggleNotices => {
-                self.state.notices.list_open = !self.state.notices.list_open;
-            }
+            Action::ToggleNotes => self.state.notes_open ^= true,
+            Action::ToggleNotices => self.state.notices.list_open ^= true,
             Action::Reply(reply) => self.reply(reply, ctx),
             Action::UsePath(path) => self.use_typed_path(&path, ctx),
             Action::ClosePathField => self.close_path_field(),
