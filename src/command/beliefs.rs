@@ -11,7 +11,7 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
-use crate::document::{file, shown};
+use crate::document::{class_text, shown};
 use crate::export::{beliefs_list, beliefs_text, trial_text};
 use crate::forecast::Pairs;
 use crate::material::{Catalogue, MaterialQuestion, questions};
@@ -26,9 +26,8 @@ pub(super) fn trials_of(own: Option<&Path>, only: Option<&str>) -> Result<Vec<Tr
     let mut trials = match own {
         None => Trial::ready().map_err(bad)?,
         Some(path) => {
-            let content = file::content_of(path).map_err(bad)?;
-            let text = file::text_of(&content, path).map_err(bad)?;
-            Trial::read(text).map_err(|problem| {
+            let text = class_text(path).map_err(bad)?;
+            Trial::read(&text).map_err(|problem| {
                 Failure::BadInput(error::about_file(&problem, &shown(path), Joint::Clause))
             })?
         }
