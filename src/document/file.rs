@@ -117,9 +117,14 @@ pub fn write_by(
 
 /// The path with [`EXTENSION`] at its end, added where it is missing.
 pub fn with_extension(path: &Path) -> PathBuf {
+    ending_with(path, EXTENSION)
+}
+
+/// The path with this ending of two parts, added where it is missing.
+pub(super) fn ending_with(path: &Path, ending: &str) -> PathBuf {
     let name = path.file_name().unwrap_or_else(|| OsStr::new("heap"));
     let lower = name.to_string_lossy().to_lowercase();
-    if lower.ends_with(EXTENSION) && lower.len() > EXTENSION.len() {
+    if lower.ends_with(ending) && lower.len() > ending.len() {
         return path.to_owned();
     }
     let stem = match lower.strip_suffix(".ron").or(lower.strip_suffix('.')) {
@@ -127,7 +132,7 @@ pub fn with_extension(path: &Path) -> PathBuf {
         None => name,
     };
     let mut full = OsString::from(stem);
-    full.push(EXTENSION);
+    full.push(ending);
     path.with_file_name(full)
 }
 

@@ -48,6 +48,8 @@ pub struct Settings {
     pub less_motion: bool,
     /// Files opened or saved, the latest first, at most [`RECENT_LIMIT`].
     pub recent: Vec<PathBuf>,
+    /// The year last opened or saved.
+    pub year: Option<PathBuf>,
 }
 
 /// Settings as they were found.
@@ -86,7 +88,7 @@ impl Settings {
         }
     }
 
-    /// Writes the settings. Recent files whose path is not Unicode are left out.
+    /// Writes the settings. Files whose path is not Unicode are left out.
     ///
     /// # Errors
     /// [`FileError`] if the system refuses; the old settings are still there.
@@ -96,6 +98,7 @@ impl Settings {
         let path = path_in(folders);
         let mut plain = self.clone();
         plain.recent.retain(|path| path.to_str().is_some());
+        plain.year = plain.year.filter(|path| path.to_str().is_some());
         file::replace(&path, file::to_text(&plain, &path)?.as_bytes())
     }
 

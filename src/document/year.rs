@@ -115,6 +115,27 @@ struct Head {
 }
 
 impl YearFile {
+    /// A year in which nothing arrives yet, with one bay of this name; the plan begins in this month, 1 is January.
+    pub fn empty(first_month: u8, bay: String) -> Self {
+        Self {
+            format: NEWEST_YEAR_FORMAT,
+            title: String::new(),
+            notes: String::new(),
+            year: Year::empty(first_month, bay),
+            own_materials: Vec::new(),
+        }
+    }
+
+    /// The first thing in it that cannot be, in a sentence; what it arrives of is not looked up.
+    pub fn flaw(&self) -> Option<String> {
+        let texts = self.check_texts().map_err(|problem| problem.to_string());
+        let numbers = || {
+            let checked = self.year.check_alone();
+            checked.map_err(|problem| problem.to_string())
+        };
+        texts.and_then(|()| numbers()).err()
+    }
+
     /// Checks texts, numbers and names; materials against the catalogue with the own ones laid over it, which comes back.
     ///
     /// # Errors
@@ -170,6 +191,18 @@ impl YearFile {
         }
         check_own(&self.own_materials)
     }
+}
+
+/// Whether this is how the path of a year's file ends.
+pub fn is_year_path(path: &Path) -> bool {
+    path.to_string_lossy()
+        .to_lowercase()
+        .ends_with(YEAR_EXTENSION)
+}
+
+/// The path with [`YEAR_EXTENSION`] at its end, added where it is missing.
+pub fn with_year_extension(path: &Path) -> PathBuf {
+    file::ending_with(path, YEAR_EXTENSION)
 }
 
 /// Opens a year; the catalogue with its own materials laid over it comes with it.

@@ -28,11 +28,13 @@ use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
 use crate::window::page::Page;
-use crate::window::piles::choices::{View, WindowState};
+use crate::window::piles::choices::{SeasonsPage, View, WindowState};
 use crate::window::recipes::seasons_ui;
 use crate::window::results::results_ui;
 use crate::window::theme::{Shade, Theme};
 use crate::window::verbs::workbench::Workbench;
+use crate::window::widgets::seasons_switch::seasons_switch_ui;
+use crate::window::year::year_ui;
 
 /// The window.
 pub struct App {
@@ -110,6 +112,7 @@ impl App {
             self.bench.perform(action, &ctx);
             self.bench.settle_quietly();
         }
+        self.bench.hand_to_keeper(&ctx);
         let title = self.bench.title();
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
@@ -161,6 +164,7 @@ impl App {
             project: &mut bench.project,
             state: &mut bench.state,
             shown: &mut bench.shown,
+            year: &mut bench.year,
             catalogue: &bench.stock.all,
             shelf: &bench.shelf,
             look,
@@ -199,7 +203,13 @@ impl App {
                 View::Mix => mix_ui(ui, page),
                 View::Heap => heap_ui(ui, page),
                 View::Diary => diary_ui(ui, page),
-                View::Seasons => seasons_ui(ui, page),
+                View::Seasons => {
+                    seasons_switch_ui(ui, page);
+                    match page.state.seasons {
+                        SeasonsPage::Recipes => seasons_ui(ui, page),
+                        SeasonsPage::Year => year_ui(ui, page),
+                    }
+                }
                 View::Class => class_ui(ui, page),
                 View::Results => results_ui(ui, page),
             });

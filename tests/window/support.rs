@@ -190,6 +190,23 @@ impl Window {
         self.press(button);
     }
 
+    /// Steps until the year as it stands has been planned and its heaps projected.
+    pub fn wait_for_year(&mut self) {
+        let begun = Instant::now();
+        loop {
+            self.harness.step();
+            let desk = &self.app().year;
+            let open = &desk.open.as_ref().unwrap().file.year;
+            let shown = desk.shown.as_ref();
+            if shown.is_some_and(|shown| shown.of.file.year == *open) && !desk.busy {
+                break;
+            }
+            std::thread::sleep(Duration::from_millis(5));
+            assert!(begun.elapsed() < Duration::from_secs(120), "no plan came");
+        }
+        self.run();
+    }
+
     /// Steps until the file dialog has answered.
     pub fn wait_for_dialog(&mut self) {
         let begun = Instant::now();

@@ -39,6 +39,15 @@ pub struct Facts {
     pub step_m3: f64,
     /// The units shown.
     pub units: UnitSystem,
+    /// Whether the year is what is looked at, and saved and undone.
+    pub on_year: bool,
+}
+
+impl Facts {
+    /// What is looked at, and saved and undone.
+    pub fn open_thing(&self) -> &'static str {
+        if self.on_year { "year" } else { "recipe" }
+    }
 }
 
 /// An action in words.

@@ -13,6 +13,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use crate::document::year::YEAR_EXTENSION;
 use crate::text::error::no_dialog;
 
 use crate::window::jobs::job::{Job, Told};
@@ -29,6 +30,10 @@ pub enum PathUse {
     Open,
     /// A file to save to.
     Save,
+    /// A year to open.
+    OpenYear,
+    /// A file to save the year to.
+    SaveYear,
     /// A file of a logger.
     Readings,
     /// A file for the handout.
@@ -39,16 +44,30 @@ pub enum PathUse {
     InsidePicture,
     /// A file for the dates.
     Calendar,
+    /// A file for the page of the year.
+    YearPage,
+    /// A file for the dates of the year.
+    YearCalendar,
 }
 
 impl PathUse {
+    /// How the name of a file of the year ends; `None` for what is none of the year's.
+    pub fn of_year(self) -> Option<&'static str> {
+        match self {
+            Self::OpenYear | Self::SaveYear => Some(YEAR_EXTENSION),
+            Self::YearPage => Some(".pdf"),
+            Self::YearCalendar => Some(".ics"),
+            _ => None,
+        }
+    }
+
     /// How the name of what is written ends, where it is not a recipe.
     pub fn ending(self) -> Option<&'static str> {
         match self {
-            Self::Open | Self::Save | Self::Readings => None,
-            Self::Handout => Some("pdf"),
+            Self::Open | Self::Save | Self::OpenYear | Self::SaveYear | Self::Readings => None,
+            Self::Handout | Self::YearPage => Some("pdf"),
             Self::CurvePicture | Self::InsidePicture => Some("png"),
-            Self::Calendar => Some("ics"),
+            Self::Calendar | Self::YearCalendar => Some("ics"),
         }
     }
 }
@@ -162,7 +181,7 @@ impl FileDialog {
 /// The desktop's own dialog.
 pub fn desktop() -> Ask {
     Arc::new(|request: &DialogRequest| {
-        let mut dialog = rfd::FileDialog::new().add_filter("Heapwright recipe", &["ron"]);
+        let mut dialog = rfd::FileDialog::new().add_filter("Heapwright file", &["ron"]);
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);
         }
@@ -180,6 +199,11 @@ pub fn desktop() -> Ask {
                 .set_title("Choose the file of a logger")
                 .pick_file(),
             PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
+            PathUse::OpenYear => dialog.set_title("Open a year").pick_file(),
+            PathUse::SaveYear => dialog
+                .set_title("Save the year")
+                .set_file_name(&request.name)
+                .save_file(),
             _ => dialog
                 .set_title("Save the recipe")
                 .set_file_name(&request.name)

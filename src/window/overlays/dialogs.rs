@@ -73,7 +73,14 @@ impl Words {
                 no: "Discard",
                 cancel: "Cancel",
             },
-            Question::Overwrite(path) => Self {
+            Question::UnsavedYear(_) => Self {
+                title: "Unsaved changes of the year",
+                text: "The year has changes that are not saved.".to_owned(),
+                yes: "Save",
+                no: "Discard",
+                cancel: "Cancel",
+            },
+            Question::Overwrite(path) | Question::OverwriteYear(path) => Self {
                 title: "Replace the file?",
                 text: format!("A file of this name already exists: {}", path.display()),
                 yes: "Replace it",
@@ -115,12 +122,17 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (title, button, example) = match field.purpose {
         PathUse::Open => ("Open by path", "Open this file", "/folder/recipe.heap.ron"),
         PathUse::Save => ("Save by path", "Save here", "/folder/recipe.heap.ron"),
+        PathUse::OpenYear => ("Open a year", "Open this file", "/folder/garden.year.ron"),
+        PathUse::SaveYear => ("Save the year", "Save here", "/folder/garden.year.ron"),
         PathUse::Readings => ("Logger file", "Look at this file", "/folder/logger.csv"),
         PathUse::Handout => ("Write the handout", "Write it here", "/folder/handout.pdf"),
         PathUse::CurvePicture | PathUse::InsidePicture => {
             ("Write the picture", "Write it here", "/folder/picture.png")
         }
-        PathUse::Calendar => ("Save the dates", "Save them here", "/folder/dates.ics"),
+        PathUse::YearPage => ("Write the page", "Write it here", "/folder/year.pdf"),
+        PathUse::Calendar | PathUse::YearCalendar => {
+            ("Save the dates", "Save them here", "/folder/dates.ics")
+        }
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))

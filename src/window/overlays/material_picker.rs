@@ -15,7 +15,7 @@ use crate::material::{Browse, Family, Material, Side};
 use crate::text::material as material_words;
 use crate::text::material::Whose;
 
-use crate::window::action::{Action, DiaryAction};
+use crate::window::action::{Action, DiaryAction, YearAction};
 use crate::window::page::Page;
 use crate::window::piles::choices::{Destination, PickerState};
 use crate::window::theme::{Look, sheet, strong, unbroken};
@@ -36,7 +36,9 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
         .frame(sheet(ui, page.look.sizes))
         .show(ui.ctx(), |ui| {
             ui.set_width(page.look.sizes.picker_width);
-            let catalogue = page.catalogue;
+            let of_year = page.year.open.as_ref();
+            let of_year = of_year.filter(|_| picker.destination == Destination::Year);
+            let catalogue = of_year.map_or(page.catalogue, |open| &open.catalogue);
             // In families while nothing is typed, then what fits best first.
             let browse = Browse {
                 words: picker.query.clone(),
@@ -71,6 +73,7 @@ pub fn picker_ui(ui: &mut Ui, page: &mut Page<'_>) {
             Destination::Plan => Action::AddToPlan(None, id),
             Destination::Entry(entry) => Action::AddToPlan(Some(entry), id),
             Destination::Happened => Action::Diary(DiaryAction::Added(id)),
+            Destination::Year => Action::Year(YearAction::AddArrival(id)),
         });
     } else if !modal.should_close() && !cancelled {
         page.state.picker = Some(picker);

@@ -149,6 +149,9 @@ impl Workbench {
         ctx: &egui::Context,
     ) {
         let path = with_ending(chosen, purpose.ending().unwrap_or_default());
+        if matches!(purpose, PathUse::YearPage | PathUse::YearCalendar) {
+            return self.write_year_out(purpose, path, ctx);
+        }
         let day = self.state.heap.day;
         let name = calendar_name(Path::new(&self.recipe_name()));
         let (today, written) = (self.now.date(), self.clock.utc());
@@ -200,7 +203,7 @@ impl Workbench {
     }
 
     /// Lets a page be made behind the window.
-    fn write_behind(
+    pub(in crate::window) fn write_behind(
         &mut self,
         ctx: &egui::Context,
         work: impl FnOnce() -> Result<MadePage, String> + Send + 'static,

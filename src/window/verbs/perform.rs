@@ -34,10 +34,10 @@ impl Workbench {
             ctx.request_repaint_after(DIALOG_POLL);
         }
         self.take_dropped_file(ctx);
-        self.keep_unsaved(ctx);
+        self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
-            if self.is_unsaved() {
+            if self.is_unsaved() || self.year.is_unsaved() {
                 ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
             }
             self.guarded(Next::Close, ctx);
@@ -66,22 +66,20 @@ impl Workbench {
             Action::Open => self.guarded(Next::Open, ctx),
             Action::OpenByPath => self.guarded(Next::OpenByPath, ctx),
             Action::OpenFile(path) => self.guarded(Next::OpenFile(path), ctx),
+            Action::Save if self.shown_year().is_some() => self.save_year(ctx),
             Action::Save => self.save(ctx),
-            Action::SaveAs => self.ask_for_path(PathUse::Save, ctx),
-            Action::SaveByPath => self.show_path_field(PathUse::Save, ""),
+            Action::SaveAs => self.ask_for_path(self.saved_by(), ctx),
+            Action::SaveByPath => self.show_path_field(self.saved_by(), ""),
             Action::Keep => self.keep_in_seasons(),
             Action::Quit => self.guarded(Next::Close, ctx),
+            Action::Undo if self.shown_year().is_some() => self.step_year(History::undo),
+            Action::Redo if self.shown_year().is_some() => self.step_year(History::redo),
             Action::Undo => self.step(History::undo),
             Action::Redo => self.step(History::redo),
             Action::Pin => self.shown.pinned = self.shown.to_pin(),
             Action::Unpin => self.shown.pinned = None,
             Action::PickMaterial => self.state.picker = Some(PickerState::default()),
-            Action::PickForPlan(entry) => {
-                self.state.picker = Some(PickerState {
-                    destination: entry.map_or(Destination::Plan, Destination::Entry),
-                    ..PickerState::default()
-                });
-            }
+            Action::PickForPlan(entry) => self.pick_for_plan(entry),
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
             Action::LeavePlan => self.leave_plan_sheet(),
@@ -129,15 +127,13 @@ impl Workbench {
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
             Action::Class(action) => self.perform_class(action, ctx),
             Action::Diary(action) => self.perform_diary(action),
+            Action::Year(action) => self.perform_year(action, ctx),
+            Action::Recipe(action) => self.perform_recipe(action, ctx),
             Action::ToggleMotion => {
                 let less = &mut self.state.settings.less_motion;
                 *less = !*less;
             }
-            Action::ToggleFullScreen => {
-                let full = &mut self.state.full_screen;
-                *full = !*full;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
-            }
+            Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
@@ -152,6 +148,19 @@ impl Workbench {
         }
         // Whatever it did is to be seen.
         ctx.request_repaint();
+    }
+
+    fn pick_for_plan(&mut self, entry: Option<usize>) {
+        self.state.picker = Some(PickerState {
+            destination: entry.map_or(Destination::Plan, Destination::Entry),
+            ..PickerState::default()
+        });
+    }
+
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {
