@@ -99,7 +99,7 @@ impl Pairs {
         stop: &AtomicBool,
         on_progress: impl FnMut(&Comparison) + Send,
     ) -> Option<Comparison> {
-        self.run_of(pair, stop, on_progress, &|which, draws, number| {
+        self.run_of(pair, stop, on_progress, |which, draws, number| {
             self.simulate(&draws[which].member(number), stop)
         })
     }
@@ -113,7 +113,7 @@ impl Pairs {
         on_progress: impl FnMut(&Comparison) + Send,
     ) -> Option<Comparison> {
         let heaps = [pair.0, pair.1].map(|inputs| kept.heap(inputs));
-        let found = self.run_of(pair, stop, on_progress, &|which, draws, number| {
+        let found = self.run_of(pair, stop, on_progress, |which, draws, number| {
             let member = draws[which].member(number);
             let Some(heap) = heaps[which] else {
                 return self.simulate(&member, stop);
@@ -140,13 +140,18 @@ impl Pairs {
         }
         let count = self.count.clamp(1, MOST_PAIRS);
         let place = |number: u32| (number as usize - 1) * likely.len() / count;
-        self.run_of(pair, stop, |_| {}, &|which, draws, number| {
-            let deviates = match number {
-                0 => stands,
-                number => &likely[place(number).min(likely.len() - 1)],
-            };
-            self.simulate(&draws[which].at(deviates), stop)
-        })
+        self.run_of(
+            pair,
+            stop,
+            |_| {},
+            |which, draws, number| {
+                let deviates = match number {
+                    0 => stands,
+                    number => &likely[place(number).min(likely.len() - 1)],
+                };
+                self.simulate(&draws[which].at(deviates), stop)
+            },
+        )
     }
 
     fn simulate(&self, member: &Inputs, stop: &AtomicBool) -> Option<MemberRun> {
@@ -159,7 +164,7 @@ impl Pairs {
         (first, second): (&Inputs, &Inputs),
         stop: &AtomicBool,
         on_progress: impl FnMut(&Comparison) + Send,
-        member: &(dyn Fn(usize, &[Draws<'_>; 2], u32) -> Option<MemberRun> + Sync),
+        member: impl Fn(usize, &[Draws<'_>; 2], u32) -> Option<MemberRun> + Sync,
     ) -> Option<Comparison> {
         let count = self.count.min(MOST_PAIRS);
         let days = grid_days_of(&[&first.heap, &second.heap]);
