@@ -6,8 +6,8 @@
 //! Whoever reads the output may stop reading; that is no mistake.
 //!
 //! Chapter: `arguments` is what can be typed; `design`, `dates`, `wrong`, `learn`, `year` and `beliefs` carry commands out;
-//! `files` opens the project and guards what is written over, `plain` lets nothing steer a terminal, `failure` is why it did
-//! not go well.
+//! `files` opens the project and guards what is written over, `plain` lets nothing steer a terminal, `progress` says how far
+//! a long one is, `failure` is why it did not go well.
 //!
 //! Not here: what is written (`export`), sentences (`text`), the window itself, which is handed in.
 //!
@@ -21,6 +21,7 @@ mod failure;
 mod files;
 mod learn;
 mod plain;
+mod progress;
 mod wrong;
 mod year;
 
