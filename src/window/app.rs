@@ -112,6 +112,7 @@ impl App {
             self.bench.perform(action, &ctx);
             self.bench.settle_quietly();
         }
+        self.bench.hand_to_keeper(&ctx);
         let title = self.bench.title();
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));

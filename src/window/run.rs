@@ -11,21 +11,22 @@ use std::path::PathBuf;
 
 use eframe::egui;
 
+use crate::document::keeper::Keeper;
 use crate::document::year::is_year_path;
-use crate::document::{Folders, Project, Settings};
+use crate::document::{Folders, Settings, examples};
 use crate::material::Catalogue;
 use crate::text::error::settings_unread;
 
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+#[cfg(unix)]
+use crate::window::jobs::ending;
 use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::Store;
 use crate::window::theme::Theme;
 use crate::window::verbs::workbench::Workbench;
 
-/// The recipe of the first start, opened as an untitled copy.
-const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
 /// What works without a window.
 const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright learn FILE, heapwright dates FILE --out ICS, heapwright materials";
 
@@ -47,11 +48,11 @@ impl App {
     pub fn start(setup: Setup) -> Result<Self, String> {
         let theme = Theme::built_in()?;
         let catalogue = Catalogue::built_in().map_err(|err| err.to_string())?;
-        let demo: Project = ron::from_str(DEMO_RON)
-            .map(Project::raised)
-            .map_err(|err| {
-                format!("the built-in recipe cannot be read at {err}; reinstall the program")
-            })?;
+        let first = examples()
+            .map_err(|err| err.to_string())?
+            .into_iter()
+            .next();
+        let demo = first.ok_or("there is no built-in recipe; reinstall the program")?;
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
         let mut bench = Workbench::with(demo.clone(), catalogue, store);
@@ -133,6 +134,13 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };
+    let rescue = || app.bench.store.keeper.as_ref().map(Keeper::rescue);
+    #[cfg(unix)]
+    if let Some(rescue) = rescue() {
+        // Without it a signal ends the program as ever, and what was kept until then is offered.
+        let _ = ending::heed(rescue);
+    }
+    let rescue = rescue();
     let frames_left = std::env::var(FRAMES)
         .ok()
         .and_then(|text| text.parse().ok());
@@ -150,6 +158,10 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
         )
     }));
     std::panic::set_hook(hook);
+    if let Some(rescue) = rescue {
+        // Does nothing after an orderly end; the window is gone, so there is nobody left to tell.
+        let _ = rescue.run();
+    }
     match ended {
         Ok(Ok(())) => Ok(()),
         Ok(Err(err)) => Err(no_window(&err.to_string())),

@@ -9,6 +9,7 @@
     reason = "a helper of a test fails the test"
 )]
 
+mod again;
 mod assess;
 mod bad_input;
 mod calendar;
@@ -20,6 +21,8 @@ mod finish;
 mod formats;
 mod handout;
 mod history;
+mod keeper;
+mod keeping;
 mod learn;
 mod library;
 mod logger;

@@ -7,15 +7,14 @@
 //! Tested by: `tests/window/files.rs`.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
-use crate::document::recovery::{Leftover, Recovery};
+use crate::document::keeper::Keeper;
+use crate::document::recovery::Leftover;
 use crate::document::{Folders, Project, Settings, Stamp};
 
 use crate::window::jobs::dialog::FileDialog;
 use crate::window::piles::choices::Next;
-
-/// How often unsaved work is kept, s.
-pub const KEEP_EVERY_S: f64 = 20.0;
 
 /// Files and folders of one window.
 pub struct Store {
@@ -29,12 +28,10 @@ pub struct Store {
     pub saved: Option<Project>,
     /// The system's file dialog.
     pub dialog: FileDialog,
-    /// Place for unsaved work.
-    pub recovery: Option<Recovery>,
-    /// The recipe as last kept there.
-    pub kept: Option<Project>,
-    /// When that was, s.
-    pub kept_s: f64,
+    /// Keeps unsaved work.
+    pub keeper: Option<Keeper>,
+    /// The recipe as last handed to it; `None` while nothing is unsaved.
+    pub handed: Option<Arc<Project>>,
     /// Unsaved work of earlier runs, not yet decided on.
     pub leftovers: Vec<Leftover>,
     /// What to do once the recipe is saved.
@@ -52,9 +49,8 @@ impl Store {
             stamp: None,
             saved: None,
             dialog,
-            recovery: None,
-            kept: None,
-            kept_s: 0.0,
+            keeper: None,
+            handed: None,
             leftovers: Vec::new(),
             after_save: None,
             written_settings: Settings::default(),

@@ -33,7 +33,7 @@ impl Workbench {
             ctx.request_repaint_after(DIALOG_POLL);
         }
         self.take_dropped_file(ctx);
-        self.keep_unsaved(ctx);
+        self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
             if self.is_unsaved() || self.year.is_unsaved() {
@@ -127,15 +127,12 @@ impl Workbench {
             Action::Class(action) => self.perform_class(action, ctx),
             Action::Diary(action) => self.perform_diary(action),
             Action::Year(action) => self.perform_year(action, ctx),
+            Action::Recipe(action) => self.perform_recipe(action, ctx),
             Action::ToggleMotion => {
                 let less = &mut self.state.settings.less_motion;
                 *less = !*less;
             }
-            Action::ToggleFullScreen => {
-                let full = &mut self.state.full_screen;
-                *full = !*full;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
-            }
+            Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
@@ -158,6 +155,12 @@ impl Workbench {
             destination,
             ..PickerState::default()
         });
+    }
+
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {

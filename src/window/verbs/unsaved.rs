@@ -1,22 +1,23 @@
-//! Unsaved work: kept every so often, offered again at the next start.
+//! Unsaved work: handed to the keeper with each change, offered again at the next start.
 //!
-//! In: the clock, the project. Out: a kept copy, a question, a recovered project.
+//! In: the project. Out: work for the keeper, a question, a recovered project.
 //!
-//! Not here: how it is stored (`document::recovery`).
+//! Not here: when it is kept (`document::keeper`), how it is stored (`document::recovery`).
 //!
 //! Tested by: `tests/window/files.rs`.
 
-use std::time::Duration;
+use std::sync::Arc;
 
 use eframe::egui;
 
+use crate::document::keeper::{Keeper, Pace, Work};
 use crate::document::recovery::{self, Recovery};
+use crate::document::{Doing, FileError};
 use crate::text::error;
 
 use crate::window::action::Reply;
 use crate::window::piles::choices::Question;
 use crate::window::piles::notices::Notice;
-use crate::window::piles::store::KEEP_EVERY_S;
 use crate::window::verbs::workbench::Workbench;
 
 impl Workbench {
@@ -30,14 +31,26 @@ impl Workbench {
             self.tell(Notice::problem(error::unsaved_unread(&problem), ""));
         }
         self.store.leftovers = pending.leftovers;
-        match Recovery::start(&folders) {
-            Ok(place) => self.store.recovery = Some(place),
+        let begun = Recovery::start(&folders).and_then(|place| {
+            Keeper::start(place, Pace::USUAL)
+                .map_err(|err| FileError::system(Doing::Writing, &err, &folders.data))
+        });
+        match begun {
+            Ok(keeper) => self.store.keeper = Some(keeper),
             Err(problem) => self.tell(Notice::problem(
                 error::unsaved_has_no_place(&problem),
                 error::SAVE_OFTEN,
             )),
         }
         self.offer_leftover();
+    }
+
+    /// Keeps the work before it returns.
+    fn keep_now(&mut self) -> Result<(), FileError> {
+        let work = self.work();
+        self.store.handed = Some(Arc::clone(&work.project));
+        let keeper = self.store.keeper.as_ref();
+        keeper.map_or(Ok(()), |keeper| keeper.keep_now(work))
     }
 
     fn offer_leftover(&mut self) {
@@ -63,8 +76,8 @@ impl Workbench {
             self.store.saved = None;
             // The next offer would take the place of this one: the others wait for another start.
             self.store.leftovers.clear();
-            self.keep_now();
-            if self.store.kept.is_none() {
+            if self.keep_now().is_err() {
+                // The keeper tells why; what was found stays where it is.
                 return;
             }
         }
@@ -74,54 +87,62 @@ impl Workbench {
         self.offer_leftover();
     }
 
-    /// Keeps unsaved work when it is due, and asks to be woken when it will be.
-    pub(in crate::window) fn keep_unsaved(&mut self, ctx: &egui::Context) {
-        if self.store.recovery.is_none() || !self.is_unsaved() {
-            self.store.kept_s = self.now_s;
+    /// Hands unsaved work to the keeper as soon as it is other work, and tells what it could not keep.
+    pub(in crate::window) fn hand_to_keeper(&mut self, ctx: &egui::Context) {
+        let Some(keeper) = &self.store.keeper else {
             return;
+        };
+        if let Some(problem) = keeper.problem() {
+            self.tell(Notice::problem(
+                error::unsaved_not_kept(&problem),
+                error::SAVE_OFTEN,
+            ));
         }
-        if self.store.kept.as_ref() == Some(&self.project) {
-            return;
-        }
-        let left_s = KEEP_EVERY_S - (self.now_s - self.store.kept_s);
-        if left_s <= 0.0 {
-            self.keep_now();
-        } else {
-            ctx.request_repaint_after(Duration::from_secs_f64(left_s));
+        let newest = &self.changes.seen;
+        if !self.is_unsaved() {
+            if self.store.handed.is_some() {
+                self.forget_kept();
+            }
+        } else if !matches!(&self.store.handed, Some(handed) if Arc::ptr_eq(handed, newest)) {
+            let work = self.work();
+            self.store.handed = Some(Arc::clone(&work.project));
+            if let Some(keeper) = &self.store.keeper {
+                keeper.hand(work);
+            }
+            // By then a problem is known.
+            ctx.request_repaint_after(Pace::USUAL.longest * 2);
         }
     }
 
-    /// Keeps the project as it stands.
-    pub(in crate::window) fn keep_now(&mut self) {
-        self.store.kept_s = self.now_s;
-        let Some(place) = &self.store.recovery else {
-            return;
-        };
-        let store = &self.store;
-        match place.keep(&self.project, store.path.as_deref(), store.stamp.as_ref()) {
-            Ok(()) => self.store.kept = Some(self.project.clone()),
-            Err(problem) => self.tell(Notice::problem(
-                error::unsaved_not_kept(&problem),
-                error::SAVE_OFTEN,
-            )),
+    /// The work as it stands, with the file it belongs to.
+    fn work(&self) -> Work {
+        Work {
+            project: Arc::clone(&self.changes.seen),
+            original: self.store.path.clone(),
+            stamp: self.store.stamp.clone(),
         }
     }
 
     /// Forgets kept work: it is saved, or given up on purpose.
     pub(in crate::window) fn forget_kept(&mut self) {
-        self.store.kept = None;
-        if let Some(Err(problem)) = self.store.recovery.as_ref().map(Recovery::clear) {
+        self.store.handed = None;
+        if let Some(Err(problem)) = self.store.keeper.as_ref().map(Keeper::forget) {
             self.tell(Notice::problem(problem.to_string(), ""));
         }
     }
 
-    /// Ends in order: nothing is left to recover, settings are written.
+    /// Ends in order: settings are written, and nothing is left to recover unless the window went without asking.
     pub fn finish(&mut self) {
         self.write_settings();
-        if let Some(place) = self.store.recovery.take() {
-            // The window is gone: there is nobody left to tell.
-            let _ = place.finish();
-        }
+        let Some(keeper) = self.store.keeper.take() else {
+            return;
+        };
+        // The window is gone: there is nobody left to tell.
+        let _ = if self.closing || !self.is_unsaved() {
+            keeper.finish()
+        } else {
+            keeper.rescue().run()
+        };
     }
 
     /// Writes the settings if they have changed.
