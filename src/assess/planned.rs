@@ -137,7 +137,7 @@ pub fn recipe_of(file: &YearFile, heap: &PlannedHeap, site: &Site, words: Recipe
     Project {
         format: NEWEST_FORMAT,
         title: words.title,
-        season: Season::of_month(month, site.climate.latitude_deg),
+        season: Season::of_day(first_day_of(month), site.climate.latitude_deg),
         place: words.place,
         notes: words.notes,
         mix: first,

@@ -73,6 +73,8 @@ pub const NO_EXAMPLE: &str = "The example could not be read; install the program
 pub const NOT_SAVED: &str = "The recipe was not saved";
 /// A recipe that was not kept among those of the seasons.
 pub const RECIPE_NOT_KEPT: &str = "The recipe was not kept";
+/// A kept recipe that was not copied, renamed, put away or brought back.
+pub const RECIPE_NOT_CHANGED: &str = "The recipe stays as it was";
 /// A material that was not kept for other recipes.
 pub const MATERIAL_NOT_KEPT: &str = "The material was not kept";
 /// Kept materials of which some are damaged.

@@ -13,7 +13,7 @@ use eframe::egui;
 
 use crate::document::keeper::Keeper;
 use crate::document::year::is_year_path;
-use crate::document::{Folders, Project, Settings};
+use crate::document::{Folders, Settings, examples};
 use crate::material::Catalogue;
 use crate::text::error::settings_unread;
 
@@ -27,8 +27,6 @@ use crate::window::piles::store::Store;
 use crate::window::theme::Theme;
 use crate::window::verbs::workbench::Workbench;
 
-/// The recipe of the first start, opened as an untitled copy.
-const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
 /// Width and height of the first window, points.
 const USUAL_SIZE: (f32, f32) = (1280.0, 800.0);
 /// What works without a window.
@@ -52,11 +50,11 @@ impl App {
     pub fn start(setup: Setup) -> Result<Self, String> {
         let theme = Theme::built_in()?;
         let catalogue = Catalogue::built_in().map_err(|err| err.to_string())?;
-        let demo: Project = ron::from_str(DEMO_RON)
-            .map(Project::raised)
-            .map_err(|err| {
-                format!("the built-in recipe cannot be read at {err}; reinstall the program")
-            })?;
+        let first = examples()
+            .map_err(|err| err.to_string())?
+            .into_iter()
+            .next();
+        let demo = first.ok_or("there is no built-in recipe; reinstall the program")?;
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
         let mut bench = Workbench::with(demo.clone(), catalogue, store);

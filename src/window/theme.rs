@@ -261,6 +261,10 @@ pub struct Sizes {
     pub keeps_width: f32,
     /// Height of a bay in the line of the year.
     pub bay_row: f32,
+    /// Height of the drawing on a recipe's card.
+    pub card_picture: f32,
+    /// Width of the field that recipes are found by.
+    pub find_width: f32,
 }
 
 /// All themes.

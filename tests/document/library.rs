@@ -4,9 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::library::{
-    KeptMaterials, keep_material, list, materials, suggested_path,
+    KeptMaterials, keep_material, list, list_again, materials, suggested_path,
 };
-use heapwright::document::{Folders, Layout, Season, Settings, ThemeChoice, file};
+use heapwright::document::{Folders, Layout, Season, Settings, ThemeChoice, examples, file};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::error::settings_unread;
 
@@ -47,6 +47,65 @@ fn recipes_stand_by_season_and_title() {
     let winter = library.of(Season::Winter).next().unwrap();
     assert_eq!(winter.path, bin);
     assert_eq!(winter.place, "Withybed School Garden, by the kitchen door");
+}
+
+#[test]
+fn a_listed_recipe_says_what_it_can_be_found_by_and_which_state_of_its_file_it_is() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let path = keep(&folders, "1.heap.ron", "Bracken", Season::Autumn);
+    let project = rich_project();
+    let first = list(&folders).recipes.remove(0);
+    assert_eq!(first.notes, project.notes);
+    let own = |id: &str| {
+        let own = project.own_materials.iter().find(|own| own.id == id);
+        own.map_or(id.to_owned(), |own| own.name.clone())
+    };
+    let ingredients = project.mix.ingredients.iter();
+    let materials: Vec<String> = ingredients.map(|it| own(&it.material)).collect();
+    assert_eq!(first.materials, materials);
+    assert_eq!(first.start_day_of_year, project.heap.start_day_of_year);
+    assert_eq!(first.latitude_deg, project.heap.climate.latitude_deg);
+    // Listed again it is the same; written anew it is another state.
+    assert_eq!(list(&folders).recipes[0].state, first.state);
+    let mut longer = project;
+    longer.notes.push_str(" And one more.");
+    file::write(&path, &longer, None).unwrap();
+    assert_ne!(list(&folders).recipes[0].state, first.state);
+}
+
+#[test]
+fn listed_again_it_is_as_if_listed_for_the_first_time() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    keep(&folders, "1.heap.ron", "Bracken", Season::Autumn);
+    let gone = keep(&folders, "2.heap.ron", "Fern", Season::Spring);
+    let before = list(&folders);
+    assert_eq!(list_again(&folders, &before), before);
+    fs::remove_file(gone).unwrap();
+    keep(&folders, "1.heap.ron", "Another title", Season::Winter);
+    keep(&folders, "3.heap.ron", "Moss", Season::Summer);
+    fs::write(folders.recipes.join("4.heap.ron"), "(for").unwrap();
+    let after = list_again(&folders, &before);
+    assert_eq!(after, list(&folders));
+    let titles: Vec<&str> = after.recipes.iter().map(|it| it.title.as_str()).collect();
+    assert_eq!(titles, ["Moss", "Another title"]);
+    // What could not be read is tried each time.
+    assert_eq!(after.problems.len(), 1);
+}
+
+#[test]
+fn the_examples_come_with_the_program_and_are_whole() {
+    let all = examples().unwrap();
+    assert_eq!(all.len(), 5);
+    let catalogue = heapwright::material::Catalogue::built_in().unwrap();
+    for example in &all {
+        example.check(&catalogue).unwrap();
+        assert!(example.place.starts_with("Withybed School Garden"));
+    }
+    for season in Season::ALL {
+        assert!(all.iter().any(|example| example.season == season));
+    }
 }
 
 #[test]

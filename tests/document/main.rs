@@ -9,6 +9,7 @@
     reason = "a helper of a test fails the test"
 )]
 
+mod again;
 mod assess;
 mod bad_input;
 mod calendar;
@@ -22,6 +23,7 @@ mod formats;
 mod handout;
 mod history;
 mod keeper;
+mod keeping;
 mod learn;
 mod library;
 mod logger;

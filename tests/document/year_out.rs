@@ -13,7 +13,7 @@ use heapwright::assess::planned::{
     RecipeWords, Site, Warmth, YearDue, begins, date_at, due_days, recipe_of, warmth,
 };
 use heapwright::document::year::{YearFile, read_year};
-use heapwright::document::{Project, Season, file};
+use heapwright::document::{Project, file};
 use heapwright::export::{
     Paper, SheetMark, YearCalendar, YearPage, pdf, year_calendar, year_sheet,
 };
@@ -136,20 +136,6 @@ fn a_planned_heap_is_a_recipe_that_loses_nothing() {
     };
     assert_eq!(of("Bay 1"), withybed.site.shape);
     assert!(matches!(of("Kitchen bin"), Shape::SolidBin { .. }));
-}
-
-#[test]
-fn seasons_follow_the_weather_of_each_half_of_the_earth() {
-    for (month, north, south) in [
-        (1, Season::Winter, Season::Summer),
-        (4, Season::Spring, Season::Autumn),
-        (7, Season::Summer, Season::Winter),
-        (10, Season::Autumn, Season::Spring),
-        (12, Season::Winter, Season::Summer),
-    ] {
-        assert_eq!(Season::of_month(month, 52.0), north);
-        assert_eq!(Season::of_month(month, -38.0), south);
-    }
 }
 
 #[test]

@@ -33,6 +33,7 @@ mod numbers;
 mod picker;
 mod plan_search;
 mod quantity_field;
+mod recipes;
 mod results;
 mod start;
 mod support;

@@ -20,6 +20,7 @@ use crate::text::{amount, logger};
 use crate::window::action::class::ClassAction;
 use crate::window::action::diary::DiaryAction;
 use crate::window::action::entry::{Entry, Facts};
+use crate::window::action::recipe::RecipeAction;
 use crate::window::action::year::YearAction;
 use crate::window::piles::choices::View;
 use crate::window::piles::drawer_choices::FormKind;
@@ -141,6 +142,8 @@ pub enum Action {
     Diary(DiaryAction),
     /// Do something with the year.
     Year(YearAction),
+    /// Do something with kept recipes.
+    Recipe(RecipeAction),
     /// Draw needles and curves at rest, or moving.
     ToggleMotion,
     /// Fill the whole screen, or no longer.
@@ -223,6 +226,7 @@ impl Action {
         all.extend(THEMES.map(Self::SetTheme));
         all.extend(ClassAction::LISTED.map(Self::Class));
         all.extend(YearAction::LISTED.map(Self::Year));
+        all.extend(RecipeAction::LISTED.map(Self::Recipe));
         all
     }
 
@@ -461,6 +465,7 @@ impl Action {
             Self::Class(action) => action.entry(facts),
             Self::Diary(action) => action.entry(),
             Self::Year(action) => action.entry(),
+            Self::Recipe(action) => action.entry(),
             Self::ToggleMotion => Entry::new(
                 "Less motion",
                 "Needles jump to their place instead of moving there.",

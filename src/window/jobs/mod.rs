@@ -17,6 +17,7 @@ pub mod learning;
 pub(in crate::window) mod page;
 pub mod plan_search;
 pub(in crate::window) mod projecting;
+pub mod recipes;
 pub mod trial;
 pub mod turnings;
 pub mod year_planning;

@@ -21,6 +21,7 @@ use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::piles::import_choices::ImportSheet;
 use crate::window::piles::notices::Notices;
+use crate::window::piles::recipe_cards::RecipesState;
 
 /// Which page of the window is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -92,6 +93,8 @@ pub struct WindowState {
     pub diary: DiaryState,
     /// Which page of the Seasons view is shown.
     pub seasons: SeasonsPage,
+    /// What is chosen among kept recipes.
+    pub recipes: RecipesState,
     /// Name of the judgement that is open in the Results view.
     pub open_judgement: Option<JudgementId>,
     /// Units, theme and recent files: what is remembered between runs.
@@ -251,6 +254,8 @@ pub enum Next {
     OpenByPath,
     /// Open this file.
     OpenFile(PathBuf),
+    /// Open an example as a copy, by its place.
+    Example(usize),
     /// Go on with this recipe, which no file holds.
     Begin(Box<Project>),
     /// Close the window.

@@ -18,6 +18,7 @@ pub mod import_choices;
 pub mod learnt_shown;
 pub mod notices;
 pub mod preview;
+pub mod recipe_cards;
 pub mod shelf;
 pub mod shown;
 pub mod store;

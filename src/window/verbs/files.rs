@@ -11,12 +11,8 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
-use crate::diary::Diary;
 use crate::document::year::is_year_path;
-use crate::document::{
-    FileError, NEWEST_FORMAT, Project, Saved, absolute, file, library, plain, shown,
-};
-use crate::mix::Mix;
+use crate::document::{FileError, Project, Saved, absolute, file, library, plain, shown};
 use crate::text::garden;
 use crate::text::{error, sentence};
 
@@ -54,29 +50,14 @@ impl Workbench {
             Next::OpenFile(path) => {
                 self.open_file(&path);
             }
+            Next::Example(place) => self.open_example(place),
             Next::Begin(project) => self.begin_with(*project),
             Next::Close => self.guarded_year(NextYear::Close, ctx),
         }
     }
 
-    /// An empty recipe for the same place, season and garden.
     fn begin_new(&mut self) {
-        let project = Project {
-            format: NEWEST_FORMAT,
-            title: String::new(),
-            season: self.project.season,
-            place: self.project.place.clone(),
-            notes: String::new(),
-            mix: Mix::default(),
-            heap: self.project.heap.clone(),
-            own_materials: self.project.own_materials.clone(),
-            beds: self.project.beds.clone(),
-            uses: self.project.uses.clone(),
-            field_tests: Vec::new(),
-            aim: self.project.aim,
-            measures: self.project.measures.clone(),
-            diary: Diary::default(),
-        };
+        let project = Project::clean(&self.project, self.now.date());
         self.take_over(project, None, None);
     }
 
@@ -216,13 +197,6 @@ impl Workbench {
                 self.tell(Notice::done(format!("kept a copy under {season}")));
             }
             Err(problem) => self.refuse(error::RECIPE_NOT_KEPT, &problem),
-        }
-    }
-
-    /// Lists the recipe folder anew.
-    pub(in crate::window) fn list_recipes(&mut self) {
-        if let Some(folders) = &self.store.folders {
-            self.shelf.library = library::list(folders);
         }
     }
 

@@ -2,7 +2,7 @@
 //!
 //! In: an action. Out: a changed project, files, notices.
 //!
-//! Every file is one more `impl` of [`Workbench`]: the verbs of files, of the mix, of the plan, of a class.
+//! Every file is one more `impl` of [`Workbench`]: the verbs of files, of kept recipes, of the mix, of the plan, of a class.
 //!
 //! Not here: what can be asked for (`action`).
 //!
@@ -20,6 +20,7 @@ pub(in crate::window) mod materials;
 pub mod mix;
 pub(in crate::window) mod perform;
 pub(in crate::window) mod plan;
+pub(in crate::window) mod recipes;
 pub(in crate::window) mod trials;
 pub(in crate::window) mod unsaved;
 pub mod workbench;

@@ -80,12 +80,7 @@ impl Workbench {
             Action::Pin => self.shown.pinned = self.shown.to_pin(),
             Action::Unpin => self.shown.pinned = None,
             Action::PickMaterial => self.state.picker = Some(PickerState::default()),
-            Action::PickForPlan(entry) => {
-                self.state.picker = Some(PickerState {
-                    destination: entry.map_or(Destination::Plan, Destination::Entry),
-                    ..PickerState::default()
-                });
-            }
+            Action::PickForPlan(entry) => self.pick_for_plan(entry),
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
             Action::LeavePlan => self.leave_plan_sheet(),
@@ -134,12 +129,9 @@ impl Workbench {
             Action::Class(action) => self.perform_class(action, ctx),
             Action::Diary(action) => self.perform_diary(action),
             Action::Year(action) => self.perform_year(action, ctx),
+            Action::Recipe(action) => self.perform_recipe(action, ctx),
             Action::ToggleMotion => self.state.settings.less_motion ^= true,
-            Action::ToggleFullScreen => {
-                let full = &mut self.state.full_screen;
-                *full = !*full;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
-            }
+            Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
@@ -152,6 +144,19 @@ impl Workbench {
         }
         // Whatever it did is to be seen.
         ctx.request_repaint();
+    }
+
+    fn pick_for_plan(&mut self, entry: Option<usize>) {
+        self.state.picker = Some(PickerState {
+            destination: entry.map_or(Destination::Plan, Destination::Entry),
+            ..PickerState::default()
+        });
+    }
+
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {

@@ -26,6 +26,7 @@ use crate::window::jobs::learning::Learning;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
+use crate::window::jobs::recipes::{CardRuns, Comparing};
 use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
 use crate::window::jobs::year_planning::YearPlanning;
@@ -33,6 +34,7 @@ use crate::window::piles::choices::WindowState;
 use crate::window::piles::curve::Curve;
 use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::notices::Notice;
+use crate::window::piles::recipe_cards::CardKey;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
 use crate::window::piles::store::Store;
@@ -159,6 +161,10 @@ pub struct Jobs {
     pub(in crate::window) year: YearPlanning,
     /// Makes a page or picture.
     pub(in crate::window) writer: PageWriter,
+    /// Calculates the recipes of cards.
+    pub cards: CardRuns<CardKey>,
+    /// Calculates two recipes to be compared.
+    pub comparing: Comparing,
 }
 
 impl Workbench {
