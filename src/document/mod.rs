@@ -42,7 +42,6 @@ pub use history::History;
 pub use reading::{absolute, class_text, logger_bytes};
 pub use season::{Season, coming, day_in, day_of_year};
 pub use settings::{Layout, Loaded, RECENT_LIMIT, Settings, ThemeChoice};
-
 pub use writing::{Unkept, tidy};
 
 pub(crate) use error::{is_steering, one_line, plain, shown};

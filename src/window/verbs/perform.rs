@@ -130,11 +130,7 @@ impl Workbench {
             Action::Year(action) => self.perform_year(action, ctx),
             Action::Recipe(action) => self.perform_recipe(action, ctx),
             Action::ToggleMotion => self.state.settings.less_motion ^= true,
-            Action::ToggleFullScreen => {
-                let full = &mut self.state.full_screen;
-                *full = !*full;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
-            }
+            Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
@@ -155,6 +151,12 @@ impl Workbench {
             destination,
             ..PickerState::default()
         });
+    }
+
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {
