@@ -18,8 +18,9 @@
 //!
 //! Chapter: `subject` is what is assessed; `key` tells whether it is still the same; `resolved` finds the materials
 //! and blends; `steps` holds what is made of a projection; `learning` what a diary teaches; `assessed` runs all stages at once for a command or a
-//! page; `stages` keeps the newest of each for a window, where projections come late; `trial` alters a heap and
-//! goes through the same `resolved`; `remedy` finds what is wrong with a heap and what cures it; `schedule` dates what is due next.
+//! page; `came` picks what a card says of it; `stages` keeps the newest of each for a window, where projections come late; `trial` alters a heap and
+//! goes through the same `resolved`; `remedy` finds what is wrong with a heap and what cures it; `schedule` dates what is due next; `planned` makes a recipe of a heap of a
+//! year's plan.
 //!
 //! # A slider is dragged: from the hand to the curve
 //!
@@ -47,9 +48,11 @@
 //! `tests/science/trials.rs`.
 
 mod assessed;
+mod came;
 mod error;
 mod key;
 mod learning;
+pub mod planned;
 pub mod remedy;
 mod resolved;
 mod schedule;
@@ -60,6 +63,7 @@ pub mod trial;
 
 pub use crate::forecast::MEMBERS;
 pub use assessed::Assessed;
+pub use came::{Came, WasRead};
 pub use error::AssessError;
 pub use key::Key;
 pub use learning::Learning;

@@ -10,16 +10,13 @@
 //! Tested by: `tests/document/calendar.rs`.
 
 use jiff::ToSpan;
-use jiff::civil::{Date, DateTime, date};
+use jiff::civil::{Date, DateTime};
 
 use crate::diary::Diary;
-use crate::document::Project;
+use crate::document::{Project, coming};
 use crate::heap::{Heap, Kinetics, Projection};
 use crate::outcome::next_days::{Ahead, Due, NextDay, next_days};
 use crate::outcome::{Facts, Outcome};
-
-/// Days of a common year.
-const YEAR_DAYS: f64 = 365.0;
 
 /// What is due on a date.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,21 +84,7 @@ fn built(diary: &Diary, heap: &Heap, today: Date) -> DateTime {
     if let Some(built) = diary.built {
         return built;
     }
-    let this_year = day_in(today.year(), heap.start_day_of_year);
-    let day = if this_year < today {
-        day_in(today.year().saturating_add(1), heap.start_day_of_year)
-    } else {
-        this_year
-    };
-    day.at(0, 0, 0, 0)
-}
-
-/// A day of a common year in a year: in a leap year the same day and month.
-fn day_in(year: i16, day_of_year: f64) -> Date {
-    let place = (day_of_year.floor() - 1.0).rem_euclid(YEAR_DAYS) as i64;
-    // 2023 is a common year.
-    let common = date(2023, 1, 1).saturating_add(place.days());
-    Date::new(year, common.month(), common.day()).unwrap_or(common)
+    coming(heap.start_day_of_year, today).at(0, 0, 0, 0)
 }
 
 /// How much of its day has passed at a moment, 0-1.

@@ -13,6 +13,8 @@ use std::path::{Path, PathBuf};
 const RECIPES: &str = "Heapwright recipes";
 /// Name of the folder of own materials inside that.
 const MATERIALS: &str = "Materials";
+/// Name of the folder of recipes that were put away, inside the working data.
+const BIN: &str = "bin";
 
 /// Where a person's files are. None of the three needs to exist yet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,6 +43,11 @@ impl Folders {
     /// Where own materials are kept for every recipe.
     pub fn materials(&self) -> PathBuf {
         self.recipes.join(MATERIALS)
+    }
+
+    /// Where recipes lie that were put away, until they are brought back.
+    pub fn bin(&self) -> PathBuf {
+        self.data.join(BIN)
     }
 
     /// The same three below one folder, as on a stick or in a trial.

@@ -1,14 +1,14 @@
 //! Undo and redo, with a word for every step.
 //!
-//! In: the project as it stands, a label for what is being changed, the time. Out: the project as it
+//! In: what is edited as it stands, a label for what is being changed, the time. Out: the same as it
 //! was, and what was undone.
 //!
-//! A dragged slider makes a new project on every frame. A point is taken when the change has come to
-//! rest: the pointer is released, or nothing has moved for [`REST_S`], or at the latest after
-//! [`LONGEST_S`] of moving. What is added, removed or balanced takes its point at once.
+//! What is edited is a project or a year. A dragged slider makes a new one on every frame. A point is
+//! taken when the change has come to rest: the pointer is released, or nothing has moved for
+//! [`REST_S`], or at the latest after [`LONGEST_S`] of moving. What is added, removed or balanced takes its point at once.
 //! Not here: any clock; the caller says what time it is, in seconds from any start.
 //!
-//! Tested by: `tests/document/history.rs`.
+//! Tested by: `tests/document/history.rs`, `tests/window/year.rs`.
 
 use std::collections::VecDeque;
 
@@ -21,17 +21,17 @@ pub const REST_S: f64 = 1.0;
 /// A change that never rests takes a point so often, s.
 pub const LONGEST_S: f64 = 30.0;
 
-/// A project and the label of the change that leads away from it.
+/// What is edited and the label of the change that leads away from it.
 #[derive(Debug, Clone)]
-struct UndoPoint {
-    project: Project,
+struct UndoPoint<T> {
+    state: T,
     label: String,
 }
 
 /// A change under way.
 #[derive(Debug, Clone)]
-struct Moving {
-    latest: Project,
+struct Moving<T> {
+    latest: T,
     label: String,
     since_s: f64,
     moved_s: f64,
@@ -39,49 +39,49 @@ struct Moving {
 
 /// The steps behind and before the present.
 #[derive(Debug, Clone)]
-pub struct History {
-    past: VecDeque<UndoPoint>,
-    future: Vec<UndoPoint>,
-    present: Project,
-    moving: Option<Moving>,
+pub struct History<T = Project> {
+    past: VecDeque<UndoPoint<T>>,
+    future: Vec<UndoPoint<T>>,
+    present: T,
+    moving: Option<Moving<T>>,
 }
 
-impl History {
+impl<T: Clone + PartialEq> History<T> {
     /// A history that begins here.
-    pub fn new(project: &Project) -> Self {
+    pub fn new(state: &T) -> Self {
         Self {
             past: VecDeque::new(),
             future: Vec::new(),
-            present: project.clone(),
+            present: state.clone(),
             moving: None,
         }
     }
 
-    /// Looks at the project, to be called on every frame.
+    /// Looks at what is edited, to be called on every frame.
     ///
     /// `label` names what is being changed and stays the same while one thing is held; another label
     /// closes the step before it. `settled` says that nothing is being held.
-    pub fn note(&mut self, project: &Project, label: &str, now_s: f64, settled: bool) {
+    pub fn note(&mut self, state: &T, label: &str, now_s: f64, settled: bool) {
         if self
             .moving
             .as_ref()
-            .is_some_and(|moving| moving.label != label && moving.latest != *project)
+            .is_some_and(|moving| moving.label != label && moving.latest != *state)
         {
             self.close();
         }
-        if *project == self.present {
+        if *state == self.present {
             self.moving = None;
             return;
         }
         match &mut self.moving {
-            Some(moving) if moving.latest == *project => {}
+            Some(moving) if moving.latest == *state => {}
             Some(moving) => {
-                moving.latest.clone_from(project);
+                moving.latest.clone_from(state);
                 moving.moved_s = now_s;
             }
             None => {
                 self.moving = Some(Moving {
-                    latest: project.clone(),
+                    latest: state.clone(),
                     label: label.to_owned(),
                     since_s: now_s,
                     moved_s: now_s,
@@ -99,31 +99,31 @@ impl History {
     /// Takes a point at once: something was added, removed, balanced or replaced.
     ///
     /// A change that was under way keeps its own point before it.
-    pub fn record(&mut self, project: &Project, label: &str) {
+    pub fn record(&mut self, state: &T, label: &str) {
         self.close();
-        self.step(project, label);
+        self.step(state, label);
     }
 
-    /// The project one step back, and what that step was. What is still moving is a step of its own,
+    /// The state one step back, and what that step was. What is still moving is a step of its own,
     /// so a redo brings it back.
-    pub fn undo(&mut self, current: &Project) -> Option<(Project, String)> {
+    pub fn undo(&mut self, current: &T) -> Option<(T, String)> {
         self.catch_up(current);
-        let UndoPoint { project, label } = self.past.pop_back()?;
-        let left = std::mem::replace(&mut self.present, project);
+        let UndoPoint { state, label } = self.past.pop_back()?;
+        let left = std::mem::replace(&mut self.present, state);
         self.future.push(UndoPoint {
-            project: left,
+            state: left,
             label: label.clone(),
         });
         Some((self.present.clone(), label))
     }
 
-    /// The project one step forward again, and what that step is; `None` after any other change.
-    pub fn redo(&mut self, current: &Project) -> Option<(Project, String)> {
+    /// The state one step forward again, and what that step is; `None` after any other change.
+    pub fn redo(&mut self, current: &T) -> Option<(T, String)> {
         self.catch_up(current);
-        let UndoPoint { project, label } = self.future.pop()?;
-        let left = std::mem::replace(&mut self.present, project);
+        let UndoPoint { state, label } = self.future.pop()?;
+        let left = std::mem::replace(&mut self.present, state);
         self.past.push_back(UndoPoint {
-            project: left,
+            state: left,
             label: label.clone(),
         });
         Some((self.present.clone(), label))
@@ -143,8 +143,8 @@ impl History {
         self.future.last().map(|point| point.label.as_str())
     }
 
-    /// Records what the project has come to, if it is not recorded yet.
-    fn catch_up(&mut self, current: &Project) {
+    /// Records what the state has come to, if it is not recorded yet.
+    fn catch_up(&mut self, current: &T) {
         let label = match self.moving.take() {
             Some(moving) => moving.label,
             None => "change".to_owned(),
@@ -159,14 +159,14 @@ impl History {
         }
     }
 
-    /// One step from the present to `project`, if they differ. What was undone cannot be redone then.
-    fn step(&mut self, project: &Project, label: &str) {
-        if *project == self.present {
+    /// One step from the present to `state`, if they differ. What was undone cannot be redone then.
+    fn step(&mut self, state: &T, label: &str) {
+        if *state == self.present {
             return;
         }
-        let left = std::mem::replace(&mut self.present, project.clone());
+        let left = std::mem::replace(&mut self.present, state.clone());
         self.past.push_back(UndoPoint {
-            project: left,
+            state: left,
             label: label.to_owned(),
         });
         if self.past.len() > DEPTH {

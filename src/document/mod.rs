@@ -5,35 +5,47 @@
 //! Only inputs are here; everything computed is computed again. A project that has been checked
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
-//! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], kept recipes in
-//! [`library`], a year to plan in [`mod@year`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
+//! Here: the noun and its names. Every byte comes in through `reading` and goes out through `writing`. Files are in [`mod@file`], unsaved work in [`recovery`], when it is written in [`keeper`], kept recipes in
+//! [`library`], what is done with them in [`keeping`], a year to plan in [`mod@year`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
 //! Not here: anything calculated (`assess`), words on screen (`text`).
 //!
 //! Tested by: `tests/document/`.
 
+mod again;
 mod check;
 mod error;
+mod examples;
 pub mod file;
 mod folders;
 pub mod history;
+pub mod keeper;
+pub mod keeping;
 pub mod library;
 mod parse;
+mod reading;
 pub mod recovery;
+mod season;
 mod settings;
+mod writing;
 pub mod year;
 
 pub use check::{
     BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,
     NOTES_LIMIT, OWN_MATERIAL_LIMIT, PHOTO_LIMIT, REMARK_LIMIT,
 };
-pub use error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
-pub use file::{Opened, Stamp};
+pub use error::{CLASS_LIMIT_BYTES, Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
+pub use examples::examples;
+pub use file::{Opened, Saved, Stamp};
 pub use folders::Folders;
 pub use history::History;
-pub use settings::{Loaded, RECENT_LIMIT, Settings, ThemeChoice};
+pub use reading::{absolute, class_text, logger_bytes};
+pub use season::{Season, coming, day_in, day_of_year};
+pub use settings::{Layout, Loaded, RECENT_LIMIT, Settings, ThemeChoice};
+pub use writing::{Unkept, tidy};
 
-pub(crate) use error::{one_line, shown};
+pub(crate) use error::{is_steering, one_line, plain, shown};
+pub(crate) use writing::replace;
 
 use serde::{Deserialize, Serialize};
 
@@ -49,24 +61,6 @@ pub const NEWEST_FORMAT: u32 = 3;
 
 /// How the name of a project file ends.
 pub const EXTENSION: &str = ".heap.ron";
-
-/// Time of year a recipe is filed under.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum Season {
-    /// Spring.
-    Spring,
-    /// Summer.
-    Summer,
-    /// Autumn.
-    Autumn,
-    /// Winter.
-    Winter,
-}
-
-impl Season {
-    /// All four, in order.
-    pub const ALL: [Self; 4] = [Self::Spring, Self::Summer, Self::Autumn, Self::Winter];
-}
 
 /// Everything a file holds.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

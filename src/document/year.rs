@@ -2,7 +2,7 @@
 //!
 //! In: a path. Out: a [`YearFile`], checked, or a sentence.
 //!
-//! Bytes, text and writing are those of [`mod@super::file`].
+//! Bytes and text come and go as those of every file.
 //! Not here: the plan, which is calculated again and never saved (`year::plan`).
 //!
 //! Tested by: `tests/document/year.rs`.
@@ -14,7 +14,7 @@ use thiserror::Error;
 
 use super::check::{CheckError, NOTES_LIMIT, check_own, length, line, named};
 use super::error::{FileError, shown};
-use super::{file, parse};
+use super::{file, parse, reading, writing};
 use crate::material::{Catalogue, CatalogueError, Material};
 use crate::quantity::Measure;
 use crate::year::{Year, YearError};
@@ -115,6 +115,27 @@ struct Head {
 }
 
 impl YearFile {
+    /// A year in which nothing arrives yet, with one bay of this name; the plan begins in this month, 1 is January.
+    pub fn empty(first_month: u8, bay: String) -> Self {
+        Self {
+            format: NEWEST_YEAR_FORMAT,
+            title: String::new(),
+            notes: String::new(),
+            year: Year::empty(first_month, bay),
+            own_materials: Vec::new(),
+        }
+    }
+
+    /// The first thing in it that cannot be, in a sentence; what it arrives of is not looked up.
+    pub fn flaw(&self) -> Option<String> {
+        let texts = self.check_texts().map_err(|problem| problem.to_string());
+        let numbers = || {
+            let checked = self.year.check_alone();
+            checked.map_err(|problem| problem.to_string())
+        };
+        texts.and_then(|()| numbers()).err()
+    }
+
     /// Checks texts, numbers and names; materials against the catalogue with the own ones laid over it, which comes back.
     ///
     /// # Errors
@@ -172,6 +193,18 @@ impl YearFile {
     }
 }
 
+/// Whether this is how the path of a year's file ends.
+pub fn is_year_path(path: &Path) -> bool {
+    path.to_string_lossy()
+        .to_lowercase()
+        .ends_with(YEAR_EXTENSION)
+}
+
+/// The path with [`YEAR_EXTENSION`] at its end, added where it is missing.
+pub fn with_year_extension(path: &Path) -> PathBuf {
+    file::ending_with(path, YEAR_EXTENSION)
+}
+
 /// Opens a year; the catalogue with its own materials laid over it comes with it.
 ///
 /// # Errors
@@ -181,8 +214,8 @@ pub fn read_year(
     path: &Path,
     catalogue: &Catalogue,
 ) -> Result<(YearFile, Catalogue), YearFileError> {
-    let content = file::content_of(path).map_err(YearFileError::File)?;
-    let text = file::text_of(&content, path).map_err(YearFileError::File)?;
+    let content = reading::content_of(path).map_err(YearFileError::File)?;
+    let text = reading::text_of(&content, path).map_err(YearFileError::File)?;
     // A damaged head passes: reading the whole says better what is wrong.
     if let Ok(Head { format: found }) = ron::from_str(text)
         && found != u64::from(NEWEST_YEAR_FORMAT)
@@ -204,5 +237,5 @@ pub fn read_year(
 pub fn write_year(path: &Path, year: &YearFile) -> Result<(), YearFileError> {
     year.check_alone(path)?;
     let content = file::to_text(year, path).map_err(YearFileError::File)?;
-    file::replace(path, content.as_bytes()).map_err(YearFileError::File)
+    writing::replace(path, content.as_bytes()).map_err(YearFileError::File)
 }

@@ -4,7 +4,8 @@
 //! with units in the header, plain sentences, JSON of a documented schema, PDF, PNG.
 //!
 //! Chapter: `assessment` is what everything is made from; `report`, `balancing` and `handout` arrange what `text` says; a [`Sheet`] is a page of
-//! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw; `calendar` writes the next days as iCalendar.
+//! marks that `pdf` and `picture` write down; `section` is the inside of a heap as numbers to draw; `calendar` writes the next days as
+//! iCalendar, `year_calendar` those of a year, both through `ical`; `year_sheet` is a year on one page.
 //!
 //! Not here: project files (`document`), which folder something is written to (`command`).
 //!
@@ -17,6 +18,7 @@ mod complaint_json;
 mod complaint_text;
 mod font;
 mod handout;
+mod ical;
 mod json;
 mod learnt_json;
 mod learnt_text;
@@ -29,7 +31,9 @@ pub mod section;
 mod sheet;
 mod table;
 mod trial_text;
+mod year_calendar;
 mod year_json;
+mod year_sheet;
 mod year_text;
 
 pub use assessment::{Assessment, PrintedCaution};
@@ -49,5 +53,7 @@ pub use report::report;
 pub use sheet::{Pen, Sheet, SheetMark, SheetPoint, Type, Weight};
 pub use table::{catalogue_csv, catalogue_text, projection_csv};
 pub use trial_text::{beliefs_list, beliefs_text, trial_text};
+pub use year_calendar::{YearCalendar, year_calendar};
 pub use year_json::year_json;
+pub use year_sheet::{YearPage, year_sheet};
 pub use year_text::year_text;

@@ -10,13 +10,34 @@
 use std::fmt::Display;
 use std::io;
 
-use crate::document::FileError;
+use crate::document::year::YearFileError;
+use crate::document::{FileError, Unkept};
 use crate::material::own::OwnError;
 
 /// No further entry fits into the plan.
 pub const PLAN_IS_FULL: &str = "The plan is full; take entries out of it in the Heap view first.";
+/// A second window on one file.
+pub const OPEN_TWICE: &str =
+    "This file is open in another window as well; save in one of them only, or under another name.";
 /// Said below what was refused: nothing is lost.
 pub const AS_IT_WAS: &str = "The open recipe is as it was.";
+
+/// That a file was saved, and what of the file before it could not be kept.
+pub fn saved_but(saved: &str, unkept: &[Unkept]) -> String {
+    let mut said = saved.to_owned();
+    for lost in unkept {
+        said.push_str(match lost {
+            Unkept::Owner => {
+                "; the file is yours now, and others may have to be given access again"
+            }
+            Unkept::Attributes => "; marks that another program put on the file could not be kept",
+            Unkept::OtherNames => {
+                "; its other names (hard links) still lead to the content from before"
+            }
+        });
+    }
+    said
+}
 
 /// A heap that was not judged.
 pub const NOT_JUDGED: &str = "The heap could not be judged";
@@ -42,10 +63,18 @@ pub const NO_DATES: &str = "no heap is projected, so nothing is due; put somethi
 pub const NO_HEAP_TO_DRAW: &str = "there is no heap to draw; put something into the mix";
 /// A file that was not opened.
 pub const NOT_OPENED: &str = "The file was not opened";
+/// A year that was not saved.
+pub const YEAR_NOT_SAVED: &str = "The year was not saved";
+/// Said below what was refused of a year: nothing is lost.
+pub const YEAR_AS_IT_WAS: &str = "The open year is as it was.";
+/// The built-in year cannot be read.
+pub const NO_EXAMPLE: &str = "The example could not be read; install the program again";
 /// A recipe that was not saved.
 pub const NOT_SAVED: &str = "The recipe was not saved";
 /// A recipe that was not kept among those of the seasons.
 pub const RECIPE_NOT_KEPT: &str = "The recipe was not kept";
+/// A kept recipe that was not copied, renamed, put away or brought back.
+pub const RECIPE_NOT_CHANGED: &str = "The recipe stays as it was";
 /// A material that was not kept for other recipes.
 pub const MATERIAL_NOT_KEPT: &str = "The material was not kept";
 /// Kept materials of which some are damaged.
@@ -78,6 +107,21 @@ pub fn not_yet(problem: &OwnError) -> String {
 /// Something that was refused, the reason in the same breath; `what` is a sentence without its stop.
 pub fn refused(what: &str, problem: &FileError) -> String {
     format!("{what}: {problem}")
+}
+
+/// Something of a year that was refused, the reason in the same breath; `what` is a sentence without its stop.
+pub fn about_year(what: &str, problem: &YearFileError) -> String {
+    format!("{what}: {problem}")
+}
+
+/// Something that cannot be, the reason in the same breath; both are sentences without their stop.
+pub fn refused_for(what: &str, reason: &str) -> String {
+    format!("{what}: {reason}.")
+}
+
+/// A file was saved.
+pub fn saved_as(name: &str) -> String {
+    format!("saved as {name}")
 }
 
 /// A change that cannot be.

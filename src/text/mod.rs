@@ -11,6 +11,7 @@ pub mod advice;
 pub mod amount;
 pub mod balance;
 pub mod change;
+pub mod compare;
 pub mod complaint;
 pub mod date;
 pub mod diary;
@@ -32,12 +33,14 @@ pub mod own_material;
 pub mod page;
 pub mod plan;
 pub mod plan_search;
+pub mod recipes;
 pub mod spoken;
 pub mod table;
 pub mod trial;
 pub mod typed_amount;
 pub mod typed_reading;
 pub mod year;
+pub mod year_page;
 
 /// Joined as in speech: "a", "a and b", "a, b and c"; nothing for no pieces.
 pub fn list<S: AsRef<str>>(pieces: &[S]) -> String {

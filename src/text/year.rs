@@ -59,6 +59,12 @@ fn calendar_month(month: u8) -> &'static str {
 impl YearTold<'_> {
     /// The line of a heap: "Bay 1: C:N 30.2, moisture 56 %, volume 950 L".
     pub fn heap(&self, heap: &PlannedHeap) -> String {
+        let bay = &self.year.bays[heap.bay].name;
+        format!("{bay}: {}", self.gauges(heap))
+    }
+
+    /// The gauges of a heap: "C:N 30.2, moisture 56 %, volume 950 L".
+    pub fn gauges(&self, heap: &PlannedHeap) -> String {
         let totals = &heap.blend.totals;
         let gauges = [
             (Gauge::CarbonNitrogen, totals.cn()),
@@ -69,7 +75,7 @@ impl YearTold<'_> {
             let value = gauge_value(gauge, value, self.units);
             format!("{} {value}", gauge_name(gauge))
         });
-        format!("{}: {}", self.year.bays[heap.bay].name, gauges.join(", "))
+        gauges.join(", ")
     }
 
     /// What goes into a heap, a line each: "4 sacks of Autumn leaves", water last.

@@ -28,11 +28,13 @@ use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
 use crate::window::overlays::plan_sheet::plan_sheet_ui;
 use crate::window::page::Page;
-use crate::window::piles::choices::{View, WindowState};
+use crate::window::piles::choices::{SeasonsPage, View, WindowState};
 use crate::window::recipes::seasons_ui;
 use crate::window::results::results_ui;
 use crate::window::theme::{Shade, Theme};
 use crate::window::verbs::workbench::Workbench;
+use crate::window::widgets::seasons_switch::seasons_switch_ui;
+use crate::window::year::year_ui;
 
 /// The window.
 pub struct App {
@@ -80,6 +82,7 @@ impl App {
     pub fn prepare(&self, ctx: &egui::Context) {
         self.dress.theme.install(ctx);
         ctx.options_mut(|options| options.fallback_theme = egui::Theme::Light);
+        ctx.set_zoom_factor(self.bench.state.settings.layout.zoom());
     }
 
     /// Asks for something to be done after the next frame.
@@ -110,6 +113,8 @@ impl App {
             self.bench.perform(action, &ctx);
             self.bench.settle_quietly();
         }
+        self.bench.hand_to_keeper(&ctx);
+        self.bench.remember_layout(&ctx);
         let title = self.bench.title();
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
@@ -124,13 +129,11 @@ impl App {
         }
         let typing = ctx.text_edit_focused();
         for (action, entry) in Action::with_keys(&self.facts) {
-            let Some(shortcut) = entry.shortcut else {
-                continue;
-            };
             if typing && entry.yields_to_text {
                 continue;
             }
-            let pressed = ctx.input_mut(|input| input.consume_shortcut(&shortcut));
+            let mut keys = entry.shortcut.iter().chain(&entry.second_shortcut);
+            let pressed = keys.any(|key| ctx.input_mut(|input| input.consume_shortcut(key)));
             if pressed && entry.enabled {
                 self.asked.push(action);
             }
@@ -161,6 +164,7 @@ impl App {
             project: &mut bench.project,
             state: &mut bench.state,
             shown: &mut bench.shown,
+            year: &mut bench.year,
             catalogue: &bench.stock.all,
             shelf: &bench.shelf,
             look,
@@ -199,7 +203,13 @@ impl App {
                 View::Mix => mix_ui(ui, page),
                 View::Heap => heap_ui(ui, page),
                 View::Diary => diary_ui(ui, page),
-                View::Seasons => seasons_ui(ui, page),
+                View::Seasons => {
+                    seasons_switch_ui(ui, page);
+                    match page.state.seasons {
+                        SeasonsPage::Recipes => seasons_ui(ui, page),
+                        SeasonsPage::Year => year_ui(ui, page),
+                    }
+                }
                 View::Class => class_ui(ui, page),
                 View::Results => results_ui(ui, page),
             });

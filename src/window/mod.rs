@@ -14,7 +14,7 @@
 //! action   everything that can be asked for, with words and keys
 //! page     what a view is handed
 //! widgets  painted and edited things that any view may use
-//! mix heap results class materials recipes overlays    the views, and what lies over them
+//! mix heap results class materials diary recipes year overlays    the views, and what lies over them
 //! verbs    what carries an action out, on a workbench
 //! app      the frame: keys, drawing, settling; run opens the window
 //! ```
@@ -40,6 +40,7 @@ mod run;
 pub mod theme;
 pub mod verbs;
 pub mod widgets;
+pub mod year;
 
 pub use crate::export::section;
 pub use action::{Action, Facts};

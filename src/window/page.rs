@@ -20,6 +20,7 @@ use crate::window::piles::choices::WindowState;
 use crate::window::piles::preview::Preview;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
+use crate::window::piles::year_desk::YearDesk;
 use crate::window::theme::Look;
 
 /// What a view reads and edits.
@@ -30,6 +31,8 @@ pub struct Page<'a> {
     pub state: &'a mut WindowState,
     /// Everything computed.
     pub shown: &'a mut Shown,
+    /// The year; its fields are edited in place.
+    pub year: &'a mut YearDesk,
     /// All materials.
     pub catalogue: &'a Arc<Catalogue>,
     /// What was read from folders and tables.

@@ -11,20 +11,24 @@ use std::path::PathBuf;
 
 use eframe::egui;
 
-use crate::document::{Folders, Project, Settings};
+use crate::document::keeper::Keeper;
+use crate::document::year::is_year_path;
+use crate::document::{Folders, Settings, examples};
 use crate::material::Catalogue;
 use crate::text::error::settings_unread;
 
 use crate::window::app::App;
 use crate::window::jobs::dialog::{Ask, FileDialog, desktop};
+#[cfg(unix)]
+use crate::window::jobs::ending;
 use crate::window::piles::choices::View;
 use crate::window::piles::notices::Notice;
 use crate::window::piles::store::Store;
 use crate::window::theme::Theme;
 use crate::window::verbs::workbench::Workbench;
 
-/// The recipe of the first start, opened as an untitled copy.
-const DEMO_RON: &str = include_str!("../../demo-data/withybed-autumn-leaves.heap.ron");
+/// Width and height of the first window, points.
+const USUAL_SIZE: (f32, f32) = (1280.0, 800.0);
 /// What works without a window.
 const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright learn FILE, heapwright dates FILE --out ICS, heapwright materials";
 
@@ -46,11 +50,11 @@ impl App {
     pub fn start(setup: Setup) -> Result<Self, String> {
         let theme = Theme::built_in()?;
         let catalogue = Catalogue::built_in().map_err(|err| err.to_string())?;
-        let demo: Project = ron::from_str(DEMO_RON)
-            .map(Project::raised)
-            .map_err(|err| {
-                format!("the built-in recipe cannot be read at {err}; reinstall the program")
-            })?;
+        let first = examples()
+            .map_err(|err| err.to_string())?
+            .into_iter()
+            .next();
+        let demo = first.ok_or("there is no built-in recipe; reinstall the program")?;
         let loaded = setup.folders.as_ref().map(Settings::load);
         let store = Store::new(setup.folders, FileDialog::new(setup.ask));
         let mut bench = Workbench::with(demo.clone(), catalogue, store);
@@ -63,8 +67,23 @@ impl App {
         }
         bench.store.written_settings = bench.state.settings.clone();
         let latest = bench.state.settings.recent.first().cloned();
-        if let Some(path) = setup.path.or(latest) {
-            bench.open_file(&path);
+        bench.store.layout = bench.state.settings.layout.clone();
+        match setup.path {
+            Some(path) if is_year_path(&path) => {
+                bench.open_year(&path);
+            }
+            Some(path) => {
+                bench.open_file(&path);
+            }
+            None => {
+                if let Some(path) = latest {
+                    bench.open_file(&path);
+                }
+                // What nobody named is shown as it was left.
+                let left = &bench.store.layout.view;
+                let view = View::ALL.into_iter().find(|view| view.name() == left);
+                bench.state.view = view.unwrap_or_default();
+            }
         }
         bench.list_recipes();
         bench.start_recovery();
@@ -117,14 +136,24 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
     if class {
         app.bench.state.view = View::Class;
     }
+    let layout = &app.bench.state.settings.layout;
+    let (width, height) = layout.size().unwrap_or(USUAL_SIZE);
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title(app.bench.title())
             .with_app_id("heapwright")
-            .with_inner_size([1280.0, 800.0])
+            .with_inner_size([width, height])
+            .with_maximized(layout.maximised)
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };
+    let rescue = || app.bench.store.keeper.as_ref().map(Keeper::rescue);
+    #[cfg(unix)]
+    if let Some(rescue) = rescue() {
+        // Without it a signal ends the program as ever, and what was kept until then is offered.
+        let _ = ending::heed(rescue);
+    }
+    let rescue = rescue();
     let frames_left = std::env::var(FRAMES)
         .ok()
         .and_then(|text| text.parse().ok());
@@ -142,6 +171,10 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
         )
     }));
     std::panic::set_hook(hook);
+    if let Some(rescue) = rescue {
+        // Does nothing after an orderly end; the window is gone, so there is nobody left to tell.
+        let _ = rescue.run();
+    }
     match ended {
         Ok(Ok(())) => Ok(()),
         Ok(Err(err)) => Err(no_window(&err.to_string())),

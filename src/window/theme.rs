@@ -255,6 +255,16 @@ pub struct Sizes {
     pub section_share: f32,
     /// Most width of the column with the heap's settings.
     pub heap_column: f32,
+    /// Width of a name in the tables of the year.
+    pub name_width: f32,
+    /// Width of how long something keeps.
+    pub keeps_width: f32,
+    /// Height of a bay in the line of the year.
+    pub bay_row: f32,
+    /// Height of the drawing on a recipe's card.
+    pub card_picture: f32,
+    /// Width of the field that recipes are found by.
+    pub find_width: f32,
 }
 
 /// All themes.

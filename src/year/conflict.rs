@@ -8,11 +8,13 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
-use super::program::{Unsolved, solve};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use super::program::{Unsolved, solve_until};
 use super::{Goal, Task};
 
-/// The wishes to blame, by their number from 0.
-pub(super) fn conflict(task: &Task) -> Vec<usize> {
+/// The wishes to blame, by their number from 0; `None` if `stop` was set.
+pub(super) fn conflict(task: &Task, stop: &AtomicBool) -> Option<Vec<usize>> {
     let mut blamed: Vec<usize> = (0..task.demands.len()).collect();
     let contradicts = |wishes: &[usize]| {
         let asked = Task {
@@ -20,13 +22,16 @@ pub(super) fn conflict(task: &Task) -> Vec<usize> {
             goal: Goal::Any,
             ..task.clone()
         };
-        solve(&asked) == Err(Unsolved::Infeasible)
+        solve_until(&asked, stop) == Err(Unsolved::Infeasible)
     };
     for wish in 0..task.demands.len() {
         let rest: Vec<usize> = blamed.iter().copied().filter(|at| *at != wish).collect();
         if contradicts(&rest) {
             blamed = rest;
         }
+        if stop.load(Ordering::Relaxed) {
+            return None;
+        }
     }
-    blamed
+    Some(blamed)
 }

@@ -5,7 +5,7 @@
 //!
 //! Chapter: `keeps` says how long a material lasts, `task` makes plain numbers of a year, `program` solves them as a
 //! mixed-integer linear program, `dealt` deals the solution out over bays and measures, `fate` says what became of each arrival,
-//! `plan` puts it together, `conflict` names wishes that cannot be met, `short` what more would have helped.
+//! `plan` puts it together, `stages` says when a heap is filled, works and cures, `conflict` names wishes that cannot be met, `short` what more would have helped.
 //!
 //! Not here: files (`document::year`), sentences (`text::year`), how a heap heats (`heap`).
 //!
@@ -19,15 +19,17 @@ mod keeps;
 mod plan;
 mod program;
 mod short;
+mod stages;
 mod task;
 
 pub use check::{ARRIVAL_LIMIT, BAY_LIMIT, WISH_LIMIT, YearError};
 pub use dealt::Use;
 pub use fate::Fate;
 pub use keeps::{Keeps, keeps};
-pub use plan::{Plan, PlannedHeap, Unplanned, plan};
-pub use program::{Filling, Solved, Unsolved, solve};
+pub use plan::{Draft, Plan, PlannedHeap, Unplanned, draft, plan, plan_until};
+pub use program::{Filling, Solved, Unsolved, solve, solve_until};
 pub use short::Short;
+pub use stages::{Stage, StageKind, stages};
 pub use task::{
     Demand, Goal, HEAP_COST_M3, INSET, Limits, Place, STORE_COST_PER_M3_MONTH, Stuff, Task,
     VALUE_KEEPS, VALUE_SPOILS, VOLUME_INSET, WATER_COST_PER_M3,
@@ -147,6 +149,18 @@ pub enum Wish {
 }
 
 impl Year {
+    /// Nothing arrives, and there is one bay, of this name.
+    pub fn empty(first_month: u8, bay: String) -> Self {
+        Self {
+            first_month,
+            part: BandPart::default(),
+            arrivals: Vec::new(),
+            storage_m3: 1.0,
+            bays: vec![Bay::usual(bay)],
+            wishes: Vec::new(),
+        }
+    }
+
     /// Place of a month of the calendar (1 is January) among the months of the plan, 0-11.
     pub fn place_of(&self, month: u8) -> usize {
         (usize::from(month) + MONTHS - usize::from(self.first_month)) % MONTHS
@@ -161,6 +175,21 @@ impl Year {
     /// Amounts of the months, January first, in the order of the plan's months.
     pub fn in_order(&self, monthly: &[f64; MONTHS]) -> [f64; MONTHS] {
         std::array::from_fn(|place| monthly[usize::from(self.month_at(place)) - 1])
+    }
+}
+
+impl Bay {
+    /// A bay of a cubic metre (weeks: common practice for a heap that is turned).
+    pub fn usual(name: String) -> Self {
+        Self {
+            name,
+            room_m3: 1.0,
+            takes: Vec::new(),
+            fills_weeks: 2.0,
+            works_weeks: 9.0,
+            cures_weeks: 6.0,
+            free_from: None,
+        }
     }
 }
 

@@ -6,14 +6,16 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use thiserror::Error;
 
 use super::conflict::conflict;
 use super::dealt::{Dealt, Use, blend_of, deal, mix_of};
 use super::fate::{Fate, fate};
-use super::program::{Solved, Unsolved, solve};
+use super::program::{Solved, Unsolved, solve_until};
 use super::short::{Short, short};
-use super::task::{Apart, Posed, posed};
+use super::task::{Apart, Posed, Task, posed};
 use super::{MONTHS, Year, YearError};
 use crate::material::Catalogue;
 use crate::mix::{Blend, Mix, bands};
@@ -70,6 +72,9 @@ pub enum Unplanned {
     /// The solver gave up.
     #[error("no plan was found ({0}); change an amount a little and try again")]
     Failed(String),
+    /// Nobody wants it any more.
+    #[error("the planning was called off")]
+    CalledOff,
 }
 
 /// Wishes as a person counts them.
@@ -83,12 +88,56 @@ fn numbers(wishes: &[usize]) -> String {
 /// # Errors
 /// [`Unplanned`]: something in the year cannot be, or wishes contradict each other.
 pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
+    plan_until(year, catalogue, &AtomicBool::new(false))
+}
+
+/// The same, given up soon after `stop` is set.
+///
+/// # Errors
+/// As [`plan`], and [`Unplanned::CalledOff`].
+pub fn plan_until(
+    year: &Year,
+    catalogue: &Catalogue,
+    stop: &AtomicBool,
+) -> Result<Plan, Unplanned> {
+    let draft = draft(year, catalogue, stop)?;
+    let short = draft.short(stop);
+    if stop.load(Ordering::Relaxed) {
+        return Err(Unplanned::CalledOff);
+    }
+    Ok(Plan {
+        short,
+        ..draft.plan
+    })
+}
+
+/// A plan of which it is not known yet what more would have helped.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    /// The plan, nothing said of what was short.
+    pub plan: Plan,
+    task: Task,
+    solved: Solved,
+}
+
+impl Draft {
+    /// What more would have helped, which takes as long again as the plan; `None` too if `stop` was set.
+    pub fn short(&self, stop: &AtomicBool) -> Option<Short> {
+        short(&self.task, &self.solved, stop)
+    }
+}
+
+/// Plans a year without asking what was short.
+///
+/// # Errors
+/// As [`plan_until`].
+pub fn draft(year: &Year, catalogue: &Catalogue, stop: &AtomicBool) -> Result<Draft, Unplanned> {
     year.check_alone().map_err(Unplanned::Year)?;
     let Answer {
         posed,
         solved,
         dealt,
-    } = answer(year, catalogue)?;
+    } = answer(year, catalogue, stop)?;
     let heaps: Vec<PlannedHeap> = dealt
         .into_iter()
         .filter_map(|heap| planned(year, catalogue, &posed, heap))
@@ -111,13 +160,18 @@ pub fn plan(year: &Year, catalogue: &Catalogue) -> Result<Plan, Unplanned> {
             *stored += waits / stuff.measures * stuff.sums.loose_volume_m3;
         }
     }
-    Ok(Plan {
+    let plan = Plan {
         heaps,
         fates,
         stored_m3,
-        short: short(&posed.task, &solved),
+        short: None,
         objective: solved.objective,
         proven: solved.proven,
+    };
+    Ok(Draft {
+        plan,
+        task: posed.task,
+        solved,
     })
 }
 
@@ -130,12 +184,13 @@ struct Answer {
 
 /// Solves with like bays together, which counts as much or more; where the wishes for single bays are not kept by any deal of
 /// that, once more with those bays apart.
-fn answer(year: &Year, catalogue: &Catalogue) -> Result<Answer, Unplanned> {
+fn answer(year: &Year, catalogue: &Catalogue, stop: &AtomicBool) -> Result<Answer, Unplanned> {
     for apart in [Apart::Fixed, Apart::Named] {
         let posed = posed(year, catalogue, apart).map_err(Unplanned::Year)?;
-        let solved = match solve(&posed.task) {
+        let solved = match solve_until(&posed.task, stop) {
             Ok(solved) => solved,
             Err(Unsolved::Infeasible) => break,
+            Err(Unsolved::CalledOff) => return Err(Unplanned::CalledOff),
             Err(Unsolved::Failed(said)) => return Err(Unplanned::Failed(said)),
         };
         if let Some(dealt) = deal(year, catalogue, &posed, &solved) {
@@ -147,7 +202,10 @@ fn answer(year: &Year, catalogue: &Catalogue) -> Result<Answer, Unplanned> {
         }
     }
     let posed = posed(year, catalogue, Apart::Named).map_err(Unplanned::Year)?;
-    Err(Unplanned::Wishes(conflict(&posed.task)))
+    match conflict(&posed.task, stop) {
+        Some(blamed) => Err(Unplanned::Wishes(blamed)),
+        None => Err(Unplanned::CalledOff),
+    }
 }
 
 fn planned(year: &Year, catalogue: &Catalogue, posed: &Posed, heap: Dealt) -> Option<PlannedHeap> {

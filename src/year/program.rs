@@ -15,9 +15,11 @@
 //!
 //! Tested by: `tests/science/year.rs` (scipy's `milp` on another formulation of the same years).
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use microlp::{
     ComparisonOp, Error, LinearExpr, OptimizationDirection, Problem, Solution, SolutionStatus,
-    SolveOptions, Variable,
+    SolveOptions, TerminationReason, Variable,
 };
 
 use super::task::{HEAP_COST_M3, STORE_COST_PER_M3_MONTH, WATER_COST_PER_M3};
@@ -29,6 +31,8 @@ use crate::mix::{Gauge, Totals};
 const GAP: f64 = 1e-8;
 /// Most nodes of one search; a plan found by then is told, as not proven (a clock would make plans differ).
 const MOST_NODES: u64 = 20_000;
+/// Nodes between two looks at whether the plan is still wanted.
+const NODES_AT_ONCE: u64 = 50;
 /// What a unit of water is, L.
 const WATER_UNIT_L: f64 = 10.0;
 /// What rows of air and of volume are multiplied by, so that they are of like size with those of mass: m3 against
@@ -75,6 +79,8 @@ pub enum Unsolved {
     Infeasible,
     /// The solver gave up; its own words.
     Failed(String),
+    /// Nobody wants it any more.
+    CalledOff,
 }
 
 /// The variables of one kind of place and month.
@@ -106,6 +112,14 @@ fn counts(task: &Task) -> f64 {
 /// # Errors
 /// [`Unsolved`] where the demands contradict each other or the solver fails.
 pub fn solve(task: &Task) -> Result<Solved, Unsolved> {
+    solve_until(task, &AtomicBool::new(false))
+}
+
+/// The same, given up soon after `stop` is set.
+///
+/// # Errors
+/// As [`solve`], and [`Unsolved::CalledOff`].
+pub fn solve_until(task: &Task, stop: &AtomicBool) -> Result<Solved, Unsolved> {
     let mut program = Program::new(task);
     program.limits();
     program.reach();
@@ -114,8 +128,26 @@ pub fn solve(task: &Task) -> Result<Solved, Unsolved> {
     program.demands();
     let mut options = SolveOptions::default();
     options.mip_gap = GAP;
-    options.node_limit = Some(MOST_NODES);
-    match program.problem.solve_with(options) {
+    options.node_limit = Some(NODES_AT_ONCE);
+    let mut outcome = program.problem.solve_with(options);
+    for _ in 1..MOST_NODES / NODES_AT_ONCE {
+        outcome = match outcome {
+            Ok(outcome) if outcome.termination_reason() == TerminationReason::NodeLimit => {
+                if stop.load(Ordering::Relaxed) {
+                    return Err(Unsolved::CalledOff);
+                }
+                outcome.resume()
+            }
+            ended => {
+                outcome = ended;
+                break;
+            }
+        };
+    }
+    if stop.load(Ordering::Relaxed) {
+        return Err(Unsolved::CalledOff);
+    }
+    match outcome {
         Ok(outcome) => match outcome.into_solution() {
             Ok(solution) => Ok(program.read(&solution)),
             Err(interrupted) => Err(Unsolved::Failed(format!(

@@ -7,7 +7,9 @@
 //!
 //! Tested by: `tests/science/year.rs`.
 
-use super::program::{Solved, solve};
+use std::sync::atomic::AtomicBool;
+
+use super::program::{Solved, solve_until};
 use super::{Goal, Task};
 
 /// Measures below which nothing is said.
@@ -24,17 +26,17 @@ pub struct Short {
     pub saves: Vec<(usize, f64)>,
 }
 
-/// What was short in a solved task.
-pub(super) fn short(task: &Task, solved: &Solved) -> Option<Short> {
+/// What was short in a solved task; `None` too if `stop` was set.
+pub(super) fn short(task: &Task, solved: &Solved, stop: &AtomicBool) -> Option<Short> {
     let spoils = task.stuffs.iter().any(|stuff| stuff.spoils());
     if !spoils || task.places.is_empty() {
         return None;
     }
-    let more = solve(&Task {
+    let asked = Task {
         goal: Goal::More,
         ..task.clone()
-    })
-    .ok()?;
+    };
+    let more = solve_until(&asked, stop).ok()?;
     let lacking: Vec<(usize, usize, f64)> = more
         .more
         .iter()

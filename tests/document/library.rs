@@ -4,9 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use heapwright::document::library::{
-    KeptMaterials, keep_material, list, materials, suggested_path,
+    KeptMaterials, keep_material, list, list_again, materials, suggested_path,
 };
-use heapwright::document::{Folders, Season, Settings, ThemeChoice, file};
+use heapwright::document::{Folders, Layout, Season, Settings, ThemeChoice, examples, file};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::error::settings_unread;
 
@@ -47,6 +47,65 @@ fn recipes_stand_by_season_and_title() {
     let winter = library.of(Season::Winter).next().unwrap();
     assert_eq!(winter.path, bin);
     assert_eq!(winter.place, "Withybed School Garden, by the kitchen door");
+}
+
+#[test]
+fn a_listed_recipe_says_what_it_can_be_found_by_and_which_state_of_its_file_it_is() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let path = keep(&folders, "1.heap.ron", "Bracken", Season::Autumn);
+    let project = rich_project();
+    let first = list(&folders).recipes.remove(0);
+    assert_eq!(first.notes, project.notes);
+    let own = |id: &str| {
+        let own = project.own_materials.iter().find(|own| own.id == id);
+        own.map_or(id.to_owned(), |own| own.name.clone())
+    };
+    let ingredients = project.mix.ingredients.iter();
+    let materials: Vec<String> = ingredients.map(|it| own(&it.material)).collect();
+    assert_eq!(first.materials, materials);
+    assert_eq!(first.start_day_of_year, project.heap.start_day_of_year);
+    assert_eq!(first.latitude_deg, project.heap.climate.latitude_deg);
+    // Listed again it is the same; written anew it is another state.
+    assert_eq!(list(&folders).recipes[0].state, first.state);
+    let mut longer = project;
+    longer.notes.push_str(" And one more.");
+    file::write(&path, &longer, None).unwrap();
+    assert_ne!(list(&folders).recipes[0].state, first.state);
+}
+
+#[test]
+fn listed_again_it_is_as_if_listed_for_the_first_time() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    keep(&folders, "1.heap.ron", "Bracken", Season::Autumn);
+    let gone = keep(&folders, "2.heap.ron", "Fern", Season::Spring);
+    let before = list(&folders);
+    assert_eq!(list_again(&folders, &before), before);
+    fs::remove_file(gone).unwrap();
+    keep(&folders, "1.heap.ron", "Another title", Season::Winter);
+    keep(&folders, "3.heap.ron", "Moss", Season::Summer);
+    fs::write(folders.recipes.join("4.heap.ron"), "(for").unwrap();
+    let after = list_again(&folders, &before);
+    assert_eq!(after, list(&folders));
+    let titles: Vec<&str> = after.recipes.iter().map(|it| it.title.as_str()).collect();
+    assert_eq!(titles, ["Moss", "Another title"]);
+    // What could not be read is tried each time.
+    assert_eq!(after.problems.len(), 1);
+}
+
+#[test]
+fn the_examples_come_with_the_program_and_are_whole() {
+    let all = examples().unwrap();
+    assert_eq!(all.len(), 5);
+    let catalogue = heapwright::material::Catalogue::built_in().unwrap();
+    for example in &all {
+        example.check(&catalogue).unwrap();
+        assert!(example.place.starts_with("Withybed School Garden"));
+    }
+    for season in Season::ALL {
+        assert!(all.iter().any(|example| example.season == season));
+    }
 }
 
 #[test]
@@ -120,12 +179,42 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
         less_motion: true,
         units: UnitSystem::UsCustomary,
         theme: ThemeChoice::Dark,
+        layout: Layout {
+            size: Some((1000.0, 700.0)),
+            maximised: true,
+            zoom: Some(1.25),
+            view: "Heap".to_owned(),
+        },
         recent: Vec::new(),
+        year: Some("/garden/my.year.ron".into()),
     };
     settings.remember(Path::new("/garden/a b \"ü\".heap.ron"));
     settings.save(&folders).unwrap();
     let again = Settings::load(&folders);
     assert_eq!((again.settings, again.problem), (settings, None));
+}
+
+#[test]
+fn a_layout_that_no_window_can_have_is_as_it_comes() {
+    for (size, zoom) in [
+        (None, None),
+        (Some((0.0, 700.0)), Some(f32::NAN)),
+        (Some((f32::NAN, 700.0)), Some(f32::INFINITY)),
+        (Some((1e9, 700.0)), None),
+    ] {
+        let layout = Layout {
+            size,
+            zoom,
+            ..Layout::default()
+        };
+        assert_eq!((layout.size(), layout.zoom()), (None, 1.0));
+    }
+    let zoom = Some(1e9);
+    let far = Layout {
+        zoom,
+        ..Layout::default()
+    };
+    assert_eq!(far.zoom(), 5.0);
 }
 
 #[test]
@@ -171,6 +260,66 @@ fn ten_recent_files_each_once_the_latest_first() {
     assert_eq!(of_five.count(), 1);
     settings.forget(Path::new("/5.heap.ron"));
     assert_eq!(settings.recent[0], Path::new("/11.heap.ron"));
+}
+
+#[test]
+fn a_recent_path_that_depends_on_where_the_program_starts_is_not_taken_up() {
+    let mut settings = Settings::default();
+    settings.remember(Path::new("heap.heap.ron"));
+    assert!(settings.recent.is_empty());
+}
+
+#[test]
+fn settings_of_two_windows_are_merged() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let mut start = Settings::default();
+    for name in ["/c.heap.ron", "/b.heap.ron", "/a.heap.ron"] {
+        start.remember(Path::new(name));
+    }
+    start.save(&folders).unwrap();
+    // One window opens a new file and an old one, and forgets a third; the other changes units and opens a file.
+    let (mut one, mut two) = (start.clone(), start.clone());
+    two.units = UnitSystem::UsCustomary;
+    two.remember(Path::new("/two.heap.ron"));
+    two.save_changes(&start, &folders).unwrap();
+    one.theme = ThemeChoice::Dark;
+    one.remember(Path::new("/one.heap.ron"));
+    one.remember(Path::new("/c.heap.ron"));
+    one.forget(Path::new("/b.heap.ron"));
+    let stands = one.save_changes(&start, &folders).unwrap();
+    let loaded = Settings::load(&folders);
+    assert_eq!((&loaded.settings, loaded.problem), (&stands, None));
+    assert_eq!(stands.units, UnitSystem::UsCustomary);
+    assert_eq!(stands.theme, ThemeChoice::Dark);
+    let names: Vec<_> = stands
+        .recent
+        .iter()
+        .map(|path| path.to_str().unwrap())
+        .collect();
+    assert_eq!(names[0], "/c.heap.ron", "{names:?}");
+    for there in ["/one.heap.ron", "/two.heap.ron", "/a.heap.ron"] {
+        assert!(names.contains(&there), "{names:?} lacks {there}");
+    }
+    assert!(!names.contains(&"/b.heap.ron"), "{names:?}");
+}
+
+#[test]
+fn many_windows_that_write_at_once_lose_nothing() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    Settings::default().save(&folders).unwrap();
+    std::thread::scope(|scope| {
+        for number in 0..8 {
+            let folders = &folders;
+            scope.spawn(move || {
+                let mut own = Settings::default();
+                own.remember(Path::new(&format!("/{number}.heap.ron")));
+                own.save_changes(&Settings::default(), folders).unwrap();
+            });
+        }
+    });
+    assert_eq!(Settings::load(&folders).settings.recent.len(), 8);
 }
 
 #[cfg(unix)]

@@ -9,6 +9,7 @@
     reason = "a helper of a test fails the test"
 )]
 
+mod again;
 mod assess;
 mod bad_input;
 mod calendar;
@@ -16,10 +17,13 @@ mod command;
 mod complaint;
 mod diary;
 mod export;
+mod faults;
 mod finish;
 mod formats;
 mod handout;
 mod history;
+mod keeper;
+mod keeping;
 mod learn;
 mod library;
 mod logger;
@@ -28,4 +32,7 @@ mod pinned_reports;
 mod recovery;
 mod round_trip;
 mod sample;
+mod special_files;
+mod writing;
 mod year;
+mod year_out;

@@ -78,7 +78,7 @@ const WINDOW_ORDER: [&[&str]; 9] = [
     &["app", "run"],
 ];
 /// Views, and what lies over them: none knows another.
-const VIEWS: [&str; 8] = [
+const VIEWS: [&str; 9] = [
     "mix",
     "heap",
     "results",
@@ -86,6 +86,7 @@ const VIEWS: [&str; 8] = [
     "materials",
     "diary",
     "recipes",
+    "year",
     "overlays",
 ];
 /// Crates that only the window may name.

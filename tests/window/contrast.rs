@@ -8,8 +8,9 @@ use eframe::egui::{self, Color32, Pos2, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::document::ThemeChoice;
 use heapwright::window::View;
-use heapwright::window::action::{Action, ClassAction};
+use heapwright::window::action::{Action, ClassAction, YearAction};
 use heapwright::window::piles::class_choices::Mode;
+use heapwright::window::piles::year_desk::YearTab;
 
 use super::support::{Window, window};
 
@@ -326,6 +327,26 @@ fn a_verdict_over_its_curves_is_legible_in_every_theme() {
         }
         ask(&mut window, Action::Class(ClassAction::StopTrial));
         all_legible(&window, &format!("{theme:?}, a trial"));
+    }
+}
+
+#[test]
+fn every_letter_of_the_year_is_legible_in_every_theme() {
+    for theme in THEMES {
+        let mut window = in_theme(theme);
+        ask(&mut window, Action::Year(YearAction::Example));
+        window.wait_for_year();
+        let wish = heapwright::year::Wish::Empty {
+            bay: "Bay 1".to_owned(),
+            month: 3,
+        };
+        ask(&mut window, Action::Year(YearAction::Decide(wish)));
+        for tab in YearTab::ALL {
+            ask(&mut window, Action::Year(YearAction::Tab(tab)));
+            all_legible(&window, &format!("{theme:?} {tab:?}"));
+        }
+        window.press("Bay 1 in October");
+        all_legible(&window, &format!("{theme:?}, a month of a bay"));
     }
 }
 

@@ -1,10 +1,11 @@
 //! Opening, saving, keeping, recovering: nothing is lost, nothing half-read.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
-use heapwright::document::recovery::Recovery;
+use heapwright::document::recovery::{self, Recovery};
 use heapwright::document::{Folders, file};
 use heapwright::material::Catalogue;
 use heapwright::window::{Action, View};
@@ -12,6 +13,15 @@ use heapwright::window::{Action, View};
 use super::support::{Window, dialog_that_answers, no_dialog, window, window_in};
 
 const GRASS: &str = "Grass clippings, fresh and loose";
+
+/// Waits for another thread.
+fn wait_until(what: &str, done: impl Fn() -> bool) {
+    let begun = std::time::Instant::now();
+    while !done() {
+        assert!(begun.elapsed() < Duration::from_secs(20), "never: {what}");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+}
 
 fn open_by_path(window: &mut Window, path: &std::path::Path) {
     window.command_shift(Key::O);
@@ -269,15 +279,39 @@ fn work_of_a_crashed_run_is_offered_and_taken_up() {
 fn unsaved_work_is_kept_after_a_while_and_forgotten_when_saved() {
     let mut window = window();
     window.slide(GRASS, 1.0);
-    let place = window.app().store.recovery.as_ref().unwrap().work_path();
+    let place = window.app().store.keeper.as_ref().unwrap().work_path();
     assert!(!place.exists());
-    // A step is a quarter of a second.
-    window.harness.run_steps(4 * 21);
-    assert!(place.exists(), "nothing was kept after 21 s");
+    // Nothing is drawn meanwhile, as behind other windows.
+    wait_until("the work is kept", || place.exists());
     window.command_shift(Key::E);
     let path = window.folder.path().join("saved");
     window.use_path(&path, "Save here");
     assert!(!place.exists());
+}
+
+#[test]
+fn changes_that_are_taken_back_leave_nothing_to_recover() {
+    let mut window = window();
+    window.slide(GRASS, 1.0);
+    let place = window.app().store.keeper.as_ref().unwrap().work_path();
+    wait_until("the work is kept", || place.exists());
+    window.command(Key::Z);
+    assert!(!window.app().is_unsaved());
+    assert!(!place.exists());
+}
+
+#[test]
+fn a_window_that_goes_without_asking_leaves_its_work_to_the_next() {
+    let folder = tempfile::tempdir().unwrap();
+    let root = folder.path().to_owned();
+    let mut window = window_in(folder, None, no_dialog());
+    window.slide(GRASS, 1.0);
+    let edited = window.app().project.clone();
+    // As when the display is lost: the end comes at once, and nothing was saved or discarded.
+    window.harness.state_mut().bench.finish();
+    let found = recovery::pending(&Folders::under(&root), &Catalogue::built_in().unwrap());
+    let works = found.leftovers.iter().map(|leftover| &leftover.project);
+    assert_eq!(works.collect::<Vec<_>>(), [&edited]);
 }
 
 #[test]

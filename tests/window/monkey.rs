@@ -5,8 +5,10 @@ use egui_kittest::kittest::Queryable;
 use heapwright::document::ThemeChoice;
 use heapwright::material::{Catalogue, Side};
 use heapwright::quantity::{Measure, UnitSystem};
-use heapwright::window::action::Reply;
+use heapwright::window::action::{Reply, YearAction};
+use heapwright::window::piles::choices::SeasonsPage;
 use heapwright::window::piles::drawer_choices::FormKind;
+use heapwright::window::piles::year_desk::YearTab;
 use heapwright::window::{Action, View};
 use proptest::prelude::*;
 
@@ -78,6 +80,12 @@ fn action() -> impl Strategy<Value = Action> {
         Action::Show(View::Mix),
         Action::Show(View::Heap),
         Action::Show(View::Seasons),
+        Action::Year(YearAction::Show(SeasonsPage::Year)),
+        Action::Year(YearAction::New),
+        Action::Year(YearAction::AddBay),
+        Action::Year(YearAction::PickArrival),
+        Action::Year(YearAction::Tab(YearTab::Arrivals)),
+        Action::Year(YearAction::Tab(YearTab::Bays)),
         Action::Show(View::Results),
         Action::SetUnits(UnitSystem::Metric),
         Action::SetUnits(UnitSystem::UsCustomary),
@@ -108,6 +116,10 @@ fn action() -> impl Strategy<Value = Action> {
         ]),
         1 => (0usize..8, measure).prop_map(|(row, measure)| Action::SetMeasure(row, measure)),
         2 => side.clone().prop_map(Action::AddBucket),
+        1 => id.clone().prop_map(|id| Action::Year(YearAction::AddArrival(id))),
+        1 => (0usize..4).prop_map(|row| Action::Year(YearAction::RemoveArrival(row))),
+        1 => (0usize..4).prop_map(|bay| Action::Year(YearAction::RemoveBay(bay))),
+        1 => (0usize..4).prop_map(|bay| Action::Year(YearAction::OpenHeap(bay))),
         1 => (side, id).prop_map(|(side, id)| Action::ChooseBucket(side, id)),
     ]
 }

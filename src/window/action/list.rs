@@ -20,6 +20,8 @@ use crate::text::{amount, logger};
 use crate::window::action::class::ClassAction;
 use crate::window::action::diary::DiaryAction;
 use crate::window::action::entry::{Entry, Facts};
+use crate::window::action::recipe::RecipeAction;
+use crate::window::action::year::YearAction;
 use crate::window::piles::choices::View;
 use crate::window::piles::drawer_choices::FormKind;
 
@@ -138,6 +140,10 @@ pub enum Action {
     Class(ClassAction),
     /// Do something with the diary.
     Diary(DiaryAction),
+    /// Do something with the year.
+    Year(YearAction),
+    /// Do something with kept recipes.
+    Recipe(RecipeAction),
     /// Draw needles and curves at rest, or moving.
     ToggleMotion,
     /// Fill the whole screen, or no longer.
@@ -219,6 +225,8 @@ impl Action {
         all.extend(UNITS.map(Self::SetUnits));
         all.extend(THEMES.map(Self::SetTheme));
         all.extend(ClassAction::LISTED.map(Self::Class));
+        all.extend(YearAction::LISTED.map(Self::Year));
+        all.extend(RecipeAction::LISTED.map(Self::Recipe));
         all
     }
 
@@ -261,15 +269,21 @@ impl Action {
             )
             .shift(Key::O),
             Self::OpenFile(path) => Entry::new(path.display().to_string(), "Opens this recipe."),
-            Self::Save => Entry::new("Save", "Saves the recipe to its file.").key(Key::S),
-            Self::SaveAs => Entry::new("Save as…", "Saves the recipe to another file.")
-                .shift(Key::S)
-                .only_if(!facts.dialog_open),
-            Self::SaveByPath => Entry::new(
-                "Save by path…",
-                "Saves the recipe to a path you type or paste.",
-            )
-            .shift(Key::E),
+            Self::Save => {
+                let what = facts.open_thing();
+                Entry::new("Save", format!("Saves the {what} to its file.")).key(Key::S)
+            }
+            Self::SaveAs => {
+                let what = facts.open_thing();
+                Entry::new("Save as…", format!("Saves the {what} to another file."))
+                    .shift(Key::S)
+                    .only_if(!facts.dialog_open)
+            }
+            Self::SaveByPath => {
+                let what = facts.open_thing();
+                let tooltip = format!("Saves the {what} to a path you type or paste.");
+                Entry::new("Save by path…", tooltip).shift(Key::E)
+            }
             Self::Keep => Entry::new(
                 "Keep in Seasons",
                 "Keeps a copy of this recipe among your own, filed by its season.",
@@ -279,13 +293,15 @@ impl Action {
                 "Quit",
                 "Closes the window; unsaved changes are asked about first.",
             )
-            .key(Key::Q),
+            .key(Key::Q)
+            .or_key(Key::W),
             Self::Undo => Entry::new(with("Undo", &facts.undo), "Undoes the latest change.")
                 .key(Key::Z)
                 .only_if(facts.undo.is_some())
                 .after_text(),
             Self::Redo => Entry::new(with("Redo", &facts.redo), "Repeats what was undone.")
                 .shift(Key::Z)
+                .or_key(Key::Y)
                 .only_if(facts.redo.is_some())
                 .after_text(),
             Self::Pin => Entry::new(
@@ -448,6 +464,8 @@ impl Action {
             }
             Self::Class(action) => action.entry(facts),
             Self::Diary(action) => action.entry(),
+            Self::Year(action) => action.entry(),
+            Self::Recipe(action) => action.entry(),
             Self::ToggleMotion => Entry::new(
                 "Less motion",
                 "Needles jump to their place instead of moving there.",

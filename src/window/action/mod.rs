@@ -10,8 +10,12 @@ pub mod class;
 pub mod diary;
 pub mod entry;
 pub mod list;
+pub mod recipe;
+pub mod year;
 
 pub use class::ClassAction;
 pub use diary::DiaryAction;
 pub use entry::{Entry, Facts};
 pub use list::{Action, Reply, THEMES, UNITS};
+pub use recipe::RecipeAction;
+pub use year::YearAction;

@@ -8,6 +8,8 @@
 
 pub mod complaint;
 pub mod dialog;
+#[cfg(unix)]
+pub(in crate::window) mod ending;
 pub mod importing;
 pub mod job;
 pub mod judging;
@@ -15,5 +17,7 @@ pub mod learning;
 pub(in crate::window) mod page;
 pub mod plan_search;
 pub(in crate::window) mod projecting;
+pub mod recipes;
 pub mod trial;
 pub mod turnings;
+pub mod year_planning;

@@ -13,6 +13,8 @@ use eframe::egui::{
     Order, Panel, ScrollArea, TextEdit, TextWrapMode, Ui,
 };
 
+use crate::document::shown;
+
 use crate::window::action::{Action, Reply};
 use crate::window::jobs::dialog::PathUse;
 use crate::window::page::Page;
@@ -73,9 +75,16 @@ impl Words {
                 no: "Discard",
                 cancel: "Cancel",
             },
-            Question::Overwrite(path) => Self {
+            Question::UnsavedYear(_) => Self {
+                title: "Unsaved changes of the year",
+                text: "The year has changes that are not saved.".to_owned(),
+                yes: "Save",
+                no: "Discard",
+                cancel: "Cancel",
+            },
+            Question::Overwrite(path) | Question::OverwriteYear(path) => Self {
                 title: "Replace the file?",
-                text: format!("A file of this name already exists: {}", path.display()),
+                text: format!("A file of this name already exists: {}", shown(path)),
                 yes: "Replace it",
                 no: "Another name",
                 cancel: "Cancel",
@@ -84,11 +93,22 @@ impl Words {
                 title: "The file was changed elsewhere",
                 text: format!(
                     "Another program has changed it since it was opened here: {}",
-                    path.display()
+                    shown(path)
                 ),
                 yes: "Save under another name",
                 no: "Replace it",
                 cancel: "Cancel",
+            },
+            Question::Reload(path) => Self {
+                title: "The file was changed elsewhere",
+                text: format!(
+                    "Another program has changed it since it was opened here. Loading it again shows what is in it now; \
+                     changes made here and not saved are lost. {}",
+                    shown(path)
+                ),
+                yes: "Load it again",
+                no: "Save mine under another name",
+                cancel: "Keep mine",
             },
             Question::Recover { title, count } => Self {
                 title: "Unsaved work was found",
@@ -115,12 +135,17 @@ pub fn path_field_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let (title, button, example) = match field.purpose {
         PathUse::Open => ("Open by path", "Open this file", "/folder/recipe.heap.ron"),
         PathUse::Save => ("Save by path", "Save here", "/folder/recipe.heap.ron"),
+        PathUse::OpenYear => ("Open a year", "Open this file", "/folder/garden.year.ron"),
+        PathUse::SaveYear => ("Save the year", "Save here", "/folder/garden.year.ron"),
         PathUse::Readings => ("Logger file", "Look at this file", "/folder/logger.csv"),
         PathUse::Handout => ("Write the handout", "Write it here", "/folder/handout.pdf"),
         PathUse::CurvePicture | PathUse::InsidePicture => {
             ("Write the picture", "Write it here", "/folder/picture.png")
         }
-        PathUse::Calendar => ("Save the dates", "Save them here", "/folder/dates.ics"),
+        PathUse::YearPage => ("Write the page", "Write it here", "/folder/year.pdf"),
+        PathUse::Calendar | PathUse::YearCalendar => {
+            ("Save the dates", "Save them here", "/folder/dates.ics")
+        }
     };
     let modal = Modal::new(Id::unique("path field"))
         .frame(sheet(ui, page.look.sizes))

@@ -155,6 +155,10 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
             return;
         }
         ui.separator();
+        if page.state.shows_year() {
+            year_title_ui(ui, page);
+            return;
+        }
         let sizes = page.look.sizes;
         let spare = ui.available_width()
             - (sizes.measure_width + sizes.value_width + sizes.place_width + 6.0 * sizes.gap);
@@ -181,8 +185,21 @@ pub fn header_ui(ui: &mut Ui, page: &mut Page<'_>) {
         let notes = Button::selectable(page.state.notes_open, "Notes");
         styled_button(ui, page, Action::ToggleNotes, notes, "Notes");
     });
-    if page.state.notes_open {
+    if page.state.notes_open && !page.state.shows_year() {
         notes_ui(ui, page);
+    }
+}
+
+/// What the year is called, in the place of the recipe's title.
+fn year_title_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    if let Some(open) = &mut page.year.open {
+        ui.add(
+            TextEdit::singleline(&mut open.file.title)
+                .hint_text("Title of the year")
+                .desired_width(page.look.sizes.title_width * 1.4),
+        )
+        .named("Title of the year")
+        .on_hover_text("What the year is called.");
     }
 }
 

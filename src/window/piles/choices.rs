@@ -21,6 +21,7 @@ use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::drawer_choices::DrawerState;
 use crate::window::piles::import_choices::ImportSheet;
 use crate::window::piles::notices::Notices;
+use crate::window::piles::recipe_cards::RecipesState;
 
 /// Which page of the window is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -50,6 +51,33 @@ impl View {
         Self::Results,
         Self::Class,
     ];
+
+    /// Its name in the settings.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mix => "Mix",
+            Self::Heap => "Heap",
+            Self::Diary => "Diary",
+            Self::Seasons => "Seasons",
+            Self::Results => "Results",
+            Self::Class => "Class",
+        }
+    }
+}
+
+/// Which page of the Seasons view is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SeasonsPage {
+    /// Kept recipes.
+    #[default]
+    Recipes,
+    /// The year to plan.
+    Year,
+}
+
+impl SeasonsPage {
+    /// Both, in the order of the switch.
+    pub const ALL: [Self; 2] = [Self::Recipes, Self::Year];
 }
 
 /// What is chosen and open in the window.
@@ -63,6 +91,10 @@ pub struct WindowState {
     pub heap: HeapViewState,
     /// What the Diary view has chosen.
     pub diary: DiaryState,
+    /// Which page of the Seasons view is shown.
+    pub seasons: SeasonsPage,
+    /// What is chosen among kept recipes.
+    pub recipes: RecipesState,
     /// Name of the judgement that is open in the Results view.
     pub open_judgement: Option<JudgementId>,
     /// Units, theme and recent files: what is remembered between runs.
@@ -102,6 +134,11 @@ pub struct WindowState {
 }
 
 impl WindowState {
+    /// Whether the year is what is looked at.
+    pub fn shows_year(&self) -> bool {
+        self.view == View::Seasons && self.seasons == SeasonsPage::Year
+    }
+
     /// Whether something lies over the view and has the keyboard.
     pub fn is_covered(&self) -> bool {
         self.question.is_some()
@@ -189,6 +226,8 @@ pub enum Destination {
     Entry(usize),
     /// Into the past of the plan: it was added.
     Happened,
+    /// Into what arrives in the year.
+    Year,
 }
 
 /// What is typed and chosen in the picker.
@@ -215,8 +254,27 @@ pub enum Next {
     OpenByPath,
     /// Open this file.
     OpenFile(PathBuf),
+    /// Open an example as a copy, by its place.
+    Example(usize),
     /// Go on with this recipe, which no file holds.
     Begin(Box<Project>),
+    /// Close the window.
+    Close,
+}
+
+/// What to do once unsaved changes of the year are out of the way.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NextYear {
+    /// Start an empty year.
+    New,
+    /// Open the year of the invented garden, as a copy.
+    Example,
+    /// Open by the system's dialog.
+    Open,
+    /// Open by typing a path.
+    OpenByPath,
+    /// Open this file.
+    OpenFile(PathBuf),
     /// Close the window.
     Close,
 }
@@ -226,10 +284,16 @@ pub enum Next {
 pub enum Question {
     /// Unsaved changes stand in the way.
     Unsaved(Next),
+    /// Unsaved changes of the year stand in the way.
+    UnsavedYear(NextYear),
+    /// A file of this name exists where the year is to be saved.
+    OverwriteYear(PathBuf),
     /// A file of this name exists, and it is not the one the dialog asked about.
     Overwrite(PathBuf),
     /// The file was changed by someone else since it was read.
     ChangedOnDisk(PathBuf),
+    /// The open file holds something else by now.
+    Reload(PathBuf),
     /// Unsaved work of an earlier run was found.
     Recover {
         /// Title of the unsaved work.

@@ -25,6 +25,7 @@ use crate::window::piles::diary_shown::DiaryShown;
 use crate::window::piles::import_choices::ImportShown;
 use crate::window::piles::learnt_shown::Following;
 use crate::window::piles::preview::Preview;
+use crate::window::piles::recipe_cards::{Cards, ComparedShown};
 use crate::window::piles::trial_shown::TrialShown;
 
 /// A mix kept to compare against.
@@ -65,6 +66,10 @@ pub struct Shown {
     pub trial: Option<TrialShown>,
     /// Trials run before anyone asked for them, for later.
     pub ahead: Vec<TrialShown>,
+    /// What is known of kept recipes, for their cards.
+    pub cards: Cards,
+    /// Two recipes side by side, while they are compared.
+    pub compared: ComparedShown,
     /// The curve of the Class view on its way to where it belongs.
     pub moving: Option<MovingCurve>,
     /// Whether the heap is left to the background.

@@ -1,94 +1,150 @@
-//! The Seasons view: kept recipes by time of year; open one, keep the present one.
+//! The recipes of the Seasons view: kept ones and the examples by time of year, the bin, two side by side.
 //!
-//! In: the recipe folder as last listed. Out: asked-for actions.
+//! In: the recipe folder as last listed, what is known of each card. Out: asked-for actions; what is typed and ticked.
 //!
-//! Not here: reading the folder (`document::library`).
+//! Chapter: `card` is one recipe, `thumbnail` the small drawing on it; `bin` what was put away; `compare` two recipes with
+//! `two_curves`, the heat of both; `problems` tells which files are no recipes.
+//! Not here: reading the folder (`document::library`), the calculation (`jobs::recipes`).
 //!
-//! Tested by: `tests/window/files.rs`.
+//! Tested by: `tests/window/recipes.rs`, `tests/window/files.rs`.
 
-use eframe::egui::{Button, Rect, ScrollArea, Ui, pos2, vec2};
+mod bin;
+mod card;
+mod compare;
+mod problems;
+mod thumbnail;
+mod two_curves;
+
+use eframe::egui::{Align, Key, Layout, Modifiers, Rect, ScrollArea, TextEdit, Ui, pos2, vec2};
 
 use crate::document::Season;
-use crate::text::garden;
+use crate::text::{garden, recipes as words};
 
-use crate::window::action::Action;
+use crate::window::action::{Action, RecipeAction};
 use crate::window::page::Page;
-use crate::window::theme::{strong, unbroken};
-use crate::window::widgets::buttons::{plain_button, styled_button};
+use crate::window::piles::recipe_cards::{Listed, RecipesPage};
+use crate::window::theme::unbroken;
+use crate::window::widgets::buttons::{action_button, plain_button};
 use crate::window::widgets::card::card;
+use crate::window::widgets::named::Named;
+
+use bin::bin_ui;
+use card::{card_height, card_ui};
+use compare::compare_ui;
+use problems::problems_ui;
+
+/// Name of the field that recipes are found by.
+pub const FIND: &str = "Find recipes";
 
 /// The whole view.
 pub fn seasons_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    let back = Action::Recipe(RecipeAction::Show(RecipesPage::Cards));
+    let shown = page.state.recipes.page;
+    if shown != RecipesPage::Cards
+        && !page.state.is_covered()
+        && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape))
+    {
+        page.ask(back.clone());
+    }
+    match shown {
+        RecipesPage::Cards => cards_ui(ui, page),
+        RecipesPage::Bin => bin_ui(ui, page, back),
+        RecipesPage::Compared => compare_ui(ui, page, back),
+    }
+}
+
+/// A row of what can be done, and a column of cards for each season.
+fn cards_ui(ui: &mut Ui, page: &mut Page<'_>) {
     let look = page.look;
-    ui.horizontal(|ui| {
-        ui.heading("Kept recipes");
-        let words = format!(
-            "Keep “{}” in {}",
-            shown_title(&page.project.title),
-            garden::season(page.project.season)
-        );
-        plain_button(ui, page, Action::Keep, &words);
-    });
-    problems_ui(ui, page);
+    let query = page.state.recipes.words();
+    let shelf = page.shelf;
+    let all = shelf.cards.iter();
+    let found: Vec<&Listed> = all.filter(|listed| listed.has(&query)).collect();
+    above_ui(ui, page, (!query.is_empty()).then_some(found.len()));
+    problems_ui(ui, page, &page.shelf.library);
     let whole = ui.available_rect_before_wrap();
     let gap = look.sizes.gap;
     let width = (whole.width() - 3.0 * gap) / 4.0;
     for (index, season) in Season::ALL.into_iter().enumerate() {
         let left = whole.left() + index as f32 * (width + gap);
         let rect = Rect::from_min_size(pos2(left, whole.top()), vec2(width, whole.height()));
+        let of_it = found.iter().filter(|it| it.season == season);
+        let of_it: Vec<&Listed> = of_it.copied().collect();
+        let none = if query.is_empty() {
+            words::NONE_KEPT
+        } else {
+            words::NONE_FOUND
+        };
         card(ui, rect, look, |ui| {
-            ui.push_id(garden::season(season), |ui| season_ui(ui, page, season));
+            ui.push_id(garden::season(season), |ui| {
+                ui.heading(garden::season(season));
+                column_ui(ui, page, &of_it, none);
+            });
         });
     }
 }
 
-/// A title, or what stands for none.
-fn shown_title(title: &str) -> &str {
-    if title.trim().is_empty() {
-        "untitled"
-    } else {
-        title
-    }
+/// Search, keeping, comparing, the bin.
+fn above_ui(ui: &mut Ui, page: &mut Page<'_>, found: Option<usize>) {
+    ui.horizontal(|ui| {
+        ui.add(
+            TextEdit::singleline(&mut page.state.recipes.query)
+                .hint_text("Find: title, place, notes, materials")
+                .desired_width(page.look.sizes.find_width),
+        )
+        .named(FIND)
+        .on_hover_text("Shows only recipes that have every word typed here.");
+        if let Some(count) = found {
+            ui.label(unbroken(words::found(count)));
+        }
+        let keep = format!(
+            "Keep “{}” in {}",
+            words::shown_title(&page.project.title),
+            garden::season(page.project.season)
+        );
+        plain_button(ui, page, Action::Keep, &keep);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let bin = words::bin(page.shelf.bin.recipes.len());
+            let action = Action::Recipe(RecipeAction::Show(RecipesPage::Bin));
+            plain_button(ui, page, action, &bin);
+            let ticked = page.state.recipes.ticked.len();
+            ui.add_enabled_ui(ticked == 2, |ui| {
+                action_button(ui, page, Action::Recipe(RecipeAction::Compare));
+            });
+            if ticked > 0 {
+                action_button(ui, page, Action::Recipe(RecipeAction::TickNone));
+            }
+            let weak = page.look.colours.text_weak.0;
+            ui.label(
+                unbroken(words::chosen_to_compare(ticked))
+                    .small()
+                    .color(weak),
+            );
+        });
+    });
 }
 
-fn season_ui(ui: &mut Ui, page: &mut Page<'_>, season: Season) {
-    ui.heading(garden::season(season));
+/// The cards of one season. Only those on screen are laid out, and one beyond each end, so that Tab goes on to it.
+fn column_ui(ui: &mut Ui, page: &mut Page<'_>, of_it: &[&Listed], none: &str) {
+    let gap = page.look.sizes.gap;
+    let height = card_height(page.look);
     ScrollArea::vertical()
         .auto_shrink([false, false])
-        .show(ui, |ui| {
-            let recipes: Vec<_> = page.shelf.library.of(season).cloned().collect();
-            if recipes.is_empty() {
-                ui.weak("No recipe kept yet.");
+        .show_viewport(ui, |ui, seen| {
+            if of_it.is_empty() {
+                ui.label(unbroken(none).color(page.look.colours.text_weak.0));
             }
-            for recipe in recipes {
-                let title = shown_title(&recipe.title).to_owned();
-                let button = Button::new(strong(&title))
-                    .wrap()
-                    .min_size(vec2(ui.available_width(), page.look.sizes.big_button));
-                let name = format!("Open {title}");
-                styled_button(ui, page, Action::OpenFile(recipe.path), button, &name);
-                if !recipe.place.is_empty() {
-                    ui.label(
-                        unbroken(&recipe.place)
-                            .small()
-                            .color(page.look.colours.text_weak.0),
-                    );
+            let step = height + gap;
+            ui.set_height((step * of_it.len() as f32 - gap).max(0.0));
+            let first = ((seen.top() / step).floor() as usize).saturating_sub(1);
+            let last = ((seen.bottom() / step).ceil() as usize + 1).min(of_it.len());
+            let top = ui.max_rect().left_top();
+            for place in first..last {
+                let at = top + vec2(0.0, step * place as f32);
+                let rect = Rect::from_min_size(at, vec2(ui.available_width(), height));
+                if let Some(listed) = of_it.get(place) {
+                    card_ui(ui, page, rect, listed);
                 }
-                ui.add_space(page.look.sizes.gap * 0.5);
             }
         });
-}
-
-/// Files in the recipe folder that are no recipes.
-fn problems_ui(ui: &mut Ui, page: &Page<'_>) {
-    for problem in page.shelf.library.problems.iter().take(3) {
-        ui.colored_label(page.look.colours.bad.0, unbroken(problem.to_string()));
-    }
-    let more = page.shelf.library.problems.len().saturating_sub(3);
-    if more > 0 {
-        ui.colored_label(
-            page.look.colours.bad.0,
-            unbroken(format!("and {more} more files that cannot be read")),
-        );
-    }
 }

@@ -44,6 +44,8 @@ impl Workbench {
         self.tend_complaint(ctx);
         self.tend_import(ctx);
         self.run_trials_ahead(ctx);
+        self.tend_year(ctx);
+        self.tend_recipes(ctx);
     }
 
     /// Reads trials and lessons the first time they are looked at.

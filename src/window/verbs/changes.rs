@@ -7,6 +7,8 @@
 //!
 //! Tested by: `tests/window/undo.rs`.
 
+use std::sync::Arc;
+
 use eframe::egui;
 
 use crate::document::{History, Project};
@@ -19,14 +21,14 @@ use crate::window::verbs::workbench::{Changes, Workbench};
 impl Workbench {
     /// Checks and records what was edited in this frame.
     pub(in crate::window) fn settle(&mut self, ctx: &egui::Context) {
-        if self.project != self.changes.seen {
+        if self.project != *self.changes.seen {
             if let Err(problem) = self.project.check_alone() {
                 self.revert(&problem.to_string());
             } else {
                 self.match_materials();
                 let seen = &self.changes.seen;
                 self.changes.label = change(seen, &self.project, &self.stock.all);
-                self.changes.seen = self.project.clone();
+                self.changes.seen = Arc::new(self.project.clone());
             }
             // What was drawn before the edit catches up.
             ctx.request_repaint();
@@ -34,13 +36,14 @@ impl Workbench {
         let held = ctx.input(|input| input.pointer.any_down()) || ctx.text_edit_focused();
         let Changes { history, label, .. } = &mut self.changes;
         history.note(&self.project, label, self.now_s, !held);
+        self.settle_year(!held, ctx);
     }
 
     /// Takes over what an action has changed; the action itself has recorded it.
     pub(in crate::window) fn settle_quietly(&mut self) {
-        if self.project != self.changes.seen {
+        if self.project != *self.changes.seen {
             self.match_materials();
-            self.changes.seen = self.project.clone();
+            self.changes.seen = Arc::new(self.project.clone());
         }
     }
 
@@ -53,7 +56,7 @@ impl Workbench {
 
     /// Goes back to the project as it was before the edit, and says why.
     fn revert(&mut self, problem: &str) {
-        self.project = self.changes.seen.clone();
+        self.project = Project::clone(&self.changes.seen);
         self.tell(Notice::problem(change_rejected(&problem), ""));
     }
 
@@ -67,11 +70,24 @@ impl Workbench {
         true
     }
 
+    /// Takes the newest change back, of the year where that is looked at.
+    pub(in crate::window) fn undo(&mut self) {
+        match self.shown_year() {
+            Some(_) => self.step_year(History::undo),
+            None => self.step(History::undo),
+        }
+    }
+
+    /// Does it again.
+    pub(in crate::window) fn redo(&mut self) {
+        match self.shown_year() {
+            Some(_) => self.step_year(History::redo),
+            None => self.step(History::redo),
+        }
+    }
+
     /// One step of the history, in either direction.
-    pub(in crate::window) fn step(
-        &mut self,
-        way: impl FnOnce(&mut History, &Project) -> Option<(Project, String)>,
-    ) {
+    fn step(&mut self, way: impl FnOnce(&mut History, &Project) -> Option<(Project, String)>) {
         if let Some((project, _)) = way(&mut self.changes.history, &self.project) {
             self.project = project;
             self.state.held_slider = None;

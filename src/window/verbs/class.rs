@@ -12,7 +12,7 @@ use eframe::egui;
 use jiff::civil::{Date, DateTime};
 
 use crate::assess::Schedule;
-use crate::document::{EXTENSION, Project, file};
+use crate::document::{EXTENSION, Project, replace};
 use crate::export::{
     self, Assessment, CalendarFile, Handout, Paper, Sheet, calendar, calendar_name, curve_sheet,
     handout_text, picture_png, section_sheet,
@@ -149,6 +149,9 @@ impl Workbench {
         ctx: &egui::Context,
     ) {
         let path = with_ending(chosen, purpose.ending().unwrap_or_default());
+        if matches!(purpose, PathUse::YearPage | PathUse::YearCalendar) {
+            return self.write_year_out(purpose, path, ctx);
+        }
         let day = self.state.heap.day;
         let name = calendar_name(Path::new(&self.recipe_name()));
         let (today, written) = (self.now.date(), self.clock.utc());
@@ -163,7 +166,7 @@ impl Workbench {
                 }
                 .map_err(|problem| problem.to_string())?;
                 let bytes = dates_of(&assessment, units, &name, (today, written))?;
-                file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+                replace(&path, &bytes).map_err(|problem| problem.to_string())?;
                 Ok(MadePage::Written(path))
             });
         }
@@ -181,7 +184,7 @@ impl Workbench {
                     .and_then(|projection| section_sheet(projection, day, handout.units))),
                 _ => export::handout(handout).map_err(|problem| problem.to_string()),
             }?;
-            file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+            replace(&path, &bytes).map_err(|problem| problem.to_string())?;
             Ok(MadePage::Written(path))
         });
     }
@@ -200,7 +203,7 @@ impl Workbench {
     }
 
     /// Lets a page be made behind the window.
-    fn write_behind(
+    pub(in crate::window) fn write_behind(
         &mut self,
         ctx: &egui::Context,
         work: impl FnOnce() -> Result<MadePage, String> + Send + 'static,

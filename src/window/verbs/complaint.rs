@@ -17,7 +17,6 @@ use crate::heap::Heap;
 use crate::mix::Mix;
 use crate::text::change;
 use crate::text::complaint::{ROUGH_NOTES, ROUGH_TITLE};
-use crate::text::date::month_and_day;
 use crate::text::error::diagnosis_failed;
 
 use crate::window::piles::choices::{Next, View};
@@ -151,7 +150,7 @@ impl Workbench {
         let project = Project {
             format: NEWEST_FORMAT,
             title: ROUGH_TITLE.to_owned(),
-            season: season_of(rough.start_day_of_year, heap.climate.latitude_deg),
+            season: Season::of_day(rough.start_day_of_year, heap.climate.latitude_deg),
             place: self.project.place.clone(),
             notes: ROUGH_NOTES.to_owned(),
             mix,
@@ -173,17 +172,5 @@ impl Workbench {
         self.take_over(project, None, None);
         self.store.saved = None;
         self.state.view = View::Mix;
-    }
-}
-
-/// The season of a day of the year.
-fn season_of(day_of_year: f64, latitude_deg: f64) -> Season {
-    let (month, _) = month_and_day(day_of_year);
-    let north = if latitude_deg < 0.0 { month + 6 } else { month };
-    match north % 12 {
-        2..=4 => Season::Spring,
-        5..=7 => Season::Summer,
-        8..=10 => Season::Autumn,
-        _ => Season::Winter,
     }
 }

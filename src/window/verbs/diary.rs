@@ -22,7 +22,7 @@ use crate::text::error::PLAN_IS_FULL;
 use crate::text::typed_reading::{moment_typed, no_date, read_moment};
 
 use crate::window::action::DiaryAction;
-use crate::window::piles::choices::{Destination, PickerState};
+use crate::window::piles::choices::Destination;
 use crate::window::piles::diary_choices::{NOON, ReadingForm};
 use crate::window::verbs::workbench::Workbench;
 use crate::window::widgets::operations::addition;
@@ -54,12 +54,7 @@ impl Workbench {
                 }
             }
             DiaryAction::Happened(operation) => self.happened(operation),
-            DiaryAction::PickAdded => {
-                self.state.picker = Some(PickerState {
-                    destination: Destination::Happened,
-                    ..PickerState::default()
-                });
-            }
+            DiaryAction::PickAdded => self.pick_for(Destination::Happened),
             DiaryAction::Added(id) => {
                 self.state.picker = None;
                 let buckets = Amount::new(self.state.diary.buckets, Measure::Bucket);

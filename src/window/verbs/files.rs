@@ -11,25 +11,28 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 
-use crate::diary::Diary;
-use crate::document::{FileError, NEWEST_FORMAT, Project, file, library};
-use crate::mix::Mix;
+use crate::document::year::is_year_path;
+use crate::document::{FileError, Project, Saved, absolute, file, library, plain, shown};
 use crate::text::garden;
 use crate::text::{error, sentence};
 
 use crate::window::action::Reply;
 use crate::window::jobs::dialog::{DialogAnswer, DialogRequest, PathUse};
-use crate::window::piles::choices::{Next, PathField, Question, View};
+use crate::window::piles::choices::{Next, NextYear, PathField, Question, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
+use crate::window::verbs::year_files::Asked;
 
 impl Workbench {
     /// Does it at once, or asks about unsaved changes first.
     pub(in crate::window) fn guarded(&mut self, next: Next, ctx: &egui::Context) {
-        if self.is_unsaved() {
-            self.state.question = Some(Question::Unsaved(next));
-        } else {
-            self.go_on(next, ctx);
+        match next {
+            // A year takes no recipe's place.
+            Next::OpenFile(path) if is_year_path(&path) => {
+                self.guarded_year(NextYear::OpenFile(path), ctx);
+            }
+            next if self.is_unsaved() => self.state.question = Some(Question::Unsaved(next)),
+            next => self.go_on(next, ctx),
         }
     }
 
@@ -47,29 +50,14 @@ impl Workbench {
             Next::OpenFile(path) => {
                 self.open_file(&path);
             }
+            Next::Example(place) => self.open_example(place),
             Next::Begin(project) => self.begin_with(*project),
-            Next::Close => self.close_unasked(ctx),
+            Next::Close => self.guarded_year(NextYear::Close, ctx),
         }
     }
 
-    /// An empty recipe for the same place, season and garden.
     fn begin_new(&mut self) {
-        let project = Project {
-            format: NEWEST_FORMAT,
-            title: String::new(),
-            season: self.project.season,
-            place: self.project.place.clone(),
-            notes: String::new(),
-            mix: Mix::default(),
-            heap: self.project.heap.clone(),
-            own_materials: self.project.own_materials.clone(),
-            beds: self.project.beds.clone(),
-            uses: self.project.uses.clone(),
-            field_tests: Vec::new(),
-            aim: self.project.aim,
-            measures: self.project.measures.clone(),
-            diary: Diary::default(),
-        };
+        let project = Project::clean(&self.project, self.now.date());
         self.take_over(project, None, None);
     }
 
@@ -85,14 +73,17 @@ impl Workbench {
         self.store.stamp = stamp;
         self.replace_project(project);
         self.forget_kept();
+        self.note_path();
     }
 
     /// Opens a file, or tells why it cannot be: then nothing else has changed, and the reason comes back.
     pub(in crate::window) fn open_file(&mut self, path: &Path) -> Option<FileError> {
+        let path = &absolute(path);
         match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
+                self.tell_of_another_window(path);
                 self.state.view = View::Mix;
                 None
             }
@@ -127,18 +118,20 @@ impl Workbench {
     fn save_to(&mut self, path: &Path, careful: bool) {
         let same = self.store.path.as_deref() == Some(path);
         let expected = self.store.stamp.clone().filter(|_| careful && same);
-        match file::write(path, &self.project, expected.as_ref()) {
-            Ok(stamp) => {
+        match file::save(path, &self.project, expected.as_ref()) {
+            Ok(Saved { stamp, unkept }) => {
                 self.store.path = Some(path.to_owned());
                 self.store.stamp = Some(stamp);
+                self.note_path();
                 self.store.saved = Some(self.project.clone());
                 self.state.settings.remember(path);
                 self.state.path_field = None;
                 self.forget_kept();
                 self.list_recipes();
                 let name = path.file_name().unwrap_or(path.as_os_str());
-                let mut notice = Notice::done(format!("saved as {}", name.to_string_lossy()));
-                notice.details = path.display().to_string();
+                let saved = error::saved_as(&plain(&name.to_string_lossy()));
+                let mut notice = Notice::done(error::saved_but(&saved, &unkept));
+                notice.details = shown(path);
                 self.tell(notice);
             }
             Err(FileError::ChangedOnDisk { path }) => {
@@ -159,8 +152,8 @@ impl Workbench {
     /// Saves under a chosen name: the ending is added, and a file in the way is asked about unless
     /// the dialog has asked already about that very name.
     fn save_as(&mut self, chosen: &Path, dialog_asked: bool) {
-        let path = file::with_extension(chosen);
-        let asked = dialog_asked && path == chosen;
+        let path = file::with_extension(&absolute(chosen));
+        let asked = dialog_asked && path == absolute(chosen);
         let own = self.store.path.as_deref() == Some(path.as_path());
         if path.exists() && !asked && !own {
             self.state.path_field = None;
@@ -207,19 +200,13 @@ impl Workbench {
         }
     }
 
-    /// Lists the recipe folder anew.
-    pub(in crate::window) fn list_recipes(&mut self) {
-        if let Some(folders) = &self.store.folders {
-            self.shelf.library = library::list(folders);
-        }
-    }
-
     /// Opens the system's dialog.
     pub(in crate::window) fn ask_for_path(&mut self, purpose: PathUse, ctx: &egui::Context) {
-        let folder = self
-            .store
-            .path
-            .as_deref()
+        let own = match purpose {
+            purpose if purpose.of_year().is_some() => self.year_path(),
+            _ => self.store.path.as_deref(),
+        };
+        let folder = own
             .and_then(Path::parent)
             .map(Path::to_owned)
             .or_else(|| self.store.folders.as_ref().map(|f| f.recipes.clone()))
@@ -241,6 +228,9 @@ impl Workbench {
 
     /// A name for what is written: the recipe's, with the ending of its kind.
     fn suggested_name(&self, purpose: PathUse) -> String {
+        if let Some(ending) = purpose.of_year() {
+            return self.year_name(ending);
+        }
         let name = self.recipe_name();
         match purpose.ending() {
             Some(ending) => format!(
@@ -265,6 +255,7 @@ impl Workbench {
     /// Opens the path field; `reason` says why, if it was not asked for.
     pub(in crate::window) fn show_path_field(&mut self, purpose: PathUse, reason: &str) {
         let text = match (purpose, &self.store.path, &self.store.folders) {
+            (purpose, ..) if purpose.of_year().is_some() => self.year_path_to_type(purpose),
             (purpose, Some(path), _) if purpose.ending().is_some() => path
                 .with_file_name(self.suggested_name(purpose))
                 .display()
@@ -296,9 +287,15 @@ impl Workbench {
                 self.save_as(&path, true);
                 self.continue_after_save(ctx);
             }
+            Some(DialogAnswer::Chosen(PathUse::OpenYear, path)) => {
+                self.open_year(&path);
+            }
+            Some(DialogAnswer::Chosen(PathUse::SaveYear, path)) => {
+                self.save_year_as(&path, Asked::ByDialog, ctx);
+            }
             Some(DialogAnswer::Chosen(PathUse::Readings, path)) => self.open_import(&path),
             Some(DialogAnswer::Chosen(purpose, path)) => self.write_out(purpose, &path, ctx),
-            Some(DialogAnswer::Cancelled(_)) => self.store.after_save = None,
+            Some(DialogAnswer::Cancelled(_)) => self.drop_after_save(),
             Some(DialogAnswer::NothingShown(purpose)) => {
                 self.show_path_field(purpose, error::TYPE_THE_PATH)
             }
@@ -329,6 +326,11 @@ impl Workbench {
                     ..field
                 });
             }
+            PathUse::OpenYear => {
+                let refused = self.open_year(path);
+                self.state.path_field = refused.map(|problem| PathField { problem, ..field });
+            }
+            PathUse::SaveYear => self.save_year_as(path, Asked::Nobody, ctx),
             PathUse::Readings => self.open_import(path),
             purpose => self.write_out(purpose, path, ctx),
         }
@@ -337,7 +339,13 @@ impl Workbench {
     /// Closes the path field; what was to follow a save is off.
     pub(in crate::window) fn close_path_field(&mut self) {
         self.state.path_field = None;
+        self.drop_after_save();
+    }
+
+    /// What was to follow a save is off.
+    fn drop_after_save(&mut self) {
         self.store.after_save = None;
+        self.year.after_save = None;
     }
 
     /// Goes on with what waited for the save, once nothing is unsaved.
@@ -369,8 +377,25 @@ impl Workbench {
             (Question::Overwrite(_), Reply::No) | (Question::ChangedOnDisk(_), Reply::Yes) => {
                 self.ask_for_path(PathUse::Save, ctx);
             }
+            (Question::Reload(path), Reply::Yes) => {
+                self.open_file(&path);
+            }
+            (Question::Reload(path), Reply::No) => {
+                self.ask_for_path(PathUse::Save, ctx);
+                self.store.declined = file::stamp_of(&path);
+            }
+            (Question::Reload(path), Reply::Cancel) => {
+                self.store.declined = file::stamp_of(&path);
+            }
+            (Question::UnsavedYear(next), Reply::Yes) => {
+                self.year.after_save = Some(next);
+                self.save_year(ctx);
+            }
+            (Question::UnsavedYear(next), Reply::No) => self.go_on_with_year(next, ctx),
+            (Question::OverwriteYear(path), Reply::Yes) => self.save_year_to(&path, ctx),
+            (Question::OverwriteYear(_), Reply::No) => self.ask_for_path(PathUse::SaveYear, ctx),
             (Question::Recover { .. }, reply) => self.reply_recover(reply),
-            (_, Reply::Cancel) => self.store.after_save = None,
+            (_, Reply::Cancel) => self.drop_after_save(),
         }
     }
 }

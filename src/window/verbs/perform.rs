@@ -11,7 +11,6 @@ use std::time::Duration;
 
 use eframe::egui;
 
-use crate::document::History;
 use crate::material::Side;
 
 use crate::text::change;
@@ -26,7 +25,7 @@ use crate::window::verbs::workbench::Workbench;
 const DIALOG_POLL: Duration = Duration::from_millis(100);
 
 impl Workbench {
-    /// Work between frames: answers, unsaved work, closing, dropped files.
+    /// Work between frames: answers, unsaved work, closing, dropped files, what others did to the open file.
     pub(in crate::window) fn between_frames(&mut self, ctx: &egui::Context) {
         self.now_s = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
@@ -34,10 +33,11 @@ impl Workbench {
             ctx.request_repaint_after(DIALOG_POLL);
         }
         self.take_dropped_file(ctx);
-        self.keep_unsaved(ctx);
+        self.look_at_file_on_focus(ctx);
+        self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
-            if self.is_unsaved() {
+            if self.is_unsaved() || self.year.is_unsaved() {
                 ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
             }
             self.guarded(Next::Close, ctx);
@@ -66,21 +66,19 @@ impl Workbench {
             Action::Open => self.guarded(Next::Open, ctx),
             Action::OpenByPath => self.guarded(Next::OpenByPath, ctx),
             Action::OpenFile(path) => self.guarded(Next::OpenFile(path), ctx),
+            Action::Save if self.shown_year().is_some() => self.save_year(ctx),
             Action::Save => self.save(ctx),
-            Action::SaveAs => self.ask_for_path(PathUse::Save, ctx),
-            Action::SaveByPath => self.show_path_field(PathUse::Save, ""),
+            Action::SaveAs => self.ask_for_path(self.saved_by(), ctx),
+            Action::SaveByPath => self.show_path_field(self.saved_by(), ""),
             Action::Keep => self.keep_in_seasons(),
             Action::Quit => self.guarded(Next::Close, ctx),
-            Action::Undo => self.step(History::undo),
-            Action::Redo => self.step(History::redo),
+            Action::Undo => self.undo(),
+            Action::Redo => self.redo(),
             Action::Pin => self.shown.pinned = self.shown.to_pin(),
             Action::Unpin => self.shown.pinned = None,
-            Action::PickMaterial => self.state.picker = Some(PickerState::default()),
+            Action::PickMaterial => self.pick_for(Destination::Mix),
             Action::PickForPlan(entry) => {
-                self.state.picker = Some(PickerState {
-                    destination: entry.map_or(Destination::Plan, Destination::Entry),
-                    ..PickerState::default()
-                });
+                self.pick_for(entry.map_or(Destination::Plan, Destination::Entry));
             }
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
@@ -129,22 +127,15 @@ impl Workbench {
             Action::ChooseBucket(_, id) => self.state.buckets.brown = id,
             Action::Class(action) => self.perform_class(action, ctx),
             Action::Diary(action) => self.perform_diary(action),
-            Action::ToggleMotion => {
-                let less = &mut self.state.settings.less_motion;
-                *less = !*less;
-            }
-            Action::ToggleFullScreen => {
-                let full = &mut self.state.full_screen;
-                *full = !*full;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
-            }
+            Action::Year(action) => self.perform_year(action, ctx),
+            Action::Recipe(action) => self.perform_recipe(action, ctx),
+            Action::ToggleMotion => self.state.settings.less_motion ^= true,
+            Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
-            Action::ToggleNotes => self.state.notes_open = !self.state.notes_open,
-            Action::ToggleNotices => {
-                self.state.notices.list_open = !self.state.notices.list_open;
-            }
+            Action::ToggleNotes => self.state.notes_open ^= true,
+            Action::ToggleNotices => self.state.notices.list_open ^= true,
             Action::Reply(reply) => self.reply(reply, ctx),
             Action::UsePath(path) => self.use_typed_path(&path, ctx),
             Action::ClosePathField => self.close_path_field(),
@@ -152,6 +143,20 @@ impl Workbench {
         }
         // Whatever it did is to be seen.
         ctx.request_repaint();
+    }
+
+    /// Opens the picker; what is chosen in it goes there.
+    pub(in crate::window) fn pick_for(&mut self, destination: Destination) {
+        self.state.picker = Some(PickerState {
+            destination,
+            ..PickerState::default()
+        });
+    }
+
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
     }
 
     fn show_view(&mut self, view: View) {

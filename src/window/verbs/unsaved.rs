@@ -1,22 +1,24 @@
-//! Unsaved work: kept every so often, offered again at the next start.
+//! Unsaved work: handed to the keeper with each change, offered again at the next start.
 //!
-//! In: the clock, the project. Out: a kept copy, a question, a recovered project.
+//! In: the project. Out: work for the keeper, a question, a recovered project.
 //!
-//! Not here: how it is stored (`document::recovery`).
+//! Not here: when it is kept (`document::keeper`), how it is stored (`document::recovery`).
 //!
 //! Tested by: `tests/window/files.rs`.
 
-use std::time::Duration;
+use std::path::Path;
+use std::sync::Arc;
 
 use eframe::egui;
 
+use crate::document::keeper::{Keeper, Pace, Work};
 use crate::document::recovery::{self, Recovery};
+use crate::document::{Doing, FileError, tidy};
 use crate::text::error;
 
 use crate::window::action::Reply;
-use crate::window::piles::choices::Question;
+use crate::window::piles::choices::{Question, View};
 use crate::window::piles::notices::Notice;
-use crate::window::piles::store::KEEP_EVERY_S;
 use crate::window::verbs::workbench::Workbench;
 
 impl Workbench {
@@ -25,19 +27,45 @@ impl Workbench {
         let Some(folders) = self.store.folders.clone() else {
             return;
         };
+        for folder in [
+            &folders.data,
+            &folders.config,
+            &folders.recipes,
+            &folders.materials(),
+        ] {
+            tidy(folder);
+        }
+        if let Some(folder) = self.store.path.as_deref().and_then(Path::parent) {
+            tidy(folder);
+        }
         let pending = recovery::pending(&folders, &self.stock.built_in);
         for problem in &pending.problems {
             self.tell(Notice::problem(error::unsaved_unread(&problem), ""));
         }
         self.store.leftovers = pending.leftovers;
-        match Recovery::start(&folders) {
-            Ok(place) => self.store.recovery = Some(place),
+        let begun = Recovery::start(&folders).and_then(|place| {
+            Keeper::start(place, Pace::USUAL)
+                .map_err(|err| FileError::system(Doing::Writing, &err, &folders.data))
+        });
+        match begun {
+            Ok(keeper) => {
+                self.store.keeper = Some(keeper);
+                self.note_path();
+            }
             Err(problem) => self.tell(Notice::problem(
                 error::unsaved_has_no_place(&problem),
                 error::SAVE_OFTEN,
             )),
         }
         self.offer_leftover();
+    }
+
+    /// Keeps the work before it returns.
+    fn keep_now(&mut self) -> Result<(), FileError> {
+        let work = self.work();
+        self.store.handed = Some(Arc::clone(&work.project));
+        let keeper = self.store.keeper.as_ref();
+        keeper.map_or(Ok(()), |keeper| keeper.keep_now(work))
     }
 
     fn offer_leftover(&mut self) {
@@ -63,8 +91,8 @@ impl Workbench {
             self.store.saved = None;
             // The next offer would take the place of this one: the others wait for another start.
             self.store.leftovers.clear();
-            self.keep_now();
-            if self.store.kept.is_none() {
+            if self.keep_now().is_err() {
+                // The keeper tells why; what was found stays where it is.
                 return;
             }
         }
@@ -74,54 +102,87 @@ impl Workbench {
         self.offer_leftover();
     }
 
-    /// Keeps unsaved work when it is due, and asks to be woken when it will be.
-    pub(in crate::window) fn keep_unsaved(&mut self, ctx: &egui::Context) {
-        if self.store.recovery.is_none() || !self.is_unsaved() {
-            self.store.kept_s = self.now_s;
+    /// Hands unsaved work to the keeper as soon as it is other work, and tells what it could not keep.
+    pub(in crate::window) fn hand_to_keeper(&mut self, ctx: &egui::Context) {
+        let Some(keeper) = &self.store.keeper else {
             return;
+        };
+        if let Some(problem) = keeper.problem() {
+            self.tell(Notice::problem(
+                error::unsaved_not_kept(&problem),
+                error::SAVE_OFTEN,
+            ));
         }
-        if self.store.kept.as_ref() == Some(&self.project) {
-            return;
-        }
-        let left_s = KEEP_EVERY_S - (self.now_s - self.store.kept_s);
-        if left_s <= 0.0 {
-            self.keep_now();
-        } else {
-            ctx.request_repaint_after(Duration::from_secs_f64(left_s));
+        let newest = &self.changes.seen;
+        if !self.is_unsaved() {
+            if self.store.handed.is_some() {
+                self.forget_kept();
+            }
+        } else if !matches!(&self.store.handed, Some(handed) if Arc::ptr_eq(handed, newest)) {
+            let work = self.work();
+            self.store.handed = Some(Arc::clone(&work.project));
+            if let Some(keeper) = &self.store.keeper {
+                keeper.hand(work);
+            }
+            // By then a problem is known.
+            ctx.request_repaint_after(Pace::USUAL.longest * 2);
         }
     }
 
-    /// Keeps the project as it stands.
-    pub(in crate::window) fn keep_now(&mut self) {
-        self.store.kept_s = self.now_s;
-        let Some(place) = &self.store.recovery else {
-            return;
-        };
-        let store = &self.store;
-        match place.keep(&self.project, store.path.as_deref(), store.stamp.as_ref()) {
-            Ok(()) => self.store.kept = Some(self.project.clone()),
-            Err(problem) => self.tell(Notice::problem(
-                error::unsaved_not_kept(&problem),
-                error::SAVE_OFTEN,
-            )),
+    /// The work as it stands, with the file it belongs to.
+    fn work(&self) -> Work {
+        Work {
+            project: Arc::clone(&self.changes.seen),
+            original: self.store.path.clone(),
+            stamp: self.store.stamp.clone(),
         }
     }
 
     /// Forgets kept work: it is saved, or given up on purpose.
     pub(in crate::window) fn forget_kept(&mut self) {
-        self.store.kept = None;
-        if let Some(Err(problem)) = self.store.recovery.as_ref().map(Recovery::clear) {
+        self.store.handed = None;
+        if let Some(Err(problem)) = self.store.keeper.as_ref().map(Keeper::forget) {
             self.tell(Notice::problem(problem.to_string(), ""));
         }
     }
 
-    /// Ends in order: nothing is left to recover, settings are written.
-    pub fn finish(&mut self) {
-        self.write_settings();
-        if let Some(place) = self.store.recovery.take() {
-            // The window is gone: there is nobody left to tell.
-            let _ = place.finish();
+    /// Notes how the window stands, to be written when it ends.
+    pub(in crate::window) fn remember_layout(&mut self, ctx: &egui::Context) {
+        let zoom = ctx.zoom_factor();
+        let layout = &mut self.store.layout;
+        ctx.input(|input| {
+            let window = input.viewport();
+            layout.maximised = window.maximized == Some(true);
+            let plain = !layout.maximised && window.fullscreen != Some(true);
+            if let Some(rect) = window.inner_rect.filter(|_| plain) {
+                layout.size = Some((
+                    (rect.width() * zoom).round(),
+                    (rect.height() * zoom).round(),
+                ));
+            }
+        });
+        // In a class everything is drawn larger by itself.
+        if self.state.view != View::Class {
+            layout.zoom = Some(zoom);
         }
+        if layout.view != self.state.view.name() {
+            self.state.view.name().clone_into(&mut layout.view);
+        }
+    }
+
+    /// Ends in order: settings are written, and nothing is left to recover unless the window went without asking.
+    pub fn finish(&mut self) {
+        self.state.settings.layout = self.store.layout.clone();
+        self.write_settings();
+        let Some(keeper) = self.store.keeper.take() else {
+            return;
+        };
+        // The window is gone: there is nobody left to tell.
+        let _ = if self.closing || !self.is_unsaved() {
+            keeper.finish()
+        } else {
+            keeper.rescue().run()
+        };
     }
 
     /// Writes the settings if they have changed.
@@ -129,12 +190,18 @@ impl Workbench {
         if self.state.settings == self.store.written_settings {
             return;
         }
-        self.store.written_settings = self.state.settings.clone();
+        let here = self.state.settings.clone();
+        let known = std::mem::replace(&mut self.store.written_settings, here.clone());
         let Some(folders) = &self.store.folders else {
             return;
         };
-        if let Err(problem) = self.state.settings.save(folders) {
-            self.tell(Notice::problem(error::settings_not_kept(&problem), ""));
+        match here.save_changes(&known, folders) {
+            Ok(stands) => {
+                // Files that another window has opened belong into this window's list; its look does not.
+                self.state.settings.recent.clone_from(&stands.recent);
+                self.store.written_settings.recent = stands.recent;
+            }
+            Err(problem) => self.tell(Notice::problem(error::settings_not_kept(&problem), "")),
         }
     }
 }

@@ -14,7 +14,7 @@ use std::sync::Arc;
 use jiff::civil::DateTime;
 
 use crate::assess::Subject;
-use crate::document::{History, Project};
+use crate::document::{History, Project, plain};
 use crate::material::{Catalogue, Material};
 use crate::mix::EXCHANGED_AT_ONCE;
 
@@ -26,15 +26,19 @@ use crate::window::jobs::learning::Learning;
 use crate::window::jobs::page::PageWriter;
 use crate::window::jobs::plan_search::PlanFinder;
 use crate::window::jobs::projecting::Background;
+use crate::window::jobs::recipes::{CardRuns, Comparing};
 use crate::window::jobs::trial::TrialRuns;
 use crate::window::jobs::turnings::TurnCount;
+use crate::window::jobs::year_planning::YearPlanning;
 use crate::window::piles::choices::WindowState;
 use crate::window::piles::curve::Curve;
 use crate::window::piles::diary_choices::DiaryState;
 use crate::window::piles::notices::Notice;
+use crate::window::piles::recipe_cards::CardKey;
 use crate::window::piles::shelf::Shelf;
 use crate::window::piles::shown::Shown;
 use crate::window::piles::store::Store;
+use crate::window::piles::year_desk::{OpenYear, YearDesk};
 
 /// All there is to work on.
 pub struct Workbench {
@@ -44,6 +48,8 @@ pub struct Workbench {
     pub state: WindowState,
     /// What is computed.
     pub shown: Shown,
+    /// The year.
+    pub year: YearDesk,
     /// Files, folders, unsaved work.
     pub store: Store,
     /// What was read from folders and tables.
@@ -101,7 +107,7 @@ pub(in crate::window) struct Changes {
     /// The steps.
     pub history: History,
     /// The project as it was last found to be in order.
-    pub seen: Project,
+    pub seen: Arc<Project>,
     /// What the newest change is called.
     pub label: String,
 }
@@ -110,7 +116,7 @@ impl Changes {
     fn of(project: &Project) -> Self {
         Self {
             history: History::new(project),
-            seen: project.clone(),
+            seen: Arc::new(project.clone()),
             label: String::new(),
         }
     }
@@ -151,8 +157,14 @@ pub struct Jobs {
     pub turn_count: TurnCount,
     /// Runs a trial.
     pub(in crate::window) trials: TrialRuns<Curve>,
+    /// Plans the year.
+    pub(in crate::window) year: YearPlanning,
     /// Makes a page or picture.
     pub(in crate::window) writer: PageWriter,
+    /// Calculates the recipes of cards.
+    pub cards: CardRuns<CardKey>,
+    /// Calculates two recipes to be compared.
+    pub comparing: Comparing,
 }
 
 impl Workbench {
@@ -168,6 +180,7 @@ impl Workbench {
             project,
             state: WindowState::default(),
             shown: Shown::default(),
+            year: YearDesk::default(),
             store,
             shelf: Shelf::ready(),
             refines: true,
@@ -220,11 +233,16 @@ impl Workbench {
 
     /// Title of the window.
     pub fn title(&self) -> String {
-        let name = match self.project.title.trim() {
-            "" => "Untitled",
+        let year = self.shown_year();
+        let (title, unsaved) = match year {
+            Some(year) => (&year.file.title, year.is_unsaved()),
+            None => (&self.project.title, self.is_unsaved()),
+        };
+        let name = match plain(title.trim()) {
+            title if title.is_empty() => "Untitled".to_owned(),
             title => title,
         };
-        let mark = if self.is_unsaved() { " •" } else { "" };
+        let mark = if unsaved { " •" } else { "" };
         format!("{name}{mark} - Heapwright")
     }
 
@@ -237,9 +255,17 @@ impl Workbench {
                 .map_or_else(String::new, |material| material.name.clone())
         };
         let blend = self.shown.stages.blend();
+        let year = self.shown_year();
+        let (undo, redo) = match year {
+            Some(year) => (year.history.undo_label(), year.history.redo_label()),
+            None => {
+                let history = &self.changes.history;
+                (history.undo_label(), history.redo_label())
+            }
+        };
         Facts {
-            undo: self.changes.history.undo_label().map(str::to_owned),
-            redo: self.changes.history.redo_label().map(str::to_owned),
+            undo: undo.map(str::to_owned),
+            redo: redo.map(str::to_owned),
             pinned: self.shown.pinned.is_some(),
             blended: blend.is_some_and(|blend| blend.gauges.is_some()),
             has_room: self.project.heap.shape.room_m3().is_some(),
@@ -253,7 +279,14 @@ impl Workbench {
             size: self.state.class.size,
             step_m3: EXCHANGED_AT_ONCE * blend.map_or(0.0, |blend| blend.totals.piled_volume_m3),
             units: self.state.settings.units,
+            on_year: year.is_some(),
         }
+    }
+
+    /// The open year, if it is what is looked at.
+    pub(in crate::window) fn shown_year(&self) -> Option<&OpenYear> {
+        let open = self.year.open.as_ref();
+        open.filter(|_| self.state.shows_year())
     }
 
     /// Tells something.

@@ -67,7 +67,7 @@ pub struct HeatPlot<'a> {
 impl HeatPlot<'_> {
     /// The lowest and the highest temperature shown, in the unit shown.
     fn span_shown(&self) -> (f64, f64) {
-        let measured_c = self.taken.and_then(|taken| taken.shown.span_c());
+        let measured_c = self.taken.and_then(|taken| taken.shown.span_c);
         let hottest_c = highest_c(self.curve)
             .max(self.ghost.map_or(f64::MIN, highest_c))
             .max(measured_c.map_or(f64::MIN, |span| span.1));
@@ -232,7 +232,7 @@ fn lowest_c(curve: &Curve) -> f64 {
     air.chain(heap).fold(0.0, f64::min)
 }
 
-fn in_units(points: &[[f64; 2]], units: UnitSystem) -> PlotPoints<'static> {
+pub(in crate::window) fn in_units(points: &[[f64; 2]], units: UnitSystem) -> PlotPoints<'static> {
     points
         .iter()
         .map(|[day, celsius]| [*day, units.temperature(*celsius)])
@@ -292,7 +292,7 @@ fn draw_bands(plot: &mut egui_plot::PlotUi<'_>, curve: &Curve, units: UnitSystem
 }
 
 /// Where four in five heaps of this kind lie.
-fn draw_band(
+pub(in crate::window) fn draw_band(
     plot: &mut egui_plot::PlotUi<'_>,
     band: &Band,
     (name, fill): (&str, egui::Color32),
@@ -384,7 +384,11 @@ fn draw_detail(
 }
 
 /// The marked temperatures as lines across.
-fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_>) {
+pub(in crate::window) fn draw_marks(
+    plot: &mut egui_plot::PlotUi<'_>,
+    units: UnitSystem,
+    look: Look<'_>,
+) {
     for mark in &MARKS {
         let y = units.temperature(mark.temperature_c);
         let stroke = Stroke::new(look.sizes.thin, look.colours.mark.0);
@@ -400,7 +404,12 @@ fn draw_marks(plot: &mut egui_plot::PlotUi<'_>, units: UnitSystem, look: Look<'_
 
 /// What the marked temperatures are, where a heap has cooled again: in their lines, over the curves, on a ground of
 /// their own.
-fn name_marks(plot: &mut egui_plot::PlotUi<'_>, at_share: f64, units: UnitSystem, look: Look<'_>) {
+pub(in crate::window) fn name_marks(
+    plot: &mut egui_plot::PlotUi<'_>,
+    at_share: f64,
+    units: UnitSystem,
+    look: Look<'_>,
+) {
     let bounds = plot.plot_bounds();
     let (left, right) = (bounds.min()[0], bounds.max()[0]);
     let x = left + at_share * (right - left);

@@ -25,6 +25,7 @@ pub mod quantity_field;
 pub mod range_bar;
 pub mod reading_plot;
 pub mod readings;
+pub(in crate::window) mod seasons_switch;
 mod section_frame;
 pub mod shape_picker;
 pub(in crate::window) mod sheet;
