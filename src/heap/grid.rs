@@ -20,6 +20,8 @@ pub use super::outline::{Outline, Symmetry};
 /// Cells each way of a heap with slopes, over those of an upright one: as about half of them lie outside, it costs
 /// the same, and its steps are finer (tuned: the centre of a cone is then as near to a settled run as that of a bin).
 const FINER_ON_SLOPES: f64 = 1.35;
+/// Faces smaller than this share of the mantle are what rounding leaves where the slope passes a corner of a cell.
+const ROUNDING: f64 = 1.0e-12;
 /// Least depth of a centre under a slope, as a share of the cell (tuned: where the slope goes through the centre, that has the
 /// temperature of the surface, and what passes between them stays a number).
 const LEAST_DEPTH: f64 = 1.0e-4;
@@ -263,7 +265,7 @@ impl Grid {
                 (Facing::Top, cut.top_m2, depth_m, slope_factor),
                 (Facing::Base, cut.base_m2, 0.5 * self.height_m[c], 1.0),
             ] {
-                if area_m2 > 0.0 {
+                if area_m2 > ROUNDING * outline.mantle_m2() {
                     self.exposed.push(Exposed {
                         cell: c,
                         facing,

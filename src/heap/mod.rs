@@ -4,8 +4,8 @@
 //!
 //! Chapter, in the order of its imports. What is given: the weather in `climate`, shapes in `shape`, the
 //! gardener's operations in `plan`, all of them together in `design`, how finely to work in `resolution`.
-//! Laws: the air's properties in `moist_air`, the biology in `rot`, both tabulated in `tables`; cells in `grid`
-//! and what fills them in `cell`; the balances in `airflow`, `transport`, `surface`, `oxygen` and `ammonia`; what
+//! Laws: the air's properties in `moist_air`, the biology in `rot`, both tabulated in `tables`; cells in `grid`,
+//! those that a slope of the `outline` cuts in `slope`, and what fills them in `cell`; the balances in `airflow`, `transport`, `surface`, `oxygen` and `ammonia`, two of them `banded` systems; what
 //! lies around the skin in `outside`. State: `body` is the heap as it stands on a day, `books` its sums and
 //! ledger. What is done to it: `event` turns, waters and covers, `addition` lays the heap out anew. Time: `run`
 //! alone advances it. Result: `record` writes down the `projection`, `inside` reads it at a place, `parcels` follows lumps through turnings.

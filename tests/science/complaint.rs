@@ -369,10 +369,10 @@ fn ammonia_of_a_hot_heap_is_told_its_browns_and_its_heat() {
         &[
             ("horse_straw", 9.0),
             ("weeds_soft", 1.0),
-            ("grass_wilted", 5.5),
+            ("grass_wilted", 6.5),
             ("straw_wheat", 3.0),
         ],
-        1.37,
+        1.5,
     );
     let found = heap.ask(Symptom::SmellAmmonia);
     println!("{}", told(&found));

@@ -61,14 +61,14 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T6",
         "yearly: ready, months",
-        15.108,
+        17.062,
         "finished early: an unturned row rots on as fast as a fresh one, nothing closes between turnings",
     ),
     Miss::of(
         "T6",
         "weekly, wetted: ready, months",
-        10.467,
-        "finished four months late: much care saves too little time",
+        18.164,
+        "its breathing stays just above the limit for a year, later than that of a row turned monthly; why was not looked into",
     ),
     Miss::of(
         "T6",
@@ -85,7 +85,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T10",
         "oxygen in the core on day 8, wet, %",
-        6.723,
+        8.367,
         "the core keeps more oxygen than asked",
     ),
     Miss::of(
@@ -133,7 +133,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "W1",
         "days above 60 degC",
-        43.75,
+        41.599,
         "the lean wood smoulders on for months: its rot slows too little once the best food is gone",
     ),
     Miss::of(
@@ -169,7 +169,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "CN",
         "C:N 50 cooler than 30 by, K",
-        2.438,
+        2.301,
         "a lean heap still finds nitrogen for its first food, so its peak falls too little",
     ),
     Miss::of(
@@ -211,14 +211,14 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "CONES",
         "5 m3: coarse to fine, K",
-        1.795,
-        "a cone of eight steps draws air otherwise than one of sixteen",
+        1.195,
+        "just over the kelvin that is asked; the steps of the coarse run are a tenth of the radius",
     ),
     Miss::of(
-        "CONES",
-        "30 m3: coarse to fine, K",
-        2.691,
-        "a cone of eight steps draws air otherwise than one of sixteen",
+        "STRAW",
+        "bay, sides bare: edge warmer by, K",
+        0.002,
+        "where the sides stay bare, straw on the top does not reach the edge halfway up",
     ),
     Miss::of(
         "W2",
@@ -229,7 +229,7 @@ pub const MISSES: &[Miss] = &[
     Miss::of(
         "T7",
         "lost at C:N 25, %",
-        24.874,
-        "short of the band by an eighth of a point; why was not looked into",
+        24.141,
+        "short of the band by nine tenths of a point; why was not looked into",
     ),
 ];
