@@ -160,6 +160,7 @@ fn the_day_line_stands_over_the_days_of_the_plot() {
         .plan
         .events
         .push(Event {
+            repeat: None,
             day,
             operation: Operation::Cover(Cover::Sheet),
         });
@@ -272,6 +273,7 @@ fn an_entry_is_done_again_a_week_later_and_every_week() {
     let heap = &mut window.harness.state_mut().bench.project.heap;
     heap.days = 40.0;
     heap.plan.events = vec![heapwright::heap::Event {
+        repeat: None,
         day: 7.0,
         operation: heapwright::heap::Operation::Water { wet_to: 0.55 },
     }];

@@ -145,6 +145,7 @@ fn repeat(heap: &mut Heap, index: usize, times: Times) {
     let later = (1..=most).map(|week| first.day + WEEK_DAYS * week as f64);
     for day in later.take_while(|day| *day <= heap.days) {
         let again = Event {
+            repeat: None,
             day,
             operation: first.operation.clone(),
         };

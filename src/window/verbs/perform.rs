@@ -157,6 +157,12 @@ impl Workbench {
         });
     }
 
+    fn toggle_full_screen(&mut self, ctx: &egui::Context) {
+        let full = &mut self.state.full_screen;
+        *full = !*full;
+        ctx.send_viewport_cmd(egui::ViewportCommand::Fullscreen(*full));
+    }
+
     fn show_view(&mut self, view: View) {
         self.state.view = view;
         if view == View::Seasons {

@@ -66,6 +66,7 @@ pub(crate) fn fed_bin() -> (Garden, Vec<Addition>, Heap) {
     let mut heap = place(shape, 28.0);
     heap.climate.monthly_rain_mm = [0.0; 12];
     let add = |day: usize| Event {
+        repeat: None,
         day: day as f64,
         operation: Operation::Add {
             mix: Mix::default(),
