@@ -11,24 +11,25 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use crate::assess::trial::{Trial, TrialCase, find, find_questions};
-use crate::document::{file, shown};
+use crate::document::{class_text, shown};
 use crate::export::{beliefs_list, beliefs_text, trial_text};
-use crate::forecast::Pairs;
+use crate::forecast::{KeptRuns, Pairs};
 use crate::material::{Catalogue, MaterialQuestion, questions};
 use crate::quantity::UnitSystem;
 use crate::text::error::{self, Joint};
+use crate::text::trial::under_way;
 
 use super::failure::{Failure, bad};
 use super::files::open;
+use super::progress::Progress;
 
 /// The trials asked for.
 pub(super) fn trials_of(own: Option<&Path>, only: Option<&str>) -> Result<Vec<Trial>, Failure> {
     let mut trials = match own {
         None => Trial::ready().map_err(bad)?,
         Some(path) => {
-            let content = file::content_of(path).map_err(bad)?;
-            let text = file::text_of(&content, path).map_err(bad)?;
-            Trial::read(text).map_err(|problem| {
+            let text = class_text(path).map_err(bad)?;
+            Trial::read(&text).map_err(|problem| {
                 Failure::BadInput(error::about_file(&problem, &shown(path), Joint::Clause))
             })?
         }
@@ -42,7 +43,8 @@ pub(super) fn trials_of(own: Option<&Path>, only: Option<&str>) -> Result<Vec<Tr
     Ok(trials)
 }
 
-/// Runs trials one after another and writes what came of each as soon as it is there.
+/// Runs trials one after another and writes what came of each as soon as it is there; meanwhile standard error tells
+/// how far it is.
 pub(super) fn run_trials(
     path: &Path,
     trials: &[Trial],
@@ -58,13 +60,27 @@ pub(super) fn run_trials(
         count: pairs as usize,
         ..Pairs::default()
     };
+    let mut heaps = Vec::with_capacity(trials.len());
     for trial in trials {
-        let mut comparison = None;
-        if trial.can_be_run() {
-            let (first, second) = trial.inputs(&at_hand, &catalogue).map_err(bad)?;
-            comparison = how.run((&first, &second), &AtomicBool::new(false), |_| {});
-        }
+        heaps.push(if trial.can_be_run() {
+            Some(trial.inputs(&at_hand, &catalogue).map_err(bad)?)
+        } else {
+            None
+        });
+    }
+    let kept = KeptRuns::of(heaps.iter().flatten().flat_map(|(a, b)| [a, b]));
+    let progress = Progress::new();
+    for (place, (trial, pair)) in trials.iter().zip(&heaps).enumerate() {
+        let told = |pairs| progress.tell(&under_way(trial, (place + 1, trials.len()), pairs));
+        let comparison = pair.as_ref().and_then(|(first, second)| {
+            told(0);
+            let never = AtomicBool::new(false);
+            how.run_keeping((first, second), &kept, &never, |so_far| {
+                told(so_far.pairs());
+            })
+        });
         let text = trial_text(trial, comparison.as_ref(), UnitSystem::Metric);
+        progress.clear();
         writeln!(out, "{text}")?;
     }
     Ok(())

@@ -14,7 +14,7 @@ use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 
 use crate::assess::Schedule;
-use crate::document::{file, shown};
+use crate::document::{replace, shown};
 use crate::export::{Assessment, CalendarFile, calendar, calendar_name};
 use crate::material::Catalogue;
 use crate::outcome::shared;
@@ -93,5 +93,5 @@ pub(super) fn dates(
         return Ok(out.write_all(text.as_bytes())?);
     }
     refuse_project_as_target(path, target, WrittenOut::Calendar)?;
-    file::replace(target, text.as_bytes()).map_err(bad)
+    replace(target, text.as_bytes()).map_err(bad)
 }

@@ -10,7 +10,7 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use crate::document::{Folders, Settings, file, shown};
+use crate::document::{Folders, Settings, file, replace, shown};
 use crate::export::{Assessment, Handout, Paper, balance_text, handout, projection_csv};
 use crate::material::Catalogue;
 use crate::mix::balance::{Goal, balance_handily};
@@ -64,7 +64,7 @@ pub(super) fn curve(
     refuse_project_as_target(path, target, WrittenOut::Table)?;
     let mut table = Vec::new();
     projection_csv(projection, &mut table)?;
-    file::replace(target, &table).map_err(bad)
+    replace(target, &table).map_err(bad)
 }
 
 /// Writes the handout of one project, with the band of its forecast.
@@ -90,7 +90,7 @@ pub(super) fn print_handout(
         return Ok(out.write_all(&page)?);
     }
     refuse_project_as_target(path, target, WrittenOut::Handout)?;
-    file::replace(target, &page).map_err(bad)
+    replace(target, &page).map_err(bad)
 }
 
 /// The units asked for, else those a person has chosen in the window.

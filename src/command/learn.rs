@@ -14,7 +14,7 @@ use jiff::civil::DateTime;
 use crate::assess::Assessed;
 use crate::diary::Diary;
 use crate::diary::import::{Choices, import, merge};
-use crate::document::{Project, file, shown};
+use crate::document::{Project, logger_bytes, shown};
 use crate::export::{learnt_json, learnt_text};
 use crate::material::Catalogue;
 use crate::quantity::UnitSystem;
@@ -28,7 +28,7 @@ pub(super) fn add_logged(
     diary: &mut Diary,
     complaints: &mut impl Write,
 ) -> Result<(), Failure> {
-    let bytes = file::logger_bytes(path).map_err(bad)?;
+    let bytes = logger_bytes(path).map_err(bad)?;
     let choices = Choices {
         built: diary.built,
         ..Choices::default()

@@ -6,7 +6,8 @@
 //! Whoever reads the output may stop reading; that is no mistake.
 //!
 //! Chapter: `arguments` is what can be typed; `design`, `dates`, `wrong`, `learn`, `year` and `beliefs` carry commands out;
-//! `files` opens the project and guards what is written over, `failure` is why it did not go well.
+//! `files` opens the project and guards what is written over, `plain` lets nothing steer a terminal, `progress` says how far
+//! a long one is, `failure` is why it did not go well.
 //!
 //! Not here: what is written (`export`), sentences (`text`), the window itself, which is handed in.
 //!
@@ -19,6 +20,8 @@ mod design;
 mod failure;
 mod files;
 mod learn;
+mod plain;
+mod progress;
 mod wrong;
 mod year;
 
@@ -40,6 +43,7 @@ use design::{balanced, curve, print_handout, units_of};
 use failure::{Failure, bad};
 use files::open;
 use learn::{add_logged, learn};
+use plain::Plain;
 use wrong::{diagnose, symptoms_of};
 use year::plan_year;
 
@@ -71,6 +75,7 @@ pub fn run(
     complaints: &mut impl Write,
     open_window: impl FnOnce(Opening) -> Result<(), String>,
 ) -> u8 {
+    let out = &mut Plain::over(out);
     let done = parse(arguments, out).and_then(|parsed| match parsed {
         None => Ok(()),
         Some(Arguments {

@@ -6,16 +6,18 @@
 //! what was seen. Times are those of the clock at the heap, without a time zone: an hour of daylight saving moves a
 //! heap by less than a thermometer's error.
 //!
-//! Chapter: `check` holds the bounds of its numbers, `temperatures` the long lists of loggers.
+//! Chapter: `check` holds the bounds of its numbers, `temperatures` the long lists of loggers, `shared_list` one that copies share.
 //!
 //! Not here: how far a reading can be trusted and what it says of the heap (`forecast`), the plan (`heap`), words (`text`).
 //!
 //! Tested by: `tests/document/diary.rs`, `tests/window/diary.rs`.
 
 mod check;
+mod shared_list;
 mod temperatures;
 
 pub use check::{DiaryError, MOST_LOGGED, MOST_LOGS, MOST_READINGS};
+pub use shared_list::SharedList;
 pub use temperatures::Temperatures;
 
 pub mod import;
@@ -190,14 +192,18 @@ pub struct Diary {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub built: Option<DateTime>,
     /// Readings, in the order in which they were entered.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub readings: Vec<Reading>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub readings: SharedList<Reading>,
     /// What loggers have recorded.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub logs: Vec<Log>,
     /// Days since the heap was built of those entries of the plan that were really done, one for each.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub done: Vec<f64>,
+}
+
+fn is_empty(readings: &SharedList<Reading>) -> bool {
+    readings.is_empty()
 }
 
 impl Diary {

@@ -20,6 +20,9 @@ pub const SIZE_LIMIT_BYTES: u64 = 16 * 1024 * 1024;
 /// Largest file of a logger that is read, bytes: two million rows of sixty letters.
 pub const LOGGER_LIMIT_BYTES: u64 = 128 * 1024 * 1024;
 
+/// Largest file of trials or of a lesson that is read, bytes.
+pub const CLASS_LIMIT_BYTES: u64 = 200_000;
+
 /// What was being done when the system refused.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Doing {
@@ -84,6 +87,9 @@ pub enum FileError {
         /// Which file.
         path: PathBuf,
     },
+    /// A file of trials or of a lesson.
+    #[error("{}", of_class(.0))]
+    Class(Box<FileError>),
     /// Bytes that are no UTF-8.
     #[error("byte {at} is not text, so this is no project; choose a {EXTENSION} file: {}", shown(.path))]
     NotText {
@@ -201,6 +207,36 @@ impl FileError {
     }
 }
 
+/// What is said of a file, in the words of trials and lessons.
+fn of_class(error: &FileError) -> String {
+    let (words, path) = match error {
+        FileError::NotAFile { path } => (
+            "this is not an ordinary file; put the trials or the lesson into a plain .ron file"
+                .to_owned(),
+            path,
+        ),
+        FileError::Empty { path } => (
+            "this file is empty, so there is no trial and no lesson in it; remove it or write one"
+                .to_owned(),
+            path,
+        ),
+        FileError::TooLarge { bytes, path } => (
+            format!(
+                "this has {} kB and at most {} are read; make several files of it",
+                bytes.div_ceil(1000),
+                CLASS_LIMIT_BYTES / 1000
+            ),
+            path,
+        ),
+        FileError::NotText { at, path } => (
+            format!("byte {at} is not text; save it as UTF-8 text or remove it"),
+            path,
+        ),
+        other => return other.to_string(),
+    };
+    format!("{words}: {}", shown(path))
+}
+
 /// The system's refusal in plain words, with what to do.
 fn refusal(doing: Doing, kind: io::ErrorKind, said: &str) -> String {
     use io::ErrorKind as Kind;
@@ -233,14 +269,31 @@ fn refusal(doing: Doing, kind: io::ErrorKind, said: &str) -> String {
     words.to_owned()
 }
 
-/// A path on one line: control characters are shown as `\n` and the like.
+/// Whether a character steers a terminal or the direction of writing instead of being seen: C0 and C1 controls
+/// (ECMA-48), and the marks, embeddings, overrides and isolates of UAX #9.
+pub(crate) fn is_steering(letter: char) -> bool {
+    letter.is_control()
+        || matches!(
+            letter,
+            '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
+        )
+}
+
+/// A text without the characters that steer instead of being seen.
+pub(crate) fn plain(text: &str) -> String {
+    text.chars()
+        .filter(|letter| !is_steering(*letter))
+        .collect()
+}
+
+/// A path on one line: characters that steer instead of being seen are shown as `\n` and the like.
 pub(crate) fn shown(path: &Path) -> String {
     path.display()
         .to_string()
         .chars()
         .flat_map(|letter| {
-            let plain = (!letter.is_control()).then_some(letter);
-            let escaped = letter.is_control().then(|| letter.escape_default());
+            let plain = (!is_steering(letter)).then_some(letter);
+            let escaped = is_steering(letter).then(|| letter.escape_default());
             plain.into_iter().chain(escaped.into_iter().flatten())
         })
         .collect()
@@ -248,7 +301,7 @@ pub(crate) fn shown(path: &Path) -> String {
 
 /// A text on one line, runs of blanks made one, cut to `limit` characters.
 pub(crate) fn one_line(text: &str, limit: usize) -> String {
-    let is_gap = |letter: char| letter.is_control() || letter.is_whitespace();
+    let is_gap = |letter: char| is_steering(letter) || letter.is_whitespace();
     let words: Vec<&str> = text.split(is_gap).filter(|word| !word.is_empty()).collect();
     let line = words.join(" ");
     let mut letters = line.chars();

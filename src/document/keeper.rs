@@ -1,6 +1,6 @@
 //! Unsaved work kept on a clock of its own, whether or not anything is drawn.
 //!
-//! In: the newest work with each change. Out: a kept copy a second after the last change and at most five
+//! In: the newest work with each change. Out: a kept copy a second after the last change and at most two
 //! seconds after the first that is not kept yet; a problem, once.
 //!
 //! A thread writes; handing work over never waits for a disk. Whoever must go at once (a signal, a lost
@@ -10,12 +10,12 @@
 //! Tested by: `tests/document/keeper.rs`, `tests/window/files.rs`.
 
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread::Builder;
 use std::time::{Duration, Instant};
 
-use super::recovery::Recovery;
+use super::recovery::{Recovery, note_open};
 use super::{FileError, Project, Stamp};
 
 /// Unsaved work with the file it belongs to.
@@ -42,7 +42,7 @@ impl Pace {
     /// As a person at the window has it.
     pub const USUAL: Self = Self {
         rest: Duration::from_secs(1),
-        longest: Duration::from_secs(5),
+        longest: Duration::from_secs(2),
     };
 }
 
@@ -73,6 +73,7 @@ struct Shared {
 /// Dropping it writes what is not written yet and leaves it in place; [`Keeper::finish`] ends it in order.
 pub struct Keeper {
     shared: Arc<Shared>,
+    lock_path: PathBuf,
     work_path: PathBuf,
 }
 
@@ -90,7 +91,7 @@ impl Keeper {
     /// # Errors
     /// When the system has no thread to give.
     pub fn start(place: Recovery, pace: Pace) -> io::Result<Self> {
-        let work_path = place.work_path();
+        let (lock_path, work_path) = (place.lock_path(), place.work_path());
         let shared = Arc::new(Shared {
             pace,
             place: Mutex::new(Some(place)),
@@ -101,7 +102,11 @@ impl Keeper {
         Builder::new()
             .name("keeper".to_owned())
             .spawn(move || for_thread.write_when_due())?;
-        Ok(Self { shared, work_path })
+        Ok(Self {
+            shared,
+            lock_path,
+            work_path,
+        })
     }
 
     /// Takes over the newest work, to be kept soon. Never waits for a disk.
@@ -139,6 +144,11 @@ impl Keeper {
         locked(&self.shared.desk).problem.take()
     }
 
+    /// Notes which file is open, so that another window on it can say so.
+    pub fn note_open(&self, path: Option<&Path>) {
+        note_open(&self.lock_path, path);
+    }
+
     /// Where unsaved work stands while there is any.
     pub fn work_path(&self) -> PathBuf {
         self.work_path.clone()
@@ -162,6 +172,8 @@ impl Drop for Keeper {
     fn drop(&mut self) {
         // Whoever drops it without an end has nobody left to tell.
         let _ = self.shared.write();
+        // Gives the lock back, so that the next program is offered the work.
+        drop(locked(&self.shared.place).take());
         locked(&self.shared.desk).ended = true;
         self.shared.changed.notify_one();
     }

@@ -14,6 +14,8 @@ use std::path::{Path, PathBuf};
 
 use super::error::{Doing, FileError};
 use super::library::{free_path, plain_name, suggested_path};
+use super::reading::content_of;
+use super::writing::replace;
 use super::{EXTENSION, Folders, Project, Stamp, file};
 use crate::material::Catalogue;
 
@@ -121,8 +123,8 @@ fn move_into(folder: &Path, path: &Path) -> Result<PathBuf, FileError> {
     match fs::rename(path, &target) {
         Err(err) if err.kind() == io::ErrorKind::CrossesDevices => {
             // Another disk: the copy stands whole before the original goes.
-            let content = file::content_of(path)?;
-            file::replace(&target, &content)?;
+            let content = content_of(path)?;
+            replace(&target, &content)?;
             fs::remove_file(path).map_err(refused)?;
         }
         moved => moved.map_err(refused)?,

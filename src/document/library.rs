@@ -19,7 +19,7 @@ use serde::{Deserialize, Serialize};
 
 use super::check::{check_own, line};
 use super::error::{Doing, FileError};
-use super::{EXTENSION, Folders, Project, Season, file, parse};
+use super::{EXTENSION, Folders, Project, Season, file, parse, reading, writing};
 use crate::material::Material;
 
 /// Longest file name suggested for a title, characters without the extension.
@@ -250,8 +250,8 @@ fn ends_with(name: &OsStr, ending: &str) -> bool {
 
 /// The first words of one file.
 fn card(path: &Path) -> Result<Card, FileError> {
-    let content = file::content_of(path)?;
-    let text = file::text_of(&content, path)?;
+    let content = reading::content_of(path)?;
+    let text = reading::text_of(&content, path)?;
     parse::check_format(text, path)?;
     let card: Card = parse::value(text, path)?;
     line("the title", &card.title)
@@ -317,14 +317,14 @@ pub fn keep_material(folders: &Folders, material: &Material) -> Result<PathBuf, 
         material: material.clone(),
     };
     fs::create_dir_all(&folder).map_err(|err| FileError::system(Doing::Writing, &err, &folder))?;
-    file::replace(&path, file::to_text(&kept, &path)?.as_bytes())?;
+    writing::replace(&path, file::to_text(&kept, &path)?.as_bytes())?;
     Ok(path)
 }
 
 /// One kept material, checked.
 fn material(path: &Path) -> Result<Material, FileError> {
-    let content = file::content_of(path)?;
-    let text = file::text_of(&content, path)?;
+    let content = reading::content_of(path)?;
+    let text = reading::text_of(&content, path)?;
     let kept: KeptMaterial = parse::value(text, path)?;
     if kept.format != MATERIAL_FORMAT {
         let found = u64::from(kept.format);

@@ -5,7 +5,7 @@
 //! Only inputs are here; everything computed is computed again. A project that has been checked
 //! holds no NaN and no number outside its bound, so equality and undo can rely on it.
 //!
-//! Here: the noun and its names. Files are in [`mod@file`], unsaved work in [`recovery`], when it is written in [`keeper`], kept recipes in
+//! Here: the noun and its names. Every byte comes in through `reading` and goes out through `writing`. Files are in [`mod@file`], unsaved work in [`recovery`], when it is written in [`keeper`], kept recipes in
 //! [`library`], what is done with them in [`keeping`], a year to plan in [`mod@year`], undo in [`history`], the person's folders in [`Folders`] and choices in [`Settings`].
 //!
 //! Not here: anything calculated (`assess`), words on screen (`text`).
@@ -23,24 +23,29 @@ pub mod keeper;
 pub mod keeping;
 pub mod library;
 mod parse;
+mod reading;
 pub mod recovery;
 mod season;
 mod settings;
+mod writing;
 pub mod year;
 
 pub use check::{
     BED_LIMIT, CheckError, FIELD_TEST_LIMIT, INGREDIENT_LIMIT, MEASURE_LIMIT, NAME_LIMIT,
     NOTES_LIMIT, OWN_MATERIAL_LIMIT, PHOTO_LIMIT, REMARK_LIMIT,
 };
-pub use error::{Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
+pub use error::{CLASS_LIMIT_BYTES, Doing, FileError, LOGGER_LIMIT_BYTES, SIZE_LIMIT_BYTES};
 pub use examples::examples;
-pub use file::{Opened, Stamp};
+pub use file::{Opened, Saved, Stamp};
 pub use folders::Folders;
 pub use history::History;
+pub use reading::{absolute, class_text, logger_bytes};
 pub use season::{Season, coming, day_in, day_of_year};
-pub use settings::{Loaded, RECENT_LIMIT, Settings, ThemeChoice};
+pub use settings::{Layout, Loaded, RECENT_LIMIT, Settings, ThemeChoice};
+pub use writing::{Unkept, tidy};
 
-pub(crate) use error::{one_line, shown};
+pub(crate) use error::{is_steering, one_line, plain, shown};
+pub(crate) use writing::replace;
 
 use serde::{Deserialize, Serialize};
 

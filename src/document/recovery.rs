@@ -10,13 +10,13 @@
 //! Tested by: `tests/document/recovery.rs`.
 
 use std::fs::{self, File, TryLockError};
-use std::io;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
 use super::error::{Doing, FileError};
-use super::{Folders, Project, Stamp, file, parse};
+use super::{Folders, Project, Stamp, file, parse, reading, writing};
 use crate::material::Catalogue;
 
 /// How the name of a lock file ends.
@@ -71,7 +71,7 @@ impl Recovery {
 
     /// Keeps the project as it stands, in the place of what was kept before.
     ///
-    /// A path that is not Unicode cannot be remembered; the work then comes back without a name.
+    /// A path that is not Unicode, or not absolute, cannot be remembered; the work then comes back without a name.
     ///
     /// # Errors
     /// [`FileError`] if the system refuses; what was kept before is still there.
@@ -89,7 +89,7 @@ impl Recovery {
             original,
             project: project.clone(),
         };
-        file::replace(&work, file::to_text(&kept, &work)?.as_bytes())
+        writing::replace_own(&work, file::to_text(&kept, &work)?.as_bytes())
     }
 
     /// Forgets what was kept: everything is saved, or given up on purpose.
@@ -110,10 +110,51 @@ impl Recovery {
         remove(&self.lock_path)
     }
 
+    /// Where the lock of this program stands.
+    pub(super) fn lock_path(&self) -> PathBuf {
+        self.lock_path.clone()
+    }
+
     /// Where the unsaved work of this program stands while there is any.
     pub fn work_path(&self) -> PathBuf {
         self.lock_path.with_extension(WORK)
     }
+}
+
+/// Notes in the lock of a running program which file it has open; nothing where the system does not let it.
+pub(super) fn note_open(lock_path: &Path, open: Option<&Path>) {
+    let real = open.map(|path| fs::canonicalize(path).unwrap_or_else(|_| path.to_owned()));
+    let noted = real.as_deref().and_then(Path::to_str).unwrap_or_default();
+    // Written into the file as it is: another one of this name would not be locked.
+    let written = File::options()
+        .write(true)
+        .open(lock_path)
+        .and_then(|mut lock| {
+            lock.set_len(0)?;
+            lock.write_all(noted.as_bytes())
+        });
+    // Without it nobody is told of a second window, and nothing else is lost.
+    drop(written);
+}
+
+/// Whether another running program has this file open.
+pub fn is_open_elsewhere(folders: &Folders, path: &Path, own_work: Option<&Path>) -> bool {
+    let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    stems(&folders.data, &mut Vec::new()).iter().any(|stem| {
+        let own = own_work == Some(with_ending(stem, WORK).as_path());
+        let lock_path = with_ending(stem, LOCK);
+        let noted = || {
+            reading::content_of(&lock_path)
+                .is_ok_and(|noted| noted == real.as_os_str().as_encoded_bytes())
+        };
+        let running = || {
+            File::options()
+                .write(true)
+                .open(&lock_path)
+                .is_ok_and(|lock| matches!(lock.try_lock(), Err(TryLockError::WouldBlock)))
+        };
+        !own && noted() && running()
+    })
 }
 
 /// Unsaved work of a program that has crashed. While this is held, no other program is offered it.
@@ -180,7 +221,7 @@ fn take_up(
     work_path: PathBuf,
     catalogue: &Catalogue,
 ) -> Result<Option<Leftover>, FileError> {
-    let content = match file::content_of(&work_path) {
+    let content = match reading::content_of(&work_path) {
         Ok(content) => content,
         Err(FileError::Missing { .. }) => {
             remove(&lock_path)?;
@@ -188,7 +229,7 @@ fn take_up(
         }
         Err(other) => return Err(other),
     };
-    let text = file::text_of(&content, &work_path)?;
+    let text = reading::text_of(&content, &work_path)?;
     parse::check_format(text, &work_path)?;
     let mut kept: Kept = parse::value(text, &work_path)?;
     kept.project = kept.project.raised();
@@ -198,9 +239,14 @@ fn take_up(
             problem,
             path: work_path.clone(),
         })?;
+    // Where a path that depends on the folder the program started in would lead today, nobody knows.
+    let original = kept
+        .original
+        .map(PathBuf::from)
+        .filter(|path| path.is_absolute());
     Ok(Some(Leftover {
         project: kept.project,
-        original: kept.original.map(PathBuf::from),
+        original,
         stamp: kept.stamp,
         lock,
         lock_path,

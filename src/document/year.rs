@@ -2,7 +2,7 @@
 //!
 //! In: a path. Out: a [`YearFile`], checked, or a sentence.
 //!
-//! Bytes, text and writing are those of [`mod@super::file`].
+//! Bytes and text come and go as those of every file.
 //! Not here: the plan, which is calculated again and never saved (`year::plan`).
 //!
 //! Tested by: `tests/document/year.rs`.
@@ -14,7 +14,7 @@ use thiserror::Error;
 
 use super::check::{CheckError, NOTES_LIMIT, check_own, length, line, named};
 use super::error::{FileError, shown};
-use super::{file, parse};
+use super::{file, parse, reading, writing};
 use crate::material::{Catalogue, CatalogueError, Material};
 use crate::quantity::Measure;
 use crate::year::{Year, YearError};
@@ -214,8 +214,8 @@ pub fn read_year(
     path: &Path,
     catalogue: &Catalogue,
 ) -> Result<(YearFile, Catalogue), YearFileError> {
-    let content = file::content_of(path).map_err(YearFileError::File)?;
-    let text = file::text_of(&content, path).map_err(YearFileError::File)?;
+    let content = reading::content_of(path).map_err(YearFileError::File)?;
+    let text = reading::text_of(&content, path).map_err(YearFileError::File)?;
     // A damaged head passes: reading the whole says better what is wrong.
     if let Ok(Head { format: found }) = ron::from_str(text)
         && found != u64::from(NEWEST_YEAR_FORMAT)
@@ -237,5 +237,5 @@ pub fn read_year(
 pub fn write_year(path: &Path, year: &YearFile) -> Result<(), YearFileError> {
     year.check_alone(path)?;
     let content = file::to_text(year, path).map_err(YearFileError::File)?;
-    file::replace(path, content.as_bytes()).map_err(YearFileError::File)
+    writing::replace(path, content.as_bytes()).map_err(YearFileError::File)
 }

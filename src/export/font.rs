@@ -2,9 +2,9 @@
 //!
 //! In: a weight, a size, a text. Out: widths in points, glyphs, lines.
 //!
-//! Inter, under the SIL Open Font License (`assets/fonts/OFL.txt`). Letters stand side by side without
-//! kerning, so that PDF and picture place every one alike. A character the font lacks is shown as "?": Inter
-//! holds Latin, Greek and Cyrillic letters.
+//! Inter, under the SIL Open Font License (`assets/fonts/OFL.txt`): Latin, Greek and Cyrillic letters. Letters are
+//! shaped, with kerning and accents in place; PDF and picture place every one alike. A character the font lacks is
+//! drawn as an empty box and stays itself in the text of a PDF, where it can be searched and copied.
 //! Not here: what is written (`handout`).
 //!
 //! Tested by: `tests/document/handout.rs`.
@@ -12,16 +12,35 @@
 use std::ops::Range;
 use std::sync::LazyLock;
 
-use ttf_parser::Face;
+use harfrust::{Direction, Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
+use skrifa::outline::{DrawSettings, OutlinePen};
+use skrifa::prelude::{FontRef, GlyphId, LocationRef, MetadataProvider, Size};
+
+use crate::document::plain;
 
 const REGULAR: &[u8] = include_bytes!("../../assets/fonts/Inter-Regular.otf");
 const SEMI_BOLD: &[u8] = include_bytes!("../../assets/fonts/Inter-SemiBold.otf");
 
-static FACES: LazyLock<[Option<Face<'static>>; 2]> =
-    LazyLock::new(|| [REGULAR, SEMI_BOLD].map(|data| Face::parse(data, 0).ok()));
+/// A font that was read.
+struct Face {
+    font: FontRef<'static>,
+    shaping: ShaperData,
+}
 
-/// Shown in place of a character the font lacks.
-const LACKING: char = '?';
+static FACES: LazyLock<[Option<Face>; 2]> = LazyLock::new(|| {
+    [REGULAR, SEMI_BOLD].map(|data| {
+        let font = FontRef::new(data).ok()?;
+        let shaping = ShaperData::new(&font);
+        Some(Face { font, shaping })
+    })
+});
+
+/// Drawn in place of a character the font lacks.
+const LACKING: char = '□';
+
+/// Joined letters and letters that change with their neighbours would not be found again when a PDF is searched.
+static PLAIN_LETTERS: LazyLock<[Feature; 3]> =
+    LazyLock::new(|| [b"liga", b"clig", b"calt"].map(|tag| Feature::new(Tag::new(tag), 0, ..)));
 
 /// How heavy letters are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,9 +54,11 @@ pub enum Weight {
 /// One letter of a text.
 pub(super) struct Letter {
     /// Its number in the font.
-    pub glyph: u16,
+    pub glyph: u32,
     /// How far the next one stands, share of the size.
     pub advance: f32,
+    /// How far it is moved to the right and up from its place, shares of the size.
+    pub shift: (f32, f32),
     /// Its bytes in the text.
     pub range: Range<usize>,
 }
@@ -52,40 +73,68 @@ impl Weight {
     }
 
     /// The font read; `None` only if the built-in file is damaged.
-    pub(super) fn face(self) -> Option<&'static Face<'static>> {
+    fn face(self) -> Option<&'static Face> {
         FACES[self as usize].as_ref()
     }
 
-    /// The letters of a text.
+    /// The letters of a text, from left to right.
     pub(super) fn letters(self, text: &str) -> Vec<Letter> {
-        let Some(face) = self.face() else {
+        let Some(Face { font, shaping }) = self.face() else {
             return Vec::new();
         };
-        let em = f32::from(face.units_per_em());
-        text.char_indices()
-            .map(|(at, character)| {
-                let found = face.glyph_index(character);
-                let id = found
-                    .or_else(|| face.glyph_index(LACKING))
-                    .unwrap_or_default();
-                Letter {
-                    glyph: id.0,
-                    advance: f32::from(face.glyph_hor_advance(id).unwrap_or(0)) / em,
-                    range: at..at + character.len_utf8(),
-                }
-            })
-            .collect()
+        let lacking = font.charmap().map(LACKING).unwrap_or_default();
+        let mut buffer = UnicodeBuffer::new();
+        buffer.push_str(text);
+        buffer.guess_segment_properties();
+        buffer.set_direction(Direction::LeftToRight);
+        let shaper = shaping.shaper(font).build();
+        let em = shaper.units_per_em() as f32;
+        let options = ShapeOptions::new().features(&*PLAIN_LETTERS);
+        let shaped = shaper.shape(buffer, options);
+        let infos = shaped.glyph_infos();
+        let begin = |at: usize| infos[at].cluster as usize;
+        let mut letters = Vec::with_capacity(infos.len());
+        for (at, place) in shaped.glyph_positions().iter().enumerate() {
+            let next = (at + 1..infos.len())
+                .map(begin)
+                .find(|next| *next > begin(at));
+            let known = (infos[at].glyph_id != 0).then_some(infos[at].glyph_id);
+            let width = match known {
+                Some(_) => place.x_advance as f32,
+                None => advance_of(font, lacking),
+            };
+            letters.push(Letter {
+                glyph: known.unwrap_or(lacking.to_u32()),
+                advance: width / em,
+                shift: (place.x_offset as f32 / em, place.y_offset as f32 / em),
+                range: begin(at)..next.unwrap_or(text.len()),
+            });
+        }
+        letters
     }
 
-    /// The text with what the font lacks replaced.
-    pub(super) fn shown(self, text: &str) -> String {
-        let has = |character: char| {
-            self.face()
-                .is_some_and(|f| f.glyph_index(character).is_some())
+    /// Units of the font to the size; one where the built-in file is damaged.
+    pub(super) fn em(self) -> f32 {
+        let unscaled = |face: &Face| face.font.metrics(Size::unscaled(), LocationRef::default());
+        self.face()
+            .map_or(1.0, |face| f32::from(unscaled(face).units_per_em))
+    }
+
+    /// Draws the outline of a letter, in units of the font.
+    pub(super) fn outline(self, letter: &Letter, pen: &mut impl OutlinePen) {
+        let Some(Face { font, .. }) = self.face() else {
+            return;
         };
-        text.chars()
-            .map(|character| if has(character) { character } else { LACKING })
-            .collect()
+        let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+        if let Some(outline) = font.outline_glyphs().get(GlyphId::new(letter.glyph)) {
+            // A glyph that cannot be drawn is left out; its place stays.
+            let _ = outline.draw(settings, pen);
+        }
+    }
+
+    /// The text without what would be drawn nowhere and steers instead.
+    pub(super) fn shown(self, text: &str) -> String {
+        plain(text)
     }
 
     /// Width of a text, in the unit of `size`.
@@ -123,4 +172,10 @@ impl Weight {
         }
         lines
     }
+}
+
+/// Width of a glyph, in units of the font.
+fn advance_of(font: &FontRef<'_>, glyph: GlyphId) -> f32 {
+    let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
+    metrics.advance_width(glyph).unwrap_or_default()
 }

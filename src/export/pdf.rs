@@ -128,8 +128,9 @@ fn letters(surface: &mut Surface<'_>, at: SheetPoint, text: &str, look: Type, fo
         .letters(text)
         .into_iter()
         .map(|letter| {
-            let id = GlyphId::new(u32::from(letter.glyph));
-            KrillaGlyph::new(id, letter.advance, 0.0, 0.0, 0.0, letter.range, None)
+            let id = GlyphId::new(letter.glyph);
+            let (right, up) = letter.shift;
+            KrillaGlyph::new(id, letter.advance, right, up, 0.0, letter.range, None)
         })
         .collect();
     let font = fonts.of(look.weight);

@@ -6,9 +6,9 @@
 //!
 //! Tested by: `tests/document/handout.rs` (pixels and size read back).
 
+use skrifa::outline::OutlinePen;
 use thiserror::Error;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};
-use ttf_parser::{GlyphId, OutlineBuilder};
 
 use super::sheet::{Pen, Sheet, SheetMark, SheetPoint, Type};
 
@@ -92,16 +92,16 @@ fn put(pixels: &mut Pixmap, mark: &SheetMark, place: Transform) {
 }
 
 fn letters(pixels: &mut Pixmap, at: SheetPoint, text: &str, look: Type, place: Transform) {
-    let Some(face) = look.weight.face() else {
-        return;
-    };
-    let size = look.size / f32::from(face.units_per_em());
+    let size = look.size;
+    let scale = size / look.weight.em();
     let mut x = at.0;
     for letter in look.weight.letters(text) {
         let mut pen = Outline(PathBuilder::new());
-        face.outline_glyph(GlyphId(letter.glyph), &mut pen);
+        look.weight.outline(&letter, &mut pen);
         if let Some(path) = pen.0.finish() {
-            let place = place.pre_translate(x, at.1).pre_scale(size, -size);
+            let place = place
+                .pre_translate(x + size * letter.shift.0, at.1 - size * letter.shift.1)
+                .pre_scale(scale, -scale);
             pixels.fill_path(&path, &ink(look.grey), FillRule::Winding, place, None);
         }
         x += look.size * letter.advance;
@@ -111,7 +111,7 @@ fn letters(pixels: &mut Pixmap, at: SheetPoint, text: &str, look: Type, place: T
 /// Takes down the outline of a letter.
 struct Outline(PathBuilder);
 
-impl OutlineBuilder for Outline {
+impl OutlinePen for Outline {
     fn move_to(&mut self, x: f32, y: f32) {
         self.0.move_to(x, y);
     }

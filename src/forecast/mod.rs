@@ -10,7 +10,8 @@
 //! counted in it. The result is the same for any number of threads.
 //!
 //! `learn` weighs the members by what was measured of the heap that stands.
-//! `pairs` runs two heaps side by side with the same draws, `effect` says what the differences amount to.
+//! `pairs` runs two heaps side by side with the same draws, `kept` holds the runs that several such have in common,
+//! `effect` says what the differences amount to.
 //! `likelihood` tells an outcome how likely its judgements are; `start` says whether such heaps start at all; `plan_search` looks for a plan of turnings.
 //!
 //! Not here: one run (`heap`), judgements (`outcome`). Nothing in this folder knows a screen.
@@ -24,6 +25,7 @@ mod crew;
 mod draw;
 mod effect;
 mod ensemble;
+mod kept;
 pub mod learn;
 mod likelihood;
 mod pairs;
@@ -36,6 +38,7 @@ pub use band::{Band, Forecast, Member, Series, grid_days, quantile, reached};
 pub use draw::{Draws, Law, Unknown, WIDTHS, Widths};
 pub use effect::{Effect, Measured, Verdict};
 pub use ensemble::{Ensemble, Simulator, ensemble};
+pub use kept::KeptRuns;
 pub use likelihood::weigh;
 pub use pairs::{Comparison, Pairs};
 pub use start::{HELD_OF_TEN, Share, Start};

@@ -5,13 +5,15 @@
 //! Member `n` of both heaps takes the same point of the sequence: the same weather, the same microbes, the
 //! same luck. Differences of a pair are then due to the change alone, and their spread is far narrower
 //! than that of two forecasts. Pairs are taken in order, so the result is the same for any threads.
-//! Not here: what differs (`assess::trial`), verdicts (`effect`), the threads (`crew`).
+//! Not here: what differs (`assess::trial`), verdicts (`effect`), the threads (`crew`), runs that are made once for
+//! several comparisons (`kept`).
 //!
 //! Tested by: `tests/science/trials.rs`.
 
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use crate::heap::{Ended, Resolution, Summary};
+use crate::heap::{Ended, Kinetics, Projection, Resolution, Summary};
 use crate::outcome::finish::finished_day;
 use crate::outcome::shared;
 
@@ -19,6 +21,7 @@ use super::band::{Forecast, Gathered, Member, Series, grid_days_of};
 use super::crew::{Gather, Run, run_all};
 use super::draw::{Draws, WIDTHS, Widths};
 use super::effect::{Effect, Measured};
+use super::kept::KeptRuns;
 use super::sequence::DIMENSIONS;
 use super::{Inputs, MEMBERS};
 
@@ -34,7 +37,7 @@ pub struct Pairs {
     pub seed: u64,
     /// How uncertain each input is. Default [`WIDTHS`].
     pub widths: Widths,
-    /// How finely a member is simulated. Default [`Resolution::member`].
+    /// How finely a member is simulated. Default [`Resolution::member`] without fields, which no pair is asked for.
     pub resolution: Resolution,
     /// Day from which peaks and days of heat count; `None` for the whole run. Default `None`.
     pub from_day: Option<f64>,
@@ -46,7 +49,10 @@ impl Default for Pairs {
             count: MEMBERS,
             seed: 1,
             widths: WIDTHS,
-            resolution: Resolution::member(),
+            resolution: Resolution {
+                field_hours: None,
+                ..Resolution::member()
+            },
             from_day: None,
         }
     }
@@ -75,6 +81,9 @@ impl Comparison {
     }
 }
 
+/// The run of a member, with the kinetics it was drawn with.
+type MemberRun = (Arc<Projection>, Kinetics);
+
 /// Both members of a pair.
 type Pair = (Member, Member);
 
@@ -90,9 +99,32 @@ impl Pairs {
         stop: &AtomicBool,
         on_progress: impl FnMut(&Comparison) + Send,
     ) -> Option<Comparison> {
-        self.run_of(pair, stop, on_progress, &|draws, number| {
-            draws.member(number)
+        self.run_of(pair, stop, on_progress, |which, draws, number| {
+            self.simulate(&draws[which].member(number), stop)
         })
+    }
+
+    /// The same with runs that another comparison has made, and that the next can take from here.
+    pub fn run_keeping(
+        &self,
+        pair: (&Inputs, &Inputs),
+        kept: &KeptRuns,
+        stop: &AtomicBool,
+        on_progress: impl FnMut(&Comparison) + Send,
+    ) -> Option<Comparison> {
+        let heaps = [pair.0, pair.1].map(|inputs| kept.heap(inputs));
+        let found = self.run_of(pair, stop, on_progress, |which, draws, number| {
+            let member = draws[which].member(number);
+            let Some(heap) = heaps[which] else {
+                return self.simulate(&member, stop);
+            };
+            let run = heap.member(number, || member.simulate(&self.resolution, stop))?;
+            Some((run, member.kinetics))
+        });
+        for inputs in [pair.0, pair.1] {
+            kept.done_with(inputs);
+        }
+        found
     }
 
     /// The same with what is not well known drawn from a list of equally likely deviates, one of which stands for all: the
@@ -108,10 +140,23 @@ impl Pairs {
         }
         let count = self.count.clamp(1, MOST_PAIRS);
         let place = |number: u32| (number as usize - 1) * likely.len() / count;
-        self.run_of(pair, stop, |_| {}, &|draws, number| match number {
-            0 => draws.at(stands),
-            number => draws.at(&likely[place(number).min(likely.len() - 1)]),
-        })
+        self.run_of(
+            pair,
+            stop,
+            |_| {},
+            |which, draws, number| {
+                let deviates = match number {
+                    0 => stands,
+                    number => &likely[place(number).min(likely.len() - 1)],
+                };
+                self.simulate(&draws[which].at(deviates), stop)
+            },
+        )
+    }
+
+    fn simulate(&self, member: &Inputs, stop: &AtomicBool) -> Option<MemberRun> {
+        let run = member.simulate(&self.resolution, stop)?;
+        Some((Arc::new(run), member.kinetics))
     }
 
     fn run_of(
@@ -119,7 +164,7 @@ impl Pairs {
         (first, second): (&Inputs, &Inputs),
         stop: &AtomicBool,
         on_progress: impl FnMut(&Comparison) + Send,
-        drawn: &(dyn Fn(&Draws<'_>, u32) -> Inputs + Sync),
+        member: impl Fn(usize, &[Draws<'_>; 2], u32) -> Option<MemberRun> + Sync,
     ) -> Option<Comparison> {
         let count = self.count.min(MOST_PAIRS);
         let days = grid_days_of(&[&first.heap, &second.heap]);
@@ -130,20 +175,16 @@ impl Pairs {
             differences: std::array::from_fn(|_| Vec::with_capacity(count)),
             on_progress,
         };
-        let one = |number| {
-            let pair = [0, 1].map(|which: usize| drawn(&draws[which], number));
-            self.run_pair(&pair, &days, stop)
-        };
+        let one = |number| self.run_pair(&|which| member(which, &draws, number), &days);
         let (typical, both) = run_all(count, stop, one, both)?;
         Some(both.comparison(&typical))
     }
 
-    fn run_pair(&self, pair: &[Inputs; 2], days: &[f64], stop: &AtomicBool) -> Run<Box<Pair>> {
+    fn run_pair(&self, side: &dyn Fn(usize) -> Option<MemberRun>, days: &[f64]) -> Run<Box<Pair>> {
         let mut short = false;
         let mut members = Vec::with_capacity(2);
-        for inputs in pair {
-            let projection = inputs.simulate(&self.resolution, stop);
-            let Some(projection) = projection else {
+        for which in [0, 1] {
+            let Some((projection, kinetics)) = side(which) else {
                 return Run::Nothing;
             };
             match projection.ended {
@@ -158,7 +199,7 @@ impl Pairs {
             // Of the judgement only the finish is asked for here.
             member.brief.finished_day = shared()
                 .ok()
-                .and_then(|facts| finished_day(&projection, &facts.finish, &inputs.kinetics));
+                .and_then(|facts| finished_day(&projection, &facts.finish, &kinetics));
             members.push(member);
         }
         let (Some(second), Some(first)) = (members.pop(), members.pop()) else {

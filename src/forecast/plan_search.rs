@@ -24,7 +24,7 @@ use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
 use crate::outcome::flask::flask;
 use crate::outcome::kill::PlantClass;
-use crate::outcome::turns::{Planned, Timetable, TurnRow, courses, further_turnings, replanned};
+use crate::outcome::turns::{Planned, Timetable, TurnRow, courses, replanned, turn_rows};
 
 use super::Inputs;
 
@@ -111,8 +111,6 @@ pub struct Proposed {
 /// Every timetable tried; proposals for any want are made of it at once.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Explored {
-    /// Id of the class of seeds that counts.
-    pub seeds: String,
     /// Days simulated.
     pub days: f64,
     /// First day that was still open; `None`: the heap does not stand yet.
@@ -147,7 +145,6 @@ pub fn explore(
         return None;
     }
     Some(Explored {
-        seeds: seeds.to_owned(),
         days: inputs.heap.days,
         from_day,
         tried: all.into_iter().flatten().collect(),
@@ -157,15 +154,8 @@ pub fn explore(
 impl Explored {
     /// Proposes a plan for what is wanted, with at most so much work (in turnings; `f64::INFINITY` for any).
     ///
-    /// `inputs` are those that were explored. Simulates each number of turnings once more, for what each buys.
-    pub fn propose(
-        &self,
-        inputs: &Inputs,
-        (want, most_work): (Want, f64),
-        facts: &Facts,
-        stop: &AtomicBool,
-    ) -> Option<Proposed> {
-        let class = facts.kill.plants().find(|class| class.id == self.seeds)?;
+    /// `inputs` are those that were explored. What each further turning buys is known from the timetables tried.
+    pub fn propose(&self, inputs: &Inputs, (want, most_work): (Want, f64)) -> Option<Proposed> {
         let scored = |tried: &Tried| Tried {
             score: score(tried, want, self.days),
             ..*tried
@@ -181,19 +171,13 @@ impl Explored {
         let events = chosen.timetable.events();
         let planned = planned(inputs, self.from_day);
         let (heap, additions) = replanned(planned, &events);
-        let turnings = further_turnings(
-            planned,
-            &chosen.timetable,
-            |parcels| class.share(parcels, facts.kill.moisture_floor),
-            |heap, additions| {
-                let own = Inputs {
-                    heap: heap.clone(),
-                    additions: additions.to_vec(),
-                    ..inputs.clone()
-                };
-                run(&own, stop)
-            },
-        );
+        // One turning has no spacing and none has no first day: what counts is what is done.
+        let treated = |table: &Timetable| {
+            let events = table.events();
+            let same = all.iter().find(|it| it.timetable.events() == events);
+            same.map(|tried| tried.treated)
+        };
+        let turnings = turn_rows(&chosen.timetable, treated);
         Some(Proposed {
             plan: heap.plan,
             additions,

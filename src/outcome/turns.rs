@@ -136,17 +136,26 @@ pub fn further_turnings(
     enough: impl Fn(&[Vec<Moment>]) -> f64,
     run: impl Fn(&Heap, &[Addition]) -> Option<Projection>,
 ) -> Vec<TurnRow> {
+    turn_rows(timetable, |table| {
+        let (heap, additions) = replanned(planned, &table.events());
+        Some(enough(&courses(&run(&heap, &additions)?, 1)))
+    })
+}
+
+/// The same where the share treated of each shorter timetable is known; rows end with the first that is not.
+pub fn turn_rows(
+    timetable: &Timetable,
+    treated: impl Fn(&Timetable) -> Option<f64>,
+) -> Vec<TurnRow> {
     let mut rows: Vec<TurnRow> = Vec::with_capacity(timetable.count + 1);
     for count in 0..=timetable.count {
         let table = Timetable {
             count,
             ..*timetable
         };
-        let (heap, additions) = replanned(planned, &table.events());
-        let Some(projection) = run(&heap, &additions) else {
+        let Some(treated) = treated(&table) else {
             break;
         };
-        let treated = enough(&courses(&projection, 1));
         let hot = rows.first().map_or(treated, |first| first.treated);
         rows.push(TurnRow {
             turnings: count,

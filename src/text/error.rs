@@ -10,14 +10,34 @@
 use std::fmt::Display;
 use std::io;
 
-use crate::document::FileError;
 use crate::document::year::YearFileError;
+use crate::document::{FileError, Unkept};
 use crate::material::own::OwnError;
 
 /// No further entry fits into the plan.
 pub const PLAN_IS_FULL: &str = "The plan is full; take entries out of it in the Heap view first.";
+/// A second window on one file.
+pub const OPEN_TWICE: &str =
+    "This file is open in another window as well; save in one of them only, or under another name.";
 /// Said below what was refused: nothing is lost.
 pub const AS_IT_WAS: &str = "The open recipe is as it was.";
+
+/// That a file was saved, and what of the file before it could not be kept.
+pub fn saved_but(saved: &str, unkept: &[Unkept]) -> String {
+    let mut said = saved.to_owned();
+    for lost in unkept {
+        said.push_str(match lost {
+            Unkept::Owner => {
+                "; the file is yours now, and others may have to be given access again"
+            }
+            Unkept::Attributes => "; marks that another program put on the file could not be kept",
+            Unkept::OtherNames => {
+                "; its other names (hard links) still lead to the content from before"
+            }
+        });
+    }
+    said
+}
 
 /// A heap that was not judged.
 pub const NOT_JUDGED: &str = "The heap could not be judged";

@@ -239,6 +239,12 @@ pub fn peaks(comparison: &Comparison, units: UnitSystem) -> String {
     format!("Typical peak {first} and {second}; {pairs}, with the same draws:")
 }
 
+/// How far a long run of trials is: which of how many is at work, and its pairs so far.
+pub fn under_way(trial: &Trial, (place, of): (usize, usize), pairs: usize) -> String {
+    let pairs = number::count(pairs, "pair", "pairs");
+    format!("{place} of {of}: {}, {pairs} so far", trial.title)
+}
+
 /// A published finding.
 pub fn found(evidence: &Published) -> String {
     format!("Published: {}", evidence.finding)

@@ -82,6 +82,7 @@ impl App {
     pub fn prepare(&self, ctx: &egui::Context) {
         self.dress.theme.install(ctx);
         ctx.options_mut(|options| options.fallback_theme = egui::Theme::Light);
+        ctx.set_zoom_factor(self.bench.state.settings.layout.zoom());
     }
 
     /// Asks for something to be done after the next frame.
@@ -113,6 +114,7 @@ impl App {
             self.bench.settle_quietly();
         }
         self.bench.hand_to_keeper(&ctx);
+        self.bench.remember_layout(&ctx);
         let title = self.bench.title();
         if title != self.title {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
@@ -127,13 +129,11 @@ impl App {
         }
         let typing = ctx.text_edit_focused();
         for (action, entry) in Action::with_keys(&self.facts) {
-            let Some(shortcut) = entry.shortcut else {
-                continue;
-            };
             if typing && entry.yields_to_text {
                 continue;
             }
-            let pressed = ctx.input_mut(|input| input.consume_shortcut(&shortcut));
+            let mut keys = entry.shortcut.iter().chain(&entry.second_shortcut);
+            let pressed = keys.any(|key| ctx.input_mut(|input| input.consume_shortcut(key)));
             if pressed && entry.enabled {
                 self.asked.push(action);
             }

@@ -27,6 +27,8 @@ use crate::window::piles::store::Store;
 use crate::window::theme::Theme;
 use crate::window::verbs::workbench::Workbench;
 
+/// Width and height of the first window, points.
+const USUAL_SIZE: (f32, f32) = (1280.0, 800.0);
 /// What works without a window.
 const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright learn FILE, heapwright dates FILE --out ICS, heapwright materials";
 
@@ -65,14 +67,22 @@ impl App {
         }
         bench.store.written_settings = bench.state.settings.clone();
         let latest = bench.state.settings.recent.first().cloned();
+        bench.store.layout = bench.state.settings.layout.clone();
         match setup.path {
             Some(path) if is_year_path(&path) => {
                 bench.open_year(&path);
             }
-            path => {
-                if let Some(path) = path.or(latest) {
+            Some(path) => {
+                bench.open_file(&path);
+            }
+            None => {
+                if let Some(path) = latest {
                     bench.open_file(&path);
                 }
+                // What nobody named is shown as it was left.
+                let left = &bench.store.layout.view;
+                let view = View::ALL.into_iter().find(|view| view.name() == left);
+                bench.state.view = view.unwrap_or_default();
             }
         }
         bench.list_recipes();
@@ -126,11 +136,14 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
     if class {
         app.bench.state.view = View::Class;
     }
+    let layout = &app.bench.state.settings.layout;
+    let (width, height) = layout.size().unwrap_or(USUAL_SIZE);
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title(app.bench.title())
             .with_app_id("heapwright")
-            .with_inner_size([1280.0, 800.0])
+            .with_inner_size([width, height])
+            .with_maximized(layout.maximised)
             .with_min_inner_size([900.0, 600.0]),
         ..Default::default()
     };

@@ -1,16 +1,18 @@
 //! Work of the window in one frame (no drawing by the graphics card): at rest, and while an amount changes in
 //! every frame, with the heap calculated in the background and, for comparison, in the frame itself. Median and
-//! 99th percentile of a long drag are printed.
+//! 99th percentile of a long drag are printed. Then the Diary view with as much as a diary can hold.
 
 use std::time::{Duration, Instant};
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use eframe::egui;
 use egui_kittest::Harness;
+use heapwright::diary::{Diary, Log, Reading, Spot};
 use heapwright::document::Folders;
 use heapwright::window::View;
 use heapwright::window::theme::Theme;
 use heapwright::window::{App, Setup};
+use jiff::civil::date;
 
 /// A window with the first demo heap.
 fn window(
@@ -70,6 +72,33 @@ fn long_drag(name: &str, harness: &mut Harness<'static, App>) {
     );
 }
 
+/// So many readings by hand over 115 days, and so many temperatures of each of four probes.
+fn diary(readings: u32, logged: u32) -> Diary {
+    let mut diary = Diary {
+        built: Some(date(2025, 10, 1).at(12, 0, 0, 0)),
+        ..Diary::default()
+    };
+    let degrees = |number: u32| 40.0 + 10.0 * (0.37 * f64::from(number)).sin();
+    let day = |number: u32, of: u32| 115.0 * f64::from(number) / f64::from(of);
+    for number in 0..readings {
+        if let Some(at) = diary.moment_of(day(number, readings)) {
+            let spot = [Spot::CENTRE, Spot::EDGE, Spot::TOP][number as usize % 3];
+            let reading = Reading::temperature(at, spot, degrees(number));
+            diary.readings.push(reading);
+        }
+    }
+    for probe in 0..if logged > 0 { 4 } else { 0 } {
+        diary.logs.push(Log {
+            name: format!("probe {probe}"),
+            spot: Spot::CENTRE,
+            temperatures_c: (0..logged)
+                .map(|number| (day(number, logged), degrees(number)))
+                .collect(),
+        });
+    }
+    diary
+}
+
 fn frames(c: &mut Criterion) {
     if let Err(problem) = all_frames(c) {
         println!("no window to measure: {problem}");
@@ -94,6 +123,15 @@ fn all_frames(c: &mut Criterion) -> Result<(), Box<dyn std::error::Error>> {
         }
         let mut harness = window(folder.path(), view, false)?;
         group.bench_function(format!("{name}, at rest"), |b| b.iter(|| harness.step()));
+    }
+    for (name, readings, logged) in [
+        ("Diary, 4 900 readings", 4_900, 0),
+        ("Diary, 44 000 temperatures of loggers", 0, 11_000),
+    ] {
+        let mut harness = window(folder.path(), View::Diary, false)?;
+        harness.state_mut().bench.project.diary = diary(readings, logged);
+        harness.step();
+        group.bench_function(name, |b| b.iter(|| harness.step()));
     }
     group.finish();
     Ok(())

@@ -110,7 +110,7 @@ fn started_again_its_diary_is_empty_and_place_beds_and_plan_stay() {
     ];
     kept.diary = Diary {
         built: Some(built),
-        readings: vec![Reading::temperature(built, Spot::CENTRE, 58.0)],
+        readings: vec![Reading::temperature(built, Spot::CENTRE, 58.0)].into(),
         done: vec![turned],
         ..Diary::default()
     };

@@ -302,6 +302,50 @@ fn trials_are_run_on_a_project_and_verdicts_follow_their_numbers() {
     );
 }
 
+/// Characters that steer a terminal (ECMA-48) or the direction of writing (UAX #9) come from files, not from us.
+#[test]
+fn nothing_that_steers_a_terminal_is_printed() {
+    let folder = folder();
+    let mut project = rich_project();
+    project.title = "Leaves \u{202e}nor.paeh".to_owned();
+    let path = put(folder.path(), &project);
+    let own = folder.path().join("own \u{1b}[2J.ron");
+    let trial = "[(id: \"steer\", title: \"Is it \\u{1b}]0;owned\\u{7}?\", claim: \"\\u{9b}31m\", differs: \"\\u{202e}\", \
+                 common: [], change: [], evidence: [], cannot_tell: \"\\u{2066}no\")]";
+    fs::write(&own, trial).unwrap();
+    let steers = |text: &str| {
+        text.chars().any(|letter| {
+            (letter.is_control() && letter != '\n')
+                || ('\u{202a}'..='\u{202e}').contains(&letter)
+                || ('\u{2066}'..='\u{2069}').contains(&letter)
+        })
+    };
+    let text = good(&["assess", &path]);
+    assert!(
+        !steers(&text) && text.contains("\\u202enor.paeh"),
+        "{text:?}"
+    );
+    // In JSON the escape is the same character.
+    let text = good(&["assess", &path, "--json"]);
+    assert!(!steers(&text));
+    let value: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(value["title"], project.title.as_str());
+    let output = run(&["trials", &path, "--own", own.to_str().unwrap()]);
+    let all = [output.stdout, output.stderr].map(|bytes| String::from_utf8(bytes).unwrap());
+    assert!(!all.iter().any(|text| steers(text)), "{all:?}");
+    assert!(all[0].contains("\\u001b]0;owned"), "{all:?}");
+    // A mistake in such a file is told as harmlessly.
+    let mut broken = fs::read(&own).unwrap();
+    broken.extend_from_slice(b"\x1b[31m");
+    fs::write(&own, broken).unwrap();
+    assert!(!steers(&bad(&[
+        "trials",
+        &path,
+        "--own",
+        own.to_str().unwrap()
+    ])));
+}
+
 #[test]
 fn beliefs_are_told_with_their_evidence_without_a_project() {
     let text = good(&["beliefs", "tea", "bags"]);

@@ -155,7 +155,7 @@ fn what_a_probe_cannot_have_recorded_and_too_much_of_anything_is_refused() {
     says(
         refused(|diary| {
             let one = diary.readings[0].clone();
-            diary.readings = vec![one; MOST_READINGS + 1];
+            diary.readings = vec![one; MOST_READINGS + 1].into();
         }),
         &["5001 readings", "5000"],
     );

@@ -58,7 +58,7 @@ fn wait_for(path: &PathBuf, title: &str) -> Duration {
 #[test]
 fn the_usual_pace_loses_at_most_seconds() {
     assert!(Pace::USUAL.rest <= Duration::from_secs(2));
-    assert!(Pace::USUAL.longest <= Duration::from_secs(5));
+    assert!(Pace::USUAL.longest <= Duration::from_secs(2));
 }
 
 #[test]

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use heapwright::document::library::{
     KeptMaterials, keep_material, list, list_again, materials, suggested_path,
 };
-use heapwright::document::{Folders, Season, Settings, ThemeChoice, examples, file};
+use heapwright::document::{Folders, Layout, Season, Settings, ThemeChoice, examples, file};
 use heapwright::quantity::UnitSystem;
 use heapwright::text::error::settings_unread;
 
@@ -179,6 +179,12 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
         less_motion: true,
         units: UnitSystem::UsCustomary,
         theme: ThemeChoice::Dark,
+        layout: Layout {
+            size: Some((1000.0, 700.0)),
+            maximised: true,
+            zoom: Some(1.25),
+            view: "Heap".to_owned(),
+        },
         recent: Vec::new(),
         year: Some("/garden/my.year.ron".into()),
     };
@@ -186,6 +192,29 @@ fn settings_come_back_and_missing_ones_are_no_matter() {
     settings.save(&folders).unwrap();
     let again = Settings::load(&folders);
     assert_eq!((again.settings, again.problem), (settings, None));
+}
+
+#[test]
+fn a_layout_that_no_window_can_have_is_as_it_comes() {
+    for (size, zoom) in [
+        (None, None),
+        (Some((0.0, 700.0)), Some(f32::NAN)),
+        (Some((f32::NAN, 700.0)), Some(f32::INFINITY)),
+        (Some((1e9, 700.0)), None),
+    ] {
+        let layout = Layout {
+            size,
+            zoom,
+            ..Layout::default()
+        };
+        assert_eq!((layout.size(), layout.zoom()), (None, 1.0));
+    }
+    let zoom = Some(1e9);
+    let far = Layout {
+        zoom,
+        ..Layout::default()
+    };
+    assert_eq!(far.zoom(), 5.0);
 }
 
 #[test]
@@ -231,6 +260,66 @@ fn ten_recent_files_each_once_the_latest_first() {
     assert_eq!(of_five.count(), 1);
     settings.forget(Path::new("/5.heap.ron"));
     assert_eq!(settings.recent[0], Path::new("/11.heap.ron"));
+}
+
+#[test]
+fn a_recent_path_that_depends_on_where_the_program_starts_is_not_taken_up() {
+    let mut settings = Settings::default();
+    settings.remember(Path::new("heap.heap.ron"));
+    assert!(settings.recent.is_empty());
+}
+
+#[test]
+fn settings_of_two_windows_are_merged() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    let mut start = Settings::default();
+    for name in ["/c.heap.ron", "/b.heap.ron", "/a.heap.ron"] {
+        start.remember(Path::new(name));
+    }
+    start.save(&folders).unwrap();
+    // One window opens a new file and an old one, and forgets a third; the other changes units and opens a file.
+    let (mut one, mut two) = (start.clone(), start.clone());
+    two.units = UnitSystem::UsCustomary;
+    two.remember(Path::new("/two.heap.ron"));
+    two.save_changes(&start, &folders).unwrap();
+    one.theme = ThemeChoice::Dark;
+    one.remember(Path::new("/one.heap.ron"));
+    one.remember(Path::new("/c.heap.ron"));
+    one.forget(Path::new("/b.heap.ron"));
+    let stands = one.save_changes(&start, &folders).unwrap();
+    let loaded = Settings::load(&folders);
+    assert_eq!((&loaded.settings, loaded.problem), (&stands, None));
+    assert_eq!(stands.units, UnitSystem::UsCustomary);
+    assert_eq!(stands.theme, ThemeChoice::Dark);
+    let names: Vec<_> = stands
+        .recent
+        .iter()
+        .map(|path| path.to_str().unwrap())
+        .collect();
+    assert_eq!(names[0], "/c.heap.ron", "{names:?}");
+    for there in ["/one.heap.ron", "/two.heap.ron", "/a.heap.ron"] {
+        assert!(names.contains(&there), "{names:?} lacks {there}");
+    }
+    assert!(!names.contains(&"/b.heap.ron"), "{names:?}");
+}
+
+#[test]
+fn many_windows_that_write_at_once_lose_nothing() {
+    let root = folder();
+    let folders = Folders::under(root.path());
+    Settings::default().save(&folders).unwrap();
+    std::thread::scope(|scope| {
+        for number in 0..8 {
+            let folders = &folders;
+            scope.spawn(move || {
+                let mut own = Settings::default();
+                own.remember(Path::new(&format!("/{number}.heap.ron")));
+                own.save_changes(&Settings::default(), folders).unwrap();
+            });
+        }
+    });
+    assert_eq!(Settings::load(&folders).settings.recent.len(), 8);
 }
 
 #[cfg(unix)]

@@ -9,7 +9,7 @@ use heapwright::diary::import::{
     ROW_LIMIT, Spikes, import, merge,
 };
 use heapwright::diary::{Diary, DiaryError, Spot};
-use heapwright::document::file::logger_bytes;
+use heapwright::document::logger_bytes;
 use heapwright::document::{FileError, LOGGER_LIMIT_BYTES};
 use jiff::civil::{DateTime, date};
 use proptest::prelude::*;

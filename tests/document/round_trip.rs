@@ -446,20 +446,43 @@ fn a_read_only_file_and_a_missing_folder_are_told() {
     );
 }
 
-/// Not even an administrator can make a file in `/sys` (Linux, sysfs(5)).
-#[cfg(target_os = "linux")]
+#[cfg(unix)]
 #[test]
 fn a_folder_one_may_not_write_is_told() {
-    let path = Path::new("/sys/withybed.heap.ron");
-    let sentence = file::write(path, &rich_project(), None)
-        .unwrap_err()
-        .to_string();
-    assert!(
-        sentence.starts_with("nothing may be written here")
-            || sentence.starts_with("this disk can only be read"),
-        "{sentence}"
-    );
-    assert!(!path.exists());
+    use std::os::unix::fs::PermissionsExt;
+    let folder = folder();
+    let path = folder.path().join("withybed.heap.ron");
+    // What the system says where nothing may be written, and where nothing can be.
+    for (kind, words) in [
+        (
+            io::ErrorKind::PermissionDenied,
+            "nothing may be written here",
+        ),
+        (
+            io::ErrorKind::ReadOnlyFilesystem,
+            "this disk can only be read",
+        ),
+    ] {
+        let refused = file::write_by(&path, &rich_project(), None, |_, _| Err(kind.into()));
+        let sentence = refused.unwrap_err().to_string();
+        assert!(sentence.starts_with(words), "{sentence}");
+        assert!(names(folder.path()).is_empty());
+    }
+    // A folder that may not be written; an administrator may write everywhere, and then the file is there.
+    let closed = fs::Permissions::from_mode(0o555);
+    fs::set_permissions(folder.path(), closed).unwrap();
+    match file::write(&path, &rich_project(), None) {
+        Ok(_) => assert!(path.is_file()),
+        Err(refused) => {
+            let sentence = refused.to_string();
+            assert!(
+                sentence.starts_with("nothing may be written here"),
+                "{sentence}"
+            );
+            assert!(!path.exists());
+        }
+    }
+    fs::set_permissions(folder.path(), fs::Permissions::from_mode(0o755)).unwrap();
 }
 
 #[cfg(unix)]

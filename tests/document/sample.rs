@@ -170,7 +170,8 @@ fn rich_diary() -> Diary {
                 )
             },
             Reading::blank(built, Spot::CENTRE),
-        ],
+        ]
+        .into(),
         logs: vec![Log {
             name: "long probe (invented)".to_owned(),
             spot: Spot::CENTRE,

@@ -199,7 +199,7 @@ fn every_kind_of_reading_says_something() {
     let blank = || Reading::blank(at, Spot::CENTRE);
     let taught = |reading: Reading| {
         let diary = Diary {
-            readings: vec![reading],
+            readings: vec![reading].into(),
             ..diary()
         };
         learn(&learner, &inputs, &diary).unwrap()
@@ -249,7 +249,7 @@ fn a_squeeze_and_a_smell_are_held_against_the_heaps_as_well() {
             ..Reading::blank(at, Spot::CENTRE)
         };
         let diary = Diary {
-            readings: vec![reading],
+            readings: vec![reading].into(),
             ..diary()
         };
         let learnt = learn(&learner, &inputs, &diary).unwrap();

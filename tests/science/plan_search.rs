@@ -8,8 +8,9 @@ use heapwright::forecast::Inputs;
 use heapwright::forecast::plan_search::{
     Explored, Proposed, SEEDS, Want, explore, operations_replaced,
 };
-use heapwright::heap::{Event, Operation, Turning};
+use heapwright::heap::{Event, Operation, Resolution, Turning};
 use heapwright::outcome::shared;
+use heapwright::outcome::turns::{Planned, further_turnings};
 
 use crate::support::heaps::{GOOD, mesh_cube};
 use crate::support::within;
@@ -40,11 +41,38 @@ fn explored() -> &'static Explored {
 }
 
 fn found(want: Want) -> Proposed {
-    let never = AtomicBool::new(false);
     let wanted = (want, f64::INFINITY);
-    explored()
-        .propose(&inputs(), wanted, shared().unwrap(), &never)
-        .unwrap()
+    explored().propose(&inputs(), wanted).unwrap()
+}
+
+#[test]
+fn what_each_turning_buys_is_what_it_buys_when_it_is_simulated() {
+    let never = AtomicBool::new(false);
+    let kill = &shared().unwrap().kill;
+    let class = kill.plants().find(|class| class.id == SEEDS).unwrap();
+    let inputs = inputs();
+    let planned = Planned {
+        heap: &inputs.heap,
+        additions: &inputs.additions,
+        from_day: None,
+    };
+    for want in [Want::KillSeeds, Want::LeastWork] {
+        let proposed = found(want);
+        let rows = further_turnings(
+            planned,
+            &proposed.chosen.timetable,
+            |parcels| class.share(parcels, kill.moisture_floor),
+            |heap, additions| {
+                let own = Inputs {
+                    heap: heap.clone(),
+                    additions: additions.to_vec(),
+                    ..inputs.clone()
+                };
+                own.simulate(&Resolution::member(), &never)
+            },
+        );
+        assert_eq!(proposed.turnings, rows, "{want:?}");
+    }
 }
 
 #[test]
@@ -67,12 +95,7 @@ fn turnings_buy_seeds_and_little_work_turns_less() {
     let lazy = found(Want::LeastWork);
     assert!(lazy.chosen.work <= kill.chosen.work, "{:?}", lazy.chosen);
     let none = explored()
-        .propose(
-            &inputs(),
-            (Want::KillSeeds, 0.0),
-            shared().unwrap(),
-            &AtomicBool::new(false),
-        )
+        .propose(&inputs(), (Want::KillSeeds, 0.0))
         .unwrap();
     assert_eq!((none.chosen.work, none.plan.events.len()), (0.0, 0));
 }
@@ -180,7 +203,7 @@ fn what_lies_in_the_past_of_a_heap_that_stands_is_not_planned_anew() {
         assert!(tried.timetable.days().all(|day| day >= open));
     }
     let wish = (Want::KillSeeds, f64::INFINITY);
-    let proposed = explored.propose(&inputs, wish, facts, &never).unwrap();
+    let proposed = explored.propose(&inputs, wish).unwrap();
     assert_eq!(&proposed.plan.events[..2], &past[..]);
     assert!(
         proposed.plan.events[2..]

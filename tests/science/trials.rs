@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use heapwright::assess::trial::{Alteration, Trial, TrialCase};
 use heapwright::forecast::{
-    Comparison, Effect, Ensemble, Inputs, Measured, Pairs, Series, Verdict,
+    Comparison, Effect, Ensemble, Inputs, KeptRuns, Measured, Pairs, Series, Verdict,
 };
 use heapwright::heap::grid::{Facing, Grid};
 use heapwright::heap::{Board, Lid, Projection, Resolution, Shape, rot};
@@ -322,6 +322,19 @@ fn a_pair_is_its_two_members_and_threads_do_not_matter() {
     let peak = comparison.effect(Measured::Peak).unwrap();
     // The fifth of nine is the median.
     assert_eq!(peak.range.typical, differences[4]);
+}
+
+#[test]
+fn runs_that_two_trials_have_in_common_are_the_same_kept_or_not() {
+    let stop = AtomicBool::new(false);
+    let (soil, sugar) = (both("soil_starter"), both("sugar"));
+    assert_eq!(soil.0, sugar.0, "both begin with the heap at hand");
+    let kept = KeptRuns::of([&soil.0, &soil.1, &sugar.0, &sugar.1]);
+    for (first, second) in [&soil, &sugar] {
+        let alone = pairs(9).run((first, second), &stop, |_| {});
+        let shared = pairs(9).run_keeping((first, second), &kept, &stop, |_| {});
+        assert_eq!(alone, shared);
+    }
 }
 
 #[test]

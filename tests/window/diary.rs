@@ -182,6 +182,45 @@ fn the_expected_value_stands_beside_a_reading_with_how_far_off_it_is() {
 }
 
 #[test]
+fn thousands_of_readings_are_drawn_thinned_and_counted_whole() {
+    let mut window = built_window();
+    let many = 3_000;
+    let mut diary = window.diary().clone();
+    for number in 0..many {
+        // Entered in no order, over 26 days; one spike by day 20.
+        let day = 26.0 * f64::from((number * 7) % many) / f64::from(many);
+        let spike = if number == 1_200 { 45.0 } else { 0.0 };
+        let degrees = 30.0 + spike + f64::from(number % 7);
+        let at = diary.moment_of(day).unwrap();
+        let reading = Reading::temperature(at, Spot::CENTRE, degrees);
+        diary.readings.push(reading);
+    }
+    window.harness.state_mut().bench.project.diary = diary;
+    window.run();
+    let shown = &window.app().shown.diary;
+    assert_eq!((shown.dots.len(), shown.offs_k.len()), (3_000, 3_000));
+    let [edge, middle, centre] = shown.drawn_dots.as_slice() else {
+        panic!("one line for each curve");
+    };
+    assert!(edge.measured_c.is_empty() && middle.measured_c.is_empty());
+    assert!((100..=260).contains(&centre.measured_c.len()));
+    assert!(centre.measured_c.is_sorted_by(|a, b| a[0] <= b[0]));
+    // What stands out stays.
+    let hottest = centre.measured_c.iter().map(|it| it[1]);
+    assert_eq!(hottest.fold(0.0, f64::max), 30.0 + 45.0 + 3.0);
+    assert_eq!(shown.span_c, Some((30.0, 78.0)));
+    assert!(shown.newest_first.is_sorted_by(|a, b| a.0 >= b.0));
+    assert!(window.shows("3000 temperatures: off by"));
+    assert!(window.shows("2960 older"));
+    // What is shared with the steps of undo is told equal without a look at each.
+    let kept = window.diary().clone();
+    assert!(std::ptr::eq(
+        kept.readings.as_ptr(),
+        window.diary().readings.as_ptr()
+    ));
+}
+
+#[test]
 fn readings_are_listed_newest_first_changed_and_removed() {
     let mut window = built_window();
     take(&mut window, "middle", 5, "44");
@@ -243,7 +282,7 @@ fn further_parts_of_a_reading_are_in_a_fold() {
         photo: "https://example.org/day 26.jpg".to_owned(),
         ..Reading::blank(now(), Spot::CENTRE)
     };
-    assert_eq!(window.diary().readings, [wanted]);
+    assert_eq!(*window.diary().readings, [wanted]);
     window.fill("Moisture by probe", "56");
     window.type_text("Temperature of the reading", "61");
     // The same minute and place as the last.

@@ -71,7 +71,7 @@ fn what_was_learnt_is_followed_and_the_switch_goes_back_to_the_plan() {
     });
     // The readings lie nearer to it than to the plan: the reason for all this.
     let off = |window: &Window| {
-        let offs = window.app().shown.diary.offs_k();
+        let offs = window.app().shown.diary.offs_k.clone();
         offs.iter().map(|off| off.abs()).sum::<f64>() / offs.len() as f64
     };
     let learnt_off = off(&window);

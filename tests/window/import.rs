@@ -64,7 +64,7 @@ fn a_file_chosen_in_the_dialog_is_shown_and_nothing_is_taken_yet() {
     let folder = tempfile::tempdir().unwrap();
     let ask = dialog_that_answers(file("semicolons.csv"));
     let mut window = window_in(folder, None, ask);
-    window.command(Key::I);
+    window.begin(Key::I);
     window.wait_for_dialog();
     wait(&mut window);
     assert!(window.shows(words::HEADING));

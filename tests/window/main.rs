@@ -15,6 +15,7 @@ mod complaint;
 mod contrast;
 mod diary;
 mod diary_learnt;
+mod elsewhere;
 mod files;
 mod gauge;
 mod heap;

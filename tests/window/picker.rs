@@ -2,6 +2,8 @@
 
 use eframe::egui::{Key, accesskit::Role};
 use egui_kittest::kittest::Queryable;
+use heapwright::material::{Browse, Catalogue};
+use heapwright::text::material::family;
 
 use super::support::{Window, window};
 
@@ -57,6 +59,35 @@ fn arrows_choose_another_one() {
     window.harness.key_press(Key::Enter);
     window.run();
     assert_eq!(last(&window), "straw_wheat");
+}
+
+#[test]
+fn only_rows_in_sight_are_laid_out_and_arrows_reach_the_rest() {
+    let mut window = window();
+    window.command(Key::M);
+    let catalogue = Catalogue::built_in().unwrap();
+    let all = Browse::default().find(&catalogue, family);
+    let (wanted, many) = (all[90], all.len());
+    let laid_out = window.harness.query_all_by_role(Role::Button).count();
+    assert!(many > 150 && laid_out < 100, "{laid_out} of {many}");
+    for _ in 0..90 {
+        window.harness.key_press(Key::ArrowDown);
+    }
+    window.run();
+    // The chosen row is in sight, in the middle of the list.
+    let name = format!("{}, ", wanted.name);
+    let row = window.harness.get_by_label_contains(&name).rect();
+    let search = window
+        .harness
+        .get_by_role_and_label(Role::TextInput, "Search materials")
+        .rect();
+    assert!(
+        row.top() > search.bottom() + 100.0 && row.bottom() < 700.0,
+        "{row:?}"
+    );
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert_eq!(last(&window), wanted.id);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Starting: the demo, a file, the latest file, no window.
 
 use heapwright::document::{Folders, Settings, file};
-use heapwright::window::no_window;
+use heapwright::window::{View, no_window};
 
 use super::support::{no_dialog, window, window_in};
 
@@ -44,6 +44,24 @@ fn a_given_file_is_opened_and_the_latest_one_next_time() {
     assert_eq!(Settings::load(&folders).settings.recent, [path]);
     let again = window_in(window.folder, None, no_dialog());
     assert_eq!(again.app().project, project);
+}
+
+#[test]
+fn the_window_opens_as_it_was_left() {
+    let mut window = window();
+    window.command(eframe::egui::Key::Num2);
+    window.harness.ctx.set_zoom_factor(1.25);
+    window.run();
+    window.harness.state_mut().bench.finish();
+    let folders = Folders::under(window.folder.path());
+    let layout = Settings::load(&folders).settings.layout;
+    assert_eq!(layout.zoom(), 1.25);
+    let again = window_in(window.folder, None, no_dialog());
+    assert_eq!(again.app().state.view, View::Heap);
+    let ctx = eframe::egui::Context::default();
+    again.harness.state().prepare(&ctx);
+    ctx.begin_pass(eframe::egui::RawInput::default());
+    assert_eq!(ctx.zoom_factor(), 1.25);
 }
 
 #[test]

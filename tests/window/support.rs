@@ -167,6 +167,14 @@ impl Window {
         self.run();
     }
 
+    /// The same for a command that begins work in the background: a bar that moves meanwhile asks for frame after
+    /// frame, so nothing is waited for here.
+    pub fn begin(&mut self, key: egui::Key) {
+        self.harness
+            .key_press_modifiers(egui::Modifiers::COMMAND, key);
+        self.harness.run_ok();
+    }
+
     pub fn command_shift(&mut self, key: egui::Key) {
         self.harness
             .key_press_modifiers(egui::Modifiers::COMMAND.plus(egui::Modifiers::SHIFT), key);
@@ -201,15 +209,16 @@ impl Window {
 
     /// Steps until the file dialog has answered.
     pub fn wait_for_dialog(&mut self) {
-        for _ in 0..400 {
+        let begun = Instant::now();
+        loop {
             self.harness.step();
             if !self.app().store.dialog.is_open() {
                 // What was chosen may be at work in the background, with a bar that moves.
                 self.harness.run_ok();
                 return;
             }
+            assert!(begun.elapsed().as_secs() < 60, "the dialog never answered");
             std::thread::sleep(Duration::from_millis(5));
         }
-        panic!("the dialog never answered");
     }
 }

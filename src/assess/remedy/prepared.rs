@@ -267,7 +267,6 @@ impl<'a> Prepared<'a> {
         };
         let pairs = Pairs {
             count: CURE_PAIRS,
-            resolution: resolution(),
             from_day: question.from_day,
             ..Pairs::default()
         };

@@ -14,6 +14,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::document::CLASS_LIMIT_BYTES;
 use crate::forecast::Inputs;
 use crate::material::Catalogue;
 
@@ -22,7 +23,7 @@ use super::case::{CaseError, TrialCase};
 
 const TRIALS_RON: &str = include_str!("../../../assets/trials.ron");
 /// Longest text of a trial, bytes.
-pub const TEXT_LIMIT: usize = 200_000;
+pub const TEXT_LIMIT: usize = CLASS_LIMIT_BYTES as usize;
 /// Most trials of one file.
 const TRIAL_LIMIT: usize = 200;
 

@@ -59,6 +59,8 @@ pub struct Entry {
     pub tooltip: String,
     /// Its key.
     pub shortcut: Option<KeyboardShortcut>,
+    /// Another key that does the same, as other programs have it.
+    pub second_shortcut: Option<KeyboardShortcut>,
     /// Whether it can be done at present.
     pub enabled: bool,
     /// Whether a focused text field keeps the key for itself.
@@ -72,6 +74,7 @@ impl Entry {
             text: text.into(),
             tooltip: tooltip.into(),
             shortcut: None,
+            second_shortcut: None,
             enabled: true,
             yields_to_text: false,
         }
@@ -80,6 +83,12 @@ impl Entry {
     /// With a key, held with the command key.
     pub(in crate::window) fn key(mut self, key: Key) -> Self {
         self.shortcut = Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        self
+    }
+
+    /// With another key that does the same, held with the command key.
+    pub(in crate::window) fn or_key(mut self, key: Key) -> Self {
+        self.second_shortcut = Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
         self
     }
 

@@ -293,13 +293,15 @@ impl Action {
                 "Quit",
                 "Closes the window; unsaved changes are asked about first.",
             )
-            .key(Key::Q),
+            .key(Key::Q)
+            .or_key(Key::W),
             Self::Undo => Entry::new(with("Undo", &facts.undo), "Undoes the latest change.")
                 .key(Key::Z)
                 .only_if(facts.undo.is_some())
                 .after_text(),
             Self::Redo => Entry::new(with("Redo", &facts.redo), "Repeats what was undone.")
                 .shift(Key::Z)
+                .or_key(Key::Y)
                 .only_if(facts.redo.is_some())
                 .after_text(),
             Self::Pin => Entry::new(

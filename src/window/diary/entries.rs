@@ -22,33 +22,50 @@ use crate::window::theme::unbroken;
 use crate::window::widgets::buttons::styled_button;
 
 /// One line of the list.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Line {
+enum Line {
     /// A reading, by its place in the diary.
     Reading(usize),
     /// Something that was done, by its place in the plan.
     Done(usize),
 }
 
-/// Readings and what was done, newest first.
-pub fn lines(page: &Page<'_>) -> Vec<Line> {
+/// The newest readings and things done, at most so many, and how many there are in all.
+fn newest_lines(page: &Page<'_>, most: usize) -> (Vec<Line>, usize) {
     let diary = &page.project.diary;
     let today = diary.day_of(page.now).unwrap_or(f64::NEG_INFINITY);
-    let readings = diary.readings.iter().enumerate();
-    let readings = readings.filter_map(|(at, it)| Some((diary.day_of(it.at)?, Line::Reading(at))));
     let events = page.project.heap.plan.events.iter().enumerate();
-    let events = events
+    let mut done: Vec<(f64, usize)> = events
         .filter(|(_, event)| event.day <= today && diary.done.contains(&event.day))
-        .map(|(at, event)| (event.day, Line::Done(at)));
-    let mut all: Vec<(f64, Line)> = readings.chain(events).collect();
-    all.sort_by(|a, b| b.0.total_cmp(&a.0));
-    all.into_iter().map(|(_, line)| line).collect()
+        .map(|(at, event)| (event.day, at))
+        .collect();
+    done.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let dated = &page.shown.diary.newest_first;
+    let count = dated.len() + done.len();
+    let (mut readings, mut done) = (dated.iter().peekable(), done.into_iter().peekable());
+    let mut lines = Vec::with_capacity(most.min(count));
+    while lines.len() < most {
+        // Of one moment the reading comes first.
+        let reading = match (readings.peek(), done.peek()) {
+            (Some((read, _)), Some((was, _))) => read >= was,
+            (Some(_), None) => true,
+            (None, Some(_)) => false,
+            (None, None) => break,
+        };
+        let next = if reading {
+            readings.next().map(|(_, at)| Line::Reading(*at))
+        } else {
+            done.next().map(|(_, at)| Line::Done(at))
+        };
+        lines.extend(next);
+    }
+    (lines, count)
 }
 
 /// The list.
 pub fn entries_ui(ui: &mut Ui, page: &mut Page<'_>) {
-    let all = lines(page);
-    if all.is_empty() && page.project.diary.logs.is_empty() {
+    let shown = page.state.diary.entries_shown;
+    let (lines, count) = newest_lines(page, shown);
+    if lines.is_empty() && page.project.diary.logs.is_empty() {
         ui.weak(NO_READINGS);
     }
     for at in 0..page.project.diary.logs.len() {
@@ -64,9 +81,8 @@ pub fn entries_ui(ui: &mut Ui, page: &mut Page<'_>) {
             [None, Some(drop)],
         );
     }
-    let shown = page.state.diary.entries_shown;
-    for line in all.iter().take(shown) {
-        match *line {
+    for line in lines {
+        match line {
             Line::Reading(at) => {
                 let reading = page.project.diary.readings[at].clone();
                 reading_ui(ui, page, at, &reading);
@@ -77,8 +93,8 @@ pub fn entries_ui(ui: &mut Ui, page: &mut Page<'_>) {
             }
         }
     }
-    if all.len() > shown {
-        let left = all.len() - shown;
+    if count > shown {
+        let left = count - shown;
         let more = ui.button(format!("{left} older"));
         if more.on_hover_text("Shows older entries as well.").clicked() {
             page.state.diary.entries_shown += 5 * FIRST_ENTRIES;

@@ -165,13 +165,13 @@ fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
         today,
     };
     let weak = |text: String| unbroken(text).color(look.colours.text_weak.0);
-    let offs_k = taken.shown.offs_k();
+    let offs_k = &taken.shown.offs_k;
     let said = if diary.holds_nothing() && diary.built.is_some() {
         NO_READINGS.to_owned()
     } else if offs_k.is_empty() {
         page.shown.curve.sentence(units)
     } else {
-        off_sentence(&offs_k, units)
+        off_sentence(offs_k, units)
     };
     let said = weak(said);
     ui.horizontal_wrapped(|ui| {

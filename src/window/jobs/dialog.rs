@@ -23,6 +23,9 @@ const NOTHING_SHOWN: Duration = Duration::from_millis(250);
 /// After so long without an answer another way is offered, s.
 const OFFER_AFTER_S: f64 = 3.0;
 
+/// What recipes and years are called in the dialog's list of kinds.
+const KEPT: &str = "Heapwright file";
+
 /// What a path is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PathUse {
@@ -51,6 +54,21 @@ pub enum PathUse {
 }
 
 impl PathUse {
+    /// What stands over the dialog.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a recipe",
+            Self::Save => "Save the recipe",
+            Self::Readings => "Choose the file of a logger",
+            Self::Handout => "Write the handout",
+            Self::CurvePicture | Self::InsidePicture => "Write the picture",
+            Self::Calendar | Self::YearCalendar => "Save the dates",
+            Self::OpenYear => "Open a year",
+            Self::SaveYear => "Save the year",
+            Self::YearPage => "Write the page",
+        }
+    }
+
     /// How the name of a file of the year ends; `None` for what is none of the year's.
     pub fn of_year(self) -> Option<&'static str> {
         match self {
@@ -181,31 +199,25 @@ impl FileDialog {
 /// The desktop's own dialog.
 pub fn desktop() -> Ask {
     Arc::new(|request: &DialogRequest| {
-        let mut dialog = rfd::FileDialog::new().add_filter("Heapwright file", &["ron"]);
+        let purpose = request.purpose;
+        let mut dialog = rfd::FileDialog::new().set_title(purpose.title());
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);
         }
-        if let Some(ending) = request.purpose.ending() {
-            return rfd::FileDialog::new()
+        match (purpose.ending(), purpose) {
+            (Some(ending), _) => dialog
                 .add_filter(ending.to_uppercase(), &[ending])
-                .set_title("Write it to a file")
-                .set_file_name(&request.name)
-                .save_file();
-        }
-        match request.purpose {
-            PathUse::Readings => rfd::FileDialog::new()
-                .add_filter("Logger file", &["csv", "txt", "tsv", "asc"])
-                .add_filter("All files", &["*"])
-                .set_title("Choose the file of a logger")
-                .pick_file(),
-            PathUse::Open => dialog.set_title("Open a recipe").pick_file(),
-            PathUse::OpenYear => dialog.set_title("Open a year").pick_file(),
-            PathUse::SaveYear => dialog
-                .set_title("Save the year")
                 .set_file_name(&request.name)
                 .save_file(),
-            _ => dialog
-                .set_title("Save the recipe")
+            (None, PathUse::Readings) => dialog
+                .add_filter("Logger file", &["csv", "txt", "tsv", "asc"])
+                .add_filter("All files", &["*"])
+                .pick_file(),
+            (None, PathUse::Open | PathUse::OpenYear) => {
+                dialog.add_filter(KEPT, &["ron"]).pick_file()
+            }
+            (None, _) => dialog
+                .add_filter(KEPT, &["ron"])
                 .set_file_name(&request.name)
                 .save_file(),
         }

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::diary::import::{Choices, Import, import};
-use crate::document::file::logger_bytes;
+use crate::document::logger_bytes;
 use crate::text::error::no_thread;
 
 use crate::window::jobs::job::{Job, Told};

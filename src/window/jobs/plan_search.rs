@@ -262,13 +262,9 @@ impl Search {
         wish: Wish,
         wake: impl Fn() + Send + Sync + 'static,
     ) -> std::io::Result<Self> {
-        let work = move |stop: &AtomicBool| {
-            let facts = match shared() {
-                Ok(facts) => facts,
-                Err(problem) => return Ended::Problem(format!("{problem}.")),
-            };
+        let work = move |_: &AtomicBool| {
             explored
-                .propose(&inputs, (wish.want, wish.most_work), facts, stop)
+                .propose(&inputs, (wish.want, wish.most_work))
                 .map_or(Ended::Problem(NOTHING.to_owned()), |proposed| {
                     Ended::Proposed(Box::new(FoundPlan { wish, proposed }))
                 })

@@ -13,6 +13,8 @@ use eframe::egui::{
     Order, Panel, ScrollArea, TextEdit, TextWrapMode, Ui,
 };
 
+use crate::document::shown;
+
 use crate::window::action::{Action, Reply};
 use crate::window::jobs::dialog::PathUse;
 use crate::window::page::Page;
@@ -82,7 +84,7 @@ impl Words {
             },
             Question::Overwrite(path) | Question::OverwriteYear(path) => Self {
                 title: "Replace the file?",
-                text: format!("A file of this name already exists: {}", path.display()),
+                text: format!("A file of this name already exists: {}", shown(path)),
                 yes: "Replace it",
                 no: "Another name",
                 cancel: "Cancel",
@@ -91,11 +93,22 @@ impl Words {
                 title: "The file was changed elsewhere",
                 text: format!(
                     "Another program has changed it since it was opened here: {}",
-                    path.display()
+                    shown(path)
                 ),
                 yes: "Save under another name",
                 no: "Replace it",
                 cancel: "Cancel",
+            },
+            Question::Reload(path) => Self {
+                title: "The file was changed elsewhere",
+                text: format!(
+                    "Another program has changed it since it was opened here. Loading it again shows what is in it now; \
+                     changes made here and not saved are lost. {}",
+                    shown(path)
+                ),
+                yes: "Load it again",
+                no: "Save mine under another name",
+                cancel: "Keep mine",
             },
             Question::Recover { title, count } => Self {
                 title: "Unsaved work was found",

@@ -8,9 +8,10 @@
 
 use eframe::egui::{
     self, Align, Id, Key, Layout, Modal, Modifiers, Response, RichText, ScrollArea, TextEdit, Ui,
+    vec2,
 };
 
-use crate::material::{Browse, Material, Side};
+use crate::material::{Browse, Family, Material, Side};
 use crate::text::material as material_words;
 use crate::text::material::Whose;
 
@@ -125,6 +126,30 @@ fn search_ui(ui: &mut Ui, picker: &mut PickerState) {
     }
 }
 
+/// One line of the list.
+enum Line<'a> {
+    /// The family of those below.
+    Family(Family),
+    /// A material, with its place among those found.
+    Material(usize, &'a Material),
+}
+
+/// What was found, under the names of families while nothing is typed.
+fn lines<'a>(found: &[&'a Material], query: &str) -> Vec<Line<'a>> {
+    let in_families = query.trim().is_empty();
+    let mut lines = Vec::with_capacity(found.len() + Family::ALL.len());
+    let mut family = None;
+    for (place, material) in found.iter().enumerate() {
+        if in_families && family != Some(material.family) {
+            family = Some(material.family);
+            lines.push(Line::Family(material.family));
+        }
+        lines.push(Line::Material(place, material));
+    }
+    lines
+}
+
+/// The lines that are in sight.
 fn list_ui(
     ui: &mut Ui,
     page: &Page<'_>,
@@ -133,41 +158,49 @@ fn list_ui(
     show_chosen: bool,
     chosen: &mut Option<String>,
 ) {
-    let height = page
-        .look
+    let look = page.look;
+    let height = look
         .sizes
         .picker_height
         .min(ui.ctx().content_rect().height() * 0.55);
-    ScrollArea::vertical()
+    let lines = lines(found, &picker.query);
+    let line_height = look.sizes.control_height;
+    let mut area = ScrollArea::vertical()
         .max_height(height)
         .min_scrolled_height(height)
-        .auto_shrink([false, false])
-        .show(ui, |ui| {
-            if found.is_empty() {
-                ui.label(material_words::NOTHING_FOUND);
+        .auto_shrink([false, false]);
+    let is_chosen = |line: &Line<'_>| matches!(line, Line::Material(at, _) if *at == picker.chosen);
+    if let (true, Some(place)) = (show_chosen, lines.iter().position(is_chosen)) {
+        let top = place as f32 * (line_height + ui.spacing().item_spacing.y);
+        let middle = 0.5 * (height - line_height);
+        area = area.vertical_scroll_offset((top - middle).max(0.0));
+    }
+    if lines.is_empty() {
+        area.show(ui, |ui| ui.label(material_words::NOTHING_FOUND));
+        return;
+    }
+    area.show_rows(ui, line_height, lines.len(), |ui, seen| {
+        for line in lines.get(seen).unwrap_or_default() {
+            let size = vec2(ui.available_width(), line_height);
+            match *line {
+                Line::Family(family) => {
+                    let low = Layout::left_to_right(Align::Max);
+                    ui.allocate_ui_with_layout(size, low, |ui| {
+                        let name = strong(material_words::family(family));
+                        ui.label(name.color(look.colours.text_weak.0));
+                    });
+                }
+                Line::Material(place, material) => {
+                    if entry_ui(ui, page, material, place == picker.chosen).clicked() {
+                        *chosen = Some(material.id.clone());
+                    }
+                }
             }
-            let mut family = None;
-            for (place, material) in found.iter().enumerate() {
-                if picker.query.trim().is_empty() && family != Some(material.family) {
-                    family = Some(material.family);
-                    ui.add_space(page.look.sizes.gap * 0.5);
-                    ui.label(
-                        strong(material_words::family(material.family))
-                            .color(page.look.colours.text_weak.0),
-                    );
-                }
-                let response = entry_ui(ui, page, material, place == picker.chosen);
-                if place == picker.chosen && show_chosen {
-                    response.scroll_to_me(Some(Align::Center));
-                }
-                if response.clicked() {
-                    *chosen = Some(material.id.clone());
-                }
-            }
-        });
+        }
+    });
 }
 
-/// One material: name, green or brown in words, C:N and moisture.
+/// One material on one line: name, green or brown in words, C:N and moisture.
 fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> Response {
     let look = page.look;
     let side = material.side();
@@ -175,8 +208,9 @@ fn entry_ui(ui: &mut Ui, page: &Page<'_>, material: &Material, chosen: bool) -> 
     let facts = material_words::list_facts(material, Whose::Listed);
     let button = egui::Button::selectable(chosen, material.name.as_str())
         .right_text(unbroken(facts).small().color(colour))
-        .min_size(egui::vec2(ui.available_width(), 0.0));
-    ui.add(button)
+        .truncate();
+    let size = vec2(ui.available_width(), look.sizes.control_height);
+    ui.add_sized(size, button)
         .named(&format!("{}, {word}", material.name))
         .on_hover_ui(|ui| {
             let units = page.state.settings.units;

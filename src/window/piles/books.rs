@@ -11,7 +11,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::assess::trial::{Lesson, TEXT_LIMIT, Trial};
+use crate::assess::trial::{Lesson, Trial};
+use crate::document::{class_text, shown};
 use crate::material::Catalogue;
 
 /// Folders of a teacher's own, inside that of the recipes.
@@ -47,15 +48,15 @@ impl Books {
         let mut problems = Vec::new();
         let [trials, lessons] = OWN.map(|folder| ron_files(&recipes.join(folder)));
         for path in trials {
-            match text_of(&path).and_then(|text| self.own_trials(&text)) {
+            match own(&path, |text| self.own_trials(text)) {
                 Ok(own) => self.trials.extend(own),
-                Err(problem) => problems.push(format!("{}: {problem}", path.display())),
+                Err(problem) => problems.push(problem),
             }
         }
         for path in lessons {
-            match text_of(&path).and_then(|text| self.own_lesson(&text, catalogue)) {
+            match own(&path, |text| self.own_lesson(text, catalogue)) {
                 Ok(own) => self.lessons.push(own),
-                Err(problem) => problems.push(format!("{}: {problem}", path.display())),
+                Err(problem) => problems.push(problem),
             }
         }
         problems
@@ -92,12 +93,8 @@ fn ron_files(folder: &Path) -> Vec<PathBuf> {
     files
 }
 
-fn text_of(path: &Path) -> Result<String, String> {
-    let size = fs::metadata(path)
-        .map_err(|problem| problem.to_string())?
-        .len();
-    if size > TEXT_LIMIT as u64 {
-        return Err(format!("it is larger than {TEXT_LIMIT} bytes; split it"));
-    }
-    fs::read_to_string(path).map_err(|problem| problem.to_string())
+/// What one file holds, read with `read`; a sentence with its path where it cannot be used.
+fn own<T>(path: &Path, read: impl FnOnce(&str) -> Result<T, String>) -> Result<T, String> {
+    let text = class_text(path).map_err(|problem| problem.to_string())?;
+    read(&text).map_err(|problem| format!("{}: {problem}", shown(path)))
 }

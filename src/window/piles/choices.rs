@@ -51,6 +51,18 @@ impl View {
         Self::Results,
         Self::Class,
     ];
+
+    /// Its name in the settings.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mix => "Mix",
+            Self::Heap => "Heap",
+            Self::Diary => "Diary",
+            Self::Seasons => "Seasons",
+            Self::Results => "Results",
+            Self::Class => "Class",
+        }
+    }
 }
 
 /// Which page of the Seasons view is shown.
@@ -280,6 +292,8 @@ pub enum Question {
     Overwrite(PathBuf),
     /// The file was changed by someone else since it was read.
     ChangedOnDisk(PathBuf),
+    /// The open file holds something else by now.
+    Reload(PathBuf),
     /// Unsaved work of an earlier run was found.
     Recover {
         /// Title of the unsaved work.

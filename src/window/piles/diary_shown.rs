@@ -16,6 +16,8 @@ use crate::window::piles::curve::thinned;
 
 /// Most points of one probe that are drawn.
 const LOG_POINTS: usize = 400;
+/// Most temperatures by hand that are drawn beside one curve: more would lie over one another.
+const DOT_POINTS: usize = 240;
 
 /// Which of the drawn curves is nearest to where something was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +34,9 @@ pub enum Near {
 const NEARER: (f64, f64) = (0.25, 0.68);
 
 impl Near {
+    /// All of them, outermost first, in the order in which they are drawn.
+    pub const ALL: [Self; 3] = [Self::Edge, Self::Middle, Self::Centre];
+
     /// The curve nearest to a place; close under the top or above the ground is edge as well.
     pub fn of(spot: Spot) -> Self {
         let up = (2.0 * spot.up - 1.0).abs();
@@ -65,9 +70,9 @@ impl Dot {
     }
 }
 
-/// What a probe recorded, thinned.
+/// What was measured near one curve, thinned.
 #[derive(Debug, Clone, PartialEq)]
-pub struct LogLine {
+pub struct DrawnLine {
     /// Day and temperature, degC.
     pub measured_c: Vec<[f64; 2]>,
     /// Day and measured less expected, K.
@@ -83,10 +88,18 @@ pub struct DiaryShown {
     of: Option<(Diary, Option<Arc<Projection>>)>,
     /// What was expected of each reading, in the order of the diary.
     pub expected: Vec<Expected>,
-    /// Temperatures by hand.
+    /// Day and place in the diary of every reading, the newest first; of one moment, as entered.
+    pub newest_first: Vec<(f64, usize)>,
+    /// Temperatures by hand, all of them.
     pub dots: Vec<Dot>,
-    /// Temperatures by loggers.
-    pub logs: Vec<LogLine>,
+    /// The same as they are drawn, one line of dots for each curve.
+    pub drawn_dots: Vec<DrawnLine>,
+    /// Temperatures by loggers, as they are drawn.
+    pub logs: Vec<DrawnLine>,
+    /// Measured less expected of every temperature by hand and of what is drawn of the loggers', K.
+    pub offs_k: Vec<f64>,
+    /// The lowest and the highest temperature that was measured, degC.
+    pub span_c: Option<(f64, f64)>,
 }
 
 impl DiaryShown {
@@ -121,30 +134,57 @@ impl DiaryShown {
                 })
             })
             .collect();
+        self.newest_first = newest_first(diary);
+        self.drawn_dots = drawn_dots(&self.dots);
         self.logs = diary.logs.iter().map(|log| log_line(log, by)).collect();
+        self.offs_k = offs_k(&self.dots, &self.logs);
+        self.span_c = span_c(&self.dots, &self.logs);
         self.of = Some((diary.clone(), projection.cloned()));
     }
+}
 
-    /// Measured less expected of everything drawn, K.
-    pub fn offs_k(&self) -> Vec<f64> {
-        let logged = self.logs.iter().flat_map(|log| log.off_k.iter());
-        let logged = logged.map(|point| point[1]);
-        self.dots
+/// Readings with their days, the newest first.
+fn newest_first(diary: &Diary) -> Vec<(f64, usize)> {
+    let readings = diary.readings.iter().enumerate();
+    let mut dated: Vec<(f64, usize)> = readings
+        .filter_map(|(place, reading)| Some((diary.day_of(reading.at)?, place)))
+        .collect();
+    dated.sort_by(|a, b| b.0.total_cmp(&a.0));
+    dated
+}
+
+/// Temperatures by hand as they are drawn, one line for each curve.
+fn drawn_dots(dots: &[Dot]) -> Vec<DrawnLine> {
+    let line = |near| {
+        let mut own: Vec<&Dot> = dots.iter().filter(|dot| dot.near == near).collect();
+        own.sort_by(|a, b| a.day.total_cmp(&b.day));
+        let measured: Vec<[f64; 2]> = own.iter().map(|dot| [dot.day, dot.measured_c]).collect();
+        let off = own
             .iter()
-            .filter_map(Dot::off_k)
-            .chain(logged)
-            .collect()
-    }
+            .filter_map(|dot| Some([dot.day, dot.off_k()?]))
+            .collect::<Vec<_>>();
+        DrawnLine {
+            measured_c: thinned(&measured, DOT_POINTS),
+            off_k: thinned(&off, DOT_POINTS),
+            near,
+        }
+    };
+    Near::ALL.map(line).into()
+}
 
-    /// The highest and lowest temperature that was measured, degC.
-    pub fn span_c(&self) -> Option<(f64, f64)> {
-        let logged = self.logs.iter().flat_map(|log| log.measured_c.iter());
-        let all = self.dots.iter().map(|dot| dot.measured_c);
-        let all = all.chain(logged.map(|point| point[1]));
-        all.fold(None, |span: Option<(f64, f64)>, it| {
-            Some(span.map_or((it, it), |(low, high)| (low.min(it), high.max(it))))
-        })
-    }
+fn offs_k(dots: &[Dot], logs: &[DrawnLine]) -> Vec<f64> {
+    let logged = logs.iter().flat_map(|log| log.off_k.iter());
+    let logged = logged.map(|point| point[1]);
+    dots.iter().filter_map(Dot::off_k).chain(logged).collect()
+}
+
+fn span_c(dots: &[Dot], logs: &[DrawnLine]) -> Option<(f64, f64)> {
+    let logged = logs.iter().flat_map(|log| log.measured_c.iter());
+    let all = dots.iter().map(|dot| dot.measured_c);
+    let all = all.chain(logged.map(|point| point[1]));
+    all.fold(None, |span: Option<(f64, f64)>, it| {
+        Some(span.map_or((it, it), |(low, high)| (low.min(it), high.max(it))))
+    })
 }
 
 /// What a projection says of a place and a day.
@@ -162,7 +202,7 @@ pub fn expected_of(projection: &Projection, spot: Spot, day: f64) -> Expected {
     }
 }
 
-fn log_line(log: &crate::diary::Log, projection: Option<&Projection>) -> LogLine {
+fn log_line(log: &crate::diary::Log, projection: Option<&Projection>) -> DrawnLine {
     let points: Vec<[f64; 2]> = log
         .temperatures_c
         .iter()
@@ -173,7 +213,7 @@ fn log_line(log: &crate::diary::Log, projection: Option<&Projection>) -> LogLine
         let expected = expected_of(projection?, log.spot, point[0]).temperature_c?;
         Some([point[0], point[1] - expected])
     };
-    LogLine {
+    DrawnLine {
         off_k: measured_c.iter().filter_map(off).collect(),
         measured_c,
         near: Near::of(log.spot),

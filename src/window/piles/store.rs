@@ -8,10 +8,11 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::SystemTime;
 
 use crate::document::keeper::Keeper;
 use crate::document::recovery::Leftover;
-use crate::document::{Folders, Project, Settings, Stamp};
+use crate::document::{Folders, Layout, Project, Settings, Stamp};
 
 use crate::window::jobs::dialog::FileDialog;
 use crate::window::piles::choices::Next;
@@ -32,10 +33,18 @@ pub struct Store {
     pub keeper: Option<Keeper>,
     /// The recipe as last handed to it; `None` while nothing is unsaved.
     pub handed: Option<Arc<Project>>,
+    /// What the file held when its person did not want it loaded again.
+    pub declined: Option<Stamp>,
+    /// Length and time of the file when it was last looked at.
+    pub looked_at: Option<(u64, SystemTime)>,
+    /// Whether the window had the keyboard in the frame before.
+    pub had_focus: bool,
     /// Unsaved work of earlier runs, not yet decided on.
     pub leftovers: Vec<Leftover>,
     /// What to do once the recipe is saved.
     pub after_save: Option<Next>,
+    /// How the window stands.
+    pub layout: Layout,
     /// Settings as last written.
     pub written_settings: Settings,
 }
@@ -51,8 +60,12 @@ impl Store {
             dialog,
             keeper: None,
             handed: None,
+            declined: None,
+            looked_at: None,
+            had_focus: true,
             leftovers: Vec::new(),
             after_save: None,
+            layout: Layout::default(),
             written_settings: Settings::default(),
         }
     }

@@ -12,7 +12,7 @@ use eframe::egui;
 use jiff::civil::{Date, DateTime};
 
 use crate::assess::Schedule;
-use crate::document::{EXTENSION, Project, file};
+use crate::document::{EXTENSION, Project, replace};
 use crate::export::{
     self, Assessment, CalendarFile, Handout, Paper, Sheet, calendar, calendar_name, curve_sheet,
     handout_text, picture_png, section_sheet,
@@ -166,7 +166,7 @@ impl Workbench {
                 }
                 .map_err(|problem| problem.to_string())?;
                 let bytes = dates_of(&assessment, units, &name, (today, written))?;
-                file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+                replace(&path, &bytes).map_err(|problem| problem.to_string())?;
                 Ok(MadePage::Written(path))
             });
         }
@@ -184,7 +184,7 @@ impl Workbench {
                     .and_then(|projection| section_sheet(projection, day, handout.units))),
                 _ => export::handout(handout).map_err(|problem| problem.to_string()),
             }?;
-            file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+            replace(&path, &bytes).map_err(|problem| problem.to_string())?;
             Ok(MadePage::Written(path))
         });
     }

@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui;
 
 use crate::document::year::is_year_path;
-use crate::document::{FileError, Project, file, library};
+use crate::document::{FileError, Project, Saved, absolute, file, library, plain, shown};
 use crate::text::garden;
 use crate::text::{error, sentence};
 
@@ -73,14 +73,17 @@ impl Workbench {
         self.store.stamp = stamp;
         self.replace_project(project);
         self.forget_kept();
+        self.note_path();
     }
 
     /// Opens a file, or tells why it cannot be: then nothing else has changed, and the reason comes back.
     pub(in crate::window) fn open_file(&mut self, path: &Path) -> Option<FileError> {
+        let path = &absolute(path);
         match file::read(path, &self.stock.built_in) {
             Ok(opened) => {
                 self.take_over(opened.project, Some(path.to_owned()), Some(opened.stamp));
                 self.state.settings.remember(path);
+                self.tell_of_another_window(path);
                 self.state.view = View::Mix;
                 None
             }
@@ -115,18 +118,20 @@ impl Workbench {
     fn save_to(&mut self, path: &Path, careful: bool) {
         let same = self.store.path.as_deref() == Some(path);
         let expected = self.store.stamp.clone().filter(|_| careful && same);
-        match file::write(path, &self.project, expected.as_ref()) {
-            Ok(stamp) => {
+        match file::save(path, &self.project, expected.as_ref()) {
+            Ok(Saved { stamp, unkept }) => {
                 self.store.path = Some(path.to_owned());
                 self.store.stamp = Some(stamp);
+                self.note_path();
                 self.store.saved = Some(self.project.clone());
                 self.state.settings.remember(path);
                 self.state.path_field = None;
                 self.forget_kept();
                 self.list_recipes();
                 let name = path.file_name().unwrap_or(path.as_os_str());
-                let mut notice = Notice::done(error::saved_as(&name.to_string_lossy()));
-                notice.details = path.display().to_string();
+                let saved = error::saved_as(&plain(&name.to_string_lossy()));
+                let mut notice = Notice::done(error::saved_but(&saved, &unkept));
+                notice.details = shown(path);
                 self.tell(notice);
             }
             Err(FileError::ChangedOnDisk { path }) => {
@@ -147,8 +152,8 @@ impl Workbench {
     /// Saves under a chosen name: the ending is added, and a file in the way is asked about unless
     /// the dialog has asked already about that very name.
     fn save_as(&mut self, chosen: &Path, dialog_asked: bool) {
-        let path = file::with_extension(chosen);
-        let asked = dialog_asked && path == chosen;
+        let path = file::with_extension(&absolute(chosen));
+        let asked = dialog_asked && path == absolute(chosen);
         let own = self.store.path.as_deref() == Some(path.as_path());
         if path.exists() && !asked && !own {
             self.state.path_field = None;
@@ -371,6 +376,16 @@ impl Workbench {
             }
             (Question::Overwrite(_), Reply::No) | (Question::ChangedOnDisk(_), Reply::Yes) => {
                 self.ask_for_path(PathUse::Save, ctx);
+            }
+            (Question::Reload(path), Reply::Yes) => {
+                self.open_file(&path);
+            }
+            (Question::Reload(path), Reply::No) => {
+                self.ask_for_path(PathUse::Save, ctx);
+                self.store.declined = file::stamp_of(&path);
+            }
+            (Question::Reload(path), Reply::Cancel) => {
+                self.store.declined = file::stamp_of(&path);
             }
             (Question::UnsavedYear(next), Reply::Yes) => {
                 self.year.after_save = Some(next);

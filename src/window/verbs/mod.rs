@@ -13,6 +13,7 @@ pub(in crate::window) mod changes;
 pub(in crate::window) mod class;
 pub(in crate::window) mod complaint;
 pub(in crate::window) mod diary;
+pub(in crate::window) mod elsewhere;
 pub(in crate::window) mod files;
 pub(in crate::window) mod importing;
 pub(in crate::window) mod materials;

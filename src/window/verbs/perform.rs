@@ -25,7 +25,7 @@ use crate::window::verbs::workbench::Workbench;
 const DIALOG_POLL: Duration = Duration::from_millis(100);
 
 impl Workbench {
-    /// Work between frames: answers, unsaved work, closing, dropped files.
+    /// Work between frames: answers, unsaved work, closing, dropped files, what others did to the open file.
     pub(in crate::window) fn between_frames(&mut self, ctx: &egui::Context) {
         self.now_s = ctx.input(|input| input.time);
         self.take_dialog_answer(ctx);
@@ -33,6 +33,7 @@ impl Workbench {
             ctx.request_repaint_after(DIALOG_POLL);
         }
         self.take_dropped_file(ctx);
+        self.look_at_file_on_focus(ctx);
         self.hand_to_keeper(ctx);
         self.write_settings();
         if ctx.input(|input| input.viewport().close_requested()) && !self.closing {
@@ -128,18 +129,13 @@ impl Workbench {
             Action::Diary(action) => self.perform_diary(action),
             Action::Year(action) => self.perform_year(action, ctx),
             Action::Recipe(action) => self.perform_recipe(action, ctx),
-            Action::ToggleMotion => {
-                let less = &mut self.state.settings.less_motion;
-                *less = !*less;
-            }
+            Action::ToggleMotion => self.state.settings.less_motion ^= true,
             Action::ToggleFullScreen => self.toggle_full_screen(ctx),
             Action::Show(view) => self.show_view(view),
             Action::SetUnits(units) => self.state.settings.units = units,
             Action::SetTheme(theme) => self.state.settings.theme = theme,
-            Action::ToggleNotes => self.state.notes_open = !self.state.notes_open,
-            Action::ToggleNotices => {
-                self.state.notices.list_open = !self.state.notices.list_open;
-            }
+            Action::ToggleNotes => self.state.notes_open ^= true,
+            Action::ToggleNotices => self.state.notices.list_open ^= true,
             Action::Reply(reply) => self.reply(reply, ctx),
             Action::UsePath(path) => self.use_typed_path(&path, ctx),
             Action::ClosePathField => self.close_path_field(),

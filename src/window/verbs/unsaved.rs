@@ -6,17 +6,18 @@
 //!
 //! Tested by: `tests/window/files.rs`.
 
+use std::path::Path;
 use std::sync::Arc;
 
 use eframe::egui;
 
 use crate::document::keeper::{Keeper, Pace, Work};
 use crate::document::recovery::{self, Recovery};
-use crate::document::{Doing, FileError};
+use crate::document::{Doing, FileError, tidy};
 use crate::text::error;
 
 use crate::window::action::Reply;
-use crate::window::piles::choices::Question;
+use crate::window::piles::choices::{Question, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::workbench::Workbench;
 
@@ -26,6 +27,17 @@ impl Workbench {
         let Some(folders) = self.store.folders.clone() else {
             return;
         };
+        for folder in [
+            &folders.data,
+            &folders.config,
+            &folders.recipes,
+            &folders.materials(),
+        ] {
+            tidy(folder);
+        }
+        if let Some(folder) = self.store.path.as_deref().and_then(Path::parent) {
+            tidy(folder);
+        }
         let pending = recovery::pending(&folders, &self.stock.built_in);
         for problem in &pending.problems {
             self.tell(Notice::problem(error::unsaved_unread(&problem), ""));
@@ -36,7 +48,10 @@ impl Workbench {
                 .map_err(|err| FileError::system(Doing::Writing, &err, &folders.data))
         });
         match begun {
-            Ok(keeper) => self.store.keeper = Some(keeper),
+            Ok(keeper) => {
+                self.store.keeper = Some(keeper);
+                self.note_path();
+            }
             Err(problem) => self.tell(Notice::problem(
                 error::unsaved_has_no_place(&problem),
                 error::SAVE_OFTEN,
@@ -131,8 +146,33 @@ impl Workbench {
         }
     }
 
+    /// Notes how the window stands, to be written when it ends.
+    pub(in crate::window) fn remember_layout(&mut self, ctx: &egui::Context) {
+        let zoom = ctx.zoom_factor();
+        let layout = &mut self.store.layout;
+        ctx.input(|input| {
+            let window = input.viewport();
+            layout.maximised = window.maximized == Some(true);
+            let plain = !layout.maximised && window.fullscreen != Some(true);
+            if let Some(rect) = window.inner_rect.filter(|_| plain) {
+                layout.size = Some((
+                    (rect.width() * zoom).round(),
+                    (rect.height() * zoom).round(),
+                ));
+            }
+        });
+        // In a class everything is drawn larger by itself.
+        if self.state.view != View::Class {
+            layout.zoom = Some(zoom);
+        }
+        if layout.view != self.state.view.name() {
+            self.state.view.name().clone_into(&mut layout.view);
+        }
+    }
+
     /// Ends in order: settings are written, and nothing is left to recover unless the window went without asking.
     pub fn finish(&mut self) {
+        self.state.settings.layout = self.store.layout.clone();
         self.write_settings();
         let Some(keeper) = self.store.keeper.take() else {
             return;
@@ -150,12 +190,18 @@ impl Workbench {
         if self.state.settings == self.store.written_settings {
             return;
         }
-        self.store.written_settings = self.state.settings.clone();
+        let here = self.state.settings.clone();
+        let known = std::mem::replace(&mut self.store.written_settings, here.clone());
         let Some(folders) = &self.store.folders else {
             return;
         };
-        if let Err(problem) = self.state.settings.save(folders) {
-            self.tell(Notice::problem(error::settings_not_kept(&problem), ""));
+        match here.save_changes(&known, folders) {
+            Ok(stands) => {
+                // Files that another window has opened belong into this window's list; its look does not.
+                self.state.settings.recent.clone_from(&stands.recent);
+                self.store.written_settings.recent = stands.recent;
+            }
+            Err(problem) => self.tell(Notice::problem(error::settings_not_kept(&problem), "")),
         }
     }
 }

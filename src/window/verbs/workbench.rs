@@ -14,7 +14,7 @@ use std::sync::Arc;
 use jiff::civil::DateTime;
 
 use crate::assess::Subject;
-use crate::document::{History, Project};
+use crate::document::{History, Project, plain};
 use crate::material::{Catalogue, Material};
 use crate::mix::EXCHANGED_AT_ONCE;
 
@@ -238,8 +238,8 @@ impl Workbench {
             Some(year) => (&year.file.title, year.is_unsaved()),
             None => (&self.project.title, self.is_unsaved()),
         };
-        let name = match title.trim() {
-            "" => "Untitled",
+        let name = match plain(title.trim()) {
+            title if title.is_empty() => "Untitled".to_owned(),
             title => title,
         };
         let mark = if unsaved { " •" } else { "" };

@@ -13,6 +13,7 @@ use std::sync::Arc;
 use eframe::egui;
 
 use crate::document::year::{YEAR_EXTENSION, YearFile, read_year, with_year_extension, write_year};
+use crate::document::{absolute, plain, shown};
 use crate::text::error::{self, about_year};
 use crate::text::sentence;
 use crate::text::year_page::bay_name;
@@ -100,6 +101,7 @@ impl Workbench {
 
     /// Opens a year, or tells why it cannot be: then nothing else has changed, and the reason comes back.
     pub(in crate::window) fn open_year(&mut self, path: &Path) -> Option<String> {
+        let path = &absolute(path);
         match read_year(path, &self.stock.built_in) {
             Ok((file, _)) => {
                 self.take_year(file, Some(path.to_owned()));
@@ -130,8 +132,8 @@ impl Workbench {
         asked: Asked,
         ctx: &egui::Context,
     ) {
-        let path = with_year_extension(chosen);
-        let asked = asked == Asked::ByDialog && path == chosen;
+        let path = with_year_extension(&absolute(chosen));
+        let asked = asked == Asked::ByDialog && path == absolute(chosen);
         let own = self.year_path() == Some(path.as_path());
         if path.exists() && !asked && !own {
             self.state.path_field = None;
@@ -153,8 +155,8 @@ impl Workbench {
                 self.state.settings.year = Some(path.to_owned());
                 self.state.path_field = None;
                 let name = path.file_name().unwrap_or(path.as_os_str());
-                let mut notice = Notice::done(error::saved_as(&name.to_string_lossy()));
-                notice.details = path.display().to_string();
+                let mut notice = Notice::done(error::saved_as(&plain(&name.to_string_lossy())));
+                notice.details = shown(path);
                 self.tell(notice);
                 if let Some(next) = self.year.after_save.take() {
                     self.go_on_with_year(next, ctx);

@@ -12,7 +12,7 @@ use std::sync::Arc;
 use eframe::egui;
 
 use crate::assess::planned::begins;
-use crate::document::file;
+use crate::document::replace;
 use crate::document::year::YEAR_EXTENSION;
 use crate::export::{Paper, YearCalendar, YearPage, pdf, year_calendar, year_sheet};
 use crate::quantity::UnitSystem;
@@ -80,7 +80,7 @@ impl Workbench {
                 };
                 year_calendar(&dates).into_bytes()
             };
-            file::replace(&path, &bytes).map_err(|problem| problem.to_string())?;
+            replace(&path, &bytes).map_err(|problem| problem.to_string())?;
             Ok(MadePage::Written(path))
         });
     }

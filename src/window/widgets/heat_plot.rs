@@ -67,7 +67,7 @@ pub struct HeatPlot<'a> {
 impl HeatPlot<'_> {
     /// The lowest and the highest temperature shown, in the unit shown.
     fn span_shown(&self) -> (f64, f64) {
-        let measured_c = self.taken.and_then(|taken| taken.shown.span_c());
+        let measured_c = self.taken.and_then(|taken| taken.shown.span_c);
         let hottest_c = highest_c(self.curve)
             .max(self.ghost.map_or(f64::MIN, highest_c))
             .max(measured_c.map_or(f64::MIN, |span| span.1));

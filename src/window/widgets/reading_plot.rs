@@ -37,7 +37,7 @@ pub struct Taken<'a> {
 impl Taken<'_> {
     /// How many there are and how far they are off.
     pub fn in_words(&self, units: UnitSystem) -> String {
-        off_sentence(&self.shown.offs_k(), units)
+        off_sentence(&self.shown.offs_k, units)
     }
 
     /// The words of the dot that lies at a place of the plot, in the shown unit, if one does.
@@ -76,9 +76,6 @@ fn sign(near: Near, look: Look<'_>) -> (egui::Color32, MarkerShape) {
         Near::Edge => (look.colours.edge.0, MarkerShape::Square),
     }
 }
-
-/// All three curves.
-const CURVES: [Near; 3] = [Near::Edge, Near::Middle, Near::Centre];
 
 /// Dots of one form and colour, on a ground that parts them from the curves.
 fn draw_dots(
@@ -159,10 +156,9 @@ pub(in crate::window) fn draw_taken(
         let points = shown(&log.measured_c);
         draw_log(plot, &format!("log {place}"), &points, log.near, look);
     }
-    for near in CURVES {
-        let dots = taken.shown.dots.iter().filter(|dot| dot.near == near);
-        let points: Vec<[f64; 2]> = dots.map(|dot| [dot.day, dot.measured_c]).collect();
-        draw_dots(plot, "reading", &shown(&points), near, look);
+    for line in &taken.shown.drawn_dots {
+        let points = shown(&line.measured_c);
+        draw_dots(plot, "reading", &points, line.near, look);
     }
 }
 
@@ -175,7 +171,7 @@ pub fn off_plot_ui(
 ) {
     // A difference in the unit shown: no zero to move.
     let size = units.temperature(1.0) - units.temperature(0.0);
-    let offs_k = taken.shown.offs_k();
+    let offs_k = &taken.shown.offs_k;
     let most = offs_k
         .iter()
         .fold(LEAST_OFF_K, |most, off| most.max(off.abs()));
@@ -220,21 +216,19 @@ pub fn off_plot_ui(
         let zero = Stroke::new(look.sizes.thin, look.colours.mark.0);
         plot.hline(HLine::new("", 0.0).stroke(zero).allow_hover(false));
         draw_today(plot, taken.today, look);
+        let shown = |points: &[[f64; 2]]| -> Vec<[f64; 2]> {
+            points.iter().map(|[day, off]| [*day, off * size]).collect()
+        };
         for (place, log) in taken.shown.logs.iter().enumerate() {
-            let off = |point: &[f64; 2]| [point[0], point[1] * size];
-            let points: Vec<[f64; 2]> = log.off_k.iter().map(off).collect();
-            draw_log(plot, &format!("off log {place}"), &points, log.near, look);
+            let name = format!("off log {place}");
+            draw_log(plot, &name, &shown(&log.off_k), log.near, look);
         }
-        for near in CURVES {
-            let dots = taken.shown.dots.iter().filter(|dot| dot.near == near);
-            let points: Vec<[f64; 2]> = dots
-                .filter_map(|dot| Some([dot.day, dot.off_k()? * size]))
-                .collect();
-            draw_dots(plot, "off", &points, near, look);
+        for line in &taken.shown.drawn_dots {
+            draw_dots(plot, "off", &shown(&line.off_k), line.near, look);
         }
     });
     shown.response.widget_info(|| {
-        let said = off_sentence(&offs_k, units);
+        let said = off_sentence(offs_k, units);
         WidgetInfo::labeled(Role::Figure, true, format!("{OFF_PLOT}. {said}"))
     });
 }
