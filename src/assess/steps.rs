@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use crate::forecast::{Forecast, Inputs, weigh};
 use crate::garden::Aim;
-use crate::heap::{Event, Kinetics, Occurrence, Operation, Projection};
+use crate::heap::{Kinetics, Occurrence, Operation, Projection};
 use crate::mix::Gauge;
 use crate::mix::balance::{Fix, Goal, fixes};
 use crate::outcome::advice::{AimCase, Effort, advise_within, aim_ahead};

@@ -17,7 +17,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use rayon::prelude::*;
 
 use crate::heap::{
-    Addition, Ended, Event, Heap, Occurrence, Plan, Projection, Resolution, RunControl, Turning,
+    Addition, Ended, Heap, Occurrence, Plan, Projection, Resolution, RunControl, Turning,
     simulate_with,
 };
 use crate::outcome::Facts;

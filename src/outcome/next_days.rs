@@ -13,7 +13,7 @@
 //!
 //! Tested by: `tests/science/next_days.rs`.
 
-use crate::heap::{Event, Kinetics, Occurrence, Operation, Placing, Plan, Projection, Record};
+use crate::heap::{Kinetics, Occurrence, Operation, Placing, Plan, Projection, Record};
 use crate::mix::bands;
 
 use super::curing::Verdict;

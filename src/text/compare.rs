@@ -9,7 +9,7 @@
 
 use crate::assess::{Assessed, Came};
 use crate::document::Project;
-use crate::heap::{Heap, Operation};
+use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::outcome::headline::headline;
 use crate::outcome::{Outcome, shared};

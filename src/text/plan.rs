@@ -121,11 +121,16 @@ pub fn dated_steps(heap: &Heap, catalogue: &Catalogue, units: UnitSystem) -> Vec
 fn again(event: &Event, what: String, start_day_of_year: f64) -> String {
     match event.repeat {
         Some(repeat) if repeat.times > 1 => {
-            let last = date::date(start_day_of_year + event.last_day());
-            format!("{what}, {}, to {last}", self::repeat(repeat))
+            let until = until(event, start_day_of_year);
+            format!("{what}, {}, {until}", self::repeat(repeat))
         }
         _ => what,
     }
+}
+
+/// The date of an entry's last time: "to 10 January".
+pub fn until(event: &Event, start_day_of_year: f64) -> String {
+    format!("to {}", date::date(start_day_of_year + event.last_day()))
 }
 
 /// "every week, 12 times".

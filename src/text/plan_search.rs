@@ -7,7 +7,7 @@
 //! Tested by: `tests/window/plan_search.rs`.
 
 use crate::forecast::plan_search::{Proposed, Tried, Want, operations_replaced};
-use crate::heap::{Event, Heap, Occurrence, Plan};
+use crate::heap::{Heap, Occurrence, Plan};
 use crate::outcome::course::Hold;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
