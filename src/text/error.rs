@@ -49,6 +49,8 @@ pub const CLASS_FILE_SKIPPED: &str = "A class file was skipped";
 pub const NOT_PROJECTED: &str = "The projection failed";
 /// Nothing was learnt of the diary.
 pub const NOT_LEARNT: &str = "The diary could not be learnt from";
+/// Before the reason why feeding could not be compared.
+pub const FEEDING_NOT_COMPARED: &str = "Feeding could not be compared with building at once";
 /// Turnings that were not counted.
 pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
 /// Greens and browns that did not change places.

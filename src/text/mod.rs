@@ -17,6 +17,7 @@ pub mod date;
 pub mod diary;
 pub mod error;
 pub mod exchange;
+pub mod fed;
 pub mod forecast;
 pub mod garden;
 pub mod gauges;

@@ -68,6 +68,8 @@ pub enum Action {
     PickMaterial,
     /// Choose a material to add later on, by the plan: in a new entry or the one of this place.
     PickForPlan(Option<usize>),
+    /// Bring what an entry of the plan adds into its bands with the brown that is chosen for it.
+    BalancePortion(usize),
     /// Look for a plan and show it.
     ProposePlan,
     /// Put the proposed plan in the place of the present one.
@@ -325,6 +327,10 @@ impl Action {
             Self::PickForPlan(Some(_)) => {
                 Entry::new("+ another…", "Adds a further material on the same day.")
             }
+            Self::BalancePortion(_) => Entry::new(
+                "Balance",
+                "Adds the least of this brown that brings each portion into its bands.",
+            ),
             Self::ProposePlan => Entry::new(
                 "Propose a plan…",
                 "Looks for the days to turn and water that best suit what you want; nothing changes until you use it.",

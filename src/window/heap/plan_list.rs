@@ -14,6 +14,7 @@ use crate::quantity::bounds;
 use crate::text::plan;
 
 use crate::window::action::Action;
+use crate::window::heap::fed_rows::fed_ui;
 use crate::window::heap::plan_addition::addition_ui;
 use crate::window::page::Page;
 use crate::window::theme::unbroken;
@@ -61,6 +62,7 @@ pub fn plan_ui(ui: &mut Ui, page: &mut Page<'_>) {
     if page.project.heap.plan.events.is_empty() {
         ui.weak("No plan yet: the heap is left alone.");
     }
+    fed_ui(ui, page);
 }
 
 /// One entry: its day, what is done, how wet it gets, how it repeats, and the button that drops it.

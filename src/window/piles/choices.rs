@@ -163,6 +163,9 @@ impl WindowState {
 /// Day first shown: by then a heap that heats is hot.
 const USUAL_DAY: f64 = 10.0;
 
+/// What portions are balanced with until another brown is chosen.
+const USUAL_PORTION_BROWN: &str = "leaves_dry_loose";
+
 /// What is chosen in the Heap view.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeapViewState {
@@ -174,6 +177,8 @@ pub struct HeapViewState {
     pub playing: bool,
     /// Where the first and the last day of the heat plot stood when it was last drawn.
     pub day_span: Option<(f32, f32)>,
+    /// Id of the brown that portions of the plan are balanced with.
+    pub portion_brown: String,
 }
 
 impl Default for HeapViewState {
@@ -183,6 +188,7 @@ impl Default for HeapViewState {
             shows: SectionValue::default(),
             playing: false,
             day_span: None,
+            portion_brown: USUAL_PORTION_BROWN.to_owned(),
         }
     }
 }

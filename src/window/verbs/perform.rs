@@ -80,6 +80,7 @@ impl Workbench {
             Action::PickForPlan(entry) => {
                 self.pick_for(entry.map_or(Destination::Plan, Destination::Entry));
             }
+            Action::BalancePortion(entry) => self.balance_portion(entry),
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
             Action::LeavePlan => self.leave_plan_sheet(),
