@@ -47,6 +47,11 @@ pub fn either_key(keys: &[String]) -> String {
     keys.join(" or ")
 }
 
+/// What an action is called and does: "New recipe: Starts an empty recipe."
+pub fn does(name: &str, sentence: &str) -> String {
+    format!("{}: {sentence}", name.trim_end_matches('…'))
+}
+
 /// A line of the changes, by what it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Line {

@@ -12,11 +12,11 @@ use eframe::egui::{
 
 use crate::text::help::{self as words, Line};
 
-use crate::window::action::Action;
+use crate::window::action::{Action, Facts};
 use crate::window::page::Page;
 use crate::window::piles::choices::{HelpSheet, HelpTopic};
 use crate::window::theme::{strong, unbroken};
-use crate::window::widgets::buttons::action_button;
+use crate::window::widgets::buttons::{action_button, shown_key};
 use crate::window::widgets::sheet::sheet_ui;
 
 /// The sheet, if it is open.
@@ -59,12 +59,23 @@ pub fn help_sheet_ui(ui: &mut Ui, page: &mut Page<'_>) {
 
 /// Every action that has a key, in the order of the list, then the keys that belong to none.
 fn keys_ui(ui: &mut Ui, page: &Page<'_>) {
+    // What undo would take back just now does not belong here.
+    let facts = Facts {
+        undo: None,
+        redo: None,
+        ..page.facts.clone()
+    };
     for action in Action::listed() {
-        let entry = action.entry(page.facts);
+        let entry = action.entry(&facts);
         let keys = entry.shortcut.iter().chain(&entry.second_shortcut);
-        let keys: Vec<String> = keys.map(|key| ui.ctx().format_shortcut(key)).collect();
+        let keys: Vec<String> = keys.map(|key| shown_key(ui, key)).collect();
         if !keys.is_empty() {
-            key_ui(ui, page, &words::either_key(&keys), &entry.tooltip);
+            key_ui(
+                ui,
+                page,
+                &words::either_key(&keys),
+                &words::does(&entry.text, &entry.tooltip),
+            );
         }
     }
     ui.separator();
@@ -77,7 +88,7 @@ fn keys_ui(ui: &mut Ui, page: &Page<'_>) {
         (bare(Key::Tab), words::TAB),
         (bare(Key::Escape), words::ESCAPE),
     ] {
-        let key = ui.ctx().format_shortcut(&key);
+        let key = shown_key(ui, &key);
         key_ui(ui, page, &key, meaning);
     }
 }
@@ -90,7 +101,7 @@ fn key_ui(ui: &mut Ui, page: &Page<'_>, key: &str, meaning: &str) {
             ui.set_min_width(sizes.place_width);
             ui.label(strong(key));
         });
-        ui.horizontal_wrapped(|ui| ui.label(unbroken(meaning)));
+        ui.vertical(|ui| ui.label(unbroken(meaning)));
     });
 }
 
