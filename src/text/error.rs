@@ -181,6 +181,11 @@ pub fn not_understood(problem: &str) -> String {
     format!("{problem}; \"heapwright --help\" shows how it is used")
 }
 
+/// A manual page was asked for of a command there is not.
+pub fn no_such_command(name: &str) -> String {
+    format!("there is no command {name:?}; \"heapwright --help\" lists them")
+}
+
 /// The command would write over a file; `path` as it is shown.
 pub fn already_there(path: &str) -> String {
     format!("there is already a file of this name; give --out a new name: {path}")

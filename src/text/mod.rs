@@ -22,6 +22,7 @@ pub mod forecast;
 pub mod garden;
 pub mod gauges;
 pub mod heap;
+pub mod help;
 pub mod household;
 pub mod learnt;
 pub mod logger;

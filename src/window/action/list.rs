@@ -54,6 +54,8 @@ pub enum Action {
     SaveByPath,
     /// Keep it among the recipes of the seasons.
     Keep,
+    /// Write the page to print: of the recipe, or of the year while that is looked at.
+    Print,
     /// Close the window.
     Quit,
     /// Take back the newest change.
@@ -160,6 +162,12 @@ pub enum Action {
     ToggleNotes,
     /// Show what was told.
     ToggleNotices,
+    /// Show every key.
+    ShowKeys,
+    /// Show version, licences and changes.
+    ShowAbout,
+    /// Leave the sheet of the Help menu.
+    LeaveHelp,
     /// Answer the question that is open.
     Reply(Reply),
     /// Open or save at the path typed into the path field.
@@ -192,6 +200,7 @@ impl Action {
             Self::SaveAs,
             Self::SaveByPath,
             Self::Keep,
+            Self::Print,
             Self::Quit,
             Self::Undo,
             Self::Redo,
@@ -220,6 +229,9 @@ impl Action {
             Self::ToggleFullScreen,
             Self::ToggleNotes,
             Self::ToggleNotices,
+            Self::ShowKeys,
+            Self::ShowAbout,
+            Self::LeaveHelp,
             Self::ClosePathField,
             Self::TypePathInstead,
         ];
@@ -291,6 +303,19 @@ impl Action {
                 "Keeps a copy of this recipe among your own, filed by its season.",
             )
             .key(Key::K),
+            Self::Print => {
+                let (text, tooltip) = if facts.on_year {
+                    ("Print the year…", "Writes plan and line of the year on one page to print, as PDF.")
+                } else {
+                    (
+                        "Print the handout…",
+                        "Writes the recipe, the curve and an empty log on one page to print, as PDF.",
+                    )
+                };
+                Entry::new(text, tooltip)
+                    .key(Key::P)
+                    .only_if(!facts.dialog_open)
+            }
             Self::Quit => Entry::new(
                 "Quit",
                 "Closes the window; unsaved changes are asked about first.",
@@ -310,10 +335,10 @@ impl Action {
                 "Pin this mix",
                 "Keeps the present mix as a faint ghost behind gauges and plot, to compare against.",
             )
-            .key(Key::P)
+            .key(Key::J)
             .only_if(facts.blended),
             Self::Unpin => Entry::new("Unpin", "Removes the pinned ghost.")
-                .shift(Key::P)
+                .shift(Key::J)
                 .only_if(facts.pinned),
             Self::PickMaterial => Entry::new(
                 "Add material…",
@@ -535,6 +560,14 @@ impl Action {
             Self::ToggleNotices => {
                 Entry::new("Notices", "Shows or hides all notifications.").shift(Key::N)
             }
+            Self::ShowKeys => Entry::new("Keys…", "Shows every key and what it does.")
+                .key(Key::Questionmark)
+                .or_key(Key::Slash),
+            Self::ShowAbout => Entry::new(
+                "About Heapwright…",
+                "Shows the version, the licences and what has changed.",
+            ),
+            Self::LeaveHelp => Entry::new("Close", "Closes this sheet (Esc)."),
             Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes ahead."),
             Self::Reply(Reply::No) => Entry::new("No", "Goes ahead this way instead."),
             Self::Reply(Reply::Cancel) => {

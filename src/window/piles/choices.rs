@@ -125,6 +125,8 @@ pub struct WindowState {
     pub complaint_open: bool,
     /// The sheet that imports a logger's file, while it is open.
     pub import_sheet: Option<ImportSheet>,
+    /// The sheet of the Help menu, while one is open.
+    pub help: Option<HelpSheet>,
     /// The row whose state is open.
     pub details: Option<usize>,
     /// The question that waits for an answer.
@@ -148,6 +150,7 @@ impl WindowState {
             || self.plan_sheet.is_some()
             || self.complaint_open
             || self.import_sheet.is_some()
+            || self.help.is_some()
             || self.notices.list_open
     }
 
@@ -157,7 +160,26 @@ impl WindowState {
             || self.plan_sheet.is_some()
             || self.complaint_open
             || self.import_sheet.is_some()
+            || self.help.is_some()
     }
+}
+
+/// What a sheet of the Help menu tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum HelpTopic {
+    /// Every key.
+    Keys,
+    /// Version, licences, changes.
+    About,
+}
+
+/// A sheet of the Help menu, while it is open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HelpSheet {
+    /// What it tells.
+    pub topic: HelpTopic,
+    /// Whether the sheet has had the keyboard once.
+    pub focused: bool,
 }
 
 /// Day first shown: by then a heap that heats is hot.
