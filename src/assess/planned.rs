@@ -124,6 +124,7 @@ pub fn recipe_of(file: &YearFile, heap: &PlannedHeap, site: &Site, words: Recipe
         .map(|month| (month, mix_of(file, heap, month)))
         .filter(|(_, mix)| !mix.ingredients.is_empty())
         .map(|(month, mix)| Event {
+            repeat: None,
             day: ((month - heap.month) as f64 * MONTH_DAYS).round(),
             operation: Operation::Add {
                 mix,
@@ -217,6 +218,7 @@ fn turning_days(heap: &PlannedHeap, bay: &Bay) -> Vec<f64> {
 
 fn turned(day: f64) -> Event {
     Event {
+        repeat: None,
         day,
         operation: Operation::Turn {
             turning: Turning::Remix,

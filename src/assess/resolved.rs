@@ -39,9 +39,9 @@ impl<'a> Mixed<'a> {
 pub struct Resolved<'a> {
     /// The mix as built.
     pub mixed: Mixed<'a>,
-    /// Ingredients of later additions, in the order of the plan.
+    /// Ingredients of later additions, in the order of the plan; of one that repeats as often as it is done.
     pub later: Vec<Part<'a>>,
-    /// Sums of each addition, with its place in the plan.
+    /// Sums of each addition at one time, with its place in the plan.
     pub additions: Vec<Addition>,
 }
 
@@ -62,7 +62,9 @@ impl<'a> Resolved<'a> {
                 .resolve(catalogue)
                 .map_err(|problem| CheckError::Addition { entry, problem })?;
             additions.push((index, blend(&parts, mix.added_water_l).totals));
-            later.extend(parts);
+            for _ in 0..event.times() {
+                later.extend(parts.iter().cloned());
+            }
         }
         Ok(Self {
             mixed,

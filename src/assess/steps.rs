@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use crate::forecast::{Forecast, Inputs, weigh};
 use crate::garden::Aim;
-use crate::heap::{Event, Kinetics, Operation, Projection};
+use crate::heap::{Kinetics, Occurrence, Operation, Projection};
 use crate::mix::Gauge;
 use crate::mix::balance::{Fix, Goal, fixes};
 use crate::outcome::advice::{AimCase, Effort, advise_within, aim_ahead};
@@ -60,7 +60,7 @@ fn on_aim(subject: &Subject<'_>, mixed: &Mixed<'_>, projection: &Projection) -> 
     let dated = matches!(aim, Aim::FinishedBy { .. } | Aim::LeastWork);
     let finished = || finished_day(projection, &facts.finish, &Kinetics::default());
     let seeds = || seeds_treated(projection, &facts.kill);
-    let turned = |event: &&Event| matches!(event.operation, Operation::Turn { .. });
+    let turned = |due: &&Occurrence<'_>| matches!(due.operation, Operation::Turn { .. });
     aim_ahead(&AimCase {
         aim,
         totals: &mixed.blend.totals,
@@ -73,7 +73,7 @@ fn on_aim(subject: &Subject<'_>, mixed: &Mixed<'_>, projection: &Projection) -> 
             Aim::SeedsKilled => seeds().unwrap_or(0.0),
             _ => 0.0,
         },
-        turnings: subject.heap.plan.events.iter().filter(turned).count(),
+        turnings: subject.heap.plan.in_order().iter().filter(turned).count(),
     })
 }
 

@@ -11,6 +11,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use jiff::civil::Date;
 
 use crate::export::Paper;
@@ -160,6 +161,18 @@ pub(super) enum Command {
         /// Every value with its range, sources and confidence, as CSV.
         #[arg(long)]
         csv: bool,
+    },
+    /// Write what completes these arguments in a shell.
+    #[command(hide = true)]
+    Completions {
+        /// The shell.
+        shell: Shell,
+    },
+    /// Write the manual page of the program or of one command.
+    #[command(hide = true)]
+    Manual {
+        /// Name of the command.
+        command: Option<String>,
     },
 }
 

@@ -5,7 +5,7 @@
 //!
 //! Whoever reads the output may stop reading; that is no mistake.
 //!
-//! Chapter: `arguments` is what can be typed; `design`, `dates`, `wrong`, `learn`, `year` and `beliefs` carry commands out;
+//! Chapter: `arguments` is what can be typed; `design`, `dates`, `wrong`, `learn`, `year`, `beliefs` and `shell` carry commands out;
 //! `files` opens the project and guards what is written over, `plain` lets nothing steer a terminal, `progress` says how far
 //! a long one is, `failure` is why it did not go well.
 //!
@@ -22,6 +22,7 @@ mod files;
 mod learn;
 mod plain;
 mod progress;
+mod shell;
 mod wrong;
 mod year;
 
@@ -44,6 +45,7 @@ use failure::{Failure, bad};
 use files::open;
 use learn::{add_logged, learn};
 use plain::Plain;
+use shell::{complete, manual};
 use wrong::{diagnose, symptoms_of};
 use year::plan_year;
 
@@ -204,6 +206,8 @@ fn carry_out(
             learn(&project, (&diary, now), &catalogue, json, out)?;
         }
         Command::Beliefs { words } => tell_beliefs(&words.join(" "), out)?,
+        Command::Completions { shell } => complete(shell, out)?,
+        Command::Manual { command } => manual(command.as_deref(), out)?,
         Command::Materials { csv: true } => catalogue_csv(&catalogue, out)?,
         Command::Materials { csv: false } => catalogue_text(&catalogue, out)?,
     }

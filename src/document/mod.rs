@@ -57,7 +57,7 @@ use crate::mix::Mix;
 use crate::quantity::OwnMeasure;
 
 /// Newest file format this build writes and reads.
-pub const NEWEST_FORMAT: u32 = 3;
+pub const NEWEST_FORMAT: u32 = 4;
 
 /// How the name of a project file ends.
 pub const EXTENSION: &str = ".heap.ron";
@@ -107,7 +107,8 @@ impl Project {
     ///
     /// Format 2 only adds: stock and state of an ingredient, which format 1 leaves as the catalogue has it; beds,
     /// uses, field tests, an aim and own measures, of which format 1 has none. An own material may say in either what
-    /// gardeners call it. Format 3 adds a diary, of which older formats have none, and pourings in the plan.
+    /// gardeners call it. Format 3 adds a diary, of which older formats have none, and pourings in the plan. Format 4 adds entries of the plan that repeat; those of
+    /// older formats are done once.
     #[must_use]
     pub fn raised(mut self) -> Self {
         self.format = self.format.max(NEWEST_FORMAT);

@@ -96,9 +96,9 @@ pub(super) fn grid_days_of(heaps: &[&Heap]) -> Vec<f64> {
         .map(|heap| heap.days)
         .fold(f64::INFINITY, f64::min);
     let mut days = grid_days(run_days);
-    let events = heaps.iter().flat_map(|heap| &heap.plan.events);
-    let events = events.map(|event| event.day);
-    for day in events.filter(|day| (JUST_BEFORE_DAYS..=run_days).contains(day)) {
+    let events = heaps.iter().flat_map(|heap| heap.plan.in_order());
+    let operations = events.map(|due| due.day);
+    for day in operations.filter(|day| (JUST_BEFORE_DAYS..=run_days).contains(day)) {
         days.extend([day - JUST_BEFORE_DAYS, day]);
     }
     days.sort_by(f64::total_cmp);

@@ -409,11 +409,9 @@ impl<'a> Draws<'a> {
             (totals, additions)
         };
         let fits = |(totals, additions): &(Totals, Vec<Addition>)| {
-            let all = additions
-                .iter()
-                .fold(totals.volume_m3(), |sum, (_, more)| sum + more.volume_m3());
+            let all = inputs.heap.plan.whole(totals, additions);
             bounds::HEAP_VOLUME.check(totals.volume_m3()).is_ok()
-                && bounds::HEAP_VOLUME.check(all).is_ok()
+                && bounds::HEAP_VOLUME.check(all.volume_m3()).is_ok()
         };
         let whole = held_back(1.0);
         if fits(&whole) {

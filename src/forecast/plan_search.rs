@@ -17,7 +17,8 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use rayon::prelude::*;
 
 use crate::heap::{
-    Addition, Ended, Event, Heap, Plan, Projection, Resolution, RunControl, Turning, simulate_with,
+    Addition, Ended, Heap, Occurrence, Plan, Projection, Resolution, RunControl, Turning,
+    simulate_with,
 };
 use crate::outcome::Facts;
 use crate::outcome::finish::finished_day;
@@ -346,12 +347,9 @@ fn trade_off(all: &[Tried]) -> Vec<Tried> {
     front
 }
 
-/// The entries for turning and watering that another plan replaces, for faces that show what would change; of a heap
+/// The turnings and waterings that another plan replaces, for faces that show what would change; of a heap
 /// that stands, those from this day on.
-pub fn operations_replaced(heap: &Heap, from_day: Option<f64>) -> Vec<&Event> {
-    heap.plan
-        .events
-        .iter()
-        .filter(|event| event.is_replaced(from_day))
-        .collect()
+pub fn operations_replaced(heap: &Heap, from_day: Option<f64>) -> Vec<Occurrence<'_>> {
+    let all = heap.plan.in_order().into_iter();
+    all.filter(|due| due.is_replaced(from_day)).collect()
 }

@@ -13,8 +13,8 @@ use super::amounts::Amounts;
 use super::body::{Body, Layout};
 use super::cell::{Fresh, Matter, State, slump_to_come};
 use super::grid::{Facing, Grid};
+use super::operation::Placing;
 use super::places::{nearest, row_volume_m3};
-use super::plan::Placing;
 use super::rot::OXYGEN_IN_AIR;
 
 /// Adds material of these sums.

@@ -14,8 +14,9 @@ use super::cell::{Fresh, Matter, Properties, State};
 use super::design::Heap;
 use super::grid::Grid;
 use super::ice::Wet;
+use super::operation::Cover;
 use super::outside::Ground;
-use super::plan::{Addition, Cover};
+use super::plan::Addition;
 use super::projection::Ledger;
 use super::rot::Kinetics;
 use super::shape::Skin;
@@ -76,7 +77,7 @@ impl<'a> Body<'a> {
         let volume = first.volume_m3();
         let skin = heap.shape.skin(volume);
         let grid = Grid::of_heap(&skin.outline, most_cells);
-        let carbon_share = carbon_share(first, later);
+        let carbon_share = carbon_share(&heap.plan.whole(first, later));
         let fresh = Fresh::new(first, volume, kinetics);
         let fresh_c = heap.fresh_temperature_c(0.0);
         let (mut state, mut matter) = (State::empty(grid.len), Matter::empty(grid.len));
@@ -178,12 +179,8 @@ pub(super) struct Layout {
 }
 
 /// Carbon in the organic matter of everything that a run ever holds, kg/kg.
-fn carbon_share(first: &Totals, later: &[Addition]) -> f64 {
-    let (mut carbon, mut organic) = (first.carbon_kg, first.volatile_solids_kg());
-    for (_, more) in later {
-        carbon += more.carbon_kg;
-        organic += more.volatile_solids_kg();
-    }
+fn carbon_share(whole: &Totals) -> f64 {
+    let (carbon, organic) = (whole.carbon_kg, whole.volatile_solids_kg());
     if carbon > 0.0 && organic > 0.0 {
         carbon / organic
     } else {

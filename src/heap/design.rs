@@ -12,7 +12,8 @@ use thiserror::Error;
 use crate::quantity::{OutOfRange, bounds};
 
 use super::climate::Climate;
-use super::plan::{Cover, Plan, PlanError};
+use super::operation::Cover;
+use super::plan::{Plan, PlanError};
 use super::shape::{Base, Shape};
 
 /// Coldest that a fresh mix is taken to be when nothing is said, degC (tuned: sheds, stacks and the greens themselves

@@ -5,7 +5,7 @@
 //! Everything in a cell that is an amount is mixed as an amount, so turning conserves heat, water, every
 //! pool and nitrogen. What the work itself loses (heat and steam into the open air) is booked.
 //!
-//! Not here: when an operation is due (`run`), what it is (`plan`), how added material is laid (`addition`).
+//! Not here: when an operation is due (`run`), what it is (`operation`), how added material is laid (`addition`).
 //!
 //! Tested by: `tests/science/events.rs`, `tests/science/ledgers.rs`.
 
@@ -16,8 +16,8 @@ use super::amounts::Amounts;
 use super::body::Body;
 use super::cell::heat_capacity;
 use super::ice::Wet;
+use super::operation::{Operation, Turning};
 use super::places::by_depth;
-use super::plan::{Event, Operation, Turning};
 use super::rot::OXYGEN_IN_AIR;
 use super::transport::WATER_HEAT_CAPACITY_J_PER_KG_K;
 
@@ -43,8 +43,12 @@ pub(super) enum Cells {
 }
 
 /// Does one operation. `addition` are the sums of what is added, if anything is.
-pub(super) fn carry_out(body: &mut Body<'_>, event: &Event, addition: Option<&Totals>) -> Cells {
-    match &event.operation {
+pub(super) fn carry_out(
+    body: &mut Body<'_>,
+    operation: &Operation,
+    addition: Option<&Totals>,
+) -> Cells {
+    match operation {
         Operation::Turn { turning, wet_to } => {
             match turning {
                 Turning::Remix => remix(body),

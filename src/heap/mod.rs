@@ -3,7 +3,7 @@
 //! In: the sums of a mix and a [`Heap`]. Out: a [`Projection`].
 //!
 //! Chapter, in the order of its imports. What is given: the weather in `climate`, shapes in `shape`, the
-//! gardener's operations in `plan`, all of them together in `design`, how finely to work in `resolution`.
+//! gardener's operations in `operation` and `plan`, those that repeat in `repeat`, all of them together in `design`, how finely to work in `resolution`.
 //! Laws: the air's properties in `moist_air`, the biology in `rot`, both tabulated in `tables`; cells in `grid`,
 //! those that a slope of the `outline` cuts in `slope`, and what fills them in `cell`; the balances in `airflow`, `transport`, `surface`, `oxygen` and `ammonia`, two of them `banded` systems; what
 //! lies around the skin in `outside`. State: `body` is the heap as it stands on a day, `books` its sums and
@@ -55,6 +55,7 @@ pub mod grid;
 pub mod ice;
 mod inside;
 pub mod moist_air;
+mod operation;
 mod outline;
 pub mod outside;
 pub mod oxygen;
@@ -63,6 +64,7 @@ mod places;
 mod plan;
 mod projection;
 mod record;
+mod repeat;
 mod resolution;
 pub mod rot;
 mod run;
@@ -75,11 +77,13 @@ pub mod transport;
 pub use climate::Climate;
 pub use design::{Heap, HeapError};
 pub use inside::Place;
-pub use plan::{Addition, Cover, Event, MOST_EVENTS, Operation, Placing, Plan, PlanError, Turning};
+pub use operation::{Cover, Operation, Placing, Turning};
+pub use plan::{Addition, MOST_EVENTS, Plan, PlanError};
 pub use projection::{
     Ended, Field, Hottest, Ledger, Left, Moment, Parcel, Projection, Record, SectionGrid,
     SectionValue, Summary, longest_spell,
 };
+pub use repeat::{Event, Occurrence, Repeat};
 pub use resolution::Resolution;
 pub use rot::Kinetics;
 pub use run::{RunControl, simulate, simulate_on_grid, simulate_with};

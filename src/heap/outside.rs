@@ -15,7 +15,7 @@ use super::climate::{Climate, YearlyWave};
 use super::design::Heap;
 use super::grid::{Facing, Grid};
 use super::moist_air as air;
-use super::plan::Cover;
+use super::operation::Cover;
 use super::shape::{Base, GAP_SPACING_M, Skin, Wall};
 use super::surface::Outside;
 

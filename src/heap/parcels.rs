@@ -10,8 +10,8 @@
 //! Tested by: `tests/science/events.rs`.
 
 use super::grid::Grid;
+use super::operation::Placing;
 use super::places::{by_depth, by_volume};
-use super::plan::Placing;
 use super::projection::Parcel;
 
 /// Number of parcels followed (tuned, reason not recorded).

@@ -2,7 +2,7 @@
 //!
 //! In: dated operations. Out: the same, checked and in order.
 //!
-//! Not here: what an operation does to the cells (`event`).
+//! Not here: what an operation does to the cells (`event`), on which days an entry that repeats is done (`repeat`).
 //!
 //! Tested by: `tests/science/plan.rs`, `tests/science/events.rs`.
 
@@ -10,192 +10,20 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::material::Catalogue;
-use crate::mix::{Mix, MixError, Totals, blend};
+use crate::mix::{MixError, Totals, blend};
 use crate::quantity::{OutOfRange, bounds};
+
+use super::operation::Operation;
+use super::repeat::{Event, Occurrence};
+
+/// Two days nearer than this are the same, d.
+const SAME_DAY_DAYS: f64 = 1e-9;
 
 /// A mix that is added later: its place in the plan's list and its sums.
 pub type Addition = (usize, Totals);
 
-/// Most operations a plan may hold.
+/// Most operations a plan may hold, every time of an entry that repeats counted.
 pub const MOST_EVENTS: usize = 400;
-
-/// Diffusivity of water vapour in air near 25 degC, m2/s.
-const VAPOUR_DIFFUSIVITY_M2_PER_S: f64 = 2.5e-5;
-
-/// Permeability of straw laid flat and damp, m2 (tuned, below the 1-2e-8 of tossed straw).
-const STRAW_PERMEABILITY_M2: f64 = 4.0e-9;
-/// Permeability of a layer of finished compost, m2 (tuned inside 1e-10 to 1e-8 of sieved composts).
-const COMPOST_PERMEABILITY_M2: f64 = 5.0e-9;
-
-/// What lies over the top of a heap.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub enum Cover {
-    /// Nothing.
-    #[default]
-    Bare,
-    /// A sheet: keeps rain out and most of the steam in.
-    Sheet,
-    /// Straw: keeps warmth, lets air and most rain through.
-    Straw {
-        /// Thickness, m.
-        thickness_m: f64,
-    },
-    /// Finished compost: keeps warmth, lets air through, sheds little rain.
-    Compost {
-        /// Thickness, m.
-        thickness_m: f64,
-    },
-}
-
-impl Cover {
-    /// Resistance to heat, m2 K/W: thickness over conductivity (straw 0.06, compost 0.30 W/m K).
-    pub fn resistance_m2_k_per_w(self) -> f64 {
-        match self {
-            Self::Bare => 0.0,
-            Self::Sheet => 0.02,
-            Self::Straw { thickness_m } => thickness_m / 0.06,
-            Self::Compost { thickness_m } => thickness_m / 0.30,
-        }
-    }
-
-    /// Share of the top that drawn air still passes, 0-1 (tuned, reason not recorded).
-    pub fn open_share(self) -> f64 {
-        match self {
-            Self::Bare => 1.0,
-            Self::Sheet => 0.1,
-            Self::Straw { .. } => 0.8,
-            Self::Compost { .. } => 0.5,
-        }
-    }
-
-    /// What it adds to the way of steam and oxygen by diffusion, s/m: thickness over diffusivity (vapour in air
-    /// 2.5e-5 m2/s near 25 degC, handbook value from memory, times the square of the air space, Buckingham
-    /// 1904; air space of laid straw 0.9, of compost 0.5). A sheet is a matter of its open share alone.
-    pub fn gas_resistance_s_per_m(self) -> f64 {
-        let through = |thickness_m: f64, air_space: f64| {
-            thickness_m / (VAPOUR_DIFFUSIVITY_M2_PER_S * air_space * air_space)
-        };
-        match self {
-            Self::Bare | Self::Sheet => 0.0,
-            Self::Straw { thickness_m } => through(thickness_m, 0.9),
-            Self::Compost { thickness_m } => through(thickness_m, 0.5),
-        }
-    }
-
-    /// What it adds to the way of drawn air: thickness over permeability, 1/m.
-    pub fn flow_resistance_per_m(self) -> f64 {
-        match self {
-            Self::Bare | Self::Sheet => 0.0,
-            Self::Straw { thickness_m } => thickness_m / STRAW_PERMEABILITY_M2,
-            Self::Compost { thickness_m } => thickness_m / COMPOST_PERMEABILITY_M2,
-        }
-    }
-
-    /// Share of the rain that still reaches the heap, 0-1 (tuned, reason not recorded).
-    pub fn rain_share(self) -> f64 {
-        match self {
-            Self::Bare | Self::Compost { .. } => 1.0,
-            Self::Straw { .. } => 0.8,
-            Self::Sheet => 0.0,
-        }
-    }
-
-    /// Checks its thickness.
-    ///
-    /// # Errors
-    /// [`OutOfRange`] for a thickness outside [`bounds::COVER_THICKNESS`].
-    pub fn check(self) -> Result<(), OutOfRange> {
-        match self {
-            Self::Straw { thickness_m } | Self::Compost { thickness_m } => {
-                bounds::COVER_THICKNESS.check(thickness_m).map(|_| ())
-            }
-            Self::Bare | Self::Sheet => Ok(()),
-        }
-    }
-}
-
-/// How a heap is turned.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Turning {
-    /// Everything mixed through.
-    Remix,
-    /// Skin to the middle, middle to the outside.
-    InsideOut,
-}
-
-/// Where added material goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Placing {
-    /// As a layer over what is there.
-    OnTop,
-    /// Mixed through everything.
-    MixedIn,
-}
-
-/// One thing done.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub enum Operation {
-    /// Turned, and wetted to a moisture if it is drier than that.
-    Turn {
-        /// How.
-        turning: Turning,
-        /// Moisture to wet to, wet basis.
-        wet_to: Option<f64>,
-    },
-    /// Watered from above until the mean moisture is this.
-    Water {
-        /// Moisture to wet to, wet basis.
-        wet_to: f64,
-    },
-    /// So much water poured from above, whatever the moisture.
-    Pour {
-        /// Water, L.
-        litres: f64,
-    },
-    /// More material.
-    Add {
-        /// What is added.
-        mix: Mix,
-        /// Where it goes.
-        placing: Placing,
-    },
-    /// The cover is changed.
-    Cover(Cover),
-}
-
-impl Operation {
-    /// Whether it turns the heap or wets it: what a plan of turnings replaces.
-    pub fn turns_or_waters(&self) -> bool {
-        matches!(self, Self::Turn { .. }) || self.waters()
-    }
-
-    /// Whether it is a watering by itself.
-    pub fn waters(&self) -> bool {
-        matches!(self, Self::Water { .. } | Self::Pour { .. })
-    }
-}
-
-/// An operation with its day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Event {
-    /// Days after the heap was built.
-    pub day: f64,
-    /// What is done.
-    #[serde(rename = "deed", alias = "operation")]
-    pub operation: Operation,
-}
-
-impl Event {
-    /// Whether another plan of turnings replaces it: it turns or waters, and its day is still to come.
-    ///
-    /// `from_day` is the first day that is still open; `None`: the heap does not stand yet, and every day is.
-    pub fn is_replaced(&self, from_day: Option<f64>) -> bool {
-        self.operation.turns_or_waters() && from_day.is_none_or(|from| self.day >= from)
-    }
-}
 
 /// Dated operations.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -217,9 +45,11 @@ pub enum PlanError {
         problem: OutOfRange,
     },
     /// Too many entries.
-    #[error("the plan has {count} entries and may have {MOST_EVENTS}; drop some")]
+    #[error(
+        "the plan has {count} entries and may have {MOST_EVENTS}; drop some, or repeat them less often"
+    )]
     TooMany {
-        /// How many.
+        /// How many, every time counted.
         count: usize,
     },
 }
@@ -230,17 +60,13 @@ impl Plan {
     /// # Errors
     /// [`PlanError`] names the first entry that cannot be.
     pub fn check(&self) -> Result<(), PlanError> {
-        if self.events.len() > MOST_EVENTS {
-            return Err(PlanError::TooMany {
-                count: self.events.len(),
-            });
-        }
         for (index, event) in self.events.iter().enumerate() {
             let at = |problem| PlanError::Number {
                 entry: index + 1,
                 problem,
             };
             bounds::DAY_OF_PLAN.check(event.day).map_err(at)?;
+            event.check_repeat().map_err(at)?;
             match &event.operation {
                 Operation::Turn {
                     wet_to: Some(wet_to),
@@ -256,21 +82,22 @@ impl Plan {
                 Operation::Turn { wet_to: None, .. } | Operation::Add { .. } => {}
             }
         }
-        Ok(())
+        match self.times() {
+            count if count > MOST_EVENTS => Err(PlanError::TooMany { count }),
+            _ => Ok(()),
+        }
     }
 
     /// Days of turning up to a day, rising.
     pub fn turning_days(&self, last_day: f64) -> Vec<f64> {
         self.in_order()
             .into_iter()
-            .filter(|(_, event)| {
-                matches!(event.operation, Operation::Turn { .. }) && event.day <= last_day
-            })
-            .map(|(_, event)| event.day)
+            .filter(|it| matches!(it.operation, Operation::Turn { .. }) && it.day <= last_day)
+            .map(|it| it.day)
             .collect()
     }
 
-    /// The sums of everything the plan adds, each with its place in `events`.
+    /// The sums of what each entry adds at one time, with its place in `events`.
     ///
     /// # Errors
     /// The place of the first addition that cannot be calculated, and why.
@@ -285,10 +112,49 @@ impl Plan {
         Ok(all)
     }
 
-    /// The operations by day, with their place in `events`.
-    pub fn in_order(&self) -> Vec<(usize, &Event)> {
-        let mut all: Vec<(usize, &Event)> = self.events.iter().enumerate().collect();
-        all.sort_by(|a, b| a.1.day.total_cmp(&b.1.day));
+    /// The sums of a mix with all that the plan adds to it, every time counted.
+    pub fn whole(&self, mix: &Totals, additions: &[Addition]) -> Totals {
+        additions.iter().fold(*mix, |sum, (entry, added)| {
+            let times = self.events.get(*entry).map_or(1, Event::times);
+            sum.plus_times(added, f64::from(times))
+        })
+    }
+
+    /// Every time that something is done, by day; equal days in the order of the list.
+    pub fn in_order(&self) -> Vec<Occurrence<'_>> {
+        let times = |(entry, event)| {
+            let event: &Event = event;
+            event.days().map(move |day| Occurrence {
+                entry,
+                day,
+                operation: &event.operation,
+            })
+        };
+        let mut all: Vec<Occurrence<'_>> = self.events.iter().enumerate().flat_map(times).collect();
+        all.sort_by(|a, b| a.day.total_cmp(&b.day));
         all
+    }
+
+    /// How many times something is done.
+    pub fn times(&self) -> usize {
+        let times = |event: &Event| event.times() as usize;
+        self.events.iter().map(times).sum()
+    }
+
+    /// Makes the time of an entry that falls on this day an entry of its own, and gives back its place; what comes
+    /// before and after it stays. The entry's own place where it is done once or never on that day.
+    pub fn set_apart(&mut self, entry: usize, day: f64) -> usize {
+        let Some(event) = self.events.get(entry) else {
+            return entry;
+        };
+        let on_day = |at: f64| (at - day).abs() < SAME_DAY_DAYS;
+        let Some(time) = event.days().position(on_day) else {
+            return entry;
+        };
+        let (time, all) = (time as u32, event.times());
+        let parts = [0..time, time..time + 1, time + 1..all];
+        let parts: Vec<Event> = parts.into_iter().filter_map(|it| event.part(it)).collect();
+        self.events.splice(entry..=entry, parts);
+        entry + usize::from(time > 0)
     }
 }

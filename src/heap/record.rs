@@ -11,9 +11,9 @@
 
 use super::body::Body;
 use super::cell::heat_capacity;
+use super::operation::{Operation, Turning};
 use super::parcels::Parcels;
 use super::places::temperature_at;
-use super::plan::{Operation, Turning};
 use super::projection::{Ended, Field, Hottest, Left, Projection, Record, SectionGrid, Summary};
 use super::resolution::Resolution;
 

@@ -16,6 +16,7 @@ mod change;
 pub mod dose;
 mod exchange;
 mod lot;
+pub mod portion;
 mod spread;
 mod target;
 mod totals;

@@ -24,6 +24,7 @@ pub mod complaint;
 pub mod course;
 pub mod curing;
 pub mod fate;
+pub mod fed;
 pub mod finish;
 pub mod flask;
 pub mod headline;

@@ -13,7 +13,7 @@
 //!
 //! Tested by: `tests/science/next_days.rs`.
 
-use crate::heap::{Event, Kinetics, Operation, Placing, Plan, Projection, Record};
+use crate::heap::{Kinetics, Occurrence, Operation, Placing, Plan, Projection, Record};
 use crate::mix::bands;
 
 use super::curing::Verdict;
@@ -180,11 +180,9 @@ impl Ahead<'_> {
         f64::from(self.today.unwrap_or(0))
     }
 
-    fn events(&self, wanted: fn(&Operation) -> bool) -> impl Iterator<Item = &Event> {
-        self.plan
-            .events
-            .iter()
-            .filter(move |event| wanted(&event.operation))
+    fn events(&self, wanted: fn(&Operation) -> bool) -> impl Iterator<Item = Occurrence<'_>> {
+        let all = self.plan.in_order().into_iter();
+        all.filter(move |due| wanted(due.operation))
     }
 
     /// Whether the plan does such a thing just before a day or soon after it.
@@ -196,7 +194,7 @@ impl Ahead<'_> {
     fn planned(&self) -> Vec<Found> {
         let build = self.today.is_none().then_some((0.0, Due::Build, 1));
         let order = self.plan.in_order().into_iter().zip(1..);
-        let events = order.map(|((place, event), nth)| (event.day, Due::Planned(place), nth));
+        let events = order.map(|(due, nth)| (due.day, Due::Planned(due.entry), nth));
         build.into_iter().chain(events).collect()
     }
 

@@ -51,6 +51,7 @@ impl Timetable {
             .enumerate()
             .filter_map(|(place, day)| {
                 Some(Event {
+                    repeat: None,
                     day,
                     operation: operation(place)?,
                 })
@@ -81,12 +82,12 @@ pub fn replanned(planned: Planned<'_>, with: &[Event]) -> (Heap, Vec<Addition>) 
     let mut events: Vec<Event> = Vec::with_capacity(with.len() + heap.plan.events.len());
     let mut moved = Vec::with_capacity(additions.len());
     for (place, event) in heap.plan.events.iter().enumerate() {
-        if event.is_replaced(from_day) {
+        let Some(kept) = event.kept_beside(from_day) else {
             continue;
-        }
+        };
         let own = additions.iter().find(|(of, _)| *of == place);
         moved.extend(own.map(|(_, totals)| (events.len(), *totals)));
-        events.push(event.clone());
+        events.push(kept);
     }
     events.extend_from_slice(with);
     let plan = Plan { events };

@@ -182,6 +182,20 @@ pub mod bounds {
         high: 1500.0,
         unit: "d",
     };
+    /// Days from one time of a planned operation to the next.
+    pub const REPEAT_DAYS: Bound = Bound {
+        name: "the days from one time to the next",
+        low: 0.5,
+        high: 366.0,
+        unit: "d",
+    };
+    /// How many times a planned operation is done.
+    pub const REPEAT_TIMES: Bound = Bound {
+        name: "the times of a planned operation",
+        low: 1.0,
+        high: 400.0,
+        unit: "",
+    };
     /// Moisture that a heap is wetted to.
     pub const WET_TO: Bound = Bound {
         name: "the moisture to wet to",

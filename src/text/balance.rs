@@ -10,11 +10,12 @@ use crate::material::Catalogue;
 use crate::mix::balance::{
     BalanceStep, Balanced, BandEnd, Limit, Reached, Rounding, WayNeed, WayOut,
 };
+use crate::mix::portion::PortionNeeds;
 use crate::mix::{Change, Gauge, Mix, TargetBand, bands};
 use crate::quantity::{Amount, Measure, UnitSystem};
 
 use super::mix::{gauge_name, gauge_value, name_of, poured, step_name};
-use super::spoken::alone;
+use super::spoken::{alone, of_id};
 use super::{amount, list};
 
 /// What a balance is told from.
@@ -171,4 +172,19 @@ fn changes_what_is_there(step: &BalanceStep) -> bool {
 
 fn litres(amount: &Amount, units: UnitSystem) -> String {
     poured(amount.value, units)
+}
+
+/// What a portion needs, once it was looked for: "Each portion needs 0.5 buckets of leaves: added."
+pub fn portion(needs: &PortionNeeds, material: &str, catalogue: &Catalogue) -> String {
+    let name = of_id(material).unwrap_or_else(|| name_of(material, catalogue));
+    match needs {
+        PortionNeeds::Nothing => "This portion is in its bands as it is.".to_owned(),
+        PortionNeeds::More { more, .. } => format!(
+            "Each portion needs {}: added.",
+            amount::amount_of(more, name)
+        ),
+        PortionNeeds::Another => format!(
+            "No amount of {name} alone brings this portion into its bands; try another brown."
+        ),
+    }
 }

@@ -82,6 +82,9 @@ pub fn buckets(added: &Amount, name: &str) -> String {
     amount_of(added, name)
 }
 
+/// A portion of the plan brought into its bands.
+pub const PORTION_BALANCED: &str = "portion balanced";
+
 /// Something that the plan adds.
 pub fn plan_adds(name: &str) -> String {
     format!("plan adds {name}")

@@ -9,7 +9,7 @@
 
 use crate::assess::{Assessed, Came};
 use crate::document::Project;
-use crate::heap::{Heap, Operation};
+use crate::heap::Heap;
 use crate::material::Catalogue;
 use crate::outcome::headline::headline;
 use crate::outcome::{Outcome, shared};
@@ -205,9 +205,8 @@ fn heap_rows(both: [Compared<'_>; 2], units: UnitSystem) -> Vec<Row> {
 /// "Turn 2 ×, Water 1 ×": what the plan does, how often.
 fn plan_told(of: &Heap) -> String {
     let mut counted: Vec<(&str, usize)> = Vec::new();
-    for (_, event) in of.plan.in_order() {
-        let operation: &Operation = &event.operation;
-        let name = plan::operation(operation);
+    for due in of.plan.in_order() {
+        let name = plan::operation(due.operation);
         match counted.iter_mut().find(|(known, _)| *known == name) {
             Some((_, times)) => *times += 1,
             None => counted.push((name, 1)),

@@ -49,6 +49,8 @@ pub const CLASS_FILE_SKIPPED: &str = "A class file was skipped";
 pub const NOT_PROJECTED: &str = "The projection failed";
 /// Nothing was learnt of the diary.
 pub const NOT_LEARNT: &str = "The diary could not be learnt from";
+/// Before the reason why feeding could not be compared.
+pub const FEEDING_NOT_COMPARED: &str = "Feeding could not be compared with building at once";
 /// Turnings that were not counted.
 pub const TURNINGS_NOT_COUNTED: &str = "The effect of the turnings could not be calculated";
 /// Greens and browns that did not change places.
@@ -177,6 +179,11 @@ pub fn output_not_written(problem: &io::Error) -> String {
 /// The command was asked for something it does not know; `problem` is said by the parser of arguments.
 pub fn not_understood(problem: &str) -> String {
     format!("{problem}; \"heapwright --help\" shows how it is used")
+}
+
+/// A manual page was asked for of a command there is not.
+pub fn no_such_command(name: &str) -> String {
+    format!("there is no command {name:?}; \"heapwright --help\" lists them")
 }
 
 /// The command would write over a file; `path` as it is shown.

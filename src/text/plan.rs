@@ -6,7 +6,7 @@
 //!
 //! Tested by: `tests/document/export.rs`, `tests/document/handout.rs`, `tests/window/heap_plan.rs`.
 
-use crate::heap::{Cover, Heap, Operation, Placing, Turning};
+use crate::heap::{Cover, Event, Heap, Operation, Placing, Repeat, Turning};
 use crate::material::Catalogue;
 use crate::quantity::UnitSystem;
 
@@ -104,12 +104,46 @@ pub fn dated_steps(heap: &Heap, catalogue: &Catalogue, units: UnitSystem) -> Vec
         when: date::date(start),
         what: format!("build the {}", heap::shape(&heap.shape)),
     };
-    let entries = heap.plan.in_order().into_iter();
-    let steps = entries.map(|(_, event)| DatedStep {
+    let mut entries: Vec<&Event> = heap.plan.events.iter().collect();
+    entries.sort_by(|a, b| a.day.total_cmp(&b.day));
+    let steps = entries.into_iter().map(|event| DatedStep {
         when: date::date_and_day(start, event.day),
-        what: instruction(&event.operation, catalogue, units),
+        what: again(
+            event,
+            instruction(&event.operation, catalogue, units),
+            start,
+        ),
     });
     std::iter::once(built).chain(steps).collect()
+}
+
+/// What is done with how often: "add 1 bucket of leaves on top, every week, 12 times, to 10 January".
+fn again(event: &Event, what: String, start_day_of_year: f64) -> String {
+    match event.repeat {
+        Some(repeat) if repeat.times > 1 => {
+            let until = until(event, start_day_of_year);
+            format!("{what}, {}, {until}", self::repeat(repeat))
+        }
+        _ => what,
+    }
+}
+
+/// The date of an entry's last time: "to 10 January".
+pub fn until(event: &Event, start_day_of_year: f64) -> String {
+    format!("to {}", date::date(start_day_of_year + event.last_day()))
+}
+
+/// "every week, 12 times".
+pub fn repeat(repeat: Repeat) -> String {
+    let every = match repeat.every_days {
+        1.0 => "every day".to_owned(),
+        7.0 => "every week".to_owned(),
+        days => format!("every {}", number::days(days)),
+    };
+    format!(
+        "{every}, {}",
+        number::count(repeat.times as usize, "time", "times")
+    )
 }
 
 /// What a ready operation of the plan list does, for its tooltip.

@@ -7,7 +7,7 @@
 //! Tested by: `tests/window/plan_search.rs`.
 
 use crate::forecast::plan_search::{Proposed, Tried, Want, operations_replaced};
-use crate::heap::{Event, Heap, Plan};
+use crate::heap::{Heap, Occurrence, Plan};
 use crate::outcome::course::Hold;
 use crate::outcome::kill::PlantClass;
 use crate::outcome::turns::TurnRow;
@@ -50,10 +50,10 @@ pub struct PlanLine {
 
 /// The entries by day; of a heap that stands, those before `from_day` stay.
 pub fn plan_lines(plan: &Plan, start_day_of_year: f64, from_day: Option<f64>) -> Vec<PlanLine> {
-    let line = |(_, event): (usize, &Event)| PlanLine {
-        when: date::day_and_date(start_day_of_year, event.day),
-        operation: operation_and_water(&event.operation),
-        kept: !event.is_replaced(from_day),
+    let line = |due: Occurrence<'_>| PlanLine {
+        when: date::day_and_date(start_day_of_year, due.day),
+        operation: operation_and_water(due.operation),
+        kept: !due.is_replaced(from_day),
     };
     plan.in_order().into_iter().map(line).collect()
 }
@@ -209,7 +209,7 @@ impl Replaced {
         let replaced = operations_replaced(heap, from_day).len();
         Self {
             replaced,
-            kept: heap.plan.events.len() - replaced,
+            kept: heap.plan.times() - replaced,
             stands: from_day.is_some(),
         }
     }

@@ -23,6 +23,7 @@ use crate::window::overlays::complaint_sheet::complaint_sheet_ui;
 use crate::window::overlays::dialogs::{
     class_foot_ui, footer_ui, notices_ui, path_field_ui, question_ui,
 };
+use crate::window::overlays::help_sheet::help_sheet_ui;
 use crate::window::overlays::import_sheet::import_sheet_ui;
 use crate::window::overlays::material_picker::picker_ui;
 use crate::window::overlays::menu::{header_ui, menu_ui};
@@ -221,6 +222,7 @@ impl App {
         plan_sheet_ui(ui, page);
         complaint_sheet_ui(ui, page);
         import_sheet_ui(ui, page);
+        help_sheet_ui(ui, page);
         path_field_ui(ui, page);
         question_ui(ui, page);
         notices_ui(ui, page);

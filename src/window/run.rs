@@ -29,6 +29,8 @@ use crate::window::verbs::workbench::Workbench;
 
 /// Width and height of the first window, points.
 const USUAL_SIZE: (f32, f32) = (1280.0, 800.0);
+/// The program's picture in the list of windows.
+const ICON: &[u8] = include_bytes!("../../assets/desktop/heapwright-128.png");
 /// What works without a window.
 const WITHOUT_WINDOW: &str = "these work without one: heapwright assess FILE, heapwright curve FILE --out CSV, heapwright learn FILE, heapwright dates FILE --out ICS, heapwright materials";
 
@@ -136,12 +138,14 @@ pub fn run(path: Option<PathBuf>, class: bool) -> Result<(), String> {
     if class {
         app.bench.state.view = View::Class;
     }
+    let icon = eframe::icon_data::from_png_bytes(ICON).map_err(|err| err.to_string())?;
     let layout = &app.bench.state.settings.layout;
     let (width, height) = layout.size().unwrap_or(USUAL_SIZE);
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title(app.bench.title())
             .with_app_id("heapwright")
+            .with_icon(icon)
             .with_inner_size([width, height])
             .with_maximized(layout.maximised)
             .with_min_inner_size([900.0, 600.0]),

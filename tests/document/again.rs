@@ -95,6 +95,7 @@ fn started_again_its_diary_is_empty_and_place_beds_and_plan_stay() {
     let turned = 13.104;
     kept.heap.plan.events = vec![
         Event {
+            repeat: None,
             day: turned,
             operation: Operation::Turn {
                 turning: Turning::Remix,
@@ -102,6 +103,7 @@ fn started_again_its_diary_is_empty_and_place_beds_and_plan_stay() {
             },
         },
         Event {
+            repeat: None,
             day: 26.25,
             operation: Operation::Water { wet_to: 0.55 },
         },

@@ -95,6 +95,7 @@ fn additions_of_the_plan_are_resolved_with_the_mix() {
         added_water_l: 2.0,
     };
     project.heap.plan.events = vec![Event {
+        repeat: None,
         day: 5.0,
         operation: Operation::Add {
             mix: later.clone(),

@@ -189,12 +189,12 @@ fn other_formats_are_told_by_their_number() {
     let (error, said) = refusal(later);
     assert!(matches!(error, FileError::Newer { found: 7, .. }));
     assert!(said.contains("format 7") && said.contains("update"));
-    let (error, _) = refusal(damaged("format: 3", "format: 99999999999"));
+    let (error, _) = refusal(damaged("format: 4", "format: 99999999999"));
     assert!(matches!(error, FileError::Newer { .. }));
-    let (error, _) = refusal(damaged("format: 3", "format: 0"));
+    let (error, _) = refusal(damaged("format: 4", "format: 0"));
     assert!(matches!(error, FileError::UnknownFormat { found: 0, .. }));
     for wrong in ["format: -1", "format: \"one\"", "format: 1.5", "former: 1"] {
-        let (error, said) = refusal(damaged("format: 3", wrong));
+        let (error, said) = refusal(damaged("format: 4", wrong));
         assert!(matches!(error, FileError::NotReadable { .. }), "{error}");
         assert!(said.starts_with("line 2"), "{said}");
     }

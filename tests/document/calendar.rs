@@ -38,6 +38,7 @@ fn demo(name: &str) -> Kept {
     let mut project = file::read(Path::new(&path), catalogue()).unwrap().project;
     project.heap.plan.events = [9.0, 20.0]
         .map(|day| Event {
+            repeat: None,
             day,
             operation: Operation::Turn {
                 turning: Turning::InsideOut,

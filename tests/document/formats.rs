@@ -126,3 +126,21 @@ fn format_3_has_a_diary_and_water_that_is_poured() {
     let pours = |event: &&heapwright::heap::Event| matches!(event.operation, Operation::Pour { litres } if litres == 22.5);
     assert_eq!(project.heap.plan.events.iter().filter(pours).count(), 1);
 }
+
+#[test]
+fn format_4_is_format_3_with_an_entry_that_repeats() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/formats");
+    let of = |name: &str| file::read(&folder.join(name), catalogue()).unwrap().project;
+    let (third, mut fourth) = (of("format-3.heap.ron"), of("format-4.heap.ron"));
+    assert!(
+        third
+            .heap
+            .plan
+            .events
+            .iter()
+            .all(|event| event.repeat.is_none())
+    );
+    let repeat = fourth.heap.plan.events[3].repeat.take().unwrap();
+    assert_eq!((repeat.every_days, repeat.times), (7.0, 12));
+    assert_eq!(fourth, third);
+}

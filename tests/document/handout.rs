@@ -208,6 +208,7 @@ fn crowded() -> Project {
             wet_to: Some(0.55),
         };
         project.heap.plan.events.push(Event {
+            repeat: None,
             day: f64::from(day),
             operation,
         });

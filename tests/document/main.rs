@@ -32,6 +32,7 @@ mod pinned_reports;
 mod recovery;
 mod round_trip;
 mod sample;
+mod shell;
 mod special_files;
 mod writing;
 mod year;

@@ -98,6 +98,7 @@ fn heap() -> impl Strategy<Value = Heap> {
                 in_sun: days > 700.0,
                 plan: Plan {
                     events: vec![Event {
+                        repeat: None,
                         day: days,
                         operation: Operation::Water { wet_to: 0.5 },
                     }],
@@ -330,7 +331,7 @@ fn the_format_stands_in_the_first_field() {
     file::write(&path, &rich_project(), None).unwrap();
     let text = fs::read_to_string(&path).unwrap();
     let second = text.lines().nth(1).unwrap().trim();
-    assert_eq!(second, "format: 3,");
+    assert_eq!(second, "format: 4,");
     assert!(text.ends_with(")\n"));
 }
 

@@ -104,7 +104,11 @@ pub fn climate() -> Climate {
 
 /// A plan with every kind of operation.
 fn rich_plan() -> Plan {
-    let event = |day, operation| Event { day, operation };
+    let event = |day, operation| Event {
+        repeat: None,
+        day,
+        operation,
+    };
     Plan {
         events: vec![
             event(

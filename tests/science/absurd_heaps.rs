@@ -178,6 +178,7 @@ fn four_hundred_turnings_by_the_hour_finish() {
 #[test]
 fn additions_beyond_the_room_and_of_anything_finish() {
     let add = |day: f64, placing| Event {
+        repeat: None,
         day,
         operation: Operation::Add {
             mix: Mix::default(),
@@ -293,6 +294,7 @@ fn any_heap() -> impl Strategy<Value = Heap> {
                 heap.climate.monthly_rain_mm = [rain; 12];
                 heap.plan = turned(&[3.0], wet_to);
                 heap.plan.events.push(Event {
+                    repeat: None,
                     day: 7.0,
                     operation: Operation::Turn {
                         turning: Turning::InsideOut,

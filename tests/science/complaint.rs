@@ -262,6 +262,7 @@ fn a_heap_built_bit_by_bit_is_told_so() {
     let portion = heap.mix.clone();
     heap.heap.plan.events = (1..12)
         .map(|week| Event {
+            repeat: None,
             day: 7.0 * f64::from(week),
             operation: Operation::Add {
                 mix: portion.clone(),
@@ -425,6 +426,7 @@ fn a_soggy_heap_is_not_wetted_to_see_what_turning_does() {
     };
     let turned = |wet_to| {
         let turnings = (1..=8).map(|week| Event {
+            repeat: None,
             day: 7.0 * f64::from(week),
             operation: Operation::Turn {
                 turning: Turning::InsideOut,

@@ -397,6 +397,7 @@ fn building_anew_keeps_all_that_went_in() {
     let mut heap = heap();
     heap.plan.events = (1..weeks)
         .map(|week| Event {
+            repeat: None,
             day: 7.0 * f64::from(week),
             operation: Operation::Add {
                 mix: portion.clone(),

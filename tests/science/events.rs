@@ -19,7 +19,11 @@ use crate::support::{close, within};
 const PARCELS: usize = 256;
 
 fn event(day: f64, operation: Operation) -> Event {
-    Event { day, operation }
+    Event {
+        repeat: None,
+        day,
+        operation,
+    }
 }
 
 fn turned(day: f64, turning: Turning) -> (Heap, Projection) {
@@ -27,6 +31,7 @@ fn turned(day: f64, turning: Turning) -> (Heap, Projection) {
     heap.days = 40.0;
     heap.plan = Plan {
         events: vec![Event {
+            repeat: None,
             day,
             operation: Operation::Turn {
                 turning,
@@ -408,6 +413,7 @@ fn inside_out_follows_the_slope_of_cones_and_rows() {
         let mut heap = crate::support::heaps::place(shape, 12.0);
         heap.days = 20.0;
         heap.plan.events = vec![Event {
+            repeat: None,
             day: 9.25,
             operation: Operation::Turn {
                 turning: Turning::InsideOut,

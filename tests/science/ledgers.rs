@@ -3,8 +3,8 @@
 use std::sync::atomic::AtomicBool;
 
 use heapwright::heap::{
-    Base, Board, Cover, Ended, Event, Heap, Ledger, Lid, Operation, Placing, Plan, Resolution,
-    Shape, Turning, simulate,
+    Base, Board, Cover, Ended, Event, Heap, Ledger, Lid, Operation, Placing, Plan, Projection,
+    Repeat, Resolution, Shape, Turning, simulate,
 };
 use heapwright::mix::{Mix, Totals};
 
@@ -61,7 +61,11 @@ fn every_shape() -> Vec<Shape> {
 }
 
 fn event(day: f64, operation: Operation) -> Event {
-    Event { day, operation }
+    Event {
+        repeat: None,
+        day,
+        operation,
+    }
 }
 
 /// A plan with every kind of operation; additions stand at places 3 and 7.
@@ -225,4 +229,105 @@ fn a_stopped_run_says_so_and_its_books_close() {
     .unwrap();
     assert!(matches!(p.ended, Ended::Cancelled { day } if day < 1.0));
     assert_eq!(p.ledger.carbon_oxidised_kg, 0.0);
+}
+
+/// A bin that is fed every week of a year, each time on top or mixed in, with a turning a month.
+fn fed_for_a_year(placing: Placing) -> Heap {
+    let weekly = |first: f64, times: u32, operation: Operation| Event {
+        repeat: Some(Repeat {
+            every_days: 7.0,
+            times,
+        }),
+        ..event(first, operation)
+    };
+    let mut heap = place(
+        Shape::SolidBin {
+            width_m: 0.8,
+            length_m: 0.8,
+            height_m: 1.0,
+            lid: Lid::Open,
+            board: Board::Timber,
+        },
+        10.0,
+    );
+    heap.climate.monthly_mean_c = COLD_YEAR_C;
+    heap.days = 380.0;
+    let feed = Operation::Add {
+        mix: Mix::default(),
+        placing,
+    };
+    let turn = Operation::Turn {
+        turning: Turning::InsideOut,
+        wet_to: None,
+    };
+    let monthly = Repeat {
+        every_days: 30.0,
+        times: 12,
+    };
+    heap.plan.events = vec![
+        weekly(7.0, 52, feed),
+        Event {
+            repeat: Some(monthly),
+            ..event(30.0, turn)
+        },
+    ];
+    heap
+}
+
+#[test]
+fn a_year_of_weekly_additions_closes() {
+    let of = |volume_m3: f64| Recipe { volume_m3, ..GOOD }.totals();
+    let (first, weekly) = (of(0.05), of(0.01));
+    for placing in [Placing::OnTop, Placing::MixedIn] {
+        let heap = fed_for_a_year(placing);
+        let name = format!("fed weekly, {placing:?}");
+        let l = run(&name, &first, &[(0, weekly)], &heap);
+        for (told, start, one, portion) in [
+            ("dry", l.dry_start_kg, first.dry_kg, weekly.dry_kg),
+            ("water", l.water_start_kg, first.water_kg, weekly.water_kg),
+            (
+                "nitrogen",
+                l.nitrogen_start_kg,
+                first.nitrogen_kg,
+                weekly.nitrogen_kg,
+            ),
+        ] {
+            let all = one + 52.0 * portion;
+            close(&format!("{name}: {told}"), start, all, 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_repeated_entry_is_the_same_as_one_entry_for_each_time() {
+    let of = |volume_m3: f64| Recipe { volume_m3, ..GOOD }.totals();
+    let mut heap = fed_for_a_year(Placing::OnTop);
+    heap.days = 90.0;
+    let spelled = Plan {
+        events: heap
+            .plan
+            .events
+            .iter()
+            .flat_map(|it| it.days().map(|day| event(day, it.operation.clone())))
+            .collect(),
+    };
+    let course = |heap: &Heap, later: &[(usize, Totals)]| {
+        let resolution = Resolution::coarse();
+        let stop = AtomicBool::new(false);
+        simulate(&of(0.1), later, heap, &resolution, &stop).unwrap()
+    };
+    let repeated = course(&heap, &[(0, of(0.02))]);
+    let later: Vec<(usize, Totals)> = (0..52).map(|entry| (entry, of(0.02))).collect();
+    heap.plan = spelled;
+    let spelled = course(&heap, &later);
+    assert_eq!(repeated.records.len(), spelled.records.len());
+    let numbers = |p: &Projection| {
+        let last = p.records.last().unwrap();
+        let sums = [last.dry_kg, last.water_kg, last.nitrogen_kg];
+        [sums.to_vec(), vec![p.summary.peak_c, last.centre_c]].concat()
+    };
+    // Sums over 52 entries are rounded otherwise than 52 times one.
+    for (one, other) in numbers(&repeated).into_iter().zip(numbers(&spelled)) {
+        close("repeated and spelled out", one, other, 1e-6);
+    }
 }

@@ -118,7 +118,11 @@ fn turns(due: &Due) -> bool {
 
 fn plan(day: f64, operation: Operation) -> Plan {
     Plan {
-        events: vec![Event { day, operation }],
+        events: vec![Event {
+            repeat: None,
+            day,
+            operation,
+        }],
     }
 }
 

@@ -290,6 +290,7 @@ fn further_turnings_buy_what_random_mixing_says_while_the_heap_reheats() {
 fn replanning_keeps_additions_and_covers_in_their_places() {
     let mut heap = mesh_cube(1.0, 15.0);
     let add = |day| Event {
+        repeat: None,
         day,
         operation: Operation::Add {
             mix: Mix::default(),
@@ -358,6 +359,7 @@ fn what_is_added_late_has_only_its_own_history() {
     heap.days = 32.0;
     let alone = run(&GOOD.totals(), &[], &heap).unwrap();
     heap.plan.events.push(Event {
+        repeat: None,
         day: 30.0,
         operation: Operation::Add {
             mix: Mix::default(),

@@ -171,7 +171,11 @@ fn a_search_tells_of_progress_and_can_be_called_off() {
 #[test]
 fn what_lies_in_the_past_of_a_heap_that_stands_is_not_planned_anew() {
     let mut inputs = inputs();
-    let event = |day, operation| Event { day, operation };
+    let event = |day, operation| Event {
+        repeat: None,
+        day,
+        operation,
+    };
     let past = vec![
         event(3.4, Operation::Pour { litres: 20.0 }),
         event(

@@ -86,6 +86,7 @@ fn run(name: &str, (step_hours, change_k, refresh_hours): (f64, f64, f64)) -> Pr
     // A operation that does nothing ends a step and makes a record on the days of the vectors.
     heap.plan.events = [1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0]
         .map(|day| Event {
+            repeat: None,
             day,
             operation: Operation::Cover(Cover::Bare),
         })

@@ -180,6 +180,7 @@ pub fn row(volume_m3: f64, width_m: f64, mean_c: f64) -> Heap {
 /// A full remix on each of these days, wetted if that is asked for.
 pub fn turned(days: &[f64], wet_to: Option<f64>) -> Plan {
     let events = days.iter().map(|&day| Event {
+        repeat: None,
         day,
         operation: Operation::Turn {
             turning: Turning::Remix,

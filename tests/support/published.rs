@@ -18,11 +18,11 @@ use heapwright::mix::Totals;
 use super::stated_misses::{MISSES, Miss};
 
 /// Every case, in the order of the report.
-pub const ORDER: [&str; 36] = [
+pub const ORDER: [&str; 38] = [
     "T1", "T2", "T3", "T4", "T5", "T6", "T7", "T8", "T9", "T10", "T11", "T12", "T13", "T14", "W1",
-    "W2", "W3", "C5-11", "C5-15", "CN", "CN-N", "MICHEL", "UREA", "BUCKETS", "RATIO", "MIXES",
-    "N-FOOD", "N-GRASS", "N-LIME", "WIND", "BOARDS", "STRAW", "WINTER", "CONES", "HOTTEST",
-    "LEDGERS",
+    "W2", "W3", "C5-2", "C5-3", "C5-11", "C5-15", "CN", "CN-N", "MICHEL", "UREA", "BUCKETS",
+    "RATIO", "MIXES", "N-FOOD", "N-GRASS", "N-LIME", "WIND", "BOARDS", "STRAW", "WINTER", "CONES",
+    "HOTTEST", "LEDGERS",
 ];
 
 /// One case in the telling.

@@ -359,6 +359,8 @@ fn drawers_and_dialogs_are_legible_in_every_theme() {
             Action::AskWrong,
             Action::SaveByPath,
             Action::ToggleNotices,
+            Action::ShowKeys,
+            Action::ShowAbout,
             Action::Balance,
         ] {
             let mut window = in_theme(theme);

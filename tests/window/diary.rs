@@ -337,6 +337,7 @@ fn what_was_done_goes_into_the_past_of_the_plan() {
         plan[..],
         [
             Event {
+                repeat: None,
                 day: 9.0,
                 operation: Operation::Turn {
                     turning: Turning::Remix,
@@ -344,6 +345,7 @@ fn what_was_done_goes_into_the_past_of_the_plan() {
                 }
             },
             Event {
+                repeat: None,
                 day: 10.0,
                 operation: Operation::Pour { litres: 20.0 }
             },

@@ -160,6 +160,7 @@ fn the_day_line_stands_over_the_days_of_the_plot() {
         .plan
         .events
         .push(Event {
+            repeat: None,
             day,
             operation: Operation::Cover(Cover::Sheet),
         });
@@ -272,18 +273,77 @@ fn an_entry_is_done_again_a_week_later_and_every_week() {
     let heap = &mut window.harness.state_mut().bench.project.heap;
     heap.days = 40.0;
     heap.plan.events = vec![heapwright::heap::Event {
+        repeat: None,
         day: 7.0,
         operation: heapwright::heap::Operation::Water { wet_to: 0.55 },
     }];
     window.press("Heap");
     let days = |window: &Window| -> Vec<f64> {
-        let events = &window.app().project.heap.plan.events;
-        events.iter().map(|event| event.day).collect()
+        let all = window.app().project.heap.plan.in_order();
+        all.iter().map(|due| due.day).collect()
     };
     window.press("Do entry 1 again");
     assert_eq!(days(&window), [7.0, 14.0]);
-    window.press("Do entry 1 weekly");
+    window.press("Do entry 2 weekly");
     assert_eq!(days(&window), [7.0, 14.0, 21.0, 28.0, 35.0]);
     window.press("Undo");
     assert_eq!(days(&window), [7.0, 14.0]);
+}
+
+#[test]
+fn an_addition_every_week_is_entered_by_keyboard_and_warms_the_heap() {
+    let mut window = heap_window();
+    let entry = window.app().project.heap.plan.events.len();
+    let number = entry + 1;
+    let heap = &mut window.harness.state_mut().bench.project.heap;
+    let bucket = heapwright::mix::Ingredient::new(
+        "veg_scraps",
+        heapwright::quantity::Amount::new(1.0, heapwright::quantity::Measure::Bucket),
+    );
+    heap.plan.events.push(Event::once(
+        7.0,
+        Operation::Add {
+            mix: heapwright::mix::Mix {
+                ingredients: vec![bucket],
+                added_water_l: 0.0,
+            },
+            placing: heapwright::heap::Placing::OnTop,
+        },
+    ));
+    window.run();
+    let of = |window: &Window| window.app().project.heap.plan.events[entry].clone();
+    let nitrogen = |window: &Window| {
+        let run = window.app().shown.stages.projection();
+        run.unwrap().ledger.nitrogen_start_kg
+    };
+    let one = nitrogen(&window);
+    window
+        .harness
+        .get_by_label(&format!("Do entry {number} weekly"))
+        .focus();
+    window.run();
+    window.harness.key_press(Key::Enter);
+    window.run();
+    assert!(of(&window).times() > 3, "{:?}", of(&window));
+    window.type_number(&format!("Times of entry {number}: Add material"), "12");
+    window.type_number(
+        &format!("Days between times of entry {number}: Add material"),
+        "3.5",
+    );
+    let days: Vec<f64> = of(&window).days().collect();
+    assert_eq!((days.len(), days[1], days[11]), (12, 10.5, 45.5));
+    // Twelve buckets bring twelve times what one brings.
+    let scraps = {
+        let event = of(&window);
+        let Operation::Add { mix, .. } = &event.operation else {
+            unreachable!("it adds")
+        };
+        let catalogue = heapwright::material::Catalogue::built_in().unwrap();
+        let parts = mix.resolve(&catalogue).unwrap();
+        heapwright::mix::blend(&parts, 0.0).totals.nitrogen_kg
+    };
+    let more = nitrogen(&window) - one;
+    assert!((more / scraps - 11.0).abs() < 1e-6, "{}", more / scraps);
+    window.press(&format!("Do entry {number} once"));
+    assert_eq!(of(&window).times(), 1);
 }

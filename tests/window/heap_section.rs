@@ -170,6 +170,7 @@ fn an_addition_leaves_the_scale_of_the_days_before_it() {
     };
     heap.days = 40.0;
     heap.plan.events.push(Event {
+        repeat: None,
         day: 10.0,
         operation: addition,
     });

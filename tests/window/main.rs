@@ -22,6 +22,7 @@ mod heap;
 mod heap_plan;
 mod heap_section;
 mod heat_plot;
+mod help;
 mod import;
 mod jobs;
 mod materials;

@@ -34,6 +34,9 @@ fn every_part_of_the_window_has_names_and_letters() {
         Action::Reply(heapwright::window::action::Reply::Cancel),
         Action::ToggleNotices,
         Action::ToggleNotices,
+        Action::ShowKeys,
+        Action::ShowAbout,
+        Action::LeaveHelp,
         Action::Show(View::Seasons),
         Action::Keep,
         Action::Show(View::Results),
@@ -50,7 +53,7 @@ fn every_part_of_the_window_has_names_and_letters() {
 
 #[test]
 fn every_menu_opens_and_has_names() {
-    for menu in ["File", "Edit", "View"] {
+    for menu in ["File", "Edit", "View", "Help"] {
         let mut window = window();
         window
             .harness

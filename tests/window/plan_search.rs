@@ -73,10 +73,12 @@ fn choose(window: &mut Window, want: Want) {
 fn a_plan_is_proposed_used_in_one_step_and_taken_back() {
     let mut window = hot_window();
     let cover = Event {
+        repeat: None,
         day: 3.0,
         operation: Operation::Cover(Cover::Sheet),
     };
     let turn = Event {
+        repeat: None,
         day: 9.0,
         operation: Operation::Turn {
             turning: Turning::Remix,

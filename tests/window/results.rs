@@ -363,6 +363,7 @@ fn seedy_weeds_are_answered_with_a_share_and_a_way_to_the_plan() {
     assert_eq!(window.app().state.view, View::Heap);
     // Whatever the plan says is judged when one comes back.
     let turn = |day| Event {
+        repeat: None,
         day,
         operation: Operation::Turn {
             turning: Turning::InsideOut,

@@ -43,7 +43,7 @@ pub(super) fn shortened(inputs: &Inputs, from_day: Option<f64>) -> Inputs {
     let mut new = inputs.clone();
     let adds = new.heap.plan.events.iter().filter_map(|event| {
         let is_add = matches!(event.operation, Operation::Add { .. });
-        is_add.then_some(event.day)
+        is_add.then(|| event.last_day())
     });
     let last = adds.fold(from_day.unwrap_or(0.0), f64::max);
     new.heap.days = (last + LOOKED_AT_DAYS).min(new.heap.days.max(LOOKED_AT_DAYS));

@@ -68,7 +68,9 @@ impl DiarySays {
                     }
                     Operation::Cover(_) => false,
                 };
-                wets && event.day > from && event.day < until && diary.done.contains(&event.day)
+                wets && event
+                    .days()
+                    .any(|day| day > from && day < until && diary.done.contains(&day))
             })
         };
         let found = |days: i32| f64::from(days);

@@ -190,8 +190,7 @@ pub(super) fn wet(inputs: &mut Inputs, moisture: f64) {
 
 /// Sums of all that goes in.
 pub(super) fn whole(inputs: &Inputs) -> Totals {
-    let added = inputs.additions.iter();
-    added.fold(inputs.totals, |sum, (_, totals)| sum.plus(totals))
+    inputs.heap.plan.whole(&inputs.totals, &inputs.additions)
 }
 
 /// The same done to all that goes in.
@@ -300,6 +299,7 @@ fn turn(inputs: &mut Inputs, wet_to: Option<f64>) {
         place += 1;
     }
     kept.extend((1..=TURNED.1).map(|time| Event {
+        repeat: None,
         day: TURNED.0 * f64::from(time),
         operation: Operation::Turn {
             turning: Turning::InsideOut,
@@ -317,6 +317,7 @@ fn bit_by_bit(inputs: &mut Inputs) {
     for time in 1..PORTIONS {
         inputs.additions.push((first + time as usize - 1, portion));
         inputs.heap.plan.events.push(Event {
+            repeat: None,
             day: 7.0 * f64::from(time),
             operation: Operation::Add {
                 mix: Mix::default(),

@@ -188,6 +188,7 @@ impl Rough {
         };
         let one = self.portion(catalogue, 1.0 / f64::from(portions))?;
         let later = (1..portions).map(|week| Event {
+            repeat: None,
             day: 7.0 * f64::from(week),
             operation: Operation::Add {
                 mix: one.clone(),

@@ -162,7 +162,11 @@ impl Step {
         {
             // The day is told, what lies before it stays.
             let mut events = case.heap.plan.events.clone();
-            events.push(Event { day, operation });
+            events.push(Event {
+                repeat: None,
+                day,
+                operation,
+            });
             return Ok(vec![Alteration::Plan(events)]);
         }
         Ok(vec![match self {
@@ -235,8 +239,9 @@ fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: Option<f64>) ->
         .plan
         .events
         .iter()
-        .filter(|event| !event.is_replaced(case.from_day));
+        .filter_map(|event| event.kept_beside(case.from_day));
     let turnings = (1..=times).map(|time| Event {
+        repeat: None,
         day: case.from_day.map_or(every_days * f64::from(time), |from| {
             from + every_days * f64::from(time - 1)
         }),
@@ -245,7 +250,7 @@ fn turned(case: &TrialCase, every_days: f64, times: u32, wet_to: Option<f64>) ->
             wet_to,
         },
     });
-    kept.cloned().chain(turnings).collect()
+    kept.chain(turnings).collect()
 }
 
 /// All that the plan adds put into the mix.
@@ -257,7 +262,8 @@ fn in_one_go(case: &TrialCase) -> (Mix, Vec<Event>) {
             events.push(event.clone());
             continue;
         };
-        mix.added_water_l += added.added_water_l;
+        let times = f64::from(event.times());
+        mix.added_water_l += times * added.added_water_l;
         for row in &added.ingredients {
             let same = mix.ingredients.iter_mut().find(|there| {
                 there.material == row.material
@@ -265,8 +271,12 @@ fn in_one_go(case: &TrialCase) -> (Mix, Vec<Event>) {
                     && there.condition == row.condition
             });
             match same {
-                Some(there) => there.amount.value += row.amount.value,
-                None => mix.ingredients.push(row.clone()),
+                Some(there) => there.amount.value += times * row.amount.value,
+                None => {
+                    let mut all = row.clone();
+                    all.amount.value *= times;
+                    mix.ingredients.push(all);
+                }
             }
         }
     }

@@ -219,6 +219,7 @@ impl TrialCase {
         let events = &mut self.heap.plan.events;
         events.retain(|event| !matches!(event.operation, Operation::Turn { .. }));
         events.extend((1..=times).map(|time| Event {
+            repeat: None,
             day: f64::from(time) * every,
             operation: operation(),
         }));
@@ -259,6 +260,7 @@ impl TrialCase {
         };
         self.mix = layer(0);
         let laid = (1..self.layers).map(|number| Event {
+            repeat: None,
             day: 0.0,
             operation: Operation::Add {
                 mix: layer(number),

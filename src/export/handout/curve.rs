@@ -199,7 +199,7 @@ impl Curve<'_> {
     /// A line with a letter for every operation.
     fn operations(&self, sheet: &mut Sheet, scale: &Scale) {
         let mut free_from = f32::NEG_INFINITY;
-        for (_, event) in self.assessment.project.heap.plan.in_order() {
+        for event in self.assessment.project.heap.plan.in_order() {
             if event.day > scale.days {
                 continue;
             }
@@ -210,7 +210,7 @@ impl Curve<'_> {
                 Pen::dashed(0.4, 110, 1.5),
             );
             if x > free_from {
-                sheet.text_about((x, top + 8.0), SMALL, letter(&event.operation));
+                sheet.text_about((x, top + 8.0), SMALL, letter(event.operation));
                 free_from = x + 7.0;
             }
         }

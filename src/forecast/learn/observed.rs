@@ -160,7 +160,7 @@ impl Observations {
             values.sort_by(by_time);
             found.keep_out_repeated(values);
         }
-        let operations: Vec<f64> = heap.plan.events.iter().map(|event| event.day).collect();
+        let operations: Vec<f64> = heap.plan.in_order().iter().map(|due| due.day).collect();
         let mut together = TOGETHER_DAYS;
         loop {
             let all = streams.values();

@@ -70,11 +70,9 @@ pub fn simulate_with(
     kinetics: &Kinetics,
     control: RunControl<'_>,
 ) -> Option<Projection> {
-    let all = additions
-        .iter()
-        .fold(totals.volume_m3(), |sum, (_, more)| sum + more.volume_m3());
+    let all = heap.plan.whole(totals, additions);
     bounds::HEAP_VOLUME.check(totals.volume_m3()).ok()?;
-    bounds::HEAP_VOLUME.check(all).ok()?;
+    bounds::HEAP_VOLUME.check(all.volume_m3()).ok()?;
     (totals.dry_kg > 0.0).then(|| simulate_on_grid(totals, additions, heap, kinetics, control))
 }
 
@@ -111,17 +109,17 @@ impl Run<'_> {
         recorder.take(&self.body);
         let ended = loop {
             while next < operations.len()
-                && operations[next].1.day <= self.body.day + SAME_MOMENT_DAYS
+                && operations[next].day <= self.body.day + SAME_MOMENT_DAYS
             {
-                let (entry, event) = operations[next];
+                let due = operations[next];
                 let addition = later
                     .iter()
-                    .find(|(of, _)| *of == entry)
+                    .find(|(of, _)| *of == due.entry)
                     .map(|(_, totals)| totals);
-                let cells = event::carry_out(&mut self.body, event, addition);
+                let cells = event::carry_out(&mut self.body, due.operation, addition);
                 self.begin_afresh(cells);
                 self.refresh();
-                recorder.after_operation(&self.body, &event.operation);
+                recorder.after_operation(&self.body, due.operation);
                 next += 1;
             }
             let day = self.body.day;
@@ -133,7 +131,7 @@ impl Run<'_> {
             }
             let goal = operations
                 .get(next)
-                .map_or(heap.days, |(_, event)| event.day.min(heap.days));
+                .map_or(heap.days, |due| due.day.min(heap.days));
             match self.step_toward(goal) {
                 Advance::Taken => steps += 1,
                 Advance::NoneShortEnough => break Ended::Stopped { day },

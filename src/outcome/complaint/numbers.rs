@@ -168,10 +168,7 @@ fn moisture_by(readings: &Readings) -> MoistureBy {
 
 /// The numbers of a heap.
 pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
-    let all = seen
-        .additions
-        .iter()
-        .fold(*seen.totals, |sum, (_, added)| sum.plus(added));
+    let all = seen.heap.plan.whole(seen.totals, seen.additions);
     let share = |holds: &dyn Fn(&Part<'_>) -> bool| -> f64 {
         let rows = seen.parts.iter().zip(seen.shares);
         let held = rows.filter(|(part, _)| holds(part));
@@ -184,9 +181,10 @@ pub fn numbers(seen: &HeapSeen<'_>) -> Numbers {
         .collect();
     let mean =
         |of: &dyn Fn(f64) -> f64| lights.iter().map(|day| of(*day)).sum::<f64>() / LIGHTS_DAYS;
-    let added = heap.plan.events.iter().filter_map(|event| {
-        let adds = matches!(event.operation, Operation::Add { .. });
-        adds.then_some(event.day)
+    let plan = heap.plan.in_order().into_iter();
+    let added = plan.filter_map(|due| {
+        let adds = matches!(due.operation, Operation::Add { .. });
+        adds.then_some(due.day)
     });
     let lid = matches!(
         heap.shape,

@@ -54,6 +54,8 @@ pub enum Action {
     SaveByPath,
     /// Keep it among the recipes of the seasons.
     Keep,
+    /// Write the page to print: of the recipe, or of the year while that is looked at.
+    Print,
     /// Close the window.
     Quit,
     /// Take back the newest change.
@@ -68,6 +70,8 @@ pub enum Action {
     PickMaterial,
     /// Choose a material to add later on, by the plan: in a new entry or the one of this place.
     PickForPlan(Option<usize>),
+    /// Bring what an entry of the plan adds into its bands with the brown that is chosen for it.
+    BalancePortion(usize),
     /// Look for a plan and show it.
     ProposePlan,
     /// Put the proposed plan in the place of the present one.
@@ -158,6 +162,12 @@ pub enum Action {
     ToggleNotes,
     /// Show what was told.
     ToggleNotices,
+    /// Show every key.
+    ShowKeys,
+    /// Show version, licences and changes.
+    ShowAbout,
+    /// Leave the sheet of the Help menu.
+    LeaveHelp,
     /// Answer the question that is open.
     Reply(Reply),
     /// Open or save at the path typed into the path field.
@@ -190,6 +200,7 @@ impl Action {
             Self::SaveAs,
             Self::SaveByPath,
             Self::Keep,
+            Self::Print,
             Self::Quit,
             Self::Undo,
             Self::Redo,
@@ -218,6 +229,9 @@ impl Action {
             Self::ToggleFullScreen,
             Self::ToggleNotes,
             Self::ToggleNotices,
+            Self::ShowKeys,
+            Self::ShowAbout,
+            Self::LeaveHelp,
             Self::ClosePathField,
             Self::TypePathInstead,
         ];
@@ -289,6 +303,19 @@ impl Action {
                 "Keeps a copy of this recipe among your own, filed by its season.",
             )
             .key(Key::K),
+            Self::Print => {
+                let (text, tooltip) = if facts.on_year {
+                    ("Print the year…", "Writes plan and line of the year on one page to print, as PDF.")
+                } else {
+                    (
+                        "Print the handout…",
+                        "Writes the recipe, the curve and an empty log on one page to print, as PDF.",
+                    )
+                };
+                Entry::new(text, tooltip)
+                    .key(Key::P)
+                    .only_if(!facts.dialog_open)
+            }
             Self::Quit => Entry::new(
                 "Quit",
                 "Closes the window; unsaved changes are asked about first.",
@@ -308,10 +335,10 @@ impl Action {
                 "Pin this mix",
                 "Keeps the present mix as a faint ghost behind gauges and plot, to compare against.",
             )
-            .key(Key::P)
+            .key(Key::J)
             .only_if(facts.blended),
             Self::Unpin => Entry::new("Unpin", "Removes the pinned ghost.")
-                .shift(Key::P)
+                .shift(Key::J)
                 .only_if(facts.pinned),
             Self::PickMaterial => Entry::new(
                 "Add material…",
@@ -325,6 +352,10 @@ impl Action {
             Self::PickForPlan(Some(_)) => {
                 Entry::new("+ another…", "Adds a further material on the same day.")
             }
+            Self::BalancePortion(_) => Entry::new(
+                "Balance",
+                "Adds the least of this brown that brings each portion into its bands.",
+            ),
             Self::ProposePlan => Entry::new(
                 "Propose a plan…",
                 "Looks for the days to turn and water that best suit what you want; nothing changes until you use it.",
@@ -529,6 +560,14 @@ impl Action {
             Self::ToggleNotices => {
                 Entry::new("Notices", "Shows or hides all notifications.").shift(Key::N)
             }
+            Self::ShowKeys => Entry::new("Keys…", "Shows every key and what it does.")
+                .key(Key::Questionmark)
+                .or_key(Key::Slash),
+            Self::ShowAbout => Entry::new(
+                "About Heapwright…",
+                "Shows the version, the licences and what has changed.",
+            ),
+            Self::LeaveHelp => Entry::new("Close", "Closes this sheet (Esc)."),
             Self::Reply(Reply::Yes) => Entry::new("Yes", "Goes ahead."),
             Self::Reply(Reply::No) => Entry::new("No", "Goes ahead this way instead."),
             Self::Reply(Reply::Cancel) => {

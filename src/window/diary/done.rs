@@ -90,15 +90,21 @@ fn happened_ui(ui: &mut Ui, page: &mut Page<'_>, operation: Operation) {
     styled_button(ui, page, action, Button::new(name.as_str()), &name);
 }
 
-/// Planned entries whose day has passed, by their place in the plan.
-pub fn open_entries(page: &Page<'_>) -> Vec<usize> {
+/// Planned entries whose day has passed, by their place in the plan and that day; of one that repeats the first day that
+/// is open.
+pub fn open_entries(page: &Page<'_>) -> Vec<(usize, f64)> {
     let diary = &page.project.diary;
     let Some(today) = diary.day_of(page.now) else {
         return Vec::new();
     };
-    let events = page.project.heap.plan.in_order().into_iter();
-    let open = events.filter(|(_, event)| event.day <= today && !diary.done.contains(&event.day));
-    open.map(|(place, _)| place).collect()
+    let mut open: Vec<(usize, f64)> = Vec::new();
+    for due in page.project.heap.plan.in_order() {
+        let is_open = due.day <= today && !diary.done.contains(&due.day);
+        if is_open && open.iter().all(|(entry, _)| *entry != due.entry) {
+            open.push((due.entry, due.day));
+        }
+    }
+    open
 }
 
 /// Asks of each whether it was done, and when.
@@ -108,16 +114,16 @@ pub fn open_entries_ui(ui: &mut Ui, page: &mut Page<'_>) {
         return;
     }
     ui.label(strong(still_open(open.len())));
-    for place in open {
+    for (place, day) in open {
         let event = page.project.heap.plan.events[place].clone();
         let start = page.project.heap.start_day_of_year;
         ui.horizontal_wrapped(|ui| {
             let what = plan::operation_and_water(&event.operation);
             ui.label(unbroken(format!(
                 "{what}, {}",
-                date::day_and_date(start, event.day.floor())
+                date::day_and_date(start, day.floor())
             )));
-            let planned = page.project.diary.moment_of(event.day);
+            let planned = page.project.diary.moment_of(day);
             let planned = planned.map(moment_typed).unwrap_or_default();
             let mut text = page
                 .state

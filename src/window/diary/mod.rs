@@ -184,7 +184,7 @@ fn plots_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.label(weak(past_the_end(heap.days)));
     }
     key_ui(ui, &page.shown.curve, page.shown.pinned.is_some(), look);
-    let operations: Vec<f64> = heap.plan.events.iter().map(|event| event.day).collect();
+    let operations: Vec<f64> = heap.plan.in_order().iter().map(|due| due.day).collect();
     let room = ui.available_rect_before_wrap();
     let off = if offs_k.is_empty() {
         0.0

@@ -8,6 +8,7 @@
 //! Tested by: `tests/window/heap.rs`, `tests/window/heap_plan.rs`, `tests/window/heap_section.rs`.
 
 pub(in crate::window) mod climate_row;
+mod fed_rows;
 pub(in crate::window) mod place;
 pub mod plan_addition;
 pub mod plan_list;

@@ -6,9 +6,10 @@
 //!
 //! Tested by: `tests/window/heap_plan.rs`.
 
-use eframe::egui::Ui;
+use eframe::egui::{ComboBox, Ui};
 
 use crate::heap::{Operation, Placing};
+use crate::material::Side;
 use crate::mix::{Ingredient, Mix};
 use crate::quantity::bounds;
 
@@ -64,6 +65,46 @@ pub fn addition_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
         action_button(ui, page, Action::PickForPlan(Some(entry)));
     });
     put_back(page, entry, edited, placing);
+    brown_ui(ui, page, entry);
+}
+
+/// Materials that every recipe is offered to balance portions with.
+const USUAL_BROWNS: [&str; 4] = ["leaves_dry_loose", "straw", "sawdust", "cardboard"];
+
+/// The brown that portions are balanced with, and the button that does it.
+fn brown_ui(ui: &mut Ui, page: &mut Page<'_>, entry: usize) {
+    let recipe = page.project.mix.ingredients.iter();
+    let mut browns: Vec<String> = recipe
+        .map(|row| row.material.clone())
+        .filter(|id| {
+            let material = page.catalogue.find(id);
+            material.is_some_and(|material| material.side() == Side::Brown)
+        })
+        .collect();
+    browns.extend(USUAL_BROWNS.map(str::to_owned));
+    let mut chosen = page.state.heap.portion_brown.clone();
+    ui.horizontal(|ui| {
+        ui.add_space(page.look.sizes.gap);
+        ui.label("each portion with");
+        let name = format!("Brown for entry {}", entry + 1);
+        ComboBox::from_id_salt(("brown", entry))
+            .selected_text(page.name_of(&chosen))
+            .width(page.look.sizes.measure_width * 1.5)
+            .truncate()
+            .show_ui(ui, |ui| {
+                for (place, id) in browns.iter().enumerate() {
+                    if !browns[..place].contains(id) {
+                        let label = page.name_of(id);
+                        ui.selectable_value(&mut chosen, id.clone(), label);
+                    }
+                }
+            })
+            .response
+            .named(&name)
+            .on_hover_text(unbroken("What each portion is balanced with."));
+        page.state.heap.portion_brown = chosen;
+        action_button(ui, page, Action::BalancePortion(entry));
+    });
 }
 
 fn put_back(page: &mut Page<'_>, entry: usize, mix: Mix, placing: Placing) {

@@ -10,6 +10,7 @@ pub mod complaint;
 pub mod dialog;
 #[cfg(unix)]
 pub(in crate::window) mod ending;
+pub mod fed;
 pub mod importing;
 pub mod job;
 pub mod judging;

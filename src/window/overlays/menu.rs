@@ -29,6 +29,7 @@ pub fn menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         file_menu_ui(ui, page);
         edit_menu_ui(ui, page);
         view_menu_ui(ui, page);
+        help_menu_ui(ui, page);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             for units in UNITS.into_iter().rev() {
                 let chosen = page.state.settings.units == units;
@@ -71,8 +72,8 @@ fn file_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
         ui.separator();
         menu_entry(ui, page, Action::ImportReadings);
         ui.separator();
+        menu_entry(ui, page, Action::Print);
         for action in [
-            ClassAction::Handout,
             ClassAction::CurvePicture,
             ClassAction::InsidePicture,
             ClassAction::Calendar,
@@ -137,6 +138,15 @@ fn view_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
     })
     .response
     .on_hover_text("Chooses what is shown, in which units and colours.");
+}
+
+fn help_menu_ui(ui: &mut Ui, page: &mut Page<'_>) {
+    ui.menu_button("Help", |ui| {
+        menu_entry(ui, page, Action::ShowKeys);
+        menu_entry(ui, page, Action::ShowAbout);
+    })
+    .response
+    .on_hover_text("Shows every key, the version and the licences.");
 }
 
 /// The row of views and the recipe's title, season and place.

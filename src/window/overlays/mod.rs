@@ -9,6 +9,7 @@
 mod complaint_questions;
 pub mod complaint_sheet;
 pub mod dialogs;
+pub mod help_sheet;
 mod import_rows;
 pub mod import_sheet;
 pub mod material_picker;

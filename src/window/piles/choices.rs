@@ -125,6 +125,8 @@ pub struct WindowState {
     pub complaint_open: bool,
     /// The sheet that imports a logger's file, while it is open.
     pub import_sheet: Option<ImportSheet>,
+    /// The sheet of the Help menu, while one is open.
+    pub help: Option<HelpSheet>,
     /// The row whose state is open.
     pub details: Option<usize>,
     /// The question that waits for an answer.
@@ -148,6 +150,7 @@ impl WindowState {
             || self.plan_sheet.is_some()
             || self.complaint_open
             || self.import_sheet.is_some()
+            || self.help.is_some()
             || self.notices.list_open
     }
 
@@ -157,11 +160,33 @@ impl WindowState {
             || self.plan_sheet.is_some()
             || self.complaint_open
             || self.import_sheet.is_some()
+            || self.help.is_some()
     }
+}
+
+/// What a sheet of the Help menu tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum HelpTopic {
+    /// Every key.
+    Keys,
+    /// Version, licences, changes.
+    About,
+}
+
+/// A sheet of the Help menu, while it is open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HelpSheet {
+    /// What it tells.
+    pub topic: HelpTopic,
+    /// Whether the sheet has had the keyboard once.
+    pub focused: bool,
 }
 
 /// Day first shown: by then a heap that heats is hot.
 const USUAL_DAY: f64 = 10.0;
+
+/// What portions are balanced with until another brown is chosen.
+const USUAL_PORTION_BROWN: &str = "leaves_dry_loose";
 
 /// What is chosen in the Heap view.
 #[derive(Debug, Clone, PartialEq)]
@@ -174,6 +199,8 @@ pub struct HeapViewState {
     pub playing: bool,
     /// Where the first and the last day of the heat plot stood when it was last drawn.
     pub day_span: Option<(f32, f32)>,
+    /// Id of the brown that portions of the plan are balanced with.
+    pub portion_brown: String,
 }
 
 impl Default for HeapViewState {
@@ -183,6 +210,7 @@ impl Default for HeapViewState {
             shows: SectionValue::default(),
             playing: false,
             day_span: None,
+            portion_brown: USUAL_PORTION_BROWN.to_owned(),
         }
     }
 }

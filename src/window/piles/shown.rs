@@ -15,6 +15,7 @@ use crate::assess::{Stages, Subject};
 use crate::forecast::Inputs;
 use crate::heap::{Projection, Resolution};
 use crate::mix::Gauges;
+use crate::outcome::fed::FedOrSaved;
 use crate::outcome::turns::TurnRow;
 
 use crate::window::jobs::plan_search::Stage;
@@ -46,6 +47,8 @@ pub struct Shown {
     pub curve: Curve,
     /// What each further turning buys, once it has been counted.
     pub turnings: Vec<TurnRow>,
+    /// Fed as planned and built at once, once both are simulated; `None` where nothing is fed.
+    pub fed: Option<FedOrSaved>,
     /// The diary beside the projection.
     pub diary: DiaryShown,
     /// What was learnt of it, and whether that is followed.
@@ -88,6 +91,7 @@ impl Shown {
             return;
         }
         self.turnings.clear();
+        self.fed = None;
         let Some(inputs) = self.stages.inputs().cloned() else {
             self.curve = Curve::default();
             return;

@@ -15,8 +15,8 @@ use crate::assess::Subject;
 use crate::forecast::RunStages;
 use crate::outcome::Outcome;
 use crate::text::error::{
-    CLASS_FILE_SKIPPED, NO_TRIALS, NOT_JUDGED, NOT_LEARNT, NOT_PROJECTED, TURNINGS_NOT_COUNTED,
-    no_thread,
+    CLASS_FILE_SKIPPED, FEEDING_NOT_COMPARED, NO_TRIALS, NOT_JUDGED, NOT_LEARNT, NOT_PROJECTED,
+    TURNINGS_NOT_COUNTED, no_thread,
 };
 
 use crate::window::jobs::learning::LearnNews;
@@ -113,6 +113,7 @@ impl Workbench {
         }
         self.judge(ctx);
         self.count_turnings(ctx);
+        self.compare_feeding(ctx);
         if let Some(seconds) = self.jobs.background.wants_frame_in() {
             ctx.request_repaint_after(Duration::from_secs_f64(seconds));
         }
@@ -191,6 +192,24 @@ impl Workbench {
             Err(problem) => {
                 self.shown.stages.take_outcome(None);
                 self.tell(Notice::problem(NOT_JUDGED, problem));
+            }
+        }
+        ctx.request_repaint();
+    }
+
+    /// Lets feeding be compared with building at once while the heap is looked at.
+    fn compare_feeding(&mut self, ctx: &egui::Context) {
+        if self.state.view != View::Heap || !self.shown.at_rest {
+            return;
+        }
+        let waking = ctx.clone();
+        let wake = move || waking.request_repaint();
+        let inputs = self.shown.inputs();
+        match self.jobs.fed.tend(inputs.as_ref(), wake) {
+            None => return,
+            Some(Ok(found)) => self.shown.fed = found,
+            Some(Err(problem)) => {
+                self.tell(Notice::problem(FEEDING_NOT_COMPARED, problem));
             }
         }
         ctx.request_repaint();

@@ -61,7 +61,7 @@ impl Workbench {
                 self.happened(addition(Ingredient::new(id, buckets)));
             }
             DiaryAction::WasDone(entry) => self.was_done(entry),
-            DiaryAction::NotDone(entry) => self.drop_entry(entry, change::NOT_DONE),
+            DiaryAction::NotDone(entry) => self.was_not_done(entry),
             DiaryAction::DropDone(entry) => self.drop_entry(entry, change::DROPPED_DONE),
             DiaryAction::TakeProposed => self.take_proposed(),
         }
@@ -165,8 +165,7 @@ impl Workbench {
 
     /// This was done; it becomes a part of the plan's past.
     fn happened(&mut self, operation: Operation) {
-        let events = self.project.heap.plan.events.len();
-        let day = if events < MOST_EVENTS {
+        let day = if self.project.heap.plan.times() < MOST_EVENTS {
             self.day_done()
         } else {
             Err(PLAN_IS_FULL.to_owned())
@@ -175,7 +174,8 @@ impl Workbench {
             Ok(day) => {
                 self.state.diary.done_problem.clear();
                 self.state.diary.done_at = None;
-                self.project.heap.plan.events.push(Event { day, operation });
+                let plan = &mut self.project.heap.plan;
+                plan.events.push(Event::once(day, operation));
                 self.project.diary.done.push(day);
                 self.record_or_revert(change::HAPPENED);
             }
@@ -185,7 +185,7 @@ impl Workbench {
 
     /// A planned entry was done, on the day of its field.
     fn was_done(&mut self, entry: usize) {
-        let Some(event) = self.project.heap.plan.events.get(entry) else {
+        let Some(planned) = self.open_day(entry) else {
             return;
         };
         let day = match self.state.diary.answers.get(&entry) {
@@ -193,19 +193,37 @@ impl Workbench {
                 .ok_or_else(|| no_date(text))
                 .and_then(|at| {
                     self.refuse_moment(at)?;
-                    Ok(self.project.diary.day_of(at).unwrap_or(event.day))
+                    Ok(self.project.diary.day_of(at).unwrap_or(planned))
                 }),
-            None => Ok(event.day),
+            None => Ok(planned),
         };
         match day {
             Ok(day) => {
                 self.state.diary.answers.clear();
                 self.state.diary.done_problem.clear();
-                self.project.heap.plan.events[entry].day = day;
+                let plan = &mut self.project.heap.plan;
+                let entry = plan.set_apart(entry, planned);
+                plan.events[entry].day = day;
                 self.project.diary.done.push(day);
                 self.record_or_revert(change::WAS_DONE);
             }
             Err(problem) => self.state.diary.done_problem = problem,
+        }
+    }
+
+    /// The day of an entry; of one that repeats the first that is not known to be done.
+    fn open_day(&self, entry: usize) -> Option<f64> {
+        let event = self.project.heap.plan.events.get(entry)?;
+        let done = &self.project.diary.done;
+        let open = event.days().find(|day| !done.contains(day));
+        Some(open.unwrap_or(event.day))
+    }
+
+    /// This time of a planned entry was not done.
+    fn was_not_done(&mut self, entry: usize) {
+        if let Some(day) = self.open_day(entry) {
+            let entry = self.project.heap.plan.set_apart(entry, day);
+            self.drop_entry(entry, change::NOT_DONE);
         }
     }
 

@@ -14,9 +14,9 @@ use eframe::egui;
 use crate::material::Side;
 
 use crate::text::change;
-use crate::window::action::Action;
+use crate::window::action::{Action, ClassAction, YearAction};
 use crate::window::jobs::dialog::PathUse;
-use crate::window::piles::choices::{Destination, Next, PickerState, View};
+use crate::window::piles::choices::{Destination, HelpSheet, HelpTopic, Next, PickerState, View};
 use crate::window::piles::notices::Notice;
 use crate::window::verbs::importing::is_logger_file;
 use crate::window::verbs::workbench::Workbench;
@@ -71,6 +71,10 @@ impl Workbench {
             Action::SaveAs => self.ask_for_path(self.saved_by(), ctx),
             Action::SaveByPath => self.show_path_field(self.saved_by(), ""),
             Action::Keep => self.keep_in_seasons(),
+            Action::Print if self.shown_year().is_some() => {
+                self.perform_year(YearAction::Page, ctx);
+            }
+            Action::Print => self.perform_class(ClassAction::Handout, ctx),
             Action::Quit => self.guarded(Next::Close, ctx),
             Action::Undo => self.undo(),
             Action::Redo => self.redo(),
@@ -80,6 +84,7 @@ impl Workbench {
             Action::PickForPlan(entry) => {
                 self.pick_for(entry.map_or(Destination::Plan, Destination::Entry));
             }
+            Action::BalancePortion(entry) => self.balance_portion(entry),
             Action::ProposePlan => self.open_plan_sheet(),
             Action::UsePlan => self.use_proposed_plan(),
             Action::LeavePlan => self.leave_plan_sheet(),
@@ -136,6 +141,9 @@ impl Workbench {
             Action::SetTheme(theme) => self.state.settings.theme = theme,
             Action::ToggleNotes => self.state.notes_open ^= true,
             Action::ToggleNotices => self.state.notices.list_open ^= true,
+            Action::ShowKeys => self.open_help(HelpTopic::Keys),
+            Action::ShowAbout => self.open_help(HelpTopic::About),
+            Action::LeaveHelp => self.state.help = None,
             Action::Reply(reply) => self.reply(reply, ctx),
             Action::UsePath(path) => self.use_typed_path(&path, ctx),
             Action::ClosePathField => self.close_path_field(),
@@ -150,6 +158,13 @@ impl Workbench {
         self.state.picker = Some(PickerState {
             destination,
             ..PickerState::default()
+        });
+    }
+
+    fn open_help(&mut self, topic: HelpTopic) {
+        self.state.help = Some(HelpSheet {
+            topic,
+            focused: false,
         });
     }
 

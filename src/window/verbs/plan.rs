@@ -14,11 +14,12 @@ use crate::forecast::plan_search::Want;
 use crate::garden::Aim;
 use crate::heap::Operation;
 use crate::mix::Ingredient;
+use crate::mix::portion::{PortionNeeds, portion_needs};
 use crate::quantity::{Amount, Measure};
 
-use crate::text::change;
 use crate::text::error::no_plan;
 use crate::text::plan_search::was_used;
+use crate::text::{balance, change};
 
 use crate::window::jobs::plan_search::Stage;
 use crate::window::piles::choices::{PlanSheet, View};
@@ -57,6 +58,27 @@ impl Workbench {
             None => add_operation(heap, addition(bucket)),
         }
         self.record_or_revert(&label);
+    }
+
+    /// The least of the chosen brown that brings an entry's portion into its bands, added to it; says what it was.
+    pub(in crate::window) fn balance_portion(&mut self, entry: usize) {
+        let brown = self.state.heap.portion_brown.clone();
+        let Some(event) = self.project.heap.plan.events.get_mut(entry) else {
+            return;
+        };
+        let Operation::Add { mix, .. } = &mut event.operation else {
+            return;
+        };
+        let needs = match portion_needs(mix, &brown, &self.stock.all) {
+            Ok(needs) => needs,
+            Err(problem) => return self.tell(Notice::problem(problem.to_string(), String::new())),
+        };
+        let told = balance::portion(&needs, &brown, &self.stock.all);
+        if let PortionNeeds::More { mix: balanced, .. } = needs {
+            *mix = balanced;
+            self.record_or_revert(change::PORTION_BALANCED);
+        }
+        self.tell(Notice::done(told));
     }
 
     /// Opens the sheet over the Heap view; the search begins with the next frame.

@@ -20,6 +20,7 @@ use crate::mix::EXCHANGED_AT_ONCE;
 
 use crate::window::action::Facts;
 use crate::window::jobs::complaint::Diagnosing;
+use crate::window::jobs::fed::FedRuns;
 use crate::window::jobs::importing::Importing;
 use crate::window::jobs::judging::Judging;
 use crate::window::jobs::learning::Learning;
@@ -153,6 +154,8 @@ pub struct Jobs {
     pub learning: Learning,
     /// Judges the projection.
     pub judging: Judging,
+    /// Compares feeding with building at once.
+    pub(in crate::window) fed: FedRuns,
     /// Counts what turnings bring.
     pub turn_count: TurnCount,
     /// Runs a trial.

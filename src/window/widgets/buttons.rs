@@ -7,19 +7,31 @@
 //!
 //! Tested by: `tests/window/actions.rs`.
 
-use eframe::egui::{Button, Response, Ui};
+use eframe::egui::{Button, Key, KeyboardShortcut, Response, Ui};
 
 use crate::window::action::{Action, Entry};
 use crate::window::page::Page;
 use crate::window::theme::unbroken;
 use crate::window::widgets::named::Named;
 
+/// A key as it stands on a keyboard: "Ctrl+?", which the toolkit spells "Ctrl+Questionmark".
+pub fn shown_key(ui: &Ui, shortcut: &KeyboardShortcut) -> String {
+    let key = shortcut.logical_key;
+    let spelt = ui.ctx().format_shortcut(shortcut);
+    match key {
+        Key::Questionmark | Key::Slash | Key::Plus | Key::Minus => {
+            spelt.replace(key.name(), key.symbol_or_name())
+        }
+        _ => spelt,
+    }
+}
+
 /// An entry of a menu.
 pub fn menu_entry(ui: &mut Ui, page: &mut Page<'_>, action: Action) {
     let entry = action.entry(page.facts);
     let mut button = Button::new(entry.text.as_str());
     if let Some(shortcut) = &entry.shortcut {
-        button = button.shortcut_text(ui.ctx().format_shortcut(shortcut));
+        button = button.shortcut_text(shown_key(ui, shortcut));
     }
     if pressed(ui, &entry, button, &entry.text).clicked() {
         ui.close();
@@ -66,7 +78,7 @@ pub fn styled_button(
 fn pressed(ui: &mut Ui, entry: &Entry, button: Button<'_>, name: &str) -> Response {
     let key = entry
         .shortcut
-        .map(|shortcut| format!(" ({})", ui.ctx().format_shortcut(&shortcut)))
+        .map(|shortcut| format!(" ({})", shown_key(ui, &shortcut)))
         .unwrap_or_default();
     let tooltip = format!("{}{key}", entry.tooltip);
     ui.add_enabled(entry.enabled, button)

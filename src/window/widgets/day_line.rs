@@ -119,12 +119,24 @@ pub fn day_line_ui(ui: &mut Ui, heap: &mut Heap, span: Option<(f32, f32)>, look:
         let stroke = Stroke::new(look.sizes.curve, look.colours.accent.0);
         ui.painter().line_segment(stem, stroke);
     }
+    for due in heap.plan.in_order() {
+        if due.day <= heap.days {
+            paint_time(ui, pos2(scale.x(due.day), rail_y), look);
+        }
+    }
     for ((event, response), spot) in heap.plan.events.iter().zip(&responses).zip(now) {
         paint_marker(ui, event, response, spot, look);
     }
     if let Some(index) = dropped {
         heap.plan.events.remove(index);
     }
+}
+
+/// A short stroke on the rail: one time of an entry, that of its marker or a later one.
+fn paint_time(ui: &Ui, foot: egui::Pos2, look: Look<'_>) {
+    let top = pos2(foot.x, foot.y - 0.5 * look.sizes.marker);
+    let stroke = Stroke::new(look.sizes.curve, look.colours.accent.0);
+    ui.painter().line_segment([top, foot], stroke);
 }
 
 /// Where the markers stand.

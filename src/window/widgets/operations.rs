@@ -2,7 +2,7 @@
 //!
 //! In: an operation, a heap. Out: the heap with a further entry in its plan.
 //!
-//! Not here: what an operation does to a heap (`heap::plan`), what it is called (`text::plan`), the list (`heap::plan_list`), markers
+//! Not here: what an operation does to a heap (`heap::event`), what it is called (`text::plan`), the list (`heap::plan_list`), markers
 //! (`day_line`).
 //!
 //! Tested by: `tests/window/heap_plan.rs`.
@@ -17,17 +17,21 @@ pub const USUAL_WET_TO: f64 = 0.55;
 
 /// A new entry some days after the last one.
 pub fn add_operation(heap: &mut Heap, operation: Operation) {
-    if heap.plan.events.len() >= MOST_EVENTS {
+    if heap.plan.times() >= MOST_EVENTS {
         return;
     }
     let last = heap
         .plan
         .events
         .iter()
-        .map(|event| event.day)
+        .map(Event::last_day)
         .fold(0.0, f64::max);
     let day = (last + USUAL_GAP_DAYS).min(heap.days);
-    heap.plan.events.push(Event { day, operation });
+    heap.plan.events.push(Event {
+        repeat: None,
+        day,
+        operation,
+    });
 }
 
 /// Lays this much more on top.
