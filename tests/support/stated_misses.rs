@@ -66,33 +66,15 @@ pub const MISSES: &[Miss] = &[
     ),
     Miss::of(
         "C5-3",
-        "at once: wet mass lost, %",
-        51.888,
-        "chips, most of the dry matter, hardly rot in the 60 days taken; the trial's length and parts are not told",
-    ),
-    Miss::of(
-        "C5-3",
         "at once: dry mass lost, %",
         36.209,
         "just short, for the same reason",
     ),
     Miss::of(
         "C5-3",
-        "three times, weekly: wet mass lost, %",
-        53.029,
-        "as filled at once",
-    ),
-    Miss::of(
-        "C5-3",
         "three times, weekly: dry mass lost, %",
         34.563,
         "as filled at once, and the last portions have rotted for less time",
-    ),
-    Miss::of(
-        "C5-3",
-        "ten times, every second day: wet mass lost, %",
-        56.473,
-        "as filled at once",
     ),
     Miss::of(
         "C5-3",
