@@ -408,7 +408,7 @@ fn texts_and_lists_have_an_end() {
         &|project| project.own_materials[0].note = "n".repeat(10_000),
         "own_reeds",
     );
-    refused(&|project| project.format = 4, "format is 4");
+    refused(&|project| project.format = 5, "format is 5");
 }
 
 /// Opens damaged bytes; only a panic or a broken promise can fail here.
