@@ -68,6 +68,11 @@ impl Pen {
     }
 }
 
+/// White around a page, pt.
+pub(super) const MARGIN: f32 = 36.0;
+/// The title of a page.
+pub(super) const TITLE: Type = Type::of(18.0, Weight::SemiBold, 0);
+
 /// How a text looks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Type {
@@ -80,6 +85,11 @@ pub struct Type {
 }
 
 impl Type {
+    /// Of this size, pt, weight and grey.
+    pub(super) const fn of(size: f32, weight: Weight, grey: u8) -> Self {
+        Self { size, weight, grey }
+    }
+
     /// Width of a text, pt.
     pub fn width(self, text: &str) -> f32 {
         self.weight.width(self.size, text)

@@ -10,29 +10,15 @@
 use jiff::civil::Date;
 
 use super::handout::Paper;
-use super::sheet::{Frame, Pen, Sheet, Type, Weight};
+use super::sheet::{Frame, MARGIN, Pen, Sheet, TITLE, Type, Weight};
 use crate::assess::planned::Warmth;
 use crate::text::number::more;
 use crate::text::year::{BEFORE_YOU_BUILD, YearTold};
 use crate::text::year_page as words;
 use crate::year::{MONTHS, PlannedHeap, StageKind, stages};
 
-const MARGIN: f32 = 36.0;
-const TITLE: Type = Type {
-    size: 18.0,
-    weight: Weight::SemiBold,
-    grey: 0,
-};
-const STRONG: Type = Type {
-    size: 7.5,
-    weight: Weight::SemiBold,
-    grey: 0,
-};
-const SMALL: Type = Type {
-    size: 7.5,
-    weight: Weight::Regular,
-    grey: 30,
-};
+const STRONG: Type = Type::of(7.5, Weight::SemiBold, 0);
+const SMALL: Type = Type::of(7.5, Weight::Regular, 30);
 /// Height of a line of small letters.
 const LINE: f32 = 9.6;
 /// Width of the names of bays.

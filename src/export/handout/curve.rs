@@ -15,11 +15,7 @@ use crate::quantity::UnitSystem;
 use crate::text::number;
 use crate::text::page::{CurveShows, DAY_AXIS, curve_key, letter};
 
-const SMALL: Type = Type {
-    size: 7.5,
-    weight: Weight::Regular,
-    grey: 40,
-};
+const SMALL: Type = Type::of(7.5, Weight::Regular, 40);
 /// Greatest temperature of the scale unless the heap is hotter, degC.
 const USUAL_TOP_C: f64 = 70.0;
 /// Limits that have a line, degC.

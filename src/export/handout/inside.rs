@@ -27,11 +27,7 @@ const STEPS_C: [f32; 5] = [1.0, 2.0, 5.0, 10.0, 20.0];
 const GREYS: [u8; 5] = [250, 230, 200, 165, 125];
 /// Room about a number, pt.
 const NUMBER_ROOM: f32 = 20.0;
-const SMALL: Type = Type {
-    size: 7.5,
-    weight: Weight::SemiBold,
-    grey: 0,
-};
+const SMALL: Type = Type::of(7.5, Weight::SemiBold, 0);
 /// Size of a picture of the section alone, pt.
 const ALONE: (f32, f32) = (300.0, 240.0);
 

@@ -11,39 +11,17 @@ use super::content::{Content, caution_text};
 use super::curve::{Curve, band_about};
 use super::given::Handout;
 use super::inside;
-use crate::export::sheet::{Frame, Pen, Sheet, Type, Weight};
+use crate::export::sheet::{Frame, MARGIN, Pen, Sheet, TITLE, Type, Weight};
 use crate::text::gauges::{GaugeLine, value_and_word};
 use crate::text::number::more;
 use crate::text::page::{self as words, LogColumn};
 
-const MARGIN: f32 = 36.0;
 const GAP: f32 = 16.0;
 const LINE: f32 = 11.5;
-const TITLE: Type = Type {
-    size: 18.0,
-    weight: Weight::SemiBold,
-    grey: 0,
-};
-const HEADING: Type = Type {
-    size: 10.5,
-    weight: Weight::SemiBold,
-    grey: 0,
-};
-const BODY: Type = Type {
-    size: 9.0,
-    weight: Weight::Regular,
-    grey: 0,
-};
-const STRONG: Type = Type {
-    size: 9.0,
-    weight: Weight::SemiBold,
-    grey: 0,
-};
-const SMALL: Type = Type {
-    size: 7.5,
-    weight: Weight::Regular,
-    grey: 50,
-};
+const HEADING: Type = Type::of(10.5, Weight::SemiBold, 0);
+const BODY: Type = Type::of(9.0, Weight::Regular, 0);
+const STRONG: Type = Type::of(9.0, Weight::SemiBold, 0);
+const SMALL: Type = Type::of(7.5, Weight::Regular, 50);
 /// Most ingredients named, if there are more the last line counts the rest.
 const MOST_INGREDIENTS: usize = 11;
 /// Most lines of dates on the first page.
