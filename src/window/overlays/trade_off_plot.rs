@@ -7,15 +7,13 @@
 //! Tested by: `tests/window/plan_search.rs`.
 
 use eframe::egui::{Align2, Role, Stroke, Ui, WidgetInfo, vec2};
-use egui_plot::{
-    GridInput, GridMark, HoverPosition, Line, MarkerShape, PlotPoint, PlotPoints, Points, Text,
-};
+use egui_plot::{GridInput, GridMark, Line, MarkerShape, PlotPoint, PlotPoints, Points, Text};
 
 use crate::forecast::plan_search::{Proposed, Tried};
 use crate::text::plan_search::{point, trade_off_plot};
 
 use crate::window::theme::{Look, unbroken};
-use crate::window::widgets::plot_ground::still_plot;
+use crate::window::widgets::plot_ground::{hovered, still_plot};
 
 /// Share of the work's span within which the pointer is at a point.
 const NEAR: f64 = 0.03;
@@ -38,8 +36,7 @@ pub fn trade_off_ui(ui: &mut Ui, proposed: &Proposed, most_work: f64, look: Look
         .x_axis_formatter(|mark: GridMark, _| format!("{:.0}", mark.value))
         .y_axis_formatter(|mark: GridMark, _| format!("{:.0} %", mark.value))
         .label_formatter(move |hover| {
-            let (HoverPosition::NearDataPoint { position, .. }
-            | HoverPosition::Elsewhere { position }) = hover;
+            let position = hovered(hover);
             let near = |tried: &&Tried| (tried.work - position.x).abs() <= NEAR * right;
             let tried = [chosen].iter().chain(&all).find(near).copied()?;
             Some(point(tried.work, tried.treated))

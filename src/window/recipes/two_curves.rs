@@ -8,7 +8,7 @@
 //! Tested by: `tests/window/recipes.rs`.
 
 use eframe::egui::{self, Color32, Role, Stroke, Ui, WidgetInfo};
-use egui_plot::{GridMark, HoverPosition, Line, LineStyle, MarkerShape, Points};
+use egui_plot::{Line, LineStyle, MarkerShape, Points};
 
 use crate::quantity::UnitSystem;
 use crate::text::forecast::about_the_band;
@@ -17,10 +17,7 @@ use crate::text::number;
 use crate::window::piles::curve::Curve;
 use crate::window::theme::{Look, unbroken};
 use crate::window::widgets::heat_plot::{draw_band, draw_marks, in_units, name_marks};
-use crate::window::widgets::plot_ground::{marks, still_plot};
-
-/// Upper end of the temperatures, degC, as long as nothing is hotter.
-const USUAL_TOP_C: f64 = 75.0;
+use crate::window::widgets::plot_ground::{USUAL_TOP_C, heat_over_days, hovered, still_plot};
 
 /// What the plot draws.
 #[derive(Debug, Clone, Copy)]
@@ -122,30 +119,9 @@ impl TwoCurves<'_> {
             let lines: Vec<String> = (0..2).filter_map(at).collect();
             (!lines.is_empty()).then(|| format!("day {:.0}\n{}", day.floor(), lines.join("\n")))
         };
-        let plot = still_plot("two recipes", height, look)
-            .default_x_bounds(0.0, days)
-            .default_y_bounds(bottom, top)
-            .x_grid_spacer(|input| {
-                marks(input, 9.0, &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0])
-            })
-            .y_grid_spacer(|input| marks(input, 2.5, &[10.0, 20.0, 40.0]))
-            .x_axis_formatter(move |mark: GridMark, _| {
-                // Text at the very end would be cut off.
-                if mark.value > 0.98 * days {
-                    return String::new();
-                }
-                format!("day {:.0}", mark.value)
-            })
-            .y_axis_formatter(move |mark: GridMark, _| {
-                format!("{:.0} {}", mark.value, units.temperature_unit())
-            })
-            .label_formatter(move |hover| {
-                let point = match hover {
-                    HoverPosition::NearDataPoint { position, .. }
-                    | HoverPosition::Elsewhere { position } => *position,
-                };
-                said(point.x)
-            });
+        let plot = still_plot("two recipes", height, look);
+        let plot = heat_over_days(plot, days, (bottom, top), units)
+            .label_formatter(move |hover| said(hovered(hover).x));
         let shown = plot.show(ui, |plot| {
             plot.set_plot_bounds_x(0.0..=days);
             plot.set_plot_bounds_y(bottom..=top);

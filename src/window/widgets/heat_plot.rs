@@ -9,8 +9,7 @@
 
 use eframe::egui::{self, Align2, Role, Stroke, Ui, WidgetInfo};
 use egui_plot::{
-    Corner, FilledArea, GridMark, HLine, HoverPosition, Legend, Line, LineStyle, PlotPoint,
-    PlotPoints, Text, VLine,
+    Corner, FilledArea, HLine, Legend, Line, LineStyle, PlotPoint, PlotPoints, Text, VLine,
 };
 
 use crate::forecast::{Band, Start};
@@ -20,14 +19,10 @@ use crate::text::number;
 
 use crate::window::piles::curve::{AirDay, Curve, Hover, MARKS, hover_text};
 use crate::window::theme::{Look, unbroken};
-use crate::window::widgets::plot_ground::{aligned_axis, marks, still_plot};
+use crate::window::widgets::plot_ground::{
+    USUAL_TOP_C, aligned_axis, heat_over_days, hovered, still_plot,
+};
 use crate::window::widgets::reading_plot::{Taken, draw_taken};
-
-/// Least distance of two marks of the days and of the temperatures, in steps the plot could just show.
-const MARK_ROOM: (f64, f64) = (9.0, 2.5);
-
-/// Upper end of the temperatures, degC, as long as nothing is hotter: it holds still while one mixes.
-const USUAL_TOP_C: f64 = 75.0;
 
 /// Where along the days the marked temperatures are named, share, so that the key does not lie over them.
 const BESIDE_KEY: f64 = 0.75;
@@ -100,33 +95,10 @@ impl HeatPlot<'_> {
             Some(_) => plot.custom_y_axes(aligned_axis(look)),
             None => plot,
         };
-        let plot = plot
-            .default_x_bounds(0.0, days.max(1.0))
-            .default_y_bounds(bottom, top)
+        let plot = heat_over_days(plot, days.max(1.0), (bottom, top), units)
             .set_margin_fraction(egui::vec2(0.0, 0.02))
-            .x_grid_spacer(|input| {
-                marks(
-                    input,
-                    MARK_ROOM.0,
-                    &[1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0],
-                )
-            })
-            .y_grid_spacer(|input| marks(input, MARK_ROOM.1, &[10.0, 20.0, 40.0]))
-            .x_axis_formatter(move |mark: GridMark, _| {
-                // Text at the very end would be cut off.
-                if mark.value > 0.98 * days {
-                    return String::new();
-                }
-                format!("day {:.0}", mark.value)
-            })
-            .y_axis_formatter(move |mark: GridMark, _| {
-                format!("{:.0} {}", mark.value, units.temperature_unit())
-            })
             .label_formatter(move |hover| {
-                let point = match hover {
-                    HoverPosition::NearDataPoint { position, .. }
-                    | HoverPosition::Elsewhere { position } => *position,
-                };
+                let point = hovered(hover);
                 let at = Hover::of(point.x, point.y, reach, units);
                 let near =
                     taken.and_then(|taken| taken.told((point.x, point.y), (days, reach), units));

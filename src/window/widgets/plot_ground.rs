@@ -7,12 +7,20 @@
 //! Tested by: `tests/window/heat_plot.rs`.
 
 use eframe::egui::Rangef;
-use egui_plot::{AxisHints, GridInput, GridMark, Plot};
+use egui_plot::{AxisHints, GridInput, GridMark, HoverPosition, Plot, PlotPoint};
+
+use crate::quantity::UnitSystem;
 
 use crate::window::theme::Look;
 
 /// Least room of a mark's text along either axis, points; text with less is left out rather than made faint.
 const TEXT_ROOM: (f32, f32) = (40.0, 16.0);
+
+/// Least distance of two marks of the days and of what is plotted over them, in steps the plot could just show.
+pub(in crate::window) const MARK_ROOM: (f64, f64) = (9.0, 2.5);
+
+/// Upper end of temperatures, degC, as long as nothing is hotter: it holds still while one mixes.
+pub(in crate::window) const USUAL_TOP_C: f64 = 75.0;
 
 /// An axis whose numbers are as dark as any other text.
 fn legible(axis: AxisHints<'static>, room: f32, look: Look<'_>) -> Vec<AxisHints<'static>> {
@@ -49,6 +57,39 @@ pub(in crate::window) fn still_plot(
         .grid_color(look.colours.line.0)
         .custom_x_axes(legible(AxisHints::new_x(), TEXT_ROOM.0, look))
         .custom_y_axes(legible(AxisHints::new_y(), TEXT_ROOM.1, look))
+}
+
+/// Temperatures, in the unit shown, over the days of a heap: axes with their units, no mark at the very end.
+pub(in crate::window) fn heat_over_days(
+    plot: Plot<'static>,
+    days: f64,
+    (bottom, top): (f64, f64),
+    units: UnitSystem,
+) -> Plot<'static> {
+    plot.default_x_bounds(0.0, days)
+        .default_y_bounds(bottom, top)
+        .x_grid_spacer(|input| {
+            let steps = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0];
+            marks(input, MARK_ROOM.0, &steps)
+        })
+        .y_grid_spacer(|input| marks(input, MARK_ROOM.1, &[10.0, 20.0, 40.0]))
+        .x_axis_formatter(move |mark: GridMark, _| {
+            // Text at the very end would be cut off.
+            if mark.value > 0.98 * days {
+                return String::new();
+            }
+            format!("day {:.0}", mark.value)
+        })
+        .y_axis_formatter(move |mark: GridMark, _| {
+            format!("{:.0} {}", mark.value, units.temperature_unit())
+        })
+}
+
+/// Where the pointer is, in the numbers of the axes.
+pub(in crate::window) fn hovered(hover: &HoverPosition<'_>) -> PlotPoint {
+    let (HoverPosition::NearDataPoint { position, .. } | HoverPosition::Elsewhere { position }) =
+        hover;
+    *position
 }
 
 /// Evenly spaced marks, as close as the least of the steps that leaves room for their text.

@@ -8,7 +8,7 @@
 //! Tested by: `tests/window/diary.rs`.
 
 use eframe::egui::{self, Role, Stroke, Ui, WidgetInfo};
-use egui_plot::{GridMark, HLine, HoverPosition, MarkerShape, PlotPoints, Points, VLine};
+use egui_plot::{GridMark, HLine, MarkerShape, PlotPoints, Points, VLine};
 
 use crate::diary::Diary;
 use crate::quantity::UnitSystem;
@@ -16,7 +16,7 @@ use crate::text::diary::{OFF_PLOT, dot, off_sentence, reading};
 
 use crate::window::piles::diary_shown::{DiaryShown, Dot, Near};
 use crate::window::theme::Look;
-use crate::window::widgets::plot_ground::{aligned_axis, marks, still_plot};
+use crate::window::widgets::plot_ground::{aligned_axis, hovered, marks, still_plot};
 
 /// How near the pointer must be to a dot to be told of it, as a share of the days.
 const NEAR_DAYS: f64 = 0.012;
@@ -195,10 +195,7 @@ pub fn off_plot_ui(
             format!("{number} {}", units.temperature_unit())
         })
         .label_formatter(move |hover| {
-            let point = match hover {
-                HoverPosition::NearDataPoint { position, .. }
-                | HoverPosition::Elsewhere { position } => *position,
-            };
+            let point = hovered(hover);
             let away = |it: &Dot| {
                 let off = it.off_k().unwrap_or(f64::INFINITY) * size;
                 let x = (it.day - point.x) / (NEAR_DAYS * days);

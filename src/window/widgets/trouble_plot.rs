@@ -12,12 +12,10 @@ use egui_plot::{GridMark, Line, LineStyle, PlotPoints};
 use crate::outcome::smell::TroublePoint;
 
 use crate::window::theme::{Look, unbroken};
-use crate::window::widgets::plot_ground::{marks, still_plot};
+use crate::window::widgets::plot_ground::{MARK_ROOM, marks, still_plot};
 
 /// Upper end of the plot at least, per cent.
 const LEAST_TOP: f64 = 20.0;
-/// Least distance of two marks of the days and of the shares, in steps the plot could just show.
-const MARK_ROOM: (f64, f64) = (9.0, 2.5);
 /// Greatest share below which there is nothing to plot.
 const LEAST: f64 = 0.01;
 
