@@ -37,6 +37,13 @@ use crate::window::year::line::{line_height, line_ui};
 const MOST_LINE: f32 = 0.52;
 /// Share of the width that the heaps of the plan have.
 const HEAPS_SHARE: f32 = 0.56;
+/// How one comes to a year.
+const WAYS_IN: [YearAction; 4] = [
+    YearAction::Example,
+    YearAction::New,
+    YearAction::Open,
+    YearAction::OpenByPath,
+];
 
 /// The whole page.
 pub fn year_ui(ui: &mut Ui, page: &mut Page<'_>) {
@@ -60,12 +67,7 @@ fn start_ui(ui: &mut Ui, page: &mut Page<'_>) {
     }
     ui.add_space(page.look.sizes.gap);
     ui.horizontal_wrapped(|ui| {
-        for action in [
-            YearAction::Example,
-            YearAction::New,
-            YearAction::Open,
-            YearAction::OpenByPath,
-        ] {
+        for action in WAYS_IN {
             action_button(ui, page, Action::Year(action));
         }
     });
@@ -102,12 +104,7 @@ fn files_ui(ui: &mut Ui, page: &mut Page<'_>) {
     action_button(ui, page, Action::Year(YearAction::Calendar));
     action_button(ui, page, Action::Year(YearAction::Page));
     ui.menu_button("Another year", |ui| {
-        for action in [
-            YearAction::New,
-            YearAction::Open,
-            YearAction::OpenByPath,
-            YearAction::Example,
-        ] {
+        for action in WAYS_IN {
             menu_entry(ui, page, Action::Year(action));
         }
     })
