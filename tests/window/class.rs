@@ -151,11 +151,7 @@ fn a_class_that_guesses_first_sees_the_answer_only_when_it_is_revealed() {
     window.press("Guess first");
     window.press("Half the size");
     assert!(window.shows("the new curve is hidden"));
-    window
-        .harness
-        .get_by_role_and_label(egui::accesskit::Role::Slider, "The guess")
-        .set_value_accesskit(60.0);
-    window.run();
+    window.slide("The guess", 60.0);
     window.press("Record guess");
     window.press("Record guess");
     assert!(window.shows("2 guessed: 60 to 60"));

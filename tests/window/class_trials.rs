@@ -27,6 +27,15 @@ fn wait_for_pairs(window: &mut Window, pairs: usize) {
     }
 }
 
+/// Runs the chosen trial until it has brought pairs.
+fn run_trial(window: &mut Window) {
+    let run = Action::Class(ClassAction::RunTrial);
+    window.harness.state_mut().ask(run);
+    window.harness.step();
+    window.harness.step();
+    wait_for_pairs(window, 8);
+}
+
 #[test]
 fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
     let mut window = class_window();
@@ -39,13 +48,7 @@ fn sugar_is_run_side_by_side_and_the_words_come_from_the_effect() {
         ask(&mut window, ClassAction::Next);
     }
     assert!(window.shows("Claimed"));
-    window
-        .harness
-        .state_mut()
-        .ask(Action::Class(ClassAction::RunTrial));
-    window.harness.step();
-    window.harness.step();
-    wait_for_pairs(&mut window, 8);
+    run_trial(&mut window);
     window.harness.get_by_label("Stop").click();
     window.harness.run_steps(3);
     let shown = window.app().shown.trial.clone().unwrap();
@@ -72,13 +75,7 @@ fn with_a_trial() -> Window {
     let trials = heapwright::assess::trial::Trial::ready().unwrap();
     let place = trials.iter().position(|trial| trial.id == "sugar").unwrap();
     ask(&mut window, ClassAction::Trial(place));
-    window
-        .harness
-        .state_mut()
-        .ask(Action::Class(ClassAction::RunTrial));
-    window.harness.step();
-    window.harness.step();
-    wait_for_pairs(&mut window, 8);
+    run_trial(&mut window);
     ask(&mut window, ClassAction::StopTrial);
     assert!(!window.shows(STALE), "it is of this recipe");
     window
@@ -345,11 +342,7 @@ fn a_recorded_guess_is_said_in_the_unit_shown() {
     let mut window = class_window();
     window.press("Guess first");
     window.press("Half the size");
-    window
-        .harness
-        .get_by_role_and_label(egui::accesskit::Role::Slider, "The guess")
-        .set_value_accesskit(60.0);
-    window.run();
+    window.slide("The guess", 60.0);
     window.press("Record guess");
     assert!(window.shows("1 guessed: 60 to 60 °C"));
     window.command_shift(egui::Key::U);

@@ -17,12 +17,12 @@ const GRASS: &str = "Grass clippings, fresh and loose";
 
 fn opened_on(id: &str) -> Window {
     let mut window = window();
-    window.ask(Action::ShowMaterial(id.to_owned()));
+    window.ask_and_settle(Action::ShowMaterial(id.to_owned()));
     window
 }
 
 impl Window {
-    fn ask(&mut self, action: Action) {
+    fn ask_and_settle(&mut self, action: Action) {
         self.harness.state_mut().ask(action);
         self.settle();
     }
@@ -100,7 +100,7 @@ fn a_page_shows_every_value_with_range_and_source() {
 #[test]
 fn the_list_is_drawn_only_where_it_is_seen_and_can_be_narrowed() {
     let mut window = window();
-    window.ask(Action::OpenDrawer);
+    window.ask_and_settle(Action::OpenDrawer);
     assert!(window.shows("178 materials"));
     let rows = |window: &Window| {
         let nodes = window.harness.root().children_recursive();
@@ -135,7 +135,7 @@ fn a_material_is_added_from_its_page_and_undone() {
     let rows = &window.app().project.mix.ingredients;
     assert_eq!(rows.last().unwrap().material, "straw_oat");
     assert!(window.app().state.drawer.is_none());
-    window.ask(Action::Undo);
+    window.ask_and_settle(Action::Undo);
     assert_eq!(window.app().project.mix.ingredients.len(), 3);
 }
 
@@ -167,10 +167,10 @@ fn a_lab_report_becomes_a_material_of_the_recipe() {
     assert!(window.app().shown.stages.problem().is_none());
     assert_eq!(window.app().project.mix.ingredients.len(), 4);
     // Undone twice, recipe and catalogue are as before.
-    window.ask(Action::Undo);
-    window.ask(Action::Undo);
+    window.ask_and_settle(Action::Undo);
+    window.ask_and_settle(Action::Undo);
     assert!(window.app().project.own_materials.is_empty());
-    window.ask(Action::OpenDrawer);
+    window.ask_and_settle(Action::OpenDrawer);
     assert!(window.shows("178 materials"));
 }
 
@@ -222,7 +222,7 @@ fn a_bucket_test_goes_step_by_step() {
 #[test]
 fn weights_are_typed_in_the_units_shown() {
     let mut window = opened_on("grass_fresh");
-    window.ask(Action::SetUnits(UnitSystem::UsCustomary));
+    window.ask_and_settle(Action::SetUnits(UnitSystem::UsCustomary));
     window.press("From a bucket test…");
     window.press("Next step");
     window.type_number("The bucket holds", "5");
@@ -270,7 +270,7 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
     // Taken out here, it is still in the library, and comes back with a press.
     window.press_beside_notice("Take out of this recipe");
     assert!(window.app().project.own_materials.is_empty());
-    window.ask(Action::ShowMaterial(id.clone()));
+    window.ask_and_settle(Action::ShowMaterial(id.clone()));
     assert!(window.shows("179 materials"));
     window.press_beside_notice("Add to the mix");
     assert_eq!(window.app().project.own_materials.len(), 1);
@@ -287,7 +287,7 @@ fn an_own_material_is_kept_and_met_again_in_another_recipe() {
     );
     assert!(window.app().shown.stages.problem().is_none());
     // What the mix uses is not taken away from under it.
-    window.ask(Action::DropMaterial(id));
+    window.ask_and_settle(Action::DropMaterial(id));
     assert_eq!(window.app().project.own_materials.len(), 1);
     assert!(window.shows("take it out there first"));
 }
@@ -306,7 +306,7 @@ fn wilting_a_row_moves_the_gauges_and_is_said_and_undone() {
     assert!(window.app().project.check_alone().is_ok());
     window.press("As in the catalogue");
     assert_eq!(window.gauge("Moisture"), before);
-    window.ask(Action::Undo);
+    window.ask_and_settle(Action::Undo);
     assert!(
         !window.app().project.mix.ingredients[1]
             .condition
@@ -320,7 +320,7 @@ fn a_row_leads_to_the_page_of_its_material() {
     window.press(&format!("State of {GRASS}"));
     window.press("About this material…");
     assert_eq!(window.drawer().chosen.as_deref(), Some("grass_fresh"));
-    window.ask(Action::StartForm(FormKind::Report));
+    window.ask_and_settle(Action::StartForm(FormKind::Report));
     assert_eq!(window.form().like.id, "grass_fresh");
 }
 

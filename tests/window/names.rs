@@ -3,8 +3,8 @@
 //! The harness itself fails on an input without a name and on a character no font can draw; here it
 //! is led through every part of the window.
 
-use eframe::egui::{self, accesskit::Role};
-use egui_kittest::kittest::{NodeT, Queryable};
+use eframe::egui::accesskit::Role;
+use egui_kittest::kittest::Queryable;
 use heapwright::quantity::UnitSystem;
 use heapwright::window::piles::drawer_choices::FormKind;
 use heapwright::window::{Action, View};
@@ -86,21 +86,7 @@ fn every_list_opens_and_has_names() {
 #[test]
 fn the_keyboard_reaches_every_control_of_the_mix() {
     let mut window = window();
-    let mut reached = std::collections::BTreeSet::new();
-    for _ in 0..80 {
-        window.harness.key_press(egui::Key::Tab);
-        window.harness.step();
-        let focused = window
-            .harness
-            .root()
-            .children_recursive()
-            .map(|node| node.accesskit_node())
-            .find(|node| node.is_focused())
-            .and_then(|node| node.label());
-        if let Some(label) = focused {
-            reached.insert(label);
-        }
-    }
+    let reached = window.reached_by_tab(80);
     for name in [
         "File",
         "Save",

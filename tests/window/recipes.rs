@@ -272,11 +272,7 @@ fn a_copy_stands_beside_it_and_another_title_moves_the_file() {
 fn the_open_recipe_follows_its_new_title_and_keeps_what_is_unsaved() {
     let mut window = window_with(&["Bracken"]);
     let path = path_of(&window, "Bracken");
-    window
-        .harness
-        .state_mut()
-        .ask(Action::OpenFile(path.clone()));
-    window.run();
+    window.ask(Action::OpenFile(path.clone()));
     window.harness.state_mut().bench.project.notes = "Unsaved.".to_owned();
     window.run();
     ask(&mut window, RecipeAction::StartRename(path));
@@ -317,11 +313,7 @@ fn what_is_put_away_is_brought_back_from_the_bin() {
 fn the_open_recipe_stays_open_when_it_is_put_away() {
     let mut window = window_with(&["Bracken"]);
     let path = path_of(&window, "Bracken");
-    window
-        .harness
-        .state_mut()
-        .ask(Action::OpenFile(path.clone()));
-    window.run();
+    window.ask(Action::OpenFile(path.clone()));
     let open: Project = window.app().project.clone();
     ask(&mut window, RecipeAction::PutAway(path.clone()));
     assert_eq!(window.app().project, open);

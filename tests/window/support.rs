@@ -9,6 +9,7 @@ use eframe::egui::{self, accesskit::Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use heapwright::document::{Folders, ThemeChoice};
+use heapwright::window::action::Action;
 use heapwright::window::jobs::dialog::Ask;
 use heapwright::window::theme::Theme;
 use heapwright::window::verbs::Workbench;
@@ -72,6 +73,12 @@ impl Window {
 
     pub fn run(&mut self) {
         self.harness.run();
+    }
+
+    /// Asks for an action, as a key or a menu entry would.
+    pub fn ask(&mut self, action: Action) {
+        self.harness.state_mut().ask(action);
+        self.run();
     }
 
     /// Presses the button of this name.

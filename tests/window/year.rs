@@ -107,11 +107,7 @@ fn saved_by_key_it_gets_its_ending_and_opens_again() {
     );
     // A dropped, typed or chosen file of this ending is a year and takes no recipe's place.
     from_the_menu(&mut window, "New year");
-    window
-        .harness
-        .state_mut()
-        .ask(Action::OpenFile(path.clone()));
-    window.run();
+    window.ask(Action::OpenFile(path.clone()));
     assert_eq!(title(&window), "Mine");
     assert_eq!(window.app().project, recipe);
     // From now on saving asks nothing.
